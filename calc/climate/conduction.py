@@ -1,0 +1,208 @@
+"""Heat moving up and down through a bed.
+
+One-dimensional conduction, C dT/dt = d/dz(k dT/dz) + q, on a column of layers: air or a cover above, the ground or an
+insulated floor below. Solved by the implicit midpoint rule, which for this linear equation is the Crank-Nicolson
+method (Crank & Nicolson 1947): second order in time and depth and never unstable. A run that starts with a jump takes
+its first two steps as four half steps of the backward Euler method (Rannacher 1984), so the jump does not ring.
+
+Units: m, s, W, K; temperatures in degC; depth from the surface down.
+"""
+
+from cmath import exp as complex_exp
+from dataclasses import dataclass
+from math import pi, sqrt
+
+DAY_SECONDS = 86400.0
+YEAR_SECONDS = 365.25 * DAY_SECONDS
+
+LATENT_HEAT_OF_FREEZING = 334e3
+"""Heat that a kilogram of water gives off as it freezes [J/kg]."""
+
+
+@dataclass(frozen=True)
+class Column:
+    """A column of material cut into nodes, the first on the surface, the last at the bottom.
+
+    depths [m] of the nodes; links [W/m2/K] between each node and the next; stores [J/m2/K] and sources [W/m2] of each
+    node; surface_link [W/m2/K] to the air; floor [degC] holds the last node at a temperature, None lets no heat through.
+    """
+
+    depths: tuple
+    links: tuple
+    stores: tuple
+    sources: tuple
+    surface_link: float
+    floor: float | None
+
+
+def column(layers, surface_link, floor=None):
+    """Cut layers into nodes.
+
+    layers: (thickness [m], intervals, conductivity [W/m/K], heat capacity [J/m3/K], heat [W/m3]), from the top.
+    Each interval gives half its heat store to the node above it and half to the node below.
+    """
+    depths, links, stores, sources = [0.0], [], [0.0], [0.0]
+    for thickness, intervals, conductivity, capacity, heat in layers:
+        step = thickness / intervals
+        for _ in range(intervals):
+            depths.append(depths[-1] + step)
+            links.append(conductivity / step)
+            for values, amount in ((stores, capacity), (sources, heat)):
+                values[-1] += amount * step / 2
+                values.append(amount * step / 2)
+    return Column(tuple(depths), tuple(links), tuple(stores), tuple(sources), surface_link, floor)
+
+
+def _diagonals(body, stores):
+    """Off-diagonal links above each node and the diagonal of `stores + conduction` (stores may be complex)."""
+    above = (body.surface_link, *body.links)
+    below = (*body.links, 0.0)
+    diagonal = [store + up + down for store, up, down in zip(stores, above, below)]
+    return above, below, diagonal
+
+
+def _solve(body, stores, right):
+    """Temperatures with (stores + conduction) T = right: the Thomas algorithm, floor held when there is one."""
+    above, below, diagonal = _diagonals(body, stores)
+    last = len(diagonal) - 1
+    held = body.floor is not None
+    count = last if held else last + 1
+    ratios, partial = [], []
+    previous_ratio = previous = 0.0
+    for node in range(count):
+        link = above[node] if node else 0.0
+        pivot = diagonal[node] - link * previous_ratio
+        previous = (right[node] + link * previous) / pivot
+        previous_ratio = below[node] / pivot
+        ratios.append(previous_ratio)
+        partial.append(previous)
+    result = [right[last]] if held else []
+    following = right[last] if held else 0.0
+    for ratio, value in zip(reversed(ratios), reversed(partial)):
+        following = value + ratio * following
+        result.append(following)
+    result.reverse()
+    return result
+
+
+def steady(body, outside, flux=0.0):
+    """Temperatures [degC] once nothing changes any more, with the air at `outside` [degC] and `flux` [W/m2] on the surface.
+
+    >>> bed = column([(1.0, 4, 0.5, 2e6, 0.0)], surface_link=0.5, floor=10.0)
+    >>> [round(value, 6) for value in steady(bed, 30.0)]
+    [20.0, 17.5, 15.0, 12.5, 10.0]
+    """
+    right = list(body.sources)
+    right[0] += body.surface_link * outside + flux
+    if body.floor is not None:
+        right[-1] = body.floor
+    return _solve(body, [0.0] * len(body.stores), right)
+
+
+def swing(body, amplitude, frequency):
+    """Complex amplitudes of the nodes when the air and flux drive the surface with `amplitude` [W/m2] at `frequency` [rad/s].
+
+    The size of each number is the swing in K, its angle the lag; floor temperature does not swing.
+    """
+    right = [0.0] * len(body.stores)
+    right[0] = amplitude
+    stores = [1j * frequency * store for store in body.stores]
+    return _solve(body, stores, right)
+
+
+def in_step(body, drive, period, harmonics=6):
+    """Temperatures at the start of a cycle [degC], in a body that has had the same cycle for ever.
+
+    drive: what the surface receives at the middle of each of equal steps of the period, surface_link * air + flux [W/m2].
+    The mean gives the steady part and the first Fourier terms of the drive the swings.
+    """
+    count = len(drive)
+    mean = sum(drive) / count
+    temperatures = steady(body, 0.0, mean)
+    for order in range(1, min(harmonics, (count - 1) // 2) + 1):
+        turn = [complex_exp(-2j * pi * order * (place + 0.5) / count) for place in range(count)]
+        amplitude = 2 / count * sum(value * part for value, part in zip(drive, turn))
+        if abs(amplitude) > 1e-9:
+            answer = swing(body, amplitude, 2 * pi * order / period)
+            temperatures = [value + part.real for value, part in zip(temperatures, answer)]
+    return temperatures
+
+
+def march(body, start, drive, time_step, steps, smooth_start=False):
+    """Temperatures [degC] of every node after each step, the start first.
+
+    start [degC] of each node; drive [W/m2] at the middle of each step (surface_link * air + flux), repeated when it is
+    shorter than the run; time_step [s]. Each step solves for the middle of the step and carries on through it.
+    """
+    last = len(start) - 1
+    held = body.floor is not None
+    count = last if held else last + 1
+    rates = [2 * store / time_step for store in body.stores]
+    above, below, diagonal = _diagonals(body, rates)
+
+    # The matrix stays the same, so it is divided through once: only multiplications remain inside the loop.
+    inverse_pivots, ratios, ratio = [], [], 0.0
+    for node in range(count):
+        link = above[node] if node else 0.0
+        inverse = 1 / (diagonal[node] - link * ratio)
+        ratio = below[node] * inverse
+        inverse_pivots.append(inverse)
+        ratios.append(ratio)
+    carry = [0.0, *(above[node] * inverse_pivots[node] for node in range(1, count))]
+    gain = [rates[node] * inverse_pivots[node] for node in range(count)]
+    heat = [body.sources[node] * inverse_pivots[node] for node in range(count)]
+    forward = list(zip(carry, gain, heat))
+    backward_ratios = ratios[::-1]
+    surface_gain = inverse_pivots[0]
+    cycle = len(drive)
+    floor = body.floor if held else 0.0
+
+    def middle(temperatures, received):
+        """Temperatures after half a step, the bottom node first."""
+        partial, previous = [], 0.0
+        extra = received * surface_gain
+        for (carried, kept, made), value in zip(forward, temperatures):
+            previous = carried * previous + kept * value + made + extra
+            extra = 0.0
+            partial.append(previous)
+        following = floor
+        answer = []
+        for part, share in zip(reversed(partial), backward_ratios):
+            following = part + share * following
+            answer.append(following)
+        return answer
+
+    temperatures = list(start[:count])
+    bottom = [floor] if held else []
+    profiles = [list(temperatures) + bottom]
+    for step in range(steps):
+        received = drive[step % cycle]
+        halfway = middle(temperatures, received)
+        halfway.reverse()
+        if smooth_start and step < 2:
+            halfway = middle(halfway, received)
+            halfway.reverse()
+            temperatures = halfway
+        else:
+            temperatures = [2 * half - value for half, value in zip(halfway, temperatures)]
+        profiles.append(temperatures + bottom)
+    return profiles
+
+
+def damping_depth(diffusivity, period=DAY_SECONDS):
+    """Depth at which a swing has shrunk to 37 % [m]; diffusivity [m2/s], period [s].
+
+    Exact for a deep, even body: d = sqrt(diffusivity * period / pi).
+    >>> round(damping_depth(0.27 / 2.13e6), 4)
+    0.059
+    """
+    return sqrt(diffusivity * period / pi)
+
+
+def stefan_frost_depth(conductivity, frost_degree_days, water):
+    """How deep frost goes if only freezing water holds it up [m], an upper estimate.
+
+    conductivity [W/m/K] of the frozen layer; frost_degree_days [K day]; water [kg/m3] that freezes.
+    Source: Stefan 1891; the common first estimate of frost depth in engineering.
+    """
+    return sqrt(2 * conductivity * frost_degree_days * DAY_SECONDS / (LATENT_HEAT_OF_FREEZING * water))
