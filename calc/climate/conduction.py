@@ -10,6 +10,7 @@ Units: m, s, W, K; temperatures in degC; depth from the surface down.
 
 from cmath import exp as complex_exp
 from dataclasses import dataclass
+from functools import lru_cache
 from math import pi, sqrt
 
 DAY_SECONDS = 86400.0
@@ -110,6 +111,12 @@ def swing(body, amplitude, frequency):
     return _solve(body, stores, right)
 
 
+@lru_cache(maxsize=8)
+def _turns(count, orders):
+    """Fourier factors of the first orders at the middles of `count` steps; kept, because every run of a day needs the same."""
+    return [[complex_exp(-2j * pi * order * (place + 0.5) / count) for place in range(count)] for order in range(1, orders + 1)]
+
+
 def in_step(body, drive, period, harmonics=6):
     """Temperatures at the start of a cycle [degC], in a body that has had the same cycle for ever.
 
@@ -119,8 +126,7 @@ def in_step(body, drive, period, harmonics=6):
     count = len(drive)
     mean = sum(drive) / count
     temperatures = steady(body, 0.0, mean)
-    for order in range(1, min(harmonics, (count - 1) // 2) + 1):
-        turn = [complex_exp(-2j * pi * order * (place + 0.5) / count) for place in range(count)]
+    for order, turn in enumerate(_turns(count, min(harmonics, (count - 1) // 2)), start=1):
         amplitude = 2 / count * sum(value * part for value, part in zip(drive, turn))
         if abs(amplitude) > 1e-9:
             answer = swing(body, amplitude, 2 * pi * order / period)

@@ -1,0 +1,471 @@
+"""Will the bed stay inside the worms' band through this heat wave, this frost, this year?"""
+
+from dataclasses import dataclass, replace
+from math import pi
+from typing import Annotated
+
+from calc.climate import conduction, heat
+from calc.engine import (
+    Answer, Axis, Choice, Column, Figure, Mark, Number, Output, Refused, Series, Share, Show, Step, Table, calculator, presents,
+)  # fmt: skip
+from calc.facts import climate as facts
+from calc.inputs import ClimateChoice
+
+SOIL_DEPTH, SOIL_INTERVALS = 2.0, 20
+"""Soil that goes through the year with the bed above it [m] and its grid; a year's swing is down to a third at 2 m."""
+
+SEASON_STEPS = 104
+"""Half weeks of the year."""
+
+DRIER_BY = 0.10
+"""Points of moisture by which "a drier bed" is drier in the comparison [-]."""
+
+LARGEST_WET_BULB_DROP = 15.0
+"""Evaporation cannot bring a bed further below the air than a wet bulb falls in dry heat [K]; beyond it the figure is wrong."""
+
+SHOWN_MOISTURES = (0.55, 0.65, 0.75, 0.85)
+
+COMPARED_EVAPORATION = 2.0
+"""Evaporation of the comparison [mm/day]: a warm day under 80 % shade."""
+
+
+@dataclass(frozen=True)
+class BedTemperatures(Answer):
+    lowest_core: Annotated[float, Output("degC", "Coldest in the core", "Half-way down, over the days asked for.", main=True)]
+    highest_core: Annotated[float, Output("degC", "Hottest in the core", "Half-way down, over the days asked for.", main=True)]
+    hours_below: Annotated[float, Output("hour", "Hours too cold", "Hours that the core is below the band.", main=True)]
+    hours_above: Annotated[float, Output("hour", "Hours too hot", "Hours that the core is above the band.", main=True)]
+    hours_until_out: Annotated[float | None, Output("hour", "Hours until the core leaves the band", "From the start; none: it stays inside.")]
+    refuge: Annotated[
+        float, Output("1", "Share of the bed always inside the band", "Depth in which worms find room at every hour.", us="%", metric="%")
+    ]
+    lowest_surface: Annotated[float, Output("degC", "Coldest on the surface", "Of the bed itself, under its cover.")]
+    highest_surface: Annotated[float, Output("degC", "Hottest on the surface", "Of the bed itself, under its cover.")]
+    damping_depth: Annotated[
+        float, Output("m", "Damping depth of a day", "At this depth a day's swing has shrunk to 37 %; at three times it, to 5 %.", us="in", metric="cm")
+    ]
+    conductivity: Annotated[float, Output("W/m/K", "Heat conductivity", "Of this bedding with this water in it.")]
+    heat_capacity: Annotated[float, Output("J/m3/K", "Heat capacity", "Heat that a cubic metre takes up per kelvin.", us="MJ/m3/K", metric="MJ/m3/K")]
+    diffusivity: Annotated[float, Output("m2/s", "Diffusivity", "Conductivity over heat capacity: how fast a change travels.", us="mm2/s", metric="mm2/s")]
+
+
+def scenario_problems(moisture, bulk_density, band_low, band_high):
+    """What cannot be true of a bed and a band: (input, message) pairs."""
+    problems = []
+    if band_low >= band_high:
+        problems.append(("band_low", "The lower end of the band is not below its upper end."))
+    densest = heat.densest(moisture)
+    if bulk_density > densest:
+        problems.append(("bulk_density", f"At {moisture:.0%} moisture bedding with every pore full of water weighs {densest:,.0f} kg/m³: it cannot be denser."))
+    return problems
+
+
+def weather_run(
+    body, days, air_mean, air_swing, cover_resistance, surface_coefficient, ground_temperature, start_temperature, net_radiation, evaporation
+):  # fmt: skip
+    """The bed through `days` alike days; units as in the calculator."""
+    link = heat.surface_link(surface_coefficient, cover_resistance)
+    drive = heat.day_drive(air_mean, air_swing, link, surface_coefficient, net_radiation, evaporation)
+    return heat.run_days(body, days, link, drive, ground_temperature, start_temperature)
+
+
+def extremes(run):
+    """Coldest and hottest of every node over a run, and the depth of the node: (depth [m], low [degC], high [degC])."""
+    return [(depth, min(values), max(values)) for depth, values in zip(run.depths, zip(*run.profiles))]
+
+
+def share_inside(nodes, low, high):
+    """Share of the depth whose extremes stay within low to high [-], from :func:`extremes`.
+
+    >>> share_inside([(0.0, 0, 40), (0.1, 10, 20), (0.2, 10, 20)], 5, 30)
+    0.75
+    """
+    steps = len(nodes) - 1
+    inside = [low <= coldest and hottest <= high for _, coldest, hottest in nodes]
+    weights = [0.5 if place in (0, steps) else 1.0 for place in range(steps + 1)]
+    return sum(weight for weight, kept in zip(weights, inside) if kept) / steps
+
+
+@calculator("climate.bed_temperature", "Will the bed stay inside the worms' band through this heat wave, or this frost?")
+def bed_temperature(
+    air_mean: Annotated[float, Number("degC", "Mean air temperature", -40, 50, help="Half-way between the day's high and the night's low, in the shade.")] = 28.0,
+    air_swing: Annotated[float, Number("K", "Swing of the air", 0, 25, help="Half of the high minus the low.")] = 8.0,
+    days: Annotated[float, Number("day", "How many such days in a row", 0.5, 60)] = 5.0,
+    start_temperature: Annotated[
+        float | None,
+        Number("degC", "Bed temperature before it began", -5, 60, optional=True, help="Blank: the weather has lasted so long that the bed swings in step with it, the worst case."),
+    ] = None,
+    bed_height: Annotated[float, Number("m", "Height of the bed", 0.05, 2.0, us="in", metric="cm", help="From the floor to the surface, without the cover.")] = 0.3048,
+    moisture: Annotated[float, Share("Moisture", 0.0, 0.95, help="Wet basis, as the moisture chapter measures it.", spread=(0.65, 0.85))] = 0.75,
+    bulk_density: Annotated[float, Number("kg/m3", "Bulk density", 50, 1300, help="As it lies, water included: the bucket test.", spread=(500, 750))] = 600.0,
+    cover_resistance: Annotated[
+        float,
+        Number("m2 K/W", "Resistance of the cover", 0, 10, us="ft2 F h/BTU", metric="m2 K/W", help="Bare 0; 4 in of dry straw about 1.4 m²K/W (R-8); the same wet about 0.3 (R-2)."),
+    ] = 0.0,
+    ground_temperature: Annotated[
+        float | None,
+        Number("degC", "Ground under the bed", -10, 40, optional=True, help="Push a thermometer in under the bed. Blank: no heat passes the floor (a raised, insulated bed)."),
+    ] = 18.0,
+    decomposition_heat: Annotated[
+        float, Number("W/m3", "Heat from rotting", 0, 1000, group="Heat", fact=facts.DECOMPOSITION_HEAT, help="A lightly fed bed 5, a well fed one 20 to 80; a hot heap several hundred.")
+    ] = 20.0,
+    net_radiation: Annotated[
+        float, Number("W/m2", "Sun that reaches the bed or its cover", 0, 400, group="Heat", help="Mean of 24 hours, what is radiated away taken off. Full shade 0; open midsummer about 150.")
+    ] = 0.0,
+    evaporation: Annotated[
+        float, Number("mm/day", "Water evaporating from the bed", 0, 12, us="mm/day", metric="mm/day", group="Heat", help="Bed evaporation from climate.water; each millimetre takes 28 W/m² with it.")
+    ] = 0.0,
+    surface_coefficient: Annotated[
+        float, Number("W/m2/K", "Heat exchange with the air", 1, 60, group="Heat", fact=facts.SURFACE_COEFFICIENT, help="Still air 5, a sheltered bed 10, open and windy 25.")
+    ] = 10.0,
+    conductivity_factor: Annotated[
+        float, Number("1", "Conductivity against peat", 0.2, 4, group="Heat", fact=facts.CONDUCTIVITY_DOUBT, help="1 is peat with the same water; strawy bedding less, soil and sand more.")
+    ] = 1.0,
+    band_low: Annotated[float, Number("degC", "Lower end of the band", -5, 25, group="Band", help="Below it the worms stop working.")] = 4.0,
+    band_high: Annotated[float, Number("degC", "Upper end of the band", 15, 40, group="Band", help="Above it they stop growing; 35 °C kills.")] = 30.0,
+    climate: ClimateChoice = "mild",
+    monthly_means: Annotated[
+        tuple | None,
+        Series("degC", "Mean of each month, January first", -50, 45, length=12, optional=True, help="For the picture of the year. Blank: the climate chosen."),
+    ] = None,
+) -> BedTemperatures:
+    """Temperatures in a bed by conduction from air, cover and ground, its own heat included.
+
+    Edges are left out: right for a lane much wider than it is high. So is freezing: water gives off heat as it freezes,
+    which holds a real bed at 0 degC for longer than is said here.
+    Source: heat equation by Crank & Nicolson 1947; thermal properties de Vries 1963, Moene & van Dam 2014.
+    """
+    problems = scenario_problems(moisture, bulk_density, band_low, band_high)
+    if problems:
+        raise Refused(problems)
+    body = heat.bed(bed_height, bulk_density, moisture, decomposition_heat, conductivity_factor)
+    run = weather_run(
+        body, days, air_mean, air_swing, cover_resistance, surface_coefficient, ground_temperature, start_temperature, net_radiation, evaporation
+    )  # fmt: skip
+    core, surface = run.at(run.core), run.at(0)
+    return BedTemperatures(
+        lowest_core=min(core),
+        highest_core=max(core),
+        hours_below=heat.hours_beyond([-value for value in core], -band_low),
+        hours_above=heat.hours_beyond(core, band_high),
+        hours_until_out=heat.first_beyond(core, band_low, band_high),
+        refuge=share_inside(extremes(run), band_low, band_high),
+        lowest_surface=min(surface),
+        highest_surface=max(surface),
+        damping_depth=conduction.damping_depth(body.diffusivity),
+        conductivity=body.conductivity,
+        heat_capacity=body.capacity,
+        diffusivity=body.diffusivity,
+    )
+
+
+# ------------------------------------------------------------------------------------------------ the year, by week
+
+
+@dataclass(frozen=True)
+class Week:
+    """A week of the year: its number, mean of the air and of the core [degC], coldest and hottest the core gets in a day."""
+
+    number: int
+    air: float
+    core: float
+    core_low: float
+    core_high: float
+
+
+def through_the_year(monthly_means):
+    """Air at the middle of each half week [degC] from twelve monthly means, straight between mid-months.
+
+    >>> year = through_the_year([0, 0, 0, 0, 0, 12, 0, 0, 0, 0, 0, 0])
+    >>> len(year), round(max(year), 1)
+    (104, 11.9)
+    """
+    air = []
+    for step in range(SEASON_STEPS):
+        month = 12 * (step + 0.5) / SEASON_STEPS - 0.5
+        before = int(month // 1)
+        share = month - before
+        air.append((1 - share) * monthly_means[before % 12] + share * monthly_means[(before + 1) % 12])
+    return air
+
+
+def season(body, monthly_means, air_swing, cover_resistance, surface_coefficient, on_ground):
+    """Weeks of a year in which the bed and 2 m of soil under it follow the air; no sun and no evaporation.
+
+    body: heat.Bed; monthly_means [degC] twelve; air_swing [K] of a day; on_ground False puts the bed on an insulated floor.
+    """
+    link = heat.surface_link(surface_coefficient, cover_resistance)
+    intervals = heat.intervals_for(body.height)
+    layers = [(body.height, intervals, body.conductivity, body.capacity, body.heat)]
+    if on_ground:
+        layers.append((SOIL_DEPTH, SOIL_INTERVALS, facts.SOIL_CONDUCTIVITY.typical, 1e6 * facts.SOIL_HEAT.typical, 0.0))
+    cut = conduction.column(layers, link)
+    air = through_the_year(monthly_means)
+    drive = [link * value for value in air]
+    start = conduction.in_step(cut, drive, conduction.YEAR_SECONDS)
+    profiles = conduction.march(cut, start, drive, conduction.YEAR_SECONDS / SEASON_STEPS, SEASON_STEPS)
+    core = intervals // 2
+    daily = abs(conduction.swing(cut, link * air_swing, 2 * pi / conduction.DAY_SECONDS)[core])
+    weeks = []
+    for number in range(SEASON_STEPS // 2):
+        middle = profiles[2 * number + 1][core]
+        weeks.append(Week(number + 1, (air[2 * number] + air[2 * number + 1]) / 2, middle, middle - daily, middle + daily))
+    return weeks
+
+
+# ------------------------------------------------------------------------------------------------ what would change it
+
+
+@dataclass(frozen=True)
+class Scenario:
+    """Everything that decides the temperatures of a bed; units as the calculator's inputs of the same names."""
+
+    air_mean: float
+    air_swing: float
+    days: float
+    start_temperature: float | None
+    bed_height: float
+    moisture: float
+    bulk_density: float
+    cover_resistance: float
+    ground_temperature: float | None
+    decomposition_heat: float
+    net_radiation: float
+    evaporation: float
+    surface_coefficient: float
+    conductivity_factor: float
+
+    def run(self):
+        body = heat.bed(self.bed_height, self.bulk_density, self.moisture, self.decomposition_heat, self.conductivity_factor)
+        return weather_run(
+            body, self.days, self.air_mean, self.air_swing, self.cover_resistance, self.surface_coefficient,
+            self.ground_temperature, self.start_temperature, self.net_radiation, self.evaporation,
+        )  # fmt: skip
+
+    def with_moisture(self, moisture):
+        """The same bedding wetter or drier: its dry matter stays, and no pore holds more than it can."""
+        density = min(heat.at_moisture(self.bulk_density, self.moisture, moisture), heat.densest(moisture))
+        return replace(self, moisture=moisture, bulk_density=density)
+
+    def covered(self, resistance):
+        """The same bed under a cover of a resistance [m2 K/W] more.
+
+        Vapour meets the same still air as heat, so evaporation falls as the heat exchange does: through 10 cm of still
+        air diffusion carries under 0.2 mm a day.
+        """
+        total = self.cover_resistance + resistance
+        before, after = (heat.surface_link(self.surface_coefficient, value) for value in (self.cover_resistance, total))
+        return replace(self, cover_resistance=total, evaporation=self.evaporation * after / before)
+
+    def core_extremes(self):
+        run = self.run()
+        values = run.at(run.core)
+        return min(values), max(values)
+
+
+def changes(scenario, as_it_is):
+    """What a cover, moisture, evaporation, depth and feed would change: (what, coldest core, hottest core) [degC].
+
+    as_it_is: the two temperatures of the scenario itself; they come first.
+    """
+    straw = next(cover for cover in facts.COVERS if cover.name == "4 in of dry straw")
+    ways = [
+        (f"under {straw.name} more", scenario.covered(straw.resistance)),
+        ("drier by 10 points", scenario.with_moisture(max(0.05, scenario.moisture - DRIER_BY))),
+        ("wetter by 5 points", scenario.with_moisture(min(0.95, scenario.moisture + DRIER_BY / 2))),
+        (f"losing {COMPARED_EVAPORATION:g} mm more water a day", replace(scenario, evaporation=scenario.evaporation + COMPARED_EVAPORATION)),
+        ("half as deep again", replace(scenario, bed_height=min(2.0, 1.5 * scenario.bed_height))),
+        ("rotting twice as hard", replace(scenario, decomposition_heat=2 * scenario.decomposition_heat)),
+    ]
+    return [("as it is", *as_it_is), *((name, *changed.core_extremes()) for name, changed in ways)]
+
+
+def hottest_by_moisture(scenario):
+    """Hottest core [degC] from 55 to 85 % moisture, once the weather has lasted: (moisture, as typed, evaporating, half the rotting)."""
+    lasting = replace(scenario, days=1.0, start_temperature=None)
+    rows = []
+    for moisture in SHOWN_MOISTURES:
+        same = lasting.with_moisture(moisture)
+        cooled = replace(same, evaporation=scenario.evaporation + COMPARED_EVAPORATION)
+        calmer = replace(same, decomposition_heat=scenario.decomposition_heat / 2)
+        rows.append((moisture, same.core_extremes()[1], cooled.core_extremes()[1], calmer.core_extremes()[1]))
+    return rows
+
+
+# ------------------------------------------------------------------------------------------------ what the page shows
+
+
+def depth_rows(run, band_low, band_high):
+    """By depth: (depth [m], coldest, hottest [degC], hours too cold, hours too hot), about every eighth of the height."""
+    stride = (len(run.depths) - 1) // heat.EIGHTHS
+    rows = []
+    for node in range(0, len(run.depths), stride):
+        values = run.at(node)
+        cold = heat.hours_beyond([-value for value in values], -band_low)
+        rows.append((run.depths[node], min(values), max(values), cold, heat.hours_beyond(values, band_high)))
+    return rows
+
+
+def lines_by_depth(run, air, hours):
+    """Curves over the last `hours`: air, surface, a quarter down, the core, three quarters down; (label, tone, points)."""
+    steps = min(len(run.profiles) - 1, round(hours * heat.STEPS_PER_DAY / 24))
+    step_hours = 24 / heat.STEPS_PER_DAY
+    last = len(run.depths) - 1
+    chosen = (("surface", 0, "warn"), ("a quarter down", last // 4, "second"), ("half-way down", run.core, "main"), ("three quarters down", 3 * last // 4, "third"))
+    curves = [("air", "muted", [(place * step_hours, air((len(run.profiles) - 1 - steps + place) * step_hours % 24)) for place in range(steps + 1)])]
+    for label, node, tone in chosen:
+        values = run.at(node)[-steps - 1 :]
+        curves.append((label, tone, [(place * step_hours, value) for place, value in enumerate(values)]))
+    return curves
+
+
+def scenario_of(v):
+    """The scenario of a run, from its inputs."""
+    return Scenario(**{name: getattr(v, name) for name in Scenario.__dataclass_fields__})
+
+
+def year_means(v):
+    """Twelve monthly means of the air [degC]: those typed, or those of the climate chosen."""
+    return list(v.monthly_means) if v.monthly_means else [(month.high + month.low) / 2 for month in facts.CLIMATES[v.climate].months]
+
+
+def weeks_outside(weeks, band_low, band_high):
+    """Weeks in which the core's day goes below and above the band."""
+    return sum(week.core_low < band_low for week in weeks), sum(week.core_high > band_high for week in weeks)
+
+
+def bed_warnings(v):
+    """Sentences for figures that are allowed but deserve a second look."""
+    warnings = []
+    if v.highest_core >= facts.LETHAL_HIGH.typical:
+        warnings.append((None, f"{v['highest_core']} in the core kills: 35 °C (95 °F) is deadly to these worms. Move them, or open, shade and water the bed before it comes."))
+    elif v.highest_core > v.band_high:
+        warnings.append((None, f"The core is above {v['band_high']} for {v['hours_above']}."))
+    if v.lowest_core < v.band_low:
+        warnings.append((None, f"The core is below {v['band_low']} for {v['hours_below']}."))
+    if v.refuge == 0:
+        warnings.append((None, "No depth of this bed stays inside the band all the time: the worms have nowhere to go."))
+    if v.lowest_surface < 0:
+        warnings.append((None, "The surface freezes. Freezing gives off heat that this sum leaves out, so a real bed stays warmer than said here."))
+    if v.bed_height < 0.15:
+        warnings.append(("bed_height", f"A bed of only {v['bed_height']} follows the air: two damping depths are {v.say(2 * v.damping_depth, 'm', us='in', metric='cm')}."))
+    link = heat.surface_link(v.surface_coefficient, v.cover_resistance)
+    if v.evaporation * heat.LATENT_HEAT / conduction.DAY_SECONDS > LARGEST_WET_BULB_DROP * link + v.net_radiation:
+        warnings.append(("evaporation", "That much water needs more heat than sun and air bring to the surface: take the bed evaporation from the water page."))
+    return warnings
+
+
+@presents(bed_temperature)
+def show_bed_temperature(v):
+    scenario = scenario_of(v)
+    run = scenario.run()
+    rows = depth_rows(run, v.band_low, v.band_high)
+    compared = changes(scenario, (v.lowest_core, v.highest_core))
+    by_moisture = hottest_by_moisture(scenario)
+    weeks = season(
+        heat.bed(v.bed_height, v.bulk_density, v.moisture, v.decomposition_heat, v.conductivity_factor),
+        year_means(v), v.air_swing, v.cover_resistance, v.surface_coefficient, v.ground_temperature is not None,
+    )  # fmt: skip
+    cold_weeks, hot_weeks = weeks_outside(weeks, v.band_low, v.band_high)
+    water = heat.volumetric_water(v.bulk_density, v.moisture)
+    shown_hours = min(48.0, 24 * v.days)
+    too_warm = v.lowest_core + v.highest_core > v.band_low + v.band_high
+    best_name, best_low, best_high = min(compared[1:], key=lambda row: row[2] if too_warm else -row[1])
+    stays = v.hours_below == 0 and v.hours_above == 0
+    number = lambda value, digits=3: f"{value:.{digits}g}"  # noqa: E731
+    per_tenth = (by_moisture[-1][1] - by_moisture[0][1]) / 3
+    temperature = Axis("Temperature", "degC")
+    band_zone = Mark("zone_y", [(v.band_low, v.band_high, "band")], tone="good")
+    return Show(
+        working=[
+            Step("Water by volume", f"{number(water)} = bulk density × moisture ÷ 1,000 = {v.bulk_density:.0f} × {v.moisture:.2f} ÷ 1000", source="definition"),
+            Step("Conductivity", f"{number(v.conductivity)} W/m K = {v.conductivity_factor:g} × {number(heat.conductivity(water))} at {number(water)} water by volume", source="peat soil, Moene & van Dam 2014, table 2.2; linear in moisture, Ahn et al. 2009"),
+            Step("Heat capacity", f"{number(v.heat_capacity / 1e6)} MJ/m³ K = (1.9 × {v.bulk_density * (1 - v.moisture):.0f} kg dry matter + 4,180 × {number(water)}) ÷ 1,000", source="de Vries 1963: the parts add up"),
+            Step("Diffusivity", f"{number(1e6 * v.diffusivity)} mm²/s = conductivity ÷ heat capacity", source="definition"),
+            Step("Damping depth", f"{v['damping_depth']} = √(diffusivity × 86,400 s ÷ π)", source="damped wave, any text on heat conduction"),
+            Step("Surface", f"{number(heat.surface_link(v.surface_coefficient, v.cover_resistance))} W/m² K = 1 ÷ (1 ÷ {v.surface_coefficient:g} + {v.cover_resistance:g})", source="resistances in a row, ISO 6946"),
+            Step("Evaporation", f"{number(v.evaporation * heat.LATENT_HEAT / 86400)} W/m² = {number(v.evaporation)} mm a day × 2.45 MJ/kg ÷ 86,400 s", source="FAO-56, eq. 20"),
+            Step("Temperatures", f"C ∂T/∂t = ∂/∂z (k ∂T/∂z) + {v.decomposition_heat:g} W/m³, on {len(run.depths) - 1} layers of {1000 * run.depths[1]:.0f} mm in steps of half an hour", source="Crank & Nicolson 1947"),
+        ],
+        tables=[
+            Table(
+                "by_depth", "By depth, over the days asked for",
+                [
+                    Column("depth", "Depth", "m", us="in", metric="cm"), Column("coldest", "Coldest", "degC"), Column("hottest", "Hottest", "degC"),
+                    Column("hours_below", "Hours too cold", "hour"), Column("hours_above", "Hours too hot", "hour"),
+                ],
+                rows=rows,
+            ),
+            Table(
+                "changes", "What would change it",
+                [Column("change", "If the bed were"), Column("lowest_core", "Coldest in the core", "degC"), Column("highest_core", "Hottest in the core", "degC")],
+                rows=compared,
+            ),
+            Table(
+                "season", "Through the year, by week",
+                [
+                    Column("week", "Week", "1"), Column("air", "Air, mean", "degC"), Column("core", "Core, mean", "degC"),
+                    Column("core_low", "Core at night", "degC"), Column("core_high", "Core by day", "degC"),
+                ],
+                rows=[(week.number, week.air, week.core, week.core_low, week.core_high) for week in weeks],
+            ),
+        ],
+        figures=[
+            Figure(
+                "two_days", f"The last {shown_hours:.0f} hours by depth",
+                finding=f"The air swings by {v.say(2 * v.air_swing, 'K')}, the core by {v.say(_spread(run.at(run.core)), 'K')}.",
+                x=Axis("Hour", "hour", ticks=list(range(0, int(shown_hours) + 1, 6))), y=temperature,
+                marks=[band_zone, *(Mark("line", points, label=label, tone=tone, dashed=label == "air") for label, tone, points in lines_by_depth(run, lambda hour: v.air_mean + v.air_swing * heat.day_shape(hour), shown_hours))],
+            ),
+            Figure(
+                "by_depth", "Coldest and hottest by depth",
+                finding=f"{v['refuge']} of the depth stays inside {v['band_low']} to {v['band_high']} at every hour.",
+                x=Axis("Depth", "m", us="in", metric="cm"), y=temperature,
+                marks=[band_zone, Mark("band", extremes(run), label="coldest to hottest", tone="main")],
+            ),
+            Figure(
+                "moisture", "What moisture does to the hottest core",
+                finding=f"Ten points more moisture move the hottest core by {v.say(per_tenth, 'K')}; {COMPARED_EVAPORATION:g} mm more evaporating a day by {v.say(by_moisture[2][2] - by_moisture[2][1], 'K')}.",
+                x=Axis("Moisture, with the same dry matter", "1", us="%", metric="%"), y=temperature,
+                marks=[
+                    Mark("line", [(row[0], row[1]) for row in by_moisture], label="as typed", tone="main"),
+                    Mark("line", [(row[0], row[3]) for row in by_moisture], label="half the rotting", tone="third", dashed=True),
+                    Mark("line", [(row[0], row[2]) for row in by_moisture], label=f"{COMPARED_EVAPORATION:g} mm more evaporating", tone="second"),
+                ],
+            ),
+            Figure(
+                "season", "The core through the year",
+                finding=f"{_weeks_said(cold_weeks)} below the band and {_weeks_said(hot_weeks)} above it.",
+                x=Axis("Week of the year", "1"), y=temperature,
+                marks=[
+                    band_zone,
+                    Mark("band", [(week.number, week.core_low, week.core_high) for week in weeks], label="core, night to day", tone="main"),
+                    Mark("line", [(week.number, week.core) for week in weeks], label="core", tone="main"),
+                    Mark("line", [(week.number, week.air) for week in weeks], label="air", tone="muted", dashed=True),
+                ],
+            ),
+        ],
+        warnings=bed_warnings(v),
+        reading=[
+            f"Half-way down the bed runs from {v['lowest_core']} to {v['highest_core']}; on its surface from {v['lowest_surface']} to {v['highest_surface']}.",
+            f"It stays inside {v['band_low']} to {v['band_high']}." if stays else f"It is out of the band for {v.say(v.hours_below + v.hours_above, 'hour')} in {v['days']}.",
+            f"Of the changes compared, “{best_name}” {'cools' if too_warm else 'warms'} it most: {v.say(best_low, 'degC')} to {v.say(best_high, 'degC')} in the core.",
+            f"A day's swing shrinks to 37 % every {v['damping_depth']}, wet or dry: depth buffers the day, not water.",
+            "Edges, rain and freezing are left out: trust a thermometer before this figure.",
+        ],
+        cautions=[
+            "Heating cables and lamps in strawy, wet places start fires: only equipment made for it, on a residual-current device (GFCI), by a licensed electrician.",
+            "In great heat work early, drink before you are thirsty, and never alone in a closed tunnel.",
+        ],
+    )
+
+
+def _spread(values):
+    """Highest less lowest of the last day."""
+    last_day = values[-heat.STEPS_PER_DAY - 1 :]
+    return max(last_day) - min(last_day)
+
+
+def _weeks_said(count):
+    """A number of weeks in words that fit a sentence."""
+    return "no week is" if count == 0 else "one week is" if count == 1 else f"{count} weeks are"

@@ -1,0 +1,282 @@
+"""One plain decision for today: water, mist, cover, shade, or leave the bed alone."""
+
+from dataclasses import dataclass, replace
+from datetime import date as Date
+from typing import Annotated
+
+from calc.climate import evaporation as fao
+from calc.climate import psychrometrics as air
+from calc.climate.bed import Scenario, scenario_problems
+from calc.climate.misting import mist_air
+from calc.climate.watering import bed_loss, place_of, weather_from, weather_problems
+from calc.engine import (
+    Answer, Axis, Choice, Column, Day, Figure, Mark, Number, Output, Refused, Share, Show, Step, Table, calculator, presents,
+)  # fmt: skip
+from calc.facts import climate as facts
+from calc.inputs import Altitude, BedArea, ClimateChoice
+
+FULL_SHADE = 0.95
+"""Share of the sun that a roof or doubled cloth keeps off [-]."""
+
+WORTH_A_STEP = 0.5
+"""Change of the core that is worth an hour's work [K]."""
+
+MIST_HOURS = 8.0
+"""Hours around the hottest one that misting goes on."""
+
+MEGAJOULES_PER_DAY_IN_WATTS = 1e6 / 86400
+"""1 MJ/m2/day is 11.57 W/m2."""
+
+
+WORDS = {
+    "water": "water it today",
+    "mist": "mist the air through the hot hours",
+    "cover": "cover it",
+    "shade": "shade it",
+    "leave alone": "leave it alone",
+}
+
+
+@dataclass(frozen=True)
+class Today(Answer):
+    decision: Annotated[str, Output("1", "Today", "The one thing to do first.", main=True)]
+    reason: Annotated[str, Output("1", "Because", "What decided it; the reading gives the numbers.", main=True)]
+    water_needed: Annotated[
+        float, Output("m3", "Water to refill the top layer tonight", "To the moisture after watering.", us="gal", metric="L", main=True)
+    ]
+    moisture_tonight: Annotated[float, Output("1", "Top layer tonight, unwatered", "After a day of this weather.", us="%", metric="%")]
+    bed_evaporation: Annotated[float, Output("mm/day", "Bed evaporation", "At this shade, shelter and cover.")]
+    lowest_core: Annotated[float, Output("degC", "Coldest in the core", "Over the days asked for, as things are.")]
+    highest_core: Annotated[float, Output("degC", "Hottest in the core", "Over the days asked for, as things are.")]
+    lowest_covered: Annotated[float, Output("degC", "Coldest in the core, covered", "With 4 in of dry straw more.")]
+    highest_covered: Annotated[float, Output("degC", "Hottest in the core, covered", "With 4 in of dry straw more; it keeps half the water in.")]
+    highest_shaded: Annotated[float, Output("degC", "Hottest in the core, in full shade", "With 95 % of the sun kept off.")]
+    highest_misted: Annotated[float, Output("degC", "Hottest in the core, air misted", "Misted through the hottest eight hours.")]
+    misted_temperature: Annotated[float, Output("degC", "Air at the hottest hour, misted", "At the usual effectiveness of nozzles.")]
+    net_radiation: Annotated[float, Output("W/m2", "Radiation the bed keeps", "Mean of 24 hours under its shade.")]
+
+
+def moisture_after(bulk_density, depth, moisture, loss):
+    """Moisture of the top layer [-] after it has lost water [kg/m2]; bulk density [kg/m3] at the moisture it starts from.
+
+    >>> round(moisture_after(600, 0.05, 0.80, 10), 3)
+    0.7
+    """
+    dry_matter = bulk_density * depth * (1 - moisture)
+    water = max(0.0, bulk_density * depth * moisture - loss)
+    return water / (water + dry_matter)
+
+
+def misting_helps_mean(cooling):
+    """How much misting through the hottest hours takes off the day's mean and off its swing [K] each, from the cooling then [K].
+
+    The hours misted are a third of the day: their share of the cooling comes off the mean, half of the cooling off the swing.
+    """
+    return cooling * MIST_HOURS / 24, cooling / 2
+
+
+def decide(moisture_tonight, lower_moisture, band_low, band_high, now, covered, shaded, misted):
+    """The one thing to do: "water", "mist", "cover", "shade" or "leave alone".
+
+    Moistures [-]; band [degC]; now, covered, shaded and misted are (coldest, hottest) of the core [degC]. Cold comes
+    first, because it cannot be mended afterwards; then dryness, because a moist bed also cools itself; then heat, where
+    what costs least work goes first unless something else does clearly more.
+    """
+    if now[0] < band_low and covered[0] - now[0] >= WORTH_A_STEP:
+        return "cover"
+    if moisture_tonight < lower_moisture:
+        return "water"
+    if now[1] > band_high:
+        ways = {"shade": shaded[1], "cover": covered[1], "mist": misted[1]}
+        best = min(ways.values())
+        if now[1] - best >= WORTH_A_STEP:
+            return next(name for name, hottest in ways.items() if hottest - best <= WORTH_A_STEP)
+    return "leave alone"
+
+
+REASONS = {
+    "cover": "the core would fall below the band, and a cover keeps it warmer",
+    "water": "by tonight the top layer is drier than the moisture to water at",
+    "shade": "the core would pass the top of the band, and shade lowers it",
+    "mist": "the core would pass the top of the band, and misting lowers it most",
+    "leave alone": "moisture and temperature stay inside their bands",
+}
+
+
+def reason_for(decision, hottest, coldest, band_low, band_high):
+    """What decided it, in words without numbers; the core's extremes and the band [degC]."""
+    if decision == "cover" and coldest >= band_low:
+        return "the core would pass the top of the band, and a cover keeps the heat out"
+    if decision == "leave alone" and hottest > band_high:
+        return "the core passes the top of the band, but none of these lowers it by half a degree: stop feeding and keep the surface moist"
+    if decision == "leave alone" and coldest < band_low:
+        return "the core falls below the band, but four inches more of straw hardly change it"
+    return REASONS[decision]
+
+
+@dataclass(frozen=True)
+class Cores:
+    """Core of a bed as it is, covered, shaded and misted: (coldest, hottest) [degC] each."""
+
+    now: tuple
+    covered: tuple
+    shaded: tuple
+    misted: tuple
+
+
+def bed_scenario(base, day, shade, shelter, cover_factor, dryness, air_mean, air_swing, moist_air=None):
+    """A scenario with the radiation and evaporation that its shade and cover leave; moist_air [kPa] deficit overrides the day's."""
+    shown = day if moist_air is None else replace(day, vapour=day.saturation - moist_air)
+    evaporation = bed_loss(shown, shade, shelter, facts.STILL_AIR_FACTOR.typical, cover_factor, dryness)
+    kept = day.net * (1 - shade) * MEGAJOULES_PER_DAY_IN_WATTS
+    # What a clear night radiates away has no daylight shape: it counts as colder air.
+    colder = min(0.0, kept) / base.surface_coefficient
+    return replace(base, air_mean=air_mean + colder, air_swing=air_swing, net_radiation=max(0.0, kept), evaporation=evaporation)
+
+
+def cores_of(base, day, shade, shelter, cover_factor, dryness, altitude):
+    """The four ways to live through the days, and the misted air [degC]."""
+    mean, swing = (day.high + day.low) / 2, (day.high - day.low) / 2
+    straw = next(cover for cover in facts.COVERS if cover.name == "4 in of dry straw")
+    afternoon = max(0.05, min(1.0, day.vapour / air.saturation_pressure(day.high)))
+    misted = mist_air(day.high, afternoon, air.pressure(altitude), facts.MISTING_EFFECTIVENESS.typical)
+    off_mean, off_swing = misting_helps_mean(day.high - misted.temperature)
+    as_it_is = bed_scenario(base, day, shade, shelter, cover_factor, dryness, mean, swing)
+    shaded = bed_scenario(base, day, max(shade, FULL_SHADE), shelter, cover_factor, dryness, mean, swing)
+    # While it is misted the bed's own evaporation all but stops; the rest of the day it goes on.
+    less = day.deficit * (1 - MIST_HOURS / 24)
+    moist = bed_scenario(base, day, shade, shelter, cover_factor, dryness, mean - off_mean, max(0.0, swing - off_swing), less)
+    cores = Cores(
+        as_it_is.core_extremes(),
+        as_it_is.covered(straw.resistance).core_extremes(),
+        shaded.core_extremes(),
+        moist.core_extremes(),
+    )
+    return as_it_is, cores, misted
+
+
+@calculator("climate.today", "What does the weather ask of me today: water, mist, cover, shade, or leave it alone?")
+def today(
+    high: Annotated[float, Number("degC", "High of the day", -40, 55, help="From the forecast, in the shade.")] = 33.0,
+    low: Annotated[float, Number("degC", "Low of the night", -50, 45)] = 18.0,
+    humidity: Annotated[float, Share("Mean humidity", 0.05, 1.0, help="Of day and night together.")] = 0.55,
+    wind: Annotated[float, Number("m/s", "Wind in the open", 0, 30, us="mph", metric="m/s")] = 2.0,
+    sun_hours: Annotated[float, Number("hour", "Hours of bright sun", 0, 24)] = 10.0,
+    days: Annotated[float, Number("day", "Days it will stay like this", 1, 20)] = 3.0,
+    bed_now: Annotated[float, Number("degC", "Core of the bed now", -5, 60, help="A thermometer half-way down.")] = 21.0,
+    top_moisture: Annotated[float, Share("Top layer now", 0.3, 0.95, help="From the squeeze test or a dried sample.", spread=(0.65, 0.85))] = 0.74,
+    shade: Annotated[float, Share("Shade", 0.0, 1.0, help="Share of the sun kept off.", spread=(0.7, 0.9))] = 0.8,
+    shelter: Annotated[float, Share("Shelter from wind", 0.0, 1.0, spread=(0.3, 0.7))] = 0.5,
+    cover_factor: Annotated[float, Number("1", "Cover factor", 0.02, 2.0, help="Bare 1; straw or leaves all over 0.5; plastic lying on it 0.15 to 0.3.")] = 1.0,
+    cover_resistance: Annotated[float, Number("m2 K/W", "Resistance of the cover", 0, 10, us="ft2 F h/BTU", metric="m2 K/W", help="Bare 0; 4 in of dry straw about 1.4 m²K/W (R-8).")] = 0.0,
+    date: Annotated[Date, Day("Date")] = Date(2027, 7, 15),
+    latitude: Annotated[float, Number("deg", "Latitude", -90, 90, group="Place", help="South is negative.")] = 45.0,
+    altitude: Altitude = 120.0,
+    bed_area: BedArea = 2.9729,
+    bed_height: Annotated[float, Number("m", "Height of the bed", 0.05, 2.0, us="in", metric="cm", group="Bed")] = 0.3048,
+    active_depth: Annotated[float, Number("m", "Depth that dries", 0.01, 0.5, us="in", metric="cm", group="Bed", fact=facts.ACTIVE_DEPTH)] = 0.0508,
+    bulk_density: Annotated[float, Number("kg/m3", "Bulk density", 50, 1300, group="Bed", spread=(500, 750), help="As it lies now.")] = 600.0,
+    upper_moisture: Annotated[float, Share("Moisture after watering", 0.3, 0.95, group="Bed", fact=facts.UPPER_MOISTURE)] = 0.80,
+    lower_moisture: Annotated[float, Share("Moisture to water at", 0.2, 0.94, group="Bed", fact=facts.LOWER_MOISTURE)] = 0.70,
+    ground_temperature: Annotated[
+        float | None, Number("degC", "Ground under the bed", -10, 40, optional=True, group="Bed", help="Blank: no heat passes the floor (a raised, insulated bed).")
+    ] = 18.0,
+    decomposition_heat: Annotated[float, Number("W/m3", "Heat from rotting", 0, 1000, group="Bed", fact=facts.DECOMPOSITION_HEAT)] = 20.0,
+    band_low: Annotated[float, Number("degC", "Lower end of the band", -5, 25, group="Bed")] = 4.0,
+    band_high: Annotated[float, Number("degC", "Upper end of the band", 15, 40, group="Bed")] = 30.0,
+) -> Today:
+    """One decision from the water lost, the misted air, and the core's temperatures as it is, covered, shaded and misted.
+
+    Source: the methods of climate.water, climate.mist and climate.bed_temperature; the order of the rules is ours.
+    """
+    place = place_of("mild", (), latitude, altitude)
+    known = {"high": high, "low": low, "humidity": humidity, "wind": wind, "sun_hours": sun_hours}
+    problems = weather_problems(known, place, date.timetuple().tm_yday) + scenario_problems(top_moisture, bulk_density, band_low, band_high)
+    if lower_moisture >= upper_moisture:
+        problems.append(("lower_moisture", "Watering starts at the lower moisture and ends at the upper one: this must be the smaller."))
+    if problems:
+        raise Refused(problems)
+    day = weather_from(known, place, date.timetuple().tm_yday)
+    base = Scenario(
+        air_mean=0.0, air_swing=0.0, days=days, start_temperature=bed_now, bed_height=bed_height, moisture=top_moisture,
+        bulk_density=bulk_density, cover_resistance=cover_resistance, ground_temperature=ground_temperature,
+        decomposition_heat=decomposition_heat, net_radiation=0.0, evaporation=0.0,
+        surface_coefficient=facts.SURFACE_COEFFICIENT.typical, conductivity_factor=1.0,
+    )  # fmt: skip
+    as_it_is, cores, misted = cores_of(base, day, shade, shelter, cover_factor, facts.DRYNESS_FACTOR.typical, altitude)
+    tonight = moisture_after(bulk_density, active_depth, top_moisture, as_it_is.evaporation)
+    decision = decide(tonight, lower_moisture, band_low, band_high, cores.now, cores.covered, cores.shaded, cores.misted)
+    dry_matter = bulk_density * active_depth * (1 - top_moisture)
+    missing = max(0.0, dry_matter * (upper_moisture / (1 - upper_moisture) - tonight / (1 - tonight)))
+    return Today(
+        decision=decision,
+        reason=reason_for(decision, cores.now[1], cores.now[0], band_low, band_high),
+        water_needed=missing * bed_area / 1000,
+        moisture_tonight=tonight,
+        bed_evaporation=as_it_is.evaporation,
+        lowest_core=cores.now[0],
+        highest_core=cores.now[1],
+        lowest_covered=cores.covered[0],
+        highest_covered=cores.covered[1],
+        highest_shaded=cores.shaded[1],
+        highest_misted=cores.misted[1],
+        misted_temperature=misted.temperature,
+        net_radiation=max(0.0, as_it_is.net_radiation),
+    )
+
+
+@presents(today)
+def show_today(v):
+    in_words = WORDS[v.decision]
+    numbers = {
+        "cover": f"Uncovered the core runs from {v['lowest_core']} to {v['highest_core']}; with 4 in of dry straw from {v['lowest_covered']} to {v['highest_covered']}.",
+        "water": f"The top layer is at {v['top_moisture']} and by tonight at {v['moisture_tonight']}; {v['water_needed']} brings it back to {v['upper_moisture']}.",
+        "shade": f"As it is the core reaches {v['highest_core']}; in full shade {v['highest_shaded']}.",
+        "mist": f"As it is the core reaches {v['highest_core']}; with the air misted down to {v['misted_temperature']} at the hottest hour, {v['highest_misted']}.",
+        "leave alone": f"By tonight the top layer is at {v['moisture_tonight']}, and the core runs from {v['lowest_core']} to {v['highest_core']}.",
+    }
+    temperatures = (
+        ("as it is", v.lowest_core, v.highest_core),
+        ("covered", v.lowest_covered, v.highest_covered),
+        ("full shade", None, v.highest_shaded),
+        ("air misted", None, v.highest_misted),
+    )
+    warnings = []
+    if v.highest_core >= facts.LETHAL_HIGH.typical:
+        warnings.append((None, f"{v['highest_core']} in the core kills: do all that helps, and move worms to a cooler place."))
+    if v.top_moisture < 0.60:
+        warnings.append(("top_moisture", f"{v['top_moisture']} is below the published limit of 60 %: water gently, several times."))
+    return Show(
+        working=[
+            Step("Lost today", f"{v['bed_evaporation']}: wet surface under shade and shelter × cover × dryness", source="Penman 1948, as in climate.water"),
+            Step("Top layer tonight", f"{v['moisture_tonight']} = (water − loss) ÷ (water − loss + dry matter)", source="mass balance"),
+            Step("Radiation kept", f"{v['net_radiation']} = net radiation × (1 − shade) ÷ 86,400 s", source="FAO-56, eq. 38 to 40"),
+            Step("Core", f"{v['lowest_core']} to {v['highest_core']} over {v['days']}, with {v['bed_evaporation']} evaporating", source="conduction, as in climate.bed_temperature"),
+            Step("Rules, in this order", f"cold and a cover helps → cover; drier tonight than {v['lower_moisture']} → water; too hot → shade, cover or mist, the first that does within half a degree of the best; else leave alone", source="this handbook"),
+        ],
+        tables=[
+            Table(
+                "ways", "The four ways",
+                [Column("way", "If the bed is"), Column("lowest_core", "Coldest in the core", "degC"), Column("highest_core", "Hottest in the core", "degC")],
+                rows=temperatures,
+            )
+        ],
+        figures=[
+            Figure(
+                "ways", "What each would do to the hottest core",
+                finding=f"Today: {in_words}.",
+                x=Axis("Way", kind="band"), y=Axis("Hottest in the core", "degC"),
+                marks=[
+                    Mark("zone_y", [(v.band_low, v.band_high, "band")], tone="good"),
+                    Mark("dots", [(name, hottest) for name, _, hottest in temperatures], tone="main"),
+                ],
+            )
+        ],
+        warnings=warnings,
+        reading=[f"Today: {in_words}, because {v.reason}.", numbers[v.decision], "Look into the bed before you act: the sums do not see fresh feed, leaks or draughts."],
+        cautions=[
+            "In great heat work early, drink before you are thirsty, and never alone in a closed tunnel.",
+            "Electric pumps, fans and heaters near water: residual-current device (GFCI), licensed electrician.",
+            "No ladders and no shade cloth in wind.",
+        ],
+    )

@@ -1,0 +1,461 @@
+"""How much water a bed loses, and how often it is watered."""
+
+from dataclasses import dataclass
+from datetime import date as Date
+from math import sqrt
+from typing import Annotated
+
+from calc.climate import evaporation as fao
+from calc.engine import (
+    Answer, Axis, Band, Choice, Column, Day, Figure, Mark, Number, Output, Refused, Rows, Share, Show, Step, Table, Text, calculator, presents,
+)  # fmt: skip
+from calc.facts import climate as facts
+from calc.inputs import BedArea, ClimateChoice
+
+LONGEST_INTERVAL = 365.0
+"""Days between waterings are never said to be more than this: nothing is left to compute when next to nothing evaporates."""
+
+SWING_TO_SUN = 0.16
+"""Sun from the day's swing, inland [1/sqrt(K)]. FAO-56, eq. 50."""
+
+USUAL_WIND = 2.0
+"""Wind at 2 m where none is known [m/s], the mean of over 2,000 stations. FAO-56, chapter 3."""
+
+WEIGHING_DOUBT = 0.15
+"""Doubt left in a weighed tray: scales, edges of the tray, a day unlike the next [-]. Common practice, no source."""
+
+LEAST_REFERENCE = 0.2
+"""Computed reference below which a measured one cannot scale the weather [mm/day]."""
+
+
+@dataclass(frozen=True)
+class Weather:
+    """One day of weather in the units of FAO-56: temperatures [degC], pressures [kPa], sun [MJ/m2/day], wind at 2 m [m/s]."""
+
+    high: float
+    low: float
+    vapour: float
+    wind: float
+    sun: float
+    clear_sun: float
+    pressure: float
+
+    @property
+    def mean(self):
+        return (self.high + self.low) / 2
+
+    @property
+    def saturation(self):
+        return fao.mean_saturation_pressure(self.high, self.low)
+
+    @property
+    def deficit(self):
+        return max(0.0, self.saturation - self.vapour)
+
+    @property
+    def net(self):
+        return fao.net_radiation(self.sun, self.clear_sun, self.high, self.low, self.vapour)
+
+    @property
+    def reference(self):
+        """Evaporation of grass in the open [mm/day]."""
+        grass = fao.penman_monteith(self.net, self.mean, self.wind, self.saturation, min(self.vapour, self.saturation), self.pressure)
+        return max(0.0, grass)
+
+
+@dataclass(frozen=True)
+class Place:
+    """Where the bed is, latitude [deg] and altitude [m], and the average day of each month there, by the names of the inputs."""
+
+    label: str
+    latitude: float
+    altitude: float
+    months: tuple
+
+
+def weather_from(known, place, day_of_year):
+    """Weather of a day from what is known of it, by the names of the inputs; only high and low must be there.
+
+    What is missing follows FAO-56 for missing data: humidity from a dew point at the night's low (eq. 48), sun from the
+    day's swing (eq. 50, inland, no more than a clear sky), wind 2 m/s.
+    """
+    high, low, latitude, altitude = known["high"], known["low"], place.latitude, place.altitude
+    if known.get("humidity_high") is not None:
+        vapour = fao.day_vapour_pressure(high, low, known["humidity_high"], known["humidity_low"])
+    elif known.get("humidity") is not None:
+        vapour = fao.mean_vapour_pressure(high, low, known["humidity"])
+    else:
+        vapour = fao.saturation_pressure(low)
+    clear = fao.clear_sky_sun(latitude, day_of_year, altitude)
+    if known.get("solar_radiation") is not None:
+        sun = known["solar_radiation"]
+    elif known.get("sun_hours") is not None:
+        sun = fao.sun_from_hours(known["sun_hours"], latitude, day_of_year)
+    else:
+        sun = min(SWING_TO_SUN * sqrt(high - low) * fao.sun_outside_air(latitude, day_of_year), clear)
+    wind = USUAL_WIND if known.get("wind") is None else fao.wind_at_two_metres(known["wind"], known.get("wind_height") or 2.0)
+    return Weather(high, low, vapour, wind, sun, clear, fao.air_pressure(altitude))
+
+
+def month_weather(place, number):
+    """Weather of the average day of month 1 to 12 at a place; the day of the year is that of FAO-56, eq. 22 and its note."""
+    return weather_from(place.months[number - 1], place, int(30.4 * number - 15))
+
+
+def bed_loss(day, shade, shelter, still_air_factor, cover_factor, dryness_factor):
+    """Water that a shaded, sheltered bed loses on a day of weather [mm/day]; all factors [-]."""
+    wet = fao.wet_surface(day.net, day.mean, day.wind, day.deficit, day.pressure, shade, shelter, still_air_factor)
+    return cover_factor * dryness_factor * wet
+
+
+def store_between(bulk_density, depth, upper, lower):
+    """Water that the top layer gives up between two moistures [kg/m2 = mm]; density [kg/m3] as it lies at the upper one.
+
+    >>> round(store_between(600, 0.05, 0.80, 0.70), 6)
+    10.0
+    """
+    return fao.water_held(bulk_density, depth, upper, upper) - fao.water_held(bulk_density, depth, lower, upper)
+
+
+@dataclass(frozen=True)
+class Watering(Answer):
+    reference_evaporation: Annotated[
+        float, Output("mm/day", "Reference evaporation", "What short grass in the open loses: the figure that weather services publish.")
+    ]
+    bed_evaporation: Annotated[Band, Output("mm/day", "Bed evaporation", "What this bed loses under its shade, shelter and cover.", ranged=True)]
+    share_of_reference: Annotated[float, Output("1", "Bed against open field", "Bed evaporation over the reference.", us="%", metric="%")]
+    water_per_day: Annotated[
+        Band, Output("m3/day", "Water a day", "To hold the moisture where it is.", us="gal/day", metric="L/day", ranged=True, main=True)
+    ]
+    water_per_week: Annotated[Band, Output("m3/week", "Water a week", "The same over a week.", us="gal/week", metric="L/week", ranged=True)]
+    days_between_waterings: Annotated[
+        Band,
+        Output("day", "Days between waterings", "Until the top layer has dried from the upper to the lower moisture.", ranged=True, main=True),
+    ]
+    water_per_watering: Annotated[
+        float, Output("m3", "Water each time", "What brings the top layer back to the upper moisture.", us="gal", metric="L", main=True)
+    ]
+    store: Annotated[float, Output("mm", "Water the top layer can give", "Between the two moistures; 1 mm is a litre on a square metre.")]
+    cover_factor_used: Annotated[
+        float, Output("1", "Cover factor used", "The one you typed, or the one your weighed tray gives: type that one in from then on.")
+    ]
+
+
+def place_of(climate, months, latitude, altitude):
+    """The chosen climate or the months typed over it; a latitude [deg] and altitude [m] that are typed win over its own."""
+    chosen = facts.CLIMATES[climate]
+    return Place(
+        "Your twelve months" if months else chosen.label,
+        chosen.latitude if latitude is None else latitude,
+        chosen.altitude if altitude is None else altitude,
+        tuple(months) if months else tuple(vars(month) for month in chosen.months),
+    )
+
+
+def month_problems(months):
+    """What is wrong with a table of months: (input, message) pairs, rows counted as the reader sees them."""
+    if not months:
+        return []
+    if len(months) != 12:
+        return [("months", f"A year has twelve rows, January first; there are {len(months)}.")]
+    return [
+        ("months", f"Row {number} ({facts.MONTH_NAMES[number - 1]}): the low is above the high.")
+        for number, month in enumerate(months, start=1)
+        if month["low"] > month["high"]
+    ]
+
+
+def day_known(typed, month):
+    """What is known of a day: what was typed, the month's average for the rest, never two ways of saying one thing."""
+    known = {name: value for name, value in month.items() if value is not None}
+    if typed["wind"] is not None:
+        known["wind_height"] = typed["wind_height"]
+    for group in (("humidity_high", "humidity_low", "humidity"), ("sun_hours", "solar_radiation")):
+        if any(typed[name] is not None for name in group):
+            for name in group:
+                known.pop(name, None)
+    swing = month["high"] - month["low"]
+    known.update({name: value for name, value in typed.items() if value is not None and name != "wind_height"})
+    if typed["low"] is None and typed["high"] is not None:
+        known["low"] = typed["high"] - swing
+    if typed["high"] is None and typed["low"] is not None:
+        known["high"] = typed["low"] + swing
+    return known
+
+
+def weather_problems(known, place, day_of_year):
+    """What cannot be true of a day's weather: (input, message) pairs."""
+    problems = []
+    if known["low"] > known["high"]:
+        problems.append(("low", "The low is above the high: swap them, or look at the units."))
+    humidities = known.get("humidity_high"), known.get("humidity_low")
+    if (humidities[0] is None) != (humidities[1] is None):
+        missing = "humidity_high" if humidities[0] is None else "humidity_low"
+        problems.append((missing, "Give both humidities of the day, or leave both blank and give the mean."))
+    elif humidities[0] is not None and humidities[1] > humidities[0]:
+        problems.append(("humidity_low", "The lowest humidity is above the highest: swap them."))
+    where = f"on this date at latitude {place.latitude:g}°"
+    longest = fao.daylight_hours(place.latitude, day_of_year)
+    if known.get("sun_hours") is not None and known["sun_hours"] > longest + 0.1:
+        problems.append(("sun_hours", f"The sun is up for only {longest:.1f} hours {where}."))
+    outside = fao.sun_outside_air(place.latitude, day_of_year)
+    if known.get("solar_radiation") is not None and known["solar_radiation"] > outside + 0.1:
+        problems.append(("solar_radiation", f"No more than {outside:.1f} MJ/m² a day reaches the top of the air {where}."))
+    return problems
+
+
+def tray_problems(tray_loss, tray_area, tray_hours):
+    """A weighed tray needs its three figures: (input, message) pairs."""
+    named = {"tray_loss": tray_loss, "tray_area": tray_area, "tray_hours": tray_hours}
+    if all(value is None for value in named.values()):
+        return []
+    words = {"tray_loss": "the weight it lost", "tray_area": "its area", "tray_hours": "the hours between the weighings"}
+    return [(name, f"A weighed tray also needs {words[name]}.") for name, value in named.items() if value is None]
+
+
+@calculator("climate.water", "How much water does this lane lose, and how often do I water?")
+def water(
+    climate: ClimateChoice = "mild",
+    date: Annotated[Date, Day("Date", help="The time of year sets the height of the sun, and the month whose averages fill what you leave blank.")] = Date(2027, 7, 15),
+    shade: Annotated[float, Share("Shade", 0.0, 1.0, help="Share of the sun kept off: open 0, 80 % cloth 0.8, a solid roof 0.95.", spread=(0.7, 0.9))] = 0.8,
+    shelter: Annotated[float, Share("Shelter from wind", 0.0, 1.0, help="Share of the open-field wind kept off by sides, hedges and walls.", spread=(0.3, 0.7))] = 0.5,
+    cover_factor: Annotated[
+        float, Number("1", "Cover factor", 0.02, 2.0, help="Bare 1; loose straw or leaves all over 0.5; plastic lying on it 0.15 to 0.3.", fact=facts.COVER_FACTOR)
+    ] = 1.0,
+    bed_area: BedArea = 2.9729,
+    active_depth: Annotated[float, Number("m", "Depth that dries", 0.01, 0.5, us="in", metric="cm", help="The layer you let dry between waterings.", fact=facts.ACTIVE_DEPTH)] = 0.0508,
+    bulk_density: Annotated[float, Number("kg/m3", "Bulk density", 50, 1300, help="As it lies just after watering.", spread=(500, 750))] = 600.0,
+    upper_moisture: Annotated[float, Share("Moisture after watering", 0.3, 0.95, fact=facts.UPPER_MOISTURE)] = 0.80,
+    lower_moisture: Annotated[float, Share("Moisture to water again at", 0.2, 0.94, fact=facts.LOWER_MOISTURE)] = 0.70,
+    high: Annotated[float | None, Number("degC", "High of the day", -40, 60, optional=True, group="A day’s weather", help="Blank: the month’s average in the climate chosen.")] = None,
+    low: Annotated[float | None, Number("degC", "Low of the night", -60, 50, optional=True, group="A day’s weather", help="Blank: as the high, less the usual swing.")] = None,
+    humidity: Annotated[float | None, Share("Mean humidity", 0.02, 1.0, optional=True, group="A day’s weather", help="Blank: the month’s average.")] = None,
+    humidity_high: Annotated[float | None, Share("Highest humidity", 0.02, 1.0, optional=True, group="A day’s weather", help="With the lowest, better than the mean. Blank: the mean is used.")] = None,
+    humidity_low: Annotated[float | None, Share("Lowest humidity", 0.02, 1.0, optional=True, group="A day’s weather", help="Blank: the mean is used.")] = None,
+    wind: Annotated[float | None, Number("m/s", "Wind in the open", 0, 30, us="mph", metric="m/s", optional=True, group="A day’s weather", help="Blank: the month’s average.")] = None,
+    wind_height: Annotated[float, Number("m", "Height of the wind gauge", 0.5, 30, group="A day’s weather", help="Weather stations often use 10 m (33 ft).")] = 2.0,
+    sun_hours: Annotated[float | None, Number("hour", "Hours of bright sun", 0, 24, optional=True, group="A day’s weather", help="Blank: the month’s average.")] = None,
+    solar_radiation: Annotated[
+        float | None,
+        Number("MJ/m2/day", "Solar radiation", 0, 45, us="MJ/m2/day", metric="MJ/m2/day", optional=True, group="A day’s weather", help="If a station gives it, it is better than hours. Blank: from the hours of sun."),
+    ] = None,
+    reference_evaporation: Annotated[
+        float | None, Number("mm/day", "Reference evaporation", 0.05, 20, us="mm/day", metric="mm/day", optional=True, group="A day’s weather", help="Published by many weather services as ET₀; it then scales the weather above. Blank: computed."),
+    ] = None,
+    latitude: Annotated[float | None, Number("deg", "Latitude", -90, 90, optional=True, group="Place", help="South is negative. Blank: that of the climate chosen.")] = None,
+    altitude: Annotated[float | None, Number("m", "Altitude", -400, 5000, optional=True, group="Place", help="Above the sea. Blank: that of the climate chosen.")] = None,
+    months: Annotated[
+        tuple,
+        Rows(
+            "Twelve average months",
+            {
+                "month": Text("Month", optional=True),
+                "high": Number("degC", "High", -40, 60),
+                "low": Number("degC", "Low", -60, 50),
+                "humidity": Share("Humidity", 0.02, 1.0, optional=True),
+                "wind": Number("m/s", "Wind at 2 m", 0, 30, us="mph", metric="m/s", optional=True),
+                "sun_hours": Number("hour", "Sun", 0, 24, optional=True),
+                "solar_radiation": Number("MJ/m2/day", "Radiation", 0, 45, us="MJ/m2/day", metric="MJ/m2/day", optional=True),
+            },
+            help="Normals from your weather service, January first; highs and lows are enough. Blank: the climate chosen.",
+        ),
+    ] = (),
+    tray_loss: Annotated[float | None, Number("kg", "Weight a tray lost", 0.001, 100, us="oz", metric="g", optional=True, group="Weigh a tray", help="A tray of the same bedding, weighed twice where the bed is, in the weather above. Blank: no tray.")] = None,
+    tray_area: Annotated[float | None, Number("m2", "Area of the tray", 0.005, 10, us="in2", metric="cm2", optional=True, group="Weigh a tray", help="Blank: no tray.")] = None,
+    tray_hours: Annotated[float | None, Number("hour", "Hours between the weighings", 1, 240, optional=True, group="Weigh a tray", help="Whole days are best. Blank: no tray.")] = None,
+    dryness_factor: Annotated[float, Number("1", "Dryness factor", 0.02, 1.0, group="Doubts", help="1 while the surface looks wet; falls as the top dries.", fact=facts.DRYNESS_FACTOR)] = 0.9,
+    still_air_factor: Annotated[float, Number("1", "Drying by still air", 0.1, 3.0, group="Doubts", help="1 is Penman’s formula; published ones run from half to half as much again.", fact=facts.STILL_AIR_FACTOR)] = 1.0,
+) -> Watering:
+    """Water lost by a bed from a day's weather, and the days its top layer lasts.
+
+    Source: reference FAO-56 eq. 6; bed Penman 1948 for a wet surface under shade and shelter, times cover and dryness.
+    """
+    place = place_of(climate, months, latitude, altitude)
+    problems = month_problems(months) + tray_problems(tray_loss, tray_area, tray_hours)
+    if lower_moisture >= upper_moisture:
+        problems.append(("lower_moisture", "Watering starts at the lower moisture and ends at the upper one: this must be the smaller."))
+    if problems:
+        raise Refused(problems)
+    day_of_year = date.timetuple().tm_yday
+    typed = {
+        "high": high, "low": low, "humidity_high": humidity_high, "humidity_low": humidity_low, "humidity": humidity,
+        "wind": wind, "wind_height": wind_height, "sun_hours": sun_hours, "solar_radiation": solar_radiation,
+    }  # fmt: skip
+    known = day_known(typed, place.months[date.month - 1])
+    if problems := weather_problems(known, place, day_of_year):
+        raise Refused(problems)
+    day = weather_from(known, place, day_of_year)
+    computed = day.reference
+    if reference_evaporation is not None and computed < LEAST_REFERENCE:
+        raise Refused([("reference_evaporation", "The weather entered evaporates almost nothing, so it cannot be scaled to this figure: give the weather of that day.")])
+    scale = 1.0 if reference_evaporation is None else reference_evaporation / computed
+
+    open_surface = scale * bed_loss(day, shade, shelter, still_air_factor, 1.0, dryness_factor)
+    weighed = tray_loss / tray_area * 24 / tray_hours if tray_loss is not None else None
+    if weighed is None:
+        used, loss = cover_factor, cover_factor * open_surface
+    else:
+        used, loss = weighed / open_surface if open_surface else cover_factor, weighed
+    store = store_between(bulk_density, active_depth, upper_moisture, lower_moisture)
+    doubt = (lambda value: Band(value, value * (1 - WEIGHING_DOUBT), value * (1 + WEIGHING_DOUBT))) if weighed is not None else float
+    per_day = loss * bed_area / 1000
+    return Watering(
+        reference_evaporation=scale * computed,
+        bed_evaporation=doubt(loss),
+        share_of_reference=loss / (scale * computed) if computed else 0.0,
+        water_per_day=doubt(per_day),
+        water_per_week=doubt(7 * per_day),
+        days_between_waterings=doubt(min(LONGEST_INTERVAL, store / loss) if loss else LONGEST_INTERVAL),
+        water_per_watering=store * bed_area / 1000,
+        store=store,
+        cover_factor_used=used,
+    )
+
+
+# ------------------------------------------------------------------------------------------------ what the page shows
+
+
+def year_of(place, shade, shelter, cover, dryness, still_air):
+    """Reference and bed evaporation by month [mm/day]: (month, reference, typical, least, most); doubts as facts say."""
+    rows = []
+    for number, name in enumerate(facts.MONTH_NAMES, start=1):
+        day = month_weather(place, number)
+        typical = bed_loss(day, shade, shelter, still_air, cover, dryness)
+        least = bed_loss(day, shade, shelter, still_air * facts.STILL_AIR_FACTOR.low, cover, min(dryness, facts.DRYNESS_FACTOR.low))
+        most = bed_loss(day, shade, shelter, still_air * facts.STILL_AIR_FACTOR.high, cover, 1.0)
+        rows.append((name, day.reference, typical, least, most))
+    return rows
+
+
+def place_and_day(v):
+    """The place and the day's weather of a run, from its inputs."""
+    place = place_of(v.climate, v.months, v.latitude, v.altitude)
+    names = ("high", "low", "humidity_high", "humidity_low", "humidity", "wind", "wind_height", "sun_hours", "solar_radiation")
+    known = day_known({name: getattr(v, name) for name in names}, place.months[v.date.month - 1])
+    return place, known, weather_from(known, place, v.date.timetuple().tm_yday)
+
+
+def working_steps(v, place, known, day):
+    """Every equation with this run's numbers; FAO-56 numbers its own."""
+    day_of_year = v.date.timetuple().tm_yday
+    slope, gamma = fao.saturation_slope(day.mean), fao.psychrometric_constant(day.pressure)
+    sheltered = day.wind * (1 - v.shelter)
+    sun_part = fao.wet_surface_radiation(day.net * (1 - v.shade), day.mean, day.pressure)
+    air_part = fao.wet_surface_drying(day.mean, sheltered, day.deficit, day.pressure, v.still_air_factor)
+
+    def number(value, digits=3):
+        return f"{value:.{digits}g}"
+
+    high, low = known["high"], known["low"]
+    scaled = ", scaled to the reference you gave" if abs(day.reference - v.reference_evaporation) > 0.005 else ""
+    return [
+        Step("Saturation pressure of the day", f"{number(day.saturation)} kPa = mean of 0.6108·exp(17.27 T ÷ (T + 237.3)) at {high:.1f} and {low:.1f} °C", source="FAO-56, eq. 11 and 12"),
+        Step("Vapour in the air", f"{number(day.vapour)} kPa, so the air lacks {number(day.deficit)} kPa", source="FAO-56, eq. 17, 19 or 48, by what is known"),
+        Step("Wind at 2 m", f"{number(day.wind)} m/s = wind × 4.87 ÷ ln(67.8 × height − 5.42)", source="FAO-56, eq. 47"),
+        Step("Sun outside the air", f"{number(fao.sun_outside_air(place.latitude, day_of_year))} MJ/m² a day on day {day_of_year} at latitude {place.latitude:g}°, {fao.daylight_hours(place.latitude, day_of_year):.1f} hours long", source="FAO-56, eq. 21 and 34"),
+        Step("Sun at the ground", f"{number(day.sun)} MJ/m² a day = (0.25 + 0.50 × sun hours ÷ day length) × sun outside the air, or as measured", source="FAO-56, eq. 35"),
+        Step("Net radiation", f"{number(day.net)} MJ/m² a day = 0.77 × {number(day.sun)} − heat radiated to the sky", source="FAO-56, eq. 38 to 40"),
+        Step("Slope and psychrometric constant", f"Δ = {number(slope)} kPa/K at {day.mean:.1f} °C, γ = {number(gamma)} kPa/K = 0.000665 × {number(day.pressure, 4)} kPa", source="FAO-56, eq. 13 and 8"),
+        Step("Reference evaporation", f"{number(day.reference)} mm a day = (0.408 Δ Rn + γ × 900 ÷ (T + 273) × u × deficit) ÷ (Δ + γ (1 + 0.34 u))", source="FAO-56, eq. 6"),
+        Step("Sun's part on the bed", f"{number(sun_part)} mm a day = Δ ÷ (Δ + γ) × Rn × (1 − {v.shade:.2f}) ÷ 2.45", source="Penman 1948"),
+        Step("Air's part on the bed", f"{number(air_part)} mm a day = γ ÷ (Δ + γ) × 2.6 (1 + 0.54 × {number(sheltered)}) × deficit × {v.still_air_factor:g}", source="Penman 1948; wind × (1 − shelter)"),
+        Step("Bed evaporation", f"{v['bed_evaporation']}: both parts × cover {v.cover_factor_used:.2f} × dryness {v.dryness_factor:.2f}{scaled}", source="cover and dryness factors: see facts"),
+        Step("Water in the top layer", f"{v['store']} = dry matter × (upper ÷ (1 − upper) − lower ÷ (1 − lower)), dry matter {v.bulk_density * v.active_depth * (1 - v.upper_moisture):.1f} kg/m²", source="wet-basis mass balance"),
+        Step("Days between waterings", f"{v['days_between_waterings']} = store ÷ bed evaporation", source="mass balance"),
+    ]  # fmt: skip
+
+
+COVER_GUIDE = (
+    ("bare bedding, wet on top", 1.0, "the definition"),
+    ("loose straw or leaves on half of it", 0.75, "5 % less for every 10 % covered, FAO-56"),
+    ("loose straw or leaves all over", 0.5, "5 % less for every 10 % covered, FAO-56"),
+    ("plastic or a lid lying on it", 0.2, "common practice, no source"),
+)
+
+
+def watering_warnings(v, place, known, day):
+    """Sentences for figures that are allowed but deserve a second look."""
+    warnings = []
+    if v.bed_evaporation > v.reference_evaporation * 1.2:
+        warnings.append(("shade", "This bed loses more than a lawn in the open. That is right for a wet surface in sun and wind: shade it."))
+    if v.days_between_waterings < 1:
+        warnings.append(("active_depth", f"The top layer lasts {v['days_between_waterings']}: water more than once a day, shade it, cover it, or keep more than {v['active_depth']} moist."))
+    if v.days_between_waterings > 14:
+        warnings.append((None, f"{v['days_between_waterings']} is long. Look at the bed every few days all the same: fresh feed, draughts and warm spots are not in the sum."))
+    if v.lower_moisture < 0.60:
+        warnings.append(("lower_moisture", f"{v['lower_moisture']} is drier than the published limit of 60 % for these worms."))
+    if v.upper_moisture > 0.88:
+        warnings.append(("upper_moisture", f"At {v['upper_moisture']} little air is left in the bedding."))
+    if day.mean < 0:
+        warnings.append((None, "The day is below freezing: the bed hardly dries, and water freezes in hoses. See the bed's temperature instead."))
+    if day.sun > 1.02 * day.clear_sun > 0:
+        warnings.append(("solar_radiation", "More sun than a clear sky gives on this date: check the figure and its unit."))
+    if v.cover_factor_used > 1.6 or v.cover_factor_used < 0.1:
+        warnings.append(("tray_loss", f"The weighed tray stands for a cover factor of {v.cover_factor_used:.2f}, which is unusual: check its area, the hours, and that the weather above is that of the weighing."))
+    if all(month.get("sun_hours") is None and month.get("solar_radiation") is None for month in place.months):
+        warnings.append(("months", "No sun in your twelve months: it is guessed from the swing between high and low, which fails near the sea."))
+    return warnings
+
+
+@presents(water)
+def show_water(v):
+    place, known, day = place_and_day(v)
+    months = year_of(place, v.shade, v.shelter, v.cover_factor_used, v.dryness_factor, v.still_air_factor)
+    thirstiest = max(months, key=lambda month: month[2])
+    busiest = v.store / thirstiest[2] if thirstiest[2] else LONGEST_INTERVAL
+    year_total = 365.25 / 12 * sum(month[2] for month in months)
+    in_sun = fao.wet_surface_radiation(day.net * (1 - v.shade), day.mean, day.pressure)
+    in_air = fao.wet_surface_drying(day.mean, day.wind * (1 - v.shelter), day.deficit, day.pressure, v.still_air_factor)
+    larger = "the sun, so more shade saves most" if in_sun > in_air else "the dry air, so shelter and a cover save most"
+    return Show(
+        working=working_steps(v, place, known, day),
+        tables=[
+            Table(
+                "year",
+                f"Average days of the year: {place.label}",
+                [
+                    Column("month", "Month"),
+                    Column("reference", "Reference", "mm/day"),
+                    Column("bed", "Bed", "mm/day"),
+                    Column("bed_low", "at least", "mm/day"),
+                    Column("bed_high", "at most", "mm/day"),
+                    Column("water", "Water", "m3/day", us="gal/day", metric="L/day"),
+                    Column("days", "Days between waterings", "day"),
+                ],
+                rows=[
+                    (name, reference, bed, least, most, bed * v.bed_area / 1000, min(LONGEST_INTERVAL, v.store / bed) if bed else LONGEST_INTERVAL)
+                    for name, reference, bed, least, most in months
+                ],
+            ),
+            Table("covers", "Cover factors to start from", [Column("cover", "Cover"), Column("factor", "Factor", "1"), Column("source", "From")], rows=list(COVER_GUIDE)),
+        ],
+        figures=[
+            Figure(
+                "year",
+                f"Water through the year: {place.label}",
+                finding=f"{thirstiest[0]} asks for most: {v.say(thirstiest[2], 'mm/day')}, about every {v.say(busiest, 'day', digits=2)}; the bed loses {v.say(year_total, 'mm', digits=2)} in a year.",
+                x=Axis("Month", kind="band"),
+                y=Axis("Water lost", "mm/day", low=0),
+                marks=[
+                    Mark("band", [(name[:3], least, most) for name, _, _, least, most in months], label="bed, range of formulas", tone="main"),
+                    Mark("line", [(name[:3], bed) for name, _, bed, _, _ in months], label="bed", tone="main"),
+                    Mark("line", [(name[:3], reference) for name, reference, *_ in months], label="grass in the open", tone="muted", dashed=True),
+                ],
+            )
+        ],
+        warnings=watering_warnings(v, place, known, day),
+        reading=[
+            f"On this day the bed loses {v['water_per_day']}; a lawn in the open loses {v['reference_evaporation']}.",
+            f"Watered to {v['upper_moisture']} and left to fall to {v['lower_moisture']}, the top {v['active_depth']} lasts {v['days_between_waterings']}; then it takes {v['water_per_watering']}.",
+            f"Most of the loss comes from {larger}.",
+            "Published formulas for still air differ threefold, so the range is wide. A weighed tray narrows it."
+            if v.tray_loss is None
+            else f"Your tray sets the loss; it stands for a cover factor of {v.cover_factor_used:.2f}. Type that in and clear the tray to use it in other weather.",
+            "Water in fresh feed counts: ten parts of feed at 75 % bring seven and a half parts of water.",
+        ],
+        cautions=[
+            "A full watering can weighs about 10 kg (22 lb): carry half, twice.",
+            "Pumps and timers near water belong on a residual-current device (GFCI), fitted by a licensed electrician.",
+            "In great heat work early, drink, and do not work alone in a closed tunnel.",
+        ],
+    )
