@@ -103,6 +103,10 @@ function extent(name, kind, given, marks, lying) {
   }
   const tight = kind !== "linear" || (name === "x" && marks.some((mark) => isRun(mark) || ["cells", "spans"].includes(mark.kind) || (BARS.includes(mark.kind) && !lying)))
     || (name === "y" && marks.some((mark) => mark.kind === "cells"));
+  // Words beside a point need air above and below it.
+  const air = kind === "linear" && name === "y" && marks.some((mark) => mark.kind === "dots" && mark.points.some((point) => point.text)) ? (high - low) * 0.08 : 0;
+  if (!fixed[0] && low !== 0) low -= air;
+  if (!fixed[1] && high !== 0) high += air;
   if (!tight) {
     const { step: round } = linearTicks(low, high, 6);
     if (!fixed[0] || low < ends[0]) low = Math.floor(low / round + 1e-9) * round;

@@ -41,13 +41,15 @@ const part = ([from, to], k, of) => [from + (to - from) * k / of, from + (to - f
 const drawers = {
   zone_x: (document, mark, px) => mark.points.map((p) => zone(document, mark.tone, [px.zone("x", p.x), px.zone("x", p.x2)], [px.frame.top, px.frame.bottom])),
   zone_y: (document, mark, px) => mark.points.map((p) => zone(document, mark.tone, [px.frame.left, px.frame.right], [px.zone("y", p.y), px.zone("y", p.y2)])),
-  bars(document, mark, px, data) {
+  bars(document, mark, px, data, places) {
     const [across, along] = data.lying ? ["y", "x"] : ["x", "y"];
     const all = data.marks.filter((other) => other.kind === "bars");
     return mark.points.map((p) => {
       const side = part(px.slot(across, p[across], 0.76), all.indexOf(mark), all.length);
       const length = [px.zero(along), px[along](p[along])];
-      return data.lying ? block(document, length, side, mark.tone, mark.pattern) : block(document, side, length, mark.tone, mark.pattern);
+        const [wide, down] = data.lying ? [length, side] : [side, length];
+      places.take([Math.min(...wide), Math.min(...down), Math.max(...wide), Math.max(...down)], 2);
+      return block(document, wide, down, mark.tone, mark.pattern);
     });
   },
   stack(document, mark, px, data) {
@@ -68,8 +70,9 @@ const drawers = {
     places.take([Math.min(...ends), side[0], Math.max(...ends), side[1]], 3);
     if (!p.text) return made;
     const middle = (side[0] + side[1]) / 2;
-    if (widthOf(p.text, SIZE) + 8 < Math.abs(ends[1] - ends[0]) && !mark.pattern && side[1] - side[0] > 12) {
-      return [...made, writing(document, [p.text], (ends[0] + ends[1]) / 2, middle, "middle", { fill: ink("paper"), stroke: null, "stroke-width": null, "stroke-linejoin": null, "paint-order": null })];
+    if (widthOf(p.text, SIZE) + 8 < Math.abs(ends[1] - ends[0])) {
+      const plain = { fill: ink("paper"), stroke: null, "stroke-width": null, "stroke-linejoin": null, "paint-order": null };
+      return [...made, writing(document, [p.text], (ends[0] + ends[1]) / 2, middle, "middle", mark.pattern ? {} : plain)];
     }
     return [...made, places.put(document, [p.text], [[Math.max(...ends) + 5, middle, "start"], [Math.min(...ends) - 5, middle, "end"]])];
   }),
@@ -130,6 +133,7 @@ function words(document, data, px, places, layout) {
   const put = (mark, text, limit, candidates, tone) => {
     if (text) made.push(places.put(document, wrap(text, limit, SIZE), candidates, { fill: ink(tone ?? (mark.tone === "main" ? "text" : mark.tone)) }));
   };
+  const header = new Places([2, top - 18, layout.width - 2, top]); // above the rows of a band axis
   const limit = (right - left) * (layout.narrow ? 0.55 : 0.4);
   for (const mark of data.marks) {
     for (const p of mark.points) {
@@ -139,8 +143,8 @@ function words(document, data, px, places, layout) {
       } else if (mark.kind === "rule_x") {
         const x = px.x(p.x);
         const heights = [top + 10, top + 30, bottom - 12, (top + bottom) / 2];
-        if (data.marks.some((other) => other.kind === "tornado")) put(mark, p.text, limit, [[x, top - 8, "middle"]]);
-        else put(mark, p.text, limit, heights.flatMap((y) => [[x + 5, y, "start"], [x - 5, y, "end"]]));
+        if (layout.ruled && p.text) made.push(header.put(document, [p.text], [[x, top - 9, "middle"], [x + 3, top - 9, "start"], [x - 3, top - 9, "end"]], { fill: ink(mark.tone === "main" ? "text" : mark.tone) }));
+        else if (!layout.ruled) put(mark, p.text, limit, heights.flatMap((y) => [[x + 5, y, "start"], [x - 5, y, "end"]]));
       } else if (mark.kind === "zone_x") {
         const [a, b] = [px.zone("x", p.x), px.zone("x", p.x2)].sort((m, n) => m - n);
         put(mark, p.text, Math.max(60, b - a - 8), [top + 10, bottom - 12, top + 30].map((y) => [(a + b) / 2, y, "middle"]));
@@ -169,11 +173,11 @@ function keyMark(document, item, y) {
 
 function key(document, layout) {
   return layout.key.flatMap((item) => {
-    const y = layout.keyTop + item.row * (LINE + 4) - (item.lines.length - 1) * 0;
+    const y = layout.keyTop + item.row * (LINE + 4);
     if (item.mark.kind !== "cells") return [keyMark(document, item, y), writing(document, item.lines, item.x + 30, y)];
     const { low, high, levels } = shades(item.mark);
     const start = item.x + widest(item.lines, SIZE) + 12, from = alone(low), box = start + widthOf(from, SIZE) + 4;
-    return [writing(document, item.lines, item.x, y), writing(document, [from], start, y),
+    return [writing(document, item.lines, item.x + 2, y), writing(document, [from], start, y),
       ...levels.map((level, k) => element(document, "rect", { x: box + k * 16, y: y - 7, width: 16, height: 14, fill: ink(item.mark.tone), "fill-opacity": level, "shape-rendering": "crispEdges" })),
       writing(document, [alone(high)], box + levels.length * 16 + 5, y)];
   });
@@ -250,7 +254,7 @@ function picture(document, data, layout) {
       ...endLabels(owner, ends, px.frame.right + 8, px.frame.top - 4, px.frame.bottom + 4),
       ...words(owner, data, px, places, layout),
       ...key(owner, layout),
-      ...(layout.above.length ? [writing(owner, layout.above, 0, px.frame.top - 12 - (layout.above.length - 1) * LINE, "start")] : []),
+      ...(layout.above.length ? [writing(owner, layout.above, 2, px.frame.top - 16 - (layout.ruled ? LINE : 0) - (layout.above.length - 1) * LINE, "start")] : []),
       ...(layout.below.length ? [writing(owner, layout.below, (px.frame.left + px.frame.right) / 2, layout.height - 4 - LINE / 2 - (layout.below.length - 1) * LINE, "middle")] : []),
     ];
   });
@@ -258,7 +262,7 @@ function picture(document, data, layout) {
   return plot({
     document, className: "figure-plot", width: layout.width, height: layout.height, marginLeft: left, marginRight: right, marginTop: top, marginBottom: bottom,
     x: { ...scaleOf(data.x), insetLeft: inset, insetRight: inset }, y: scaleOf(data.y),
-    marks: [drawn(/^zone/), drawn(/^cells/), ...axes(data, layout), drawn(/^(bars|stack|spans|tornado)/), ...data.marks.filter((mark) => mark.kind === "band").flatMap(runs), ...areas,
+    marks: [drawn(/^zone/), ...axes(data, layout), drawn(/^cells/), drawn(/^(bars|stack|spans|tornado)/), ...data.marks.filter((mark) => mark.kind === "band").flatMap(runs), ...areas,
       drawn(/^rule/), ...data.marks.filter((mark) => /^(line|area)$/.test(mark.kind)).flatMap(runs), drawn(/^dots/), finish],
   });
 }

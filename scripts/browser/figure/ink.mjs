@@ -27,7 +27,7 @@ export function element(document, name, attributes = {}, ...children) {
 /** Lines of text with a rim of paper, so that they stay readable on top of marks. (x, y) is the middle of the first line. */
 export function writing(document, lines, x, y, anchor = "start", attributes = {}) {
   const text = element(document, "text", {
-    x, y, dy: "0.35em", "text-anchor": anchor === "start" ? null : anchor, fill: ink("text"), stroke: ink("paper"),
+    x, y, dy: "0.35em", "text-anchor": anchor, fill: ink("text"), stroke: ink("paper"),
     "stroke-width": 3, "stroke-linejoin": "round", "paint-order": "stroke", ...attributes,
   });
   if (lines.length === 1) text.append(lines[0]);

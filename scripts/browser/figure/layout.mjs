@@ -3,8 +3,6 @@
 import { DASHES, LINE, SIZE, SYMBOLS, TONES } from "./ink.mjs";
 import { linearTicks, logTicks, number, timeTicks, timeWords, widest, wrap } from "./words.mjs";
 
-const MAX_KEY_LINES = 4;
-
 function numberWords(ticks, kind) {
   const gaps = ticks.slice(1).map((tick, k) => Math.abs(tick - ticks[k])).filter((gap) => gap > 0);
   if (kind === "log") return ticks.map((tick) => number(tick, Math.min(1, 10 ** Math.floor(Math.log10(tick) + 1e-9)) * (Number.isInteger(tick) ? 1 : 0.1)).replace(/(\.\d*?)0+$/, "$1").replace(/\.$/, ""));
@@ -22,11 +20,17 @@ export function ticksOf(axis, room, spacing) {
   return { ticks, words: ticks.length ? (axis.kind === "time" ? timeWords(ticks) : numberWords(ticks, axis.kind)) : [] };
 }
 
+/** "Mar 2027", "Apr 2027": the year is written where it begins, and not again. */
+function sharedLineOnce(wrapped) {
+  if (wrapped.length < 4 || wrapped.some((lines) => lines.length !== 2)) return wrapped;
+  return wrapped.map(([first, second], k) => second === wrapped[k - 1]?.[1] ? [first] : [first, second]);
+}
+
 /** Categories below the plot: wrapped where they fit, else every nth of a long series, else slanted. */
 function categoriesBelow(categories, room) {
   const slotWidth = room / categories.length;
-  const wrapped = categories.map((text) => wrap(text, slotWidth - 4, SIZE));
-  if (wrapped.every((lines) => widest(lines, SIZE) <= slotWidth - 2 && lines.length <= 3)) {
+  const wrapped = sharedLineOnce(categories.map((text) => wrap(text, slotWidth - 8, SIZE)));
+  if (wrapped.every((lines) => widest(lines, SIZE) <= slotWidth - 6 && lines.length <= 3)) {
     return { ticks: categories, words: wrapped.map((lines) => lines.join("\n")), height: Math.max(...wrapped.map((lines) => lines.length)) * LINE, rotate: 0 };
   }
   if (categories.length > 10) {
@@ -61,7 +65,7 @@ function keyOf(marks, direct) {
   const items = [];
   for (const mark of marks) {
     if (mark.kind === "stack") mark.series.forEach((label, k) => label && items.push({ mark, label, look: seriesLook(mark, k) }));
-    else if (mark.kind === "tornado") items.push({ mark, label: "at its low", look: [mark.tone, 1] }, { mark, label: "at its high", look: [mark.tone, 0] });
+    else if (mark.kind === "tornado") items.push({ mark, label: "input at its low", look: [mark.tone, 1] }, { mark, label: "input at its high", look: [mark.tone, 0] });
     else if (mark.label && !direct.includes(mark) && /line|area|band|dots|bars|spans|cells/.test(mark.kind)) items.push({ mark, label: mark.label, look: [mark.tone, mark.pattern ?? 0] });
   }
   return items;
@@ -116,7 +120,7 @@ export function layOut({ x, y, marks }, width, asked) {
   const keyLines = flow(key, width - 4);
   const up = rows ?? ticksOf(y, height, 46);
   const left = 12 + (rows ? rows.width : widest(up.words, SIZE));
-  const end = direct.length ? 12 + Math.max(...direct.map((mark) => widest(mark.words, SIZE))) : 0;
+  const end = direct.length ? 12 + 1.12 * Math.max(...direct.map((mark) => widest(mark.words, SIZE))) : 0; // bold
   let right = Math.max(14, end), across;
   if (x.kind === "band") across = categoriesBelow(x.categories, width - left - right);
   else {
@@ -133,11 +137,12 @@ export function layOut({ x, y, marks }, width, asked) {
     across.height = Math.max(1, ...across.words.map((word) => word.split("\n").length)) * LINE;
   }
   const below = wrap(named(x), width - left - right + 20, SIZE), above = wrap(named(y), width - 4, SIZE);
-  const top = keyLines * (LINE + 4) + (keyLines ? 8 : 0) + above.length * LINE + 10;
+  const ruled = rows && marks.some((mark) => mark.kind === "rule_x" && mark.points.some((point) => point.text)); // named above the rows
+  const top = keyLines * (LINE + 4) + (keyLines ? 8 : 0) + (above.length + (ruled ? 1 : 0)) * LINE + (above.length ? 14 : 10);
   const leftMost = Math.max(left, across.lead ? across.lead + 4 : 0);
   const bottom = 12 + across.height + below.length * LINE + 6;
   return {
     width, height: Math.round(top + height + bottom), margins: { left: Math.ceil(leftMost), right: Math.ceil(right), top: Math.ceil(top), bottom: Math.ceil(bottom) },
-    key, keyTop: LINE / 2 + 2, direct, up, across, above, below, narrow,
+    key, keyTop: LINE / 2 + 2, direct, up, across, above, below, ruled, narrow,
   };
 }

@@ -4,11 +4,19 @@
 import { createInterface } from "node:readline";
 import { parseHTML } from "linkedom";
 import { draw, drawBoth } from "./draw.mjs";
+import { round } from "./ink.mjs";
 
 const { document } = parseHTML("<!doctype html><html><body></body></html>");
 
+/** Whole escapes in the one attribute that holds a reader's words, and no more digits than a screen can show. */
+function tidy(markup) {
+  return markup.replace(/([\w-]+)="([^"]*)"/g, (all, name, value) => name === "aria-label"
+    ? `${name}="${value.replace(/&(?!quot;)/g, "&amp;").replace(/</g, "&lt;").replace(/>/g, "&gt;")}"`
+    : all.replace(/\d+\.\d{3,}/g, (digits) => String(round(Number(digits)))));
+}
+
 export function render({ figure, width }) {
-  return (width ? draw(figure, { document, width }) : drawBoth(figure, { document })).outerHTML;
+  return tidy((width ? draw(figure, { document, width }) : drawBoth(figure, { document })).outerHTML);
 }
 
 if (import.meta.url === `file://${process.argv[1]}`) {

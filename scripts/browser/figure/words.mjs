@@ -1,13 +1,13 @@
 // Words and numbers on a figure: how wide they are, how they wrap, how a number or a day is written.
 
 const NARROW = "iljtfrI.,:;'|!()[] ·-";
-const WIDE = "mwMW@%—";
+const WIDE = "mwMW@%—−+=";
 
 /** Width of a text in pixels, estimated (there is no font to measure at build time) and rather too wide than too narrow. */
 export function widthOf(text, size) {
   let total = 0;
   for (const letter of String(text)) {
-    total += NARROW.includes(letter) ? 0.34 : WIDE.includes(letter) ? 0.9 : /[A-Z]/.test(letter) ? 0.69 : 0.57;
+    total += NARROW.includes(letter) ? 0.37 : WIDE.includes(letter) ? 0.92 : /[A-Z]/.test(letter) ? 0.7 : /\d/.test(letter) ? 0.64 : 0.6;
   }
   return total * size;
 }
