@@ -1,0 +1,392 @@
+"""Did my heap get hot enough for long enough before the worms?"""
+
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+from typing import Annotated
+
+from calc.engine import (
+    Answer, Axis, Choice, Column, Figure, Log, Mark, Number, Output, Refused, Show, Step, Table, calculator, presents,
+)  # fmt: skip
+from calc.facts import feed as facts
+from calc.feed.heat import HOTTEST_HEAP, days_in, hot_at, in_other_unit, lethality, longest, mean_above, stretches
+
+SHOWN_POINTS = 400  # readings drawn; more cannot be told apart in a figure
+
+
+@dataclass(frozen=True)
+class HeatLog:
+    """A log made ready: hours since the first reading, temperatures [°C] or None where not believed, the first time
+    (datetime, or the first hour), and remarks as (row or None, sentence)."""
+
+    hours: list
+    temperatures: list
+    first: object
+    remarks: list
+
+    def when(self, hour):
+        """A moment of the log as the reader wrote times: a datetime, or hours."""
+        return self.first + timedelta(hours=hour) if isinstance(self.first, datetime) else self.first + hour
+
+    def hour_of(self, time):
+        """Hours since the first reading, or None when the time is of the other kind."""
+        if isinstance(self.first, datetime) != isinstance(time, datetime):
+            return None
+        return (time - self.first).total_seconds() / 3600 if isinstance(time, datetime) else time - self.first
+
+
+@dataclass(frozen=True)
+class HotPhase(Answer):
+    longest_hot_days: Annotated[float, Output("day", "Longest hot stretch", "Longest time running at 55 °C (131 °F) or more.", main=True)]
+    hot_days: Annotated[float, Output("day", "Hot time in all", "All time at 55 °C (131 °F) or more, breaks left out.", main=True)]
+    meets_enclosed: Annotated[bool, Output("1", "Three days running at 55 °C", "The rule for an enclosed or aerated heap.", main=True)]
+    meets_windrow: Annotated[bool, Output("1", "Fifteen days and five turnings", "The rule for a turned windrow: hot time in all, and turnings made while hot.", main=True)]
+    turnings_in_hot: Annotated[int, Output("1", "Turnings while hot", "Made at 55 °C or more, or just after such a reading.")]
+    meets_organic: Annotated[bool | None, Output("1", "US organic rule", "The method's days between 131 and 170 °F and a starting C:N of 25 to 40; blank when the C:N is not given.")]
+    longest_organic_days: Annotated[float, Output("day", "Longest stretch from 131 to 170 °F", "55 to 76.7 °C, running.")]
+    organic_days: Annotated[float, Output("day", "Time from 131 to 170 °F in all", "55 to 76.7 °C.")]
+    lethality: Annotated[float, Output("1", "Heat gathered", "By the published time and temperature equation; 1 is enough. A guide only: the equation is not the rule for compost.")]
+    highest_temperature: Annotated[float, Output("degC", "Highest reading", "Of those believed.")]
+    readings_used: Annotated[int, Output("1", "Readings used", "Rows of the log that were believed.")]
+    time_unknown: Annotated[float, Output("day", "Time not known", "In gaps longer than allowed, and beside readings left out.")]
+
+
+@calculator("feed.hot_phase", "Did my heap get hot enough for long enough before the worms?")
+def hot_phase(
+    log: Annotated[
+        list,
+        Log(
+            "Temperature log",
+            {"time": None, "temperature": Number("degC", "Temperature", -60, 400)},
+            help="One row a reading: date and time (2027-03-02T07:00), or hours since the start, then the temperature of the core.",
+        ),
+    ] = facts.DEMO_LOG,
+    method: Annotated[
+        str,
+        Choice("How the heap is made", {"enclosed": "Enclosed, or aerated and left alone", "windrow": "Turned windrow"},
+               help="An aerated heap has air blown or drawn through it. A windrow is a long heap turned over by fork or machine."),
+    ] = "enclosed",
+    turnings: Annotated[list, Log("Turnings", {"time": None}, help="When the heap was turned, written like the times of the log. None: leave empty.", optional=True)] = (),
+    longest_gap_hours: Annotated[
+        float, Number("hour", "Longest gap between readings", 0.1, 1000, fact=facts.LONGEST_GAP,
+                      help="Readings further apart than this leave the time between unknown. 12 for twice a day; 26 if you read once a day."),
+    ] = 12.0,
+    starting_carbon_nitrogen: Annotated[
+        float | None, Number("1", "C:N when the heap was made", 1, 1000, optional=True, help="For the organic rule. From feed.recipe. Blank: that rule is not judged.")
+    ] = 30.0,
+) -> HotPhase:  # fmt: skip
+    """Hot stretches, turnings and gathered heat of a temperature log, held against the published rules.
+
+    Source: 40 CFR part 503 appendix B (three days, or fifteen days and five turnings, at 55 °C); 7 CFR 205.203(c)(2)
+    (131 to 170 °F, C:N 25 to 40); 40 CFR 503.32(a)(3)(ii) (time and temperature).
+    """
+    ready = read_log(log, longest_gap_hours)
+    turned = read_turnings(turnings, ready)
+    series = (ready.hours, ready.temperatures, longest_gap_hours)
+    hot = stretches(*series, facts.HOT.typical)
+    organic = stretches(*series, facts.HOT.typical, facts.ORGANIC_HIGHEST.typical)
+    believed = [temperature for temperature in ready.temperatures if temperature is not None]
+    turnings_in_hot = sum(hot_at(hour, *series, facts.HOT.typical) for hour in turned)
+    known = sum(end - start for start, end in stretches(*series, -1000.0)) / 24
+    longest_hot, longest_organic = _length(longest(hot)), _length(longest(organic))
+    return HotPhase(
+        longest_hot_days=longest_hot,
+        hot_days=days_in(hot),
+        meets_enclosed=_reaches(longest_hot, facts.ENCLOSED_DAYS.typical),
+        meets_windrow=_reaches(days_in(hot), facts.WINDROW_DAYS.typical) and turnings_in_hot >= facts.WINDROW_TURNINGS.typical,
+        turnings_in_hot=turnings_in_hot,
+        meets_organic=meets_organic(method, longest_organic, days_in(organic), turnings_in_hot, starting_carbon_nitrogen),
+        longest_organic_days=longest_organic,
+        organic_days=days_in(organic),
+        lethality=lethality(*series),
+        highest_temperature=max(believed),
+        readings_used=len(believed),
+        time_unknown=max(0.0, (ready.hours[-1] - ready.hours[0]) / 24 - known),
+    )
+
+
+def _length(stretch):
+    return (stretch[1] - stretch[0]) / 24 if stretch else 0.0
+
+
+def _reaches(days, needed):
+    """Whether a time is long enough; a second short is rounding of interpolated crossings, not a shortfall."""
+    return days >= needed - 1e-6
+
+
+def meets_organic(method, longest_days, days, turnings, carbon_nitrogen):
+    """Whether the US organic rule for heaps with manure is met; None when the starting C:N is not known.
+
+    7 CFR 205.203(c)(2): C:N 25 to 40, and 131 to 170 °F for 3 days (in-vessel or aerated) or 15 days and 5 turnings.
+    """
+    if carbon_nitrogen is None:
+        return None
+    if not facts.ORGANIC_CARBON_NITROGEN.low <= carbon_nitrogen <= facts.ORGANIC_CARBON_NITROGEN.high:
+        return False
+    if method == "windrow":
+        return _reaches(days, facts.WINDROW_DAYS.typical) and turnings >= facts.WINDROW_TURNINGS.typical
+    return _reaches(longest_days, facts.ENCLOSED_DAYS.typical)
+
+
+# --- reading the log ------------------------------------------------------------------------------------------------
+
+
+def read_log(log, longest_gap):
+    """A HeatLog from rows of time and temperature: sorted, repeated times settled, odd readings set aside.
+
+    Refused when times are of two kinds, or when fewer than two readings are left.
+    """
+    rows = [(row["time"], row["temperature"], getattr(row, "number", number)) for number, row in enumerate(log, 1)]
+    remarks = []
+    _refuse_two_kinds([(time, number) for time, _, number in rows], "log")
+    if len(rows) < 2:
+        raise Refused([("log", "The log needs at least two readings with a time and a temperature.")])
+    if any(later[0] < earlier[0] for earlier, later in zip(rows, rows[1:])):
+        number = next(later[2] for earlier, later in zip(rows, rows[1:]) if later[0] < earlier[0])
+        remarks.append((number, f"Row {number} is earlier than the row before it: the log was put in order of time."))
+        rows.sort(key=lambda row: row[0])
+    rows = _settle_repeats(rows, remarks)
+    first = rows[0][0]
+    dated = isinstance(first, datetime)
+    hours = [(time - first).total_seconds() / 3600 if dated else time - first for time, _, _ in rows]
+    temperatures = [temperature for _, temperature, _ in rows]
+    if sum(temperature > HOTTEST_HEAP for temperature in temperatures) > len(temperatures) / 2:
+        raise Refused([("log", "Most readings are above 95 °C, hotter than any heap. They look like °F: say so in the column's heading, or switch the units.")])
+    odd = set(in_other_unit(hours, temperatures, longest_gap))
+    odd |= {position for position, temperature in enumerate(temperatures) if temperature > HOTTEST_HEAP}
+    if odd:
+        numbers = [rows[position][2] for position in sorted(odd)]
+        which = f"Row {numbers[0]} reads" if len(numbers) == 1 else f"Rows {as_ranges(numbers)} read"
+        remarks.append((numbers[0], f"{which} like °F among °C, or °C among °F (or the probe was out of the heap). Left out, and the time beside them counts as not known: put them right and load the log again."))
+    kept = [None if position in odd else temperature for position, temperature in enumerate(temperatures)]
+    if sum(temperature is not None for temperature in kept) < 2:
+        raise Refused([("log", "Fewer than two readings can be believed: check the temperature column.")])
+    return HeatLog(hours, kept, first, remarks)
+
+
+def _refuse_two_kinds(times, name):
+    dated = [isinstance(time, datetime) for time, _ in times]
+    if any(dated) and not all(dated):
+        common = sum(dated) * 2 >= len(dated)
+        odd = as_ranges([number for (_, number), is_date in zip(times, dated) if is_date != common])
+        kind = "a number among dates" if common else "a date among numbers of hours"
+        raise Refused([(name, f"Row {odd}: {kind}. Write all times in one way.")])
+    zones = [time.tzinfo is not None for time, _ in times if isinstance(time, datetime)]
+    if any(zones) and not all(zones):
+        raise Refused([(name, "Some times name a time zone and some do not. Write all of them in one way.")])
+
+
+def _settle_repeats(rows, remarks):
+    """One reading for each time: the lowest, so that a doubtful reading never makes a heap look hotter."""
+    settled, repeated = [], []
+    for row in rows:
+        if settled and settled[-1][0] == row[0]:
+            repeated.append(row[2])
+            if row[1] < settled[-1][1]:
+                settled[-1] = row
+        else:
+            settled.append(row)
+    if repeated:
+        which = f"Row {repeated[0]} repeats a time" if len(repeated) == 1 else f"Rows {as_ranges(repeated)} repeat a time"
+        remarks.append((repeated[0], f"{which}: the lowest reading of each time was kept."))
+    return settled
+
+
+def as_ranges(numbers, most=6):
+    """Row numbers in a few words.
+    >>> as_ranges([3, 4, 5, 9])
+    '3 to 5, 9'
+    """
+    runs = []
+    for number in sorted(numbers):
+        if runs and number == runs[-1][1] + 1:
+            runs[-1][1] = number
+        else:
+            runs.append([number, number])
+    words = [str(first) if first == last else f"{first} to {last}" for first, last in runs]
+    return ", ".join(words[:most]) + (f" and {len(words) - most} more places" if len(words) > most else "")
+
+
+def read_turnings(turnings, ready):
+    """Hours of the turnings since the first reading, each once; Refused when written in another way than the log."""
+    times = [(row["time"], number) for number, row in enumerate(turnings or (), 1)]
+    _refuse_two_kinds(times, "turnings")
+    hours = {ready.hour_of(time) for time, _ in times}
+    if None in hours:
+        kind = "dates" if isinstance(ready.first, datetime) else "hours"
+        raise Refused([("turnings", f"The log's times are {kind}: write the turnings as {kind} too.")])
+    return sorted(hours)
+
+
+# --- what the page shows beside the numbers -------------------------------------------------------------------------
+
+
+@presents(hot_phase)
+def show_hot_phase(v):
+    ready = read_log(v.log, v.longest_gap_hours)
+    turned = read_turnings(v.turnings, ready)
+    series = (ready.hours, ready.temperatures, v.longest_gap_hours)
+    hot = stretches(*series, facts.HOT.typical)
+    return Show(
+        working=_working(v, ready, hot),
+        tables=[_rules(v, ready, hot), _stretch_table(ready, hot)],
+        figures=[_figure(v, ready, hot, turned)],
+        warnings=_warnings(v, ready, hot, turned),
+        reading=_reading(v),
+        cautions=[
+            "This checks a log against published rules. It is not a licence: what you must do, and what must be recorded, your local authority says.",
+            "A hot heap burns skin, and steam hides how hot it is. Open it with a long fork, from the side.",
+            "Large, dry heaps can catch fire from their own heat. Above 75 °C (167 °F) open it, wet it, and keep it away from buildings.",
+            "Turning lets out ammonia, dust and mould spores: stand upwind, wet dry parts, wear a mask, never work in a closed shed.",
+            "Fresh manure carries germs: clean the fork before you use it on finished feed, and wash your hands.",
+        ],
+    )
+
+
+def _moment(ready, hour):
+    when = ready.when(hour)
+    return when.isoformat(timespec="minutes") if isinstance(when, datetime) else when
+
+
+def _say_moment(ready, hour):
+    when = ready.when(hour)
+    return f"{when.day} {when:%B}, {when:%H:%M}" if isinstance(when, datetime) else f"hour {when:.4g}"
+
+
+def _working(v, ready, hot):
+    best = longest(hot)
+    steps = []
+    if best:
+        steps.append(Step("Longest hot stretch", f"from {_say_moment(ready, best[0])} to {_say_moment(ready, best[1])} = {{longest_hot_days}}; crossings of {v.say(55, 'degC')} found on a straight line between two readings", source="40 CFR 503 appendix B"))
+    steps.append(Step("Heat gathered", "{lethality} = sum of time ÷ D, where D = 131,700,000 ÷ 10^(0.14 t) days, t in °C, from 50 °C up", source="40 CFR 503.32(a)(3)(ii)"))
+    return steps
+
+
+def _rules(v, ready, hot):
+    """Each published rule: what it asks, what the log has, whether that is enough."""
+    series = (ready.hours, ready.temperatures, v.longest_gap_hours)
+    warm = longest(stretches(*series, facts.WARM.typical))
+    warm_days = _length(warm)
+    hot_in_warm = 0.0
+    if warm:
+        hot_in_warm = sum(max(0.0, min(end, warm[1]) - max(start, warm[0])) for start, end in hot)
+    fly_days, fly_mean = mean_above(*series, facts.WARM.typical)
+    enough = lambda met: "met" if met else "not met"  # noqa: E731
+    days = lambda number: v.say(number, "day")  # noqa: E731
+    degrees = lambda celsius: v.say(celsius, "degC")  # noqa: E731
+    organic = "not judged: no C:N" if v.meets_organic is None else enough(v.meets_organic)
+    needed = "3 days running" if v.method == "enclosed" else "15 days, 5 turnings"
+    organic_has = v.longest_organic_days if v.method == "enclosed" else v.organic_days
+    ratio = "" if v.starting_carbon_nitrogen is None else f", C:N {v.starting_carbon_nitrogen:.3g}"
+    turnings = f"{v.turnings_in_hot} turning" + ("" if v.turnings_in_hot == 1 else "s")
+    running = _reaches(v.longest_hot_days, 15) and v.turnings_in_hot >= 5
+    rows = [
+        ("Enclosed or aerated heap (40 CFR 503)", f"{degrees(55)} for 3 days running", days(v.longest_hot_days), enough(v.meets_enclosed)),
+        ("Turned windrow (40 CFR 503)", f"{degrees(55)} for 15 days in all, 5 turnings", f"{days(v.hot_days)}, {turnings}", enough(v.meets_windrow)),
+        ("Turned windrow, days running (New York)", f"{degrees(55)} for 15 days running, 5 turnings", f"{days(v.longest_hot_days)}, {turnings}", enough(running)),
+        ("US organic, heaps with manure (7 CFR 205.203)", f"{degrees(55)} to {degrees(230 / 3)} for {needed}, C:N 25 to 40", days(organic_has) + ratio, organic),
+        ("Weaker treatment (40 CFR 503)", f"{degrees(40)} for 5 days running, 4 hours of it above {degrees(55)}", f"{days(warm_days)}, {v.say(hot_in_warm, 'hour')} hot", enough(_reaches(warm_days, 5) and hot_in_warm >= 4)),
+        ("Flies and rats (40 CFR 503.33)", f"14 days above {degrees(40)}, {degrees(45)} on average", days(fly_days) + ("" if fly_mean is None else f", {degrees(fly_mean)}"), enough(_reaches(fly_days, 14) and fly_mean is not None and fly_mean > 45)),
+    ]
+    return Table("rules", "What the rules ask, and what this log has", [Column("rule", "Rule"), Column("asks", "Asks"), Column("has", "This log"), Column("met", "So")], rows)
+
+
+def _stretch_table(ready, hot):
+    rows = [(_say_moment(ready, start), _say_moment(ready, end), (end - start) / 24) for start, end in hot[:40]]
+    return Table("stretches", "Hot stretches", [Column("start", "From"), Column("end", "To"), Column("length", "Length", "day")], rows)
+
+
+def _warnings(v, ready, hot, turned):
+    said = [("log", sentence) for _, sentence in ready.remarks]
+    gaps = [
+        (start, end) for start, end in zip(ready.hours, ready.hours[1:]) if end - start > v.longest_gap_hours + 1e-6
+    ]
+    if gaps:
+        longest_gap = max(gaps, key=lambda gap: gap[1] - gap[0])
+        count = "One gap is" if len(gaps) == 1 else f"{len(gaps)} gaps are"
+        said.append(("log", f"{count} longer than {v['longest_gap_hours']}, the longest {v.say(longest_gap[1] - longest_gap[0], 'hour')} from {_say_moment(ready, longest_gap[0])}. That time is not counted, and it breaks a stretch."))
+    if gaps and len(gaps) > 0.8 * (len(ready.hours) - 1):
+        said.append(("longest_gap_hours", "Nearly all readings are further apart than the longest gap, so nothing can count. If you read once a day, set the gap to 26 hours."))
+    outside = [hour for hour in turned if not 0 <= hour <= ready.hours[-1]]
+    if outside:
+        said.append(("turnings", f"{len(outside)} of the turnings lie outside the log and do not count."))
+    if v.method == "windrow" and not turned:
+        said.append(("turnings", "No turnings are given: the rule for a turned windrow asks for five while it is hot."))
+    if v.highest_temperature > facts.ORGANIC_HIGHEST.typical:
+        said.append((None, f"The heap reached {v['highest_temperature']}. Above {v.say(230 / 3, 'degC')} the organic rule stops counting, the useful microbes die too, and large heaps can catch fire: open it."))
+    ratio = v.starting_carbon_nitrogen
+    if ratio is not None and not facts.ORGANIC_CARBON_NITROGEN.low <= ratio <= facts.ORGANIC_CARBON_NITROGEN.high:
+        said.append(("starting_carbon_nitrogen", f"A starting C:N of {ratio:.3g} lies outside the organic rule's 25 to 40."))
+    last = next(temperature for temperature in reversed(ready.temperatures) if temperature is not None)
+    if last > facts.READY_FOR_WORMS.high:
+        said.append((None, f"The last reading is {v.say(last, 'degC')}: too hot for worms. Let it cool below {v.say(facts.READY_FOR_WORMS.high, 'degC')} and try a handful first."))
+    return said
+
+
+def _reading(v):
+    degrees = v.say(55, "degC")
+    lines = [f"The heap was at {degrees} or more for {v['hot_days']} in all, {v['longest_hot_days']} of it running."]
+    if v.method == "enclosed":
+        short = 3 - v.longest_hot_days
+        lines.append("That meets three days running." if v.meets_enclosed else f"Three days running are asked: {v.say(short, 'day')} short.")
+    else:
+        short = max(0.0, 15 - v.hot_days)
+        missing = max(0, 5 - v.turnings_in_hot)
+        want = " and ".join(filter(None, [f"{v.say(short, 'day')} more" if short > 1e-6 else "", f"{missing} more turning{'s' if missing > 1 else ''} while hot" if missing else ""]))
+        lines.append("That meets fifteen days and five turnings." if v.meets_windrow else f"Fifteen days and five turnings are asked: {want} needed.")
+    if not (v.meets_enclosed if v.method == "enclosed" else v.meets_windrow):
+        lines.append("Turn the outside in, check moisture and C:N, make the heap larger or cover it; then start counting again.")
+    lines.append("The log tells the temperature where the probe was. The outside of the heap is cooler: turn it in, and let that heat too.")
+    lines.append("Worm beds do not get hot enough to kill germs by heat. What has to be made safe by heat is made safe here.")
+    return lines
+
+
+def _figure(v, ready, hot, turned):
+    dated = isinstance(ready.first, datetime)
+    at = lambda hour: _moment(ready, hour)  # noqa: E731
+    needed = facts.ENCLOSED_DAYS.typical if v.method == "enclosed" else facts.WINDROW_DAYS.typical
+    best = longest(hot)
+    marks = []
+    if best:
+        enough = _reaches(_length(best), needed)
+        label = f"{v['longest_hot_days']} running"
+        marks.append(Mark("zone_x", [(at(best[0]), at(best[1]), label)], tone="good" if enough else "muted"))
+    marks.append(Mark("rule_y", [(facts.HOT.typical, v.say(55, "degC")), (facts.ORGANIC_HIGHEST.typical, v.say(230 / 3, "degC"))], tone="warn", dashed=True))
+    for piece in _drawn_pieces(ready, v.longest_gap_hours):
+        marks.append(Mark("line", [(at(hour), temperature) for hour, temperature in piece], label="core of the heap"))
+    inside = [hour for hour in turned if 0 <= hour <= ready.hours[-1]]
+    if inside:
+        marks.append(Mark("rule_x", [(at(hour), "turned" if index == 0 else "") for index, hour in enumerate(inside)], tone="second", dashed=True))
+    if best is None:
+        finding = f"The heap never reached {v.say(55, 'degC')}."
+    elif v.meets_enclosed if v.method == "enclosed" else v.meets_windrow:
+        finding = f"The heap was hot for {v['longest_hot_days']} running and {v['hot_days']} in all: enough for this method."
+    else:
+        finding = f"The heap was hot for {v['longest_hot_days']} running and {v['hot_days']} in all: not enough for this method."
+    return Figure(
+        "log", "Temperature of the heap", finding=finding,
+        x=Axis("Date", kind="time") if dated else Axis("Time", "hour"), y=Axis("Temperature", "degC"), marks=marks,
+    )  # fmt: skip
+
+
+def _drawn_pieces(ready, longest_gap):
+    """Unbroken pieces of the log, thinned so that peaks and dips stay: the lowest and highest of each short span."""
+    pieces, piece = [], []
+    for index, (hour, temperature) in enumerate(zip(ready.hours, ready.temperatures)):
+        if piece and (temperature is None or hour - piece[-1][0] > longest_gap + 1e-6):
+            pieces.append(piece)
+            piece = []
+        if temperature is not None:
+            piece.append((hour, temperature))
+    pieces.append(piece)
+    step = max(1, 2 * len(ready.hours) // SHOWN_POINTS)
+    return [_thinned(piece, step) for piece in pieces if piece]
+
+
+def _thinned(piece, step):
+    if step == 1:
+        return piece
+    kept = [piece[0]]
+    for start in range(0, len(piece), step):
+        span = piece[start : start + step]
+        kept += sorted({min(span, key=lambda point: point[1]), max(span, key=lambda point: point[1])})
+    return sorted(set(kept + [piece[-1]]))

@@ -1,0 +1,176 @@
+"""feed.hot_phase: rules, turnings, and logs as people keep them."""
+
+import time
+from datetime import datetime, timedelta
+
+import pytest
+
+import calc
+from calc.engine import Refused
+from calc.feed import hot_phase
+from calc.feed.hot_phase import as_ranges, meets_organic, read_log
+
+START = datetime(2027, 3, 2, 7)
+
+
+def steady(temperature, days, step=6.0, dated=False):
+    count = int(days * 24 / step) + 1
+    at = (lambda hour: START + timedelta(hours=hour)) if dated else (lambda hour: hour)
+    return [{"time": at(step * index), "temperature": float(temperature)} for index in range(count)]
+
+
+def turned(*hours):
+    return [{"time": float(hour)} for hour in hours]
+
+
+def refused(**inputs):
+    with pytest.raises(Refused) as caught:
+        hot_phase(**inputs)
+    return caught.value.problems
+
+
+# --- rules ----------------------------------------------------------------------------------------------------------
+
+
+def test_exactly_three_days_at_exactly_55():
+    answer = hot_phase(log=steady(55, 3))
+    assert answer.meets_enclosed and answer.longest_hot_days == 3 and answer.meets_organic
+    assert answer.lethality == pytest.approx(1.14166, abs=5e-6)
+    assert not hot_phase(log=steady(54.9, 3)).meets_enclosed
+    assert not hot_phase(log=steady(55, 2.75)).meets_enclosed
+
+
+def test_three_days_in_two_parts_are_not_running():
+    log = steady(60, 4)
+    log[8]["temperature"] = 40.0
+    answer = hot_phase(log=log)
+    assert answer.hot_days > 3 and answer.longest_hot_days < 3 and not answer.meets_enclosed
+
+
+def test_windrow_needs_days_and_turnings():
+    log = steady(60, 16)
+    four, five = turned(48, 96, 144, 192), turned(48, 96, 144, 192, 240)
+    assert not hot_phase(log=log, method="windrow", turnings=four).meets_windrow
+    answer = hot_phase(log=log, method="windrow", turnings=five)
+    assert answer.meets_windrow and answer.turnings_in_hot == 5 and answer.meets_organic
+    assert not hot_phase(log=steady(60, 14), method="windrow", turnings=five).meets_windrow
+
+
+def test_a_turning_counts_once_and_only_when_hot():
+    log = steady(60, 5) + [{"time": 126.0, "temperature": 30.0}, {"time": 132.0, "temperature": 30.0}]
+    answer = hot_phase(log=log, turnings=turned(24, 24, 131, 500, -3))
+    assert answer.turnings_in_hot == 1
+
+
+def test_dip_after_a_turning_does_not_cost_the_turning():
+    log = steady(60, 5)
+    log[5]["temperature"] = 45.0
+    assert hot_phase(log=log, turnings=turned(25)).turnings_in_hot == 1
+
+
+def test_organic_rule():
+    assert meets_organic("enclosed", 3, 3, 0, None) is None
+    assert meets_organic("enclosed", 3, 3, 0, 25) and meets_organic("enclosed", 3, 3, 0, 40)
+    assert not meets_organic("enclosed", 3, 3, 0, 24.9)
+    assert not meets_organic("windrow", 3, 14.9, 5, 30)
+    assert meets_organic("windrow", 3, 15, 5, 30)
+
+
+def test_too_hot_does_not_count_for_the_organic_rule():
+    answer = hot_phase(log=steady(78, 4))
+    assert answer.meets_enclosed and not answer.meets_organic and answer.organic_days == 0
+
+
+# --- logs as people keep them ---------------------------------------------------------------------------------------
+
+
+def test_dates_and_hours_give_the_same():
+    hours, dates = hot_phase(log=steady(58, 4)), hot_phase(log=steady(58, 4, dated=True))
+    assert hours == dates
+
+
+def test_gap_breaks_and_is_told():
+    log = [row for row in steady(60, 5) if not 48 < row["time"] < 66]
+    answer = hot_phase(log=log)
+    assert answer.time_unknown == pytest.approx(0.75)
+    assert answer.longest_hot_days == pytest.approx((120 - 66) / 24)
+    assert hot_phase(log=log, longest_gap_hours=18).longest_hot_days == 5
+
+
+def test_order_does_not_matter():
+    log = steady(60, 4)
+    mixed_up = log[5:] + log[:5]
+    assert hot_phase(log=mixed_up) == hot_phase(log=log)
+    assert any("order of time" in sentence for _, sentence in read_log(mixed_up, 12).remarks)
+
+
+def test_repeated_times_keep_the_lowest():
+    log = steady(60, 4)
+    log.insert(6, {"time": log[5]["time"], "temperature": 40.0})
+    ready = read_log(log, 12)
+    assert ready.temperatures[5] == 40.0
+    assert any("Row 7 repeats a time" in sentence for _, sentence in ready.remarks)
+
+
+def test_a_few_rows_in_fahrenheit_are_left_out_and_named():
+    log = steady(60, 4)
+    for position in (6, 7):
+        log[position]["temperature"] = 140.0
+    ready = read_log(log, 12)
+    assert ready.temperatures[6:8] == [None, None]
+    assert any("Rows 7 to 8" in sentence and "°F" in sentence for _, sentence in ready.remarks)
+    answer = hot_phase(log=log)
+    assert answer.highest_temperature == 60 and answer.longest_hot_days < 3
+
+
+def test_a_whole_column_in_fahrenheit():
+    ((name, message),) = refused(log=steady(140, 4))
+    assert name == "log" and "°F" in message
+
+
+def test_times_of_two_kinds():
+    log = steady(60, 4)
+    log[3]["time"] = START
+    ((name, message),) = refused(log=log)
+    assert name == "log" and "Row 4" in message
+    ((name, message),) = refused(log=steady(60, 4), turnings=[{"time": START}])
+    assert name == "turnings" and "hours" in message
+
+
+@pytest.mark.parametrize("log", [[], steady(60, 0)])
+def test_too_short_a_log(log):
+    assert "two readings" in refused(log=log)[0][1]
+
+
+def test_row_numbers_in_words():
+    assert as_ranges([1]) == "1"
+    assert as_ranges([1, 2, 4, 7, 8, 9]) == "1 to 2, 4, 7 to 9"
+    assert as_ranges(range(1, 40, 2)).endswith("14 more places")
+
+
+# --- through the front door -----------------------------------------------------------------------------------------
+
+
+def season(count):
+    lines = ["time,temperature"]
+    for index in range(count):
+        moment = START + timedelta(minutes=30 * index)
+        lines.append(f"{moment.isoformat()},{52 + 12 * ((index // 50) % 2) + (index % 7) / 10}")
+    return "\n".join(lines)
+
+
+def test_ten_thousand_readings_are_read_and_answered_quickly():
+    text = season(10_000)
+    calc.run("feed.hot_phase", {"log": season(50)})
+    began = time.perf_counter()
+    answer = calc.run("feed.hot_phase", {"log": text})
+    assert answer["outputs"]["readings_used"]["value"] == 10_000
+    assert time.perf_counter() - began < 0.6  # 0.3 s is the aim; a busy machine gets twice that
+
+
+def test_text_in_the_temperature_column_is_told_with_its_row():
+    lines = season(300).splitlines()
+    lines[5] = lines[5].split(",")[0] + ",probe out"
+    answer = calc.run("feed.hot_phase", {"log": "\n".join(lines)})
+    assert answer["outputs"]["readings_used"]["value"] == 299
+    assert any("5" in str(warning) and "probe out" in str(warning) for warning in answer["warnings"])

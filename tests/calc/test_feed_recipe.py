@@ -1,0 +1,193 @@
+"""feed.recipe and the table of materials behind it."""
+
+import pytest
+
+import calc
+from calc.engine import Refused
+from calc.facts import feed as facts
+from calc.facts.materials import BY_NAME, MATERIALS, OTHER_NAMES, named
+from calc.feed import recipe
+
+CORNELL = [
+    {"material": "grass", "mass": 10, "moisture": 0.77, "nitrogen": 0.024, "carbon_nitrogen": 18.75},
+    {"material": "leaves", "mass": 3.5, "moisture": 0.35, "nitrogen": 0.0075, "carbon_nitrogen": 50 / 0.75},
+]
+
+
+def refused(**inputs):
+    with pytest.raises(Refused) as caught:
+        recipe(**inputs)
+    return caught.value.problems
+
+
+def only_message(**inputs):
+    ((name, message),) = refused(**inputs)
+    return name, message
+
+
+# --- the table of materials -----------------------------------------------------------------------------------------
+
+
+def test_table_is_long_enough_and_names_are_unique():
+    assert len(MATERIALS) >= 35
+    assert len(BY_NAME) == len(MATERIALS)
+    assert set(OTHER_NAMES.values()) <= set(BY_NAME)
+    assert not set(OTHER_NAMES) & set(BY_NAME)
+
+
+@pytest.mark.parametrize("material", MATERIALS, ids=lambda material: material.name)
+def test_figures_are_possible(material):
+    for fact in material.facts:
+        assert fact.low <= fact.typical <= fact.high
+        assert fact.source is not None or fact.sure in ("practice", "derived", "memory")
+    assert 0 < material.moisture.low and material.moisture.high < 1
+    assert 0 < material.nitrogen.low and material.nitrogen.high <= 0.12
+    carbon = material.nitrogen.typical * material.carbon_nitrogen.typical
+    assert facts.CARBON_OF_DRY_MATTER.low * 0.9 <= carbon <= facts.CARBON_OF_DRY_MATTER.high
+
+
+@pytest.mark.parametrize("written", ["Leaves", " autumn  leaves ", "AUTUMN LEAVES", "fall leaves"])
+def test_names_as_people_write_them(written):
+    assert named(written).name == "leaves"
+
+
+def test_apostrophes():
+    assert named("Brewer’s grains") is named("brewers grains") is BY_NAME["brewer's grains"]
+
+
+# --- check ----------------------------------------------------------------------------------------------------------
+
+
+def test_typed_figures_have_no_spread():
+    answer = recipe(materials=CORNELL)
+    assert answer.mix_carbon_nitrogen.value == pytest.approx(30.0640, abs=5e-5)
+    assert answer.mix_moisture.low == pytest.approx(answer.mix_moisture.high)
+    assert answer.mix_moisture.value == pytest.approx(0.661111, abs=5e-7)
+
+
+def test_volume_of_a_material_with_unknown_density_is_left_out():
+    answer = recipe(materials=[{"material": "zorg", "mass": 5, "moisture": 0.5, "nitrogen": 0.01, "carbon_nitrogen": 40}])
+    assert answer.mix_volume is None and answer.mix_bulk_density is None
+
+
+def test_volume_and_mass_together_are_a_density():
+    answer = recipe(materials=[{"material": "leaves", "mass": 20, "volume": 0.2}])
+    assert answer.mix_bulk_density.value == pytest.approx(100)
+    assert answer.mix_bulk_density.low == pytest.approx(100)
+
+
+def test_by_volume_as_by_mass():
+    by_mass = recipe(materials=[{"material": "leaves", "mass": 150}, {"material": "dairy manure", "mass": 710}])
+    by_volume = recipe(materials=[{"material": "leaves", "volume": 1}, {"material": "dairy manure", "volume": 1}])
+    assert by_volume.mix_moisture.value == pytest.approx(by_mass.mix_moisture.value)
+    assert by_volume.mix_volume.value == pytest.approx(2)
+
+
+def test_water_brings_the_mix_to_the_target():
+    answer = recipe(materials=[{"material": "wheat straw", "mass": 100}], target_moisture=0.6)
+    assert answer.water_to_add == pytest.approx(125)  # 100·(0.6 − 0.1) ÷ 0.4
+    assert answer.moisture_miss == 0
+    assert answer.mix_mass == 100
+
+
+def test_dry_bedding_is_counted_when_too_wet():
+    answer = recipe(materials=[{"material": "food scraps", "mass": 100, "moisture": 0.75}], target_moisture=0.65, dry_bedding="straw")
+    assert answer.dry_bedding_to_add == pytest.approx(100 * 0.10 / (0.65 - 0.12))
+    assert answer.water_to_add == 0
+
+
+def test_range_holds_the_answer_and_follows_the_table():
+    answer = recipe(materials=[{"material": "leaves", "mass": 10}])
+    assert 0.20 < answer.mix_moisture.low < 0.38 < answer.mix_moisture.high < 0.60
+    assert 40 < answer.mix_carbon_nitrogen.low < 54 < answer.mix_carbon_nitrogen.high < 80
+    assert recipe(materials=[{"material": "leaves", "mass": 10}]) == answer
+
+
+def test_shares_of_a_total_can_be_checked():
+    rows = [{"material": "leaves", "share": 0.25}, {"material": "dairy manure", "share": 0.75}]
+    assert recipe(materials=rows, total_mass=40).mix_mass == pytest.approx(40)
+    assert only_message(materials=rows)[0] == "total_mass"
+
+
+# --- solve ----------------------------------------------------------------------------------------------------------
+
+
+def test_solve_meets_both_targets_and_the_mass():
+    answer = recipe(mode="solve", total_mass=500, target_moisture=0.65)
+    assert answer.mix_moisture.value == pytest.approx(0.65)
+    assert answer.mix_carbon_nitrogen.value == pytest.approx(30)
+    assert answer.mix_mass == pytest.approx(500)
+    assert answer.gave_way == "none" and answer.moisture_miss == answer.carbon_nitrogen_miss == 0
+
+
+def test_cornell_by_solving():
+    rows = [dict(CORNELL[0], fixed=True), {key: value for key, value in CORNELL[1].items() if key != "mass"}]
+    for_ratio = recipe(mode="solve", materials=rows, target_moisture=None, target_carbon_nitrogen=30)
+    assert for_ratio.mix_mass - 10 == pytest.approx(3.474126, abs=5e-7)
+    for_moisture = recipe(mode="solve", materials=rows, target_moisture=0.6, target_carbon_nitrogen=None, allow_water=False)
+    assert for_moisture.mix_mass - 10 == pytest.approx(6.8, abs=1e-9)
+
+
+def test_a_target_out_of_reach_is_named_with_the_miss():
+    rows = [{"material": "leaves", "mass": 10}, {"material": "straw", "mass": 10}]
+    answer = recipe(mode="solve", materials=rows, target_carbon_nitrogen=30)
+    assert answer.gave_way == "C:N"
+    assert answer.carbon_nitrogen_miss == pytest.approx(54 - 30)
+    assert answer.mix_moisture.value == pytest.approx(0.6)
+
+
+def test_dry_bedding_only_when_needed():
+    wet = [{"material": "food scraps", "mass": 50}, {"material": "dairy manure", "mass": 50}]
+    without = recipe(mode="solve", materials=wet)
+    assert "moisture" in without.gave_way and without.dry_bedding_to_add == 0
+    mended = recipe(mode="solve", materials=wet, dry_bedding="cardboard")
+    assert mended.gave_way == "none" and mended.dry_bedding_to_add > 0
+    assert recipe(mode="solve", dry_bedding="cardboard").dry_bedding_to_add == 0
+
+
+def test_the_page_of_a_failed_recipe_says_what_would_help():
+    answer = calc.run("feed.recipe", {"mode": "solve", "materials": [{"material": "food scraps", "mass": 50}, {"material": "dairy manure", "mass": 50}]})
+    said = " ".join(text if isinstance(text, str) else str(text) for text in answer["warnings"])
+    assert "cannot be met" in said and "both targets could be met" in said
+
+
+# --- what readers get wrong -----------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    "rows, words",
+    [
+        ([], ["empty"]),
+        ([{"material": "", "mass": None}], ["empty"]),
+        ([{"material": "leves", "mass": 1}], ["Row 1", "leves", "“leaves”", "moisture, nitrogen and C:N"]),
+        ([{"material": "leaves", "mass": 1}, {"material": "straw"}], ["Row 2", "how much"]),
+        ([{"material": "leaves", "mass": 0}], ["zero"]),
+        ([{"mass": 2}], ["Row 1", "name the material"]),
+        ([{"material": "zorg", "volume": 2, "moisture": 0.5, "nitrogen": 0.01, "carbon_nitrogen": 40}], ["Row 1", "bulk density"]),
+        ([{"material": "leaves", "mass": 1}] * 7, ["six is the most"]),
+    ],
+)
+def test_bad_tables(rows, words):
+    name, message = only_message(materials=rows)
+    assert name == "materials"
+    for word in words:
+        assert word in message
+
+
+def test_every_wrong_row_is_named_at_once():
+    problems = refused(materials=[{"material": "leves", "mass": 1}, {"material": "strow", "mass": 1}])
+    assert [message[:5] for _, message in problems] == ["Row 1", "Row 2"]
+
+
+def test_solve_needs_a_size():
+    name, message = only_message(mode="solve", materials=[{"material": "leaves", "share": 0.5}, {"material": "straw"}])
+    assert name == "total_mass"
+
+
+def test_fixed_needs_an_amount():
+    assert "fixed" in only_message(mode="solve", materials=[{"material": "leaves", "fixed": True}])[1]
+
+
+def test_blank_rows_are_skipped_but_rows_keep_their_numbers():
+    rows = [{"material": "", "mass": None}, {"material": "leaves", "mass": 1}, {"material": "leves", "mass": 1}]
+    assert "Row 3" in only_message(materials=rows)[1]
