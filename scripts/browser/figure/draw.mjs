@@ -93,8 +93,9 @@ const drawers = {
     const paths = levels.map(() => "");
     for (const p of mark.points) {
       const [[a, b], [c, d]] = [px.slot("x", p.x), px.slot("y", p.y)];
+      const [wide, tall] = [round(Math.abs(b - a) + 0.3), round(Math.abs(d - c) + 0.3)]; // a little over, so that no seam shows when scaled
       const level = Math.min(levels.length - 1, Math.floor((p.value - low) / (high - low || 1) * levels.length));
-      paths[level] += `M${round(Math.min(a, b))},${round(Math.min(c, d))}h${round(Math.abs(b - a))}v${round(Math.abs(d - c))}h${round(-Math.abs(b - a))}z`;
+      paths[level] += `M${round(Math.min(a, b))},${round(Math.min(c, d))}h${wide}v${tall}h${-wide}z`;
     }
     return paths.map((d, k) => d && element(document, "path", { d, fill: ink(mark.tone), "fill-opacity": levels[k], "shape-rendering": "crispEdges" })).filter(Boolean);
   },
