@@ -44,8 +44,8 @@ class BedTemperatures(Answer):
     damping_depth: Annotated[
         float, Output("m", "Damping depth of a day", "At this depth a day's swing has shrunk to 37 %; at three times it, to 5 %.", us="in", metric="cm")
     ]
-    conductivity: Annotated[float, Output("W/m/K", "Heat conductivity", "Of this bedding with this water in it.")]
-    heat_capacity: Annotated[float, Output("J/m3/K", "Heat capacity", "Heat that a cubic metre takes up per kelvin.", us="MJ/m3/K", metric="MJ/m3/K")]
+    conductivity: Annotated[float, Output("W/m K", "Heat conductivity", "Of this bedding with this water in it.", us="BTU/hour ft F")]
+    heat_capacity: Annotated[float, Output("J/m3 K", "Heat capacity", "Heat that a volume takes up for each degree.", us="BTU/ft3 F", metric="MJ/m3 K")]
     diffusivity: Annotated[float, Output("m2/s", "Diffusivity", "Conductivity over heat capacity: how fast a change travels.", us="mm2/s", metric="mm2/s")]
 
 
@@ -56,7 +56,8 @@ def scenario_problems(moisture, bulk_density, band_low, band_high):
         problems.append(("band_low", "The lower end of the band is not below its upper end."))
     densest = heat.densest(moisture)
     if bulk_density > densest:
-        problems.append(("bulk_density", f"At {moisture:.0%} moisture bedding with every pore full of water weighs {densest:,.0f} kg/m³: it cannot be denser."))
+        most = f"{densest:,.0f} kg/m³ ({densest / 0.593276:,.0f} lb/yd³)"
+        problems.append(("bulk_density", f"At {100 * moisture:.0f} % moisture bedding with every pore full of water weighs {most}: it cannot be denser."))
     return problems
 
 
@@ -100,23 +101,23 @@ def bed_temperature(
     bulk_density: Annotated[float, Number("kg/m3", "Bulk density", 50, 1300, help="As it lies, water included: the bucket test.", spread=(500, 750))] = 600.0,
     cover_resistance: Annotated[
         float,
-        Number("m2 K/W", "Resistance of the cover", 0, 10, us="ft2 F h/BTU", metric="m2 K/W", help="Bare 0; 4 in of dry straw about 1.4 m²K/W (R-8); the same wet about 0.3 (R-2)."),
+        Number("m2 K/W", "Resistance of the cover", 0, 10, help="Bare 0; 4 in of dry straw about 1.4 m²K/W (R-8); the same wet about 0.3 (R-2)."),
     ] = 0.0,
     ground_temperature: Annotated[
         float | None,
         Number("degC", "Ground under the bed", -10, 40, optional=True, help="Push a thermometer in under the bed. Blank: no heat passes the floor (a raised, insulated bed)."),
     ] = 18.0,
     decomposition_heat: Annotated[
-        float, Number("W/m3", "Heat from rotting", 0, 1000, group="Heat", fact=facts.DECOMPOSITION_HEAT, help="A lightly fed bed 5, a well fed one 20 to 80; a hot heap several hundred.")
+        float, Number("W/m3", "Heat from rotting", 0, 1000, us="W/m3", group="Heat", fact=facts.DECOMPOSITION_HEAT, help="A lightly fed bed 5, a well fed one 20 to 80; a hot heap several hundred.")
     ] = 20.0,
     net_radiation: Annotated[
-        float, Number("W/m2", "Sun that reaches the bed or its cover", 0, 400, group="Heat", help="Mean of 24 hours, what is radiated away taken off. Full shade 0; open midsummer about 150.")
+        float, Number("W/m2", "Sun that reaches the bed or its cover", 0, 400, us="W/m2", group="Heat", help="Mean of 24 hours, what is radiated away taken off. Full shade 0; open midsummer about 150.")
     ] = 0.0,
     evaporation: Annotated[
-        float, Number("mm/day", "Water evaporating from the bed", 0, 12, us="mm/day", metric="mm/day", group="Heat", help="Bed evaporation from climate.water; each millimetre takes 28 W/m² with it.")
+        float, Number("mm/day", "Water evaporating from the bed", 0, 12, group="Heat", help="Bed evaporation from climate.water; each millimetre takes 28 W/m² with it.")
     ] = 0.0,
     surface_coefficient: Annotated[
-        float, Number("W/m2/K", "Heat exchange with the air", 1, 60, group="Heat", fact=facts.SURFACE_COEFFICIENT, help="Still air 5, a sheltered bed 10, open and windy 25.")
+        float, Number("W/m2 K", "Heat exchange with the air", 1, 60, group="Heat", fact=facts.SURFACE_COEFFICIENT, help="Still air 5, a sheltered bed 10, open and windy 25.")
     ] = 10.0,
     conductivity_factor: Annotated[
         float, Number("1", "Conductivity against peat", 0.2, 4, group="Heat", fact=facts.CONDUCTIVITY_DOUBT, help="1 is peat with the same water; strawy bedding less, soil and sand more.")
@@ -355,6 +356,26 @@ def bed_warnings(v):
     return warnings
 
 
+def working_steps(v, run):
+    """Every equation with this run's numbers."""
+    water = heat.volumetric_water(v.bulk_density, v.moisture)
+    by_volume = {"water": ("water by volume", f"{water:.3g}")}
+    peat = {"peat": ("conductivity of peat with as much water", v.say(heat.conductivity(water), "W/m K", us="BTU/hour ft F"))}
+    link = v.say(heat.surface_link(v.surface_coefficient, v.cover_resistance), "W/m2 K")
+    cooling = v.say(v.evaporation * heat.LATENT_HEAT / conduction.DAY_SECONDS, "W/m2", us="W/m2")
+    grid = f"{len(run.depths) - 1} layers of {v.say(run.depths[1], 'm', us='in', metric='mm', digits=2)}, steps of half an hour"
+    return [
+        Step("Water by volume", "{water} = {bulk_density} × {moisture} ÷ density of water", source="definition", values=by_volume),
+        Step("Conductivity", "{conductivity} = {conductivity_factor} × {peat}", source="peat soil, Moene & van Dam 2014, table 2.2; linear in moisture, Ahn et al. 2009", values=peat),
+        Step("Heat capacity", "{heat_capacity} = 1.9 kJ/kg K × {bulk_density} × (1 − {moisture}) + 4.18 MJ/m³ K × {water}", source="de Vries 1963: the parts add up", values=by_volume),
+        Step("Diffusivity", "{diffusivity} = {conductivity} ÷ {heat_capacity}", source="definition"),
+        Step("Damping depth", "{damping_depth} = √({diffusivity} × 86,400 s ÷ π)", source="damped wave, any text on heat conduction"),
+        Step("Surface", "{link} = 1 ÷ (1 ÷ {surface_coefficient} + {cover_resistance})", source="resistances in a row, ISO 6946", values={"link": ("heat exchange through the cover", link)}),
+        Step("Evaporation", "{cooling} = {evaporation} × 2.45 MJ/kg", source="FAO-56, eq. 20", values={"cooling": ("heat taken by evaporation", cooling)}),
+        Step("Temperatures", "C ∂T/∂t = ∂/∂z (k ∂T/∂z) + {decomposition_heat}, on {grid}", source="Crank & Nicolson 1947", values={"grid": ("a grid of layers", grid)}),
+    ]
+
+
 @presents(bed_temperature)
 def show_bed_temperature(v):
     scenario = scenario_of(v)
@@ -367,26 +388,15 @@ def show_bed_temperature(v):
         year_means(v), v.air_swing, v.cover_resistance, v.surface_coefficient, v.ground_temperature is not None,
     )  # fmt: skip
     cold_weeks, hot_weeks = weeks_outside(weeks, v.band_low, v.band_high)
-    water = heat.volumetric_water(v.bulk_density, v.moisture)
     shown_hours = min(48.0, 24 * v.days)
     too_warm = v.lowest_core + v.highest_core > v.band_low + v.band_high
     best_name, best_low, best_high = min(compared[1:], key=lambda row: row[2] if too_warm else -row[1])
     stays = v.hours_below == 0 and v.hours_above == 0
-    number = lambda value, digits=3: f"{value:.{digits}g}"  # noqa: E731
     per_tenth = (by_moisture[-1][1] - by_moisture[0][1]) / 3
     temperature = Axis("Temperature", "degC")
     band_zone = Mark("zone_y", [(v.band_low, v.band_high, "band")], tone="good")
     return Show(
-        working=[
-            Step("Water by volume", f"{number(water)} = bulk density × moisture ÷ 1,000 = {v.bulk_density:.0f} × {v.moisture:.2f} ÷ 1000", source="definition"),
-            Step("Conductivity", f"{number(v.conductivity)} W/m K = {v.conductivity_factor:g} × {number(heat.conductivity(water))} at {number(water)} water by volume", source="peat soil, Moene & van Dam 2014, table 2.2; linear in moisture, Ahn et al. 2009"),
-            Step("Heat capacity", f"{number(v.heat_capacity / 1e6)} MJ/m³ K = (1.9 × {v.bulk_density * (1 - v.moisture):.0f} kg dry matter + 4,180 × {number(water)}) ÷ 1,000", source="de Vries 1963: the parts add up"),
-            Step("Diffusivity", f"{number(1e6 * v.diffusivity)} mm²/s = conductivity ÷ heat capacity", source="definition"),
-            Step("Damping depth", f"{v['damping_depth']} = √(diffusivity × 86,400 s ÷ π)", source="damped wave, any text on heat conduction"),
-            Step("Surface", f"{number(heat.surface_link(v.surface_coefficient, v.cover_resistance))} W/m² K = 1 ÷ (1 ÷ {v.surface_coefficient:g} + {v.cover_resistance:g})", source="resistances in a row, ISO 6946"),
-            Step("Evaporation", f"{number(v.evaporation * heat.LATENT_HEAT / 86400)} W/m² = {number(v.evaporation)} mm a day × 2.45 MJ/kg ÷ 86,400 s", source="FAO-56, eq. 20"),
-            Step("Temperatures", f"C ∂T/∂t = ∂/∂z (k ∂T/∂z) + {v.decomposition_heat:g} W/m³, on {len(run.depths) - 1} layers of {1000 * run.depths[1]:.0f} mm in steps of half an hour", source="Crank & Nicolson 1947"),
-        ],
+        working=working_steps(v, run),
         tables=[
             Table(
                 "by_depth", "By depth, over the days asked for",

@@ -60,7 +60,7 @@ class Misting(Answer):
     cooling: Annotated[float, Output("K", "Cooling of the air", "Air before less air after.", main=True)]
     humidity_after: Annotated[float, Output("1", "Humidity after misting", "Above 90 % nothing dries any more.", us="%", metric="%")]
     water_per_air_mass: Annotated[float, Output("1", "Water taken up by the air", "Kilograms of water per kilogram of dry air.")]
-    water_per_air_volume: Annotated[float, Output("kg/m3", "Water a volume of air takes up", "Per cubic metre of the air before misting.")]
+    water_per_air_volume: Annotated[float, Output("kg/m3", "Water a volume of air takes up", "For each volume of the air before misting.", us="oz/yd3", metric="g/m3")]
     worth_it: Annotated[str, Output("1", "Worth it?", "Whether the air can be cooled enough to matter.", main=True)]
 
 
@@ -78,7 +78,7 @@ def verdict(cooling, humidity_after, temperature):
 @calculator("climate.mist", "How far can misting cool this air, and is it worth it?")
 def mist(
     air_temperature: Annotated[float, Number("degC", "Air temperature", -20, 50, help="In the shade, where the mist would be.")] = 35.0,
-    humidity: Annotated[float, Share("Relative humidity", 0.01, 1.0, help="At the same place and time; a cheap hygrometer will do.", spread=None)] = 0.20,
+    humidity: Annotated[float, Share("Relative humidity", 0.01, 1.0, help="At the same place and time; a cheap hygrometer will do.")] = 0.20,
     altitude: Altitude = 120.0,
     effectiveness: Annotated[
         float,
@@ -129,6 +129,7 @@ def show_mist(v):
     pressure = air.pressure(v.altitude)
     rows = cooling_by_humidity(v.air_temperature, pressure, v.effectiveness)
     saturation = air.saturation_pressure(v.air_temperature)
+    shown = {"pressure": ("air pressure", v.say(pressure, "kPa")), "saturation": ("saturation pressure", v.say(saturation, "kPa"))}
     reading = [
         f"This air could be cooled to its wet bulb, {v['wet_bulb']}, and no further, whatever the equipment.",
         f"A mist that gets {v['effectiveness']} of the way there brings it to {v['misted_temperature']}: {v['cooling']} cooler, at {v['humidity_after']} humidity.",
@@ -141,13 +142,13 @@ def show_mist(v):
         warnings.append(("air_temperature", "Near freezing a mist makes ice, not cool air."))
     return Show(
         working=[
-            Step("Air pressure", f"{v.say(pressure, 'kPa')} = 101.325 × (1 − 2.25577×10⁻⁵ × {v['altitude']} in metres)^5.2559", source="ASHRAE Fundamentals 2017, ch. 1, eq. 3"),
-            Step("Saturation", f"vapour pressure of saturated air at {v['air_temperature']} = {v.say(saturation, 'kPa')}", source="ASHRAE Fundamentals 2017, ch. 1, eq. 5 and 6"),
-            Step("Drying power", f"{v['vapour_pressure_deficit']} = (1 − {v['humidity']}) × {v.say(saturation, 'kPa')}", source="definition"),
-            Step("Dew point", f"saturated at {v['dew_point']}: there the saturation pressure is {v.say(v.humidity * saturation, 'kPa')}", source="eq. 5 and 6, solved by halving"),
-            Step("Wet bulb", f"{v['wet_bulb']}: where the heat given up by the air, 1.006 × (air − wet bulb), evaporates the water it takes up", source="ASHRAE Fundamentals 2017, ch. 1, eq. 33 (ice: 35), solved by halving"),
-            Step("After misting", f"{v['misted_temperature']} = {v['air_temperature']} − {v['effectiveness']} × ({v['air_temperature']} − {v['wet_bulb']})", source="saturation effectiveness, ASHRAE HVAC Applications"),
-            Step("Water taken up", f"{v['water_per_air_mass']} kg per kg of dry air, the wet bulb staying where it is", source="eq. 33 at the misted temperature, less eq. 20 before"),
+            Step("Air pressure", "{pressure} = 101.325 kPa × (1 − 2.25577×10⁻⁵ × {altitude} in metres)^5.2559", source="ASHRAE Fundamentals 2017, ch. 1, eq. 3", values=shown),
+            Step("Saturation", "{saturation} at {air_temperature}", source="ASHRAE Fundamentals 2017, ch. 1, eq. 5 (ice) and 6", values=shown),
+            Step("Drying power", "{vapour_pressure_deficit} = (1 − {humidity}) × {saturation}", source="definition", values=shown),
+            Step("Dew point", "{dew_point}: saturated there is {humidity} × {saturation}", source="eq. 5 and 6, solved by halving", values=shown),
+            Step("Wet bulb", "{wet_bulb}: there the heat given up by the air, 1.006 kJ/kg K × ({air_temperature} − {wet_bulb}), evaporates the water it takes up", source="ASHRAE Fundamentals 2017, ch. 1, eq. 33 (ice: 35), solved by halving"),
+            Step("After misting", "{misted_temperature} = {air_temperature} − {effectiveness} × ({air_temperature} − {wet_bulb})", source="saturation effectiveness, ASHRAE HVAC Applications"),
+            Step("Water taken up", "{water_per_air_mass} = humidity ratio at {misted_temperature} with the same {wet_bulb}, less that of the air before", source="eq. 33 and 20"),
         ],
         tables=[
             Table(

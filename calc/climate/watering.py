@@ -98,8 +98,8 @@ def weather_from(known, place, day_of_year):
 
 
 def month_weather(place, number):
-    """Weather of the average day of month 1 to 12 at a place; the day of the year is that of FAO-56, eq. 22 and its note."""
-    return weather_from(place.months[number - 1], place, int(30.4 * number - 15))
+    """Weather of the average day of month 1 to 12 at a place."""
+    return weather_from(place.months[number - 1], place, middle_of_month(number))
 
 
 def bed_loss(day, shade, shelter, still_air_factor, cover_factor, dryness_factor):
@@ -141,33 +141,62 @@ class Watering(Answer):
     ]
 
 
+def middle_of_month(number):
+    """Day of the year in the middle of month 1 to 12. FAO-56, eq. 22 and its note."""
+    return int(30.4 * number - 15)
+
+
+def moved_climate(chosen, latitude):
+    """Months of an invented climate at another latitude [deg]: the same share of the day is sunny, and south of the
+    equator the seasons change places."""
+    months = [dict(vars(month)) for month in chosen.months]
+    if latitude * chosen.latitude < 0:
+        months = months[6:] + months[:6]
+    for number, month in enumerate(months, start=1):
+        season = (number + 5) % 12 + 1 if latitude * chosen.latitude < 0 else number
+        share = month["sun_hours"] / fao.daylight_hours(chosen.latitude, middle_of_month(season))
+        month["sun_hours"] = share * fao.daylight_hours(latitude, middle_of_month(number))
+    return tuple(months)
+
+
 def place_of(climate, months, latitude, altitude):
     """The chosen climate or the months typed over it; a latitude [deg] and altitude [m] that are typed win over its own."""
     chosen = facts.CLIMATES[climate]
+    where = chosen.latitude if latitude is None else latitude
     return Place(
         "Your twelve months" if months else chosen.label,
-        chosen.latitude if latitude is None else latitude,
+        where,
         chosen.altitude if altitude is None else altitude,
-        tuple(months) if months else tuple(vars(month) for month in chosen.months),
+        tuple(months) if months else moved_climate(chosen, where),
     )
 
 
-def month_problems(months):
+def month_problems(months, latitude):
     """What is wrong with a table of months: (input, message) pairs, rows counted as the reader sees them."""
     if not months:
         return []
     if len(months) != 12:
         return [("months", f"A year has twelve rows, January first; there are {len(months)}.")]
-    return [
-        ("months", f"Row {number} ({facts.MONTH_NAMES[number - 1]}): the low is above the high.")
-        for number, month in enumerate(months, start=1)
-        if month["low"] > month["high"]
-    ]
+    problems = []
+    for number, month in enumerate(months, start=1):
+        where = f"Row {number} ({facts.MONTH_NAMES[number - 1]}): "
+        if month["low"] > month["high"]:
+            problems.append(("months", where + "the low is above the high."))
+        longest = fao.daylight_hours(latitude, middle_of_month(number))
+        if (month.get("sun_hours") or 0.0) > longest + 0.1:
+            problems.append(("months", f"{where}the sun is up for only {longest:.1f} hours at latitude {latitude:g}°."))
+    return problems
 
 
-def day_known(typed, month):
+def day_known(typed, place, date):
     """What is known of a day: what was typed, the month's average for the rest, never two ways of saying one thing."""
+    month = place.months[date.month - 1]
     known = {name: value for name, value in month.items() if value is not None}
+    if "sun_hours" in known:
+        # The month's hours belong to its middle; on another day of it the same share of the day is sunny.
+        middle = fao.daylight_hours(place.latitude, middle_of_month(date.month))
+        share = known["sun_hours"] / middle if middle else 0.0
+        known["sun_hours"] = share * fao.daylight_hours(place.latitude, date.timetuple().tm_yday)
     if typed["wind"] is not None:
         known["wind_height"] = typed["wind_height"]
     for group in (("humidity_high", "humidity_low", "humidity"), ("sun_hours", "solar_radiation")):
@@ -240,7 +269,7 @@ def water(
         Number("MJ/m2/day", "Solar radiation", 0, 45, us="MJ/m2/day", metric="MJ/m2/day", optional=True, group="A day’s weather", help="If a station gives it, it is better than hours. Blank: from the hours of sun."),
     ] = None,
     reference_evaporation: Annotated[
-        float | None, Number("mm/day", "Reference evaporation", 0.05, 20, us="mm/day", metric="mm/day", optional=True, group="A day’s weather", help="Published by many weather services as ET₀; it then scales the weather above. Blank: computed."),
+        float | None, Number("mm/day", "Reference evaporation", 0.05, 20, optional=True, group="A day’s weather", help="Published by many weather services as ET₀; it then scales the weather above. Blank: computed."),
     ] = None,
     latitude: Annotated[float | None, Number("deg", "Latitude", -90, 90, optional=True, group="Place", help="South is negative. Blank: that of the climate chosen.")] = None,
     altitude: Annotated[float | None, Number("m", "Altitude", -400, 5000, optional=True, group="Place", help="Above the sea. Blank: that of the climate chosen.")] = None,
@@ -271,7 +300,7 @@ def water(
     Source: reference FAO-56 eq. 6; bed Penman 1948 for a wet surface under shade and shelter, times cover and dryness.
     """
     place = place_of(climate, months, latitude, altitude)
-    problems = month_problems(months) + tray_problems(tray_loss, tray_area, tray_hours)
+    problems = month_problems(months, place.latitude) + tray_problems(tray_loss, tray_area, tray_hours)
     if lower_moisture >= upper_moisture:
         problems.append(("lower_moisture", "Watering starts at the lower moisture and ends at the upper one: this must be the smaller."))
     if problems:
@@ -281,7 +310,7 @@ def water(
         "high": high, "low": low, "humidity_high": humidity_high, "humidity_low": humidity_low, "humidity": humidity,
         "wind": wind, "wind_height": wind_height, "sun_hours": sun_hours, "solar_radiation": solar_radiation,
     }  # fmt: skip
-    known = day_known(typed, place.months[date.month - 1])
+    known = day_known(typed, place, date)
     if problems := weather_problems(known, place, day_of_year):
         raise Refused(problems)
     day = weather_from(known, place, day_of_year)
@@ -331,37 +360,61 @@ def place_and_day(v):
     """The place and the day's weather of a run, from its inputs."""
     place = place_of(v.climate, v.months, v.latitude, v.altitude)
     names = ("high", "low", "humidity_high", "humidity_low", "humidity", "wind", "wind_height", "sun_hours", "solar_radiation")
-    known = day_known({name: getattr(v, name) for name in names}, place.months[v.date.month - 1])
+    known = day_known({name: getattr(v, name) for name in names}, place, v.date)
     return place, known, weather_from(known, place, v.date.timetuple().tm_yday)
 
 
 def working_steps(v, place, known, day):
-    """Every equation with this run's numbers; FAO-56 numbers its own."""
+    """Every equation with this run's numbers; the numbers of the equations are FAO-56's own."""
     day_of_year = v.date.timetuple().tm_yday
-    slope, gamma = fao.saturation_slope(day.mean), fao.psychrometric_constant(day.pressure)
     sheltered = day.wind * (1 - v.shelter)
     sun_part = fao.wet_surface_radiation(day.net * (1 - v.shade), day.mean, day.pressure)
     air_part = fao.wet_surface_drying(day.mean, sheltered, day.deficit, day.pressure, v.still_air_factor)
+    scaled = ", scaled to the reference given" if abs(day.reference - v.reference_evaporation) > 0.005 else ""
 
-    def number(value, digits=3):
-        return f"{value:.{digits}g}"
+    def mega(value):
+        return f"{value:.3g} MJ/m² a day"
 
-    high, low = known["high"], known["low"]
-    scaled = ", scaled to the reference you gave" if abs(day.reference - v.reference_evaporation) > 0.005 else ""
+    shown = {
+        "day_high": ("high", v.say(known["high"], "degC")),
+        "day_low": ("low", v.say(known["low"], "degC")),
+        "mean": ("mean temperature", v.say(day.mean, "degC")),
+        "saturation": ("saturation pressure", v.say(day.saturation, "kPa")),
+        "vapour": ("vapour pressure", v.say(day.vapour, "kPa")),
+        "deficit": ("deficit", v.say(day.deficit, "kPa")),
+        "wind_low": ("wind at 2 m", v.say(day.wind, "m/s", us="mph")),
+        "wind_bed": ("wind at the bed", v.say(sheltered, "m/s", us="mph")),
+        "outside": ("sun outside the air", mega(fao.sun_outside_air(place.latitude, day_of_year))),
+        "length": ("day length", f"{fao.daylight_hours(place.latitude, day_of_year):.1f} h"),
+        "sun": ("sun at the ground", mega(day.sun)),
+        "net": ("net radiation", mega(day.net)),
+        "slope": ("Δ", f"{fao.saturation_slope(day.mean):.3g} kPa/K"),
+        "gamma": ("γ", f"{fao.psychrometric_constant(day.pressure):.3g} kPa/K"),
+        "pressure": ("air pressure", v.say(day.pressure, "kPa", digits=4)),
+        "sun_part": ("the sun's part", v.say(sun_part, "mm/day")),
+        "air_part": ("the air's part", v.say(air_part, "mm/day")),
+        "dry_matter": ("dry matter of the top layer", v.say(v.bulk_density * v.active_depth * (1 - v.upper_moisture), "kg/m2")),
+    }
+
+    def step(title, equation, source):
+        return Step(title, equation, source=source, values=shown)
+
     return [
-        Step("Saturation pressure of the day", f"{number(day.saturation)} kPa = mean of 0.6108·exp(17.27 T ÷ (T + 237.3)) at {high:.1f} and {low:.1f} °C", source="FAO-56, eq. 11 and 12"),
-        Step("Vapour in the air", f"{number(day.vapour)} kPa, so the air lacks {number(day.deficit)} kPa", source="FAO-56, eq. 17, 19 or 48, by what is known"),
-        Step("Wind at 2 m", f"{number(day.wind)} m/s = wind × 4.87 ÷ ln(67.8 × height − 5.42)", source="FAO-56, eq. 47"),
-        Step("Sun outside the air", f"{number(fao.sun_outside_air(place.latitude, day_of_year))} MJ/m² a day on day {day_of_year} at latitude {place.latitude:g}°, {fao.daylight_hours(place.latitude, day_of_year):.1f} hours long", source="FAO-56, eq. 21 and 34"),
-        Step("Sun at the ground", f"{number(day.sun)} MJ/m² a day = (0.25 + 0.50 × sun hours ÷ day length) × sun outside the air, or as measured", source="FAO-56, eq. 35"),
-        Step("Net radiation", f"{number(day.net)} MJ/m² a day = 0.77 × {number(day.sun)} − heat radiated to the sky", source="FAO-56, eq. 38 to 40"),
-        Step("Slope and psychrometric constant", f"Δ = {number(slope)} kPa/K at {day.mean:.1f} °C, γ = {number(gamma)} kPa/K = 0.000665 × {number(day.pressure, 4)} kPa", source="FAO-56, eq. 13 and 8"),
-        Step("Reference evaporation", f"{number(day.reference)} mm a day = (0.408 Δ Rn + γ × 900 ÷ (T + 273) × u × deficit) ÷ (Δ + γ (1 + 0.34 u))", source="FAO-56, eq. 6"),
-        Step("Sun's part on the bed", f"{number(sun_part)} mm a day = Δ ÷ (Δ + γ) × Rn × (1 − {v.shade:.2f}) ÷ 2.45", source="Penman 1948"),
-        Step("Air's part on the bed", f"{number(air_part)} mm a day = γ ÷ (Δ + γ) × 2.6 (1 + 0.54 × {number(sheltered)}) × deficit × {v.still_air_factor:g}", source="Penman 1948; wind × (1 − shelter)"),
-        Step("Bed evaporation", f"{v['bed_evaporation']}: both parts × cover {v.cover_factor_used:.2f} × dryness {v.dryness_factor:.2f}{scaled}", source="cover and dryness factors: see facts"),
-        Step("Water in the top layer", f"{v['store']} = dry matter × (upper ÷ (1 − upper) − lower ÷ (1 − lower)), dry matter {v.bulk_density * v.active_depth * (1 - v.upper_moisture):.1f} kg/m²", source="wet-basis mass balance"),
-        Step("Days between waterings", f"{v['days_between_waterings']} = store ÷ bed evaporation", source="mass balance"),
+        step("Saturation pressure of the day", "{saturation} = mean of 0.6108 exp(17.27 T ÷ (T + 237.3)) at {day_high} and {day_low}", "FAO-56, eq. 11 and 12"),
+        step("Deficit", "{deficit} = {saturation} − {vapour}", "FAO-56, eq. 17, 19 or 48, by what is known"),
+        step("Wind", "{wind_low} = wind × 4.87 ÷ ln(67.8 × its height − 5.42)", "FAO-56, eq. 47"),
+        step("Sun outside the air", "{outside} on this date and at this latitude, {length} long", "FAO-56, eq. 21 and 34"),
+        step("Sun at the ground", "{sun} = (0.25 + 0.50 × sun hours ÷ {length}) × {outside}, or as measured", "FAO-56, eq. 35; without hours eq. 50"),
+        step("Net radiation", "{net} = 0.77 × {sun} − heat radiated to the sky", "FAO-56, eq. 38 to 40"),
+        step("Slope and psychrometric constant", "{slope} at {mean}; {gamma} = 0.000665 × {pressure}", "FAO-56, eq. 13, 7 and 8"),
+        step("Reference evaporation", "{reference_evaporation} = (0.408 {slope} × {net} + {gamma} × 900 ÷ (T + 273) × {wind_low} × {deficit}) ÷ ({slope} + {gamma} × (1 + 0.34 × {wind_low}))" + scaled, "FAO-56, eq. 6"),
+        step("Sun's part on the bed", "{sun_part} = {slope} ÷ ({slope} + {gamma}) × {net} × (1 − {shade}) ÷ 2.45 MJ/kg", "Penman 1948, first term"),
+        step("Wind at the bed", "{wind_bed} = {wind_low} × (1 − {shelter})", "shelter as given"),
+        step("Air's part on the bed", "{air_part} = {gamma} ÷ ({slope} + {gamma}) × 2.6 × (1 + 0.54 × {wind_bed} in m/s) × {deficit} × {still_air_factor}", "Penman 1948, second term"),
+        step("Bed evaporation", "{bed_evaporation} = ({sun_part} + {air_part}) × {cover_factor_used} × {dryness_factor}" + scaled, "cover and dryness: see the facts"),
+        step("Water a day", "{water_per_day} = {bed_evaporation} × {bed_area}", "1 mm on 1 m² is 1 L"),
+        step("Water in the top layer", "{store} = {dry_matter} × ({upper_moisture} ÷ (1 − {upper_moisture}) − {lower_moisture} ÷ (1 − {lower_moisture}))", "wet-basis mass balance"),
+        step("Days between waterings", "{days_between_waterings} = {store} ÷ {bed_evaporation}", "mass balance"),
     ]  # fmt: skip
 
 

@@ -50,7 +50,7 @@ MISTING_EFFECTIVENESS = Fact(
 # ---------------------------------------------------------------------------------------------------------- heat
 
 CONDUCTIVITY = Points(
-    "Heat conductivity of peat by its share of water", "1", "W/m/K",
+    "Heat conductivity of peat by its share of water", "1", "W/m K",
     [
         (0.00, 0.04, sources.MOENE_VAN_DAM_2014, "read"),
         (0.45, 0.27, sources.MOENE_VAN_DAM_2014, "read"),
@@ -62,14 +62,14 @@ CONDUCTIVITY_DOUBT = Fact(
     source=sources.AHN_2009, sure="abstract",
     note="Measured compost materials at 80 % of their water-holding capacity: sawdust, manures and soil–compost blends 0.12–0.81 W/m K, straws 0.03–0.30.",
 )  # fmt: skip
-ORGANIC_HEAT = Fact("Heat capacity of dry organic matter", 1.7, 1.9, 2.1, "kJ/kg/K", source=sources.MOENE_VAN_DAM_2014, sure="read")
-WATER_HEAT = Fact("Heat capacity of water", 4.18, 4.18, 4.18, "kJ/kg/K", source=sources.MOENE_VAN_DAM_2014, sure="read")
+ORGANIC_HEAT = Fact("Heat capacity of dry organic matter", 1.7, 1.9, 2.1, "kJ/kg K", source=sources.MOENE_VAN_DAM_2014, sure="read")
+WATER_HEAT = Fact("Heat capacity of water", 4.18, 4.18, 4.18, "kJ/kg K", source=sources.MOENE_VAN_DAM_2014, sure="read")
 PARTICLE_DENSITY = Fact(
     "Density of solid organic matter without its pores", 1200, 1300, 1550, "kg/m3",
     source=sources.MOENE_VAN_DAM_2014, sure="derived", note="2.47 MJ/m³K over 1.9 kJ/kg K.",
 )  # fmt: skip
 SURFACE_COEFFICIENT = Fact(
-    "Heat that a bed's surface exchanges with the air, wind and radiation together", 5, 10, 25, "W/m2/K",
+    "Heat that a bed’s surface exchanges with the air, wind and radiation together", 5, 10, 25, "W/m2 K",
     source=sources.ISO_6946, sure="memory", note="Still indoor air 7.7, outdoor wind 25 on buildings; a sheltered bed on a still night less.",
 )  # fmt: skip
 COVER_RESISTANCE = Fact(
@@ -82,8 +82,8 @@ DECOMPOSITION_HEAT = Fact(
     note="1 kg of fresh feed a day (20 % dry, 90 % of that organic, 60 % of it rotted, 20 MJ/kg) gives 25 W; half of it after pre-composting. "
     "A bed of 0.9 m³ on 1.5 kg a day: 20 W/m³. Worms themselves give under 2 W/kg.",
 )  # fmt: skip
-SOIL_CONDUCTIVITY = Fact("Heat conductivity of damp soil under the bed", 0.5, 0.9, 1.7, "W/m/K", source=sources.MOENE_VAN_DAM_2014, sure="read")
-SOIL_HEAT = Fact("Heat capacity of damp soil under the bed", 2.1, 2.27, 3.0, "MJ/m3/K", source=sources.MOENE_VAN_DAM_2014, sure="read")
+SOIL_CONDUCTIVITY = Fact("Heat conductivity of damp soil under the bed", 0.5, 0.9, 1.7, "W/m K", source=sources.MOENE_VAN_DAM_2014, sure="read")
+SOIL_HEAT = Fact("Heat capacity of damp soil under the bed", 2.1, 2.27, 3.0, "MJ/m3 K", source=sources.MOENE_VAN_DAM_2014, sure="read")
 BAND_LOW = Fact("Coldest bed that still works", 0, 4, 10, "degC", source=sources.EDWARDS_ARANCON_2004, sure="read", note="Growers quote about 30 °F, common practice.")
 BAND_HIGH = Fact("Hottest bed before growth falls", 28, 30, 32, "degC", source=sources.LOEHR_1985, sure="abstract", note="Growth fell at 30 °C, worms died at 35 °C.")
 LETHAL_HIGH = Fact("Bed temperature that kills", 33, 35, 37, "degC", source=sources.LOEHR_1985, sure="abstract")
@@ -136,7 +136,7 @@ def _months(highs, lows, humidities, winds, suns):
     return tuple(Month(high, low, humidity / 100, wind, sun) for high, low, humidity, wind, sun in zip(highs, lows, humidities, winds, suns))
 
 
-# Invented, but each kept physically possible: a dew point below the night's low, sun within the length of the day.
+# Invented, but each kept physically possible: a dew point near the night's low or below it, sun within the length of the day.
 CLIMATES = {
     "mild": Climate(
         "Mild and wet: Quillfen", 45, 120,
@@ -163,7 +163,7 @@ CLIMATES = {
         _months(
             (-9, -6, 1, 11, 18, 23, 26, 25, 18, 10, 0, -7),
             (-19, -17, -9, -2, 4, 10, 12, 11, 5, -1, -9, -16),
-            (80, 78, 75, 62, 56, 61, 63, 64, 66, 70, 79, 82),
+            (72, 69, 69, 60, 55, 60, 62, 63, 65, 68, 73, 74),
             (3.5, 3.5, 3.7, 4.0, 3.9, 3.5, 3.2, 3.2, 3.5, 3.8, 3.6, 3.5),
             (3.4, 4.6, 5.6, 7.3, 8.6, 9.4, 10.1, 9.2, 6.4, 5.0, 3.3, 2.8),
         ),

@@ -53,7 +53,7 @@ class Today(Answer):
     highest_shaded: Annotated[float, Output("degC", "Hottest in the core, in full shade", "With 95 % of the sun kept off.")]
     highest_misted: Annotated[float, Output("degC", "Hottest in the core, air misted", "Misted through the hottest eight hours.")]
     misted_temperature: Annotated[float, Output("degC", "Air at the hottest hour, misted", "At the usual effectiveness of nozzles.")]
-    net_radiation: Annotated[float, Output("W/m2", "Radiation the bed keeps", "Mean of 24 hours under its shade.")]
+    net_radiation: Annotated[float, Output("W/m2", "Radiation the bed keeps", "Mean of 24 hours under its shade.", us="W/m2")]
 
 
 def moisture_after(bulk_density, depth, moisture, loss):
@@ -168,7 +168,7 @@ def today(
     shade: Annotated[float, Share("Shade", 0.0, 1.0, help="Share of the sun kept off.", spread=(0.7, 0.9))] = 0.8,
     shelter: Annotated[float, Share("Shelter from wind", 0.0, 1.0, spread=(0.3, 0.7))] = 0.5,
     cover_factor: Annotated[float, Number("1", "Cover factor", 0.02, 2.0, help="Bare 1; straw or leaves all over 0.5; plastic lying on it 0.15 to 0.3.")] = 1.0,
-    cover_resistance: Annotated[float, Number("m2 K/W", "Resistance of the cover", 0, 10, us="ft2 F h/BTU", metric="m2 K/W", help="Bare 0; 4 in of dry straw about 1.4 m²K/W (R-8).")] = 0.0,
+    cover_resistance: Annotated[float, Number("m2 K/W", "Resistance of the cover", 0, 10, help="Bare 0; 4 in of dry straw about 1.4 m²K/W (R-8).")] = 0.0,
     date: Annotated[Date, Day("Date")] = Date(2027, 7, 15),
     latitude: Annotated[float, Number("deg", "Latitude", -90, 90, group="Place", help="South is negative.")] = 45.0,
     altitude: Altitude = 120.0,
@@ -181,7 +181,7 @@ def today(
     ground_temperature: Annotated[
         float | None, Number("degC", "Ground under the bed", -10, 40, optional=True, group="Bed", help="Blank: no heat passes the floor (a raised, insulated bed).")
     ] = 18.0,
-    decomposition_heat: Annotated[float, Number("W/m3", "Heat from rotting", 0, 1000, group="Bed", fact=facts.DECOMPOSITION_HEAT)] = 20.0,
+    decomposition_heat: Annotated[float, Number("W/m3", "Heat from rotting", 0, 1000, us="W/m3", group="Bed", fact=facts.DECOMPOSITION_HEAT)] = 20.0,
     band_low: Annotated[float, Number("degC", "Lower end of the band", -5, 25, group="Bed")] = 4.0,
     band_high: Annotated[float, Number("degC", "Upper end of the band", 15, 40, group="Bed")] = 30.0,
 ) -> Today:
@@ -248,11 +248,11 @@ def show_today(v):
         warnings.append(("top_moisture", f"{v['top_moisture']} is below the published limit of 60 %: water gently, several times."))
     return Show(
         working=[
-            Step("Lost today", f"{v['bed_evaporation']}: wet surface under shade and shelter × cover × dryness", source="Penman 1948, as in climate.water"),
-            Step("Top layer tonight", f"{v['moisture_tonight']} = (water − loss) ÷ (water − loss + dry matter)", source="mass balance"),
-            Step("Radiation kept", f"{v['net_radiation']} = net radiation × (1 − shade) ÷ 86,400 s", source="FAO-56, eq. 38 to 40"),
-            Step("Core", f"{v['lowest_core']} to {v['highest_core']} over {v['days']}, with {v['bed_evaporation']} evaporating", source="conduction, as in climate.bed_temperature"),
-            Step("Rules, in this order", f"cold and a cover helps → cover; drier tonight than {v['lower_moisture']} → water; too hot → shade, cover or mist, the first that does within half a degree of the best; else leave alone", source="this handbook"),
+            Step("Lost today", "{bed_evaporation} = wet surface under {shade} and {shelter} × {cover_factor} × 0.9", source="Penman 1948, as in climate.water"),
+            Step("Top layer tonight", "{moisture_tonight} = (water − {bed_evaporation}) ÷ (water − {bed_evaporation} + dry matter)", source="mass balance"),
+            Step("Radiation kept", "{net_radiation} = net radiation × (1 − {shade})", source="FAO-56, eq. 38 to 40"),
+            Step("Core", "{lowest_core} to {highest_core} over {days}, with {bed_evaporation} evaporating", source="conduction, as in climate.bed_temperature"),
+            Step("Rules, in this order", "{lowest_core} below {band_low} and a cover helps: cover; {moisture_tonight} below {lower_moisture}: water; {highest_core} above {band_high}: the first of shade, cover and mist that does within half a degree of the best; else leave alone", source="this handbook"),
         ],
         tables=[
             Table(

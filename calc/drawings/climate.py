@@ -1,0 +1,110 @@
+"""Drawings of the climate chapter: both carry figures worked out here, so they can never disagree with the calculators."""
+
+from calc.climate import water
+from calc.climate.bed import Scenario, extremes
+from calc.engine import Drawing
+from calc.page import svg
+from calc.page.drawings import drawing
+
+HEAT_WAVE = Scenario(
+    air_mean=32.0, air_swing=8.0, days=5.0, start_temperature=20.0, bed_height=0.3048, moisture=0.75, bulk_density=600.0,
+    cover_resistance=0.0, ground_temperature=20.0, decomposition_heat=20.0, net_radiation=0.0, evaporation=0.0,
+    surface_coefficient=10.0, conductivity_factor=1.0,
+)  # fmt: skip
+"""The heat wave of the chapter: 24 degC at night, 40 degC by day, in full shade."""
+
+
+def fahrenheit(celsius):
+    return celsius * 1.8 + 32
+
+
+def both(celsius):
+    """A temperature in both scales: drawings stand still while the reader's units change."""
+    return f"{celsius:.0f} °C ({fahrenheit(celsius):.0f} °F)"
+
+
+@drawing("climate.water_in_and_out")
+def water_in_and_out():
+    """Section of a shaded bed on a July day of the mild, wet climate: what takes water and what brings it."""
+    answer = water()
+    reference, loss = answer.reference_evaporation, float(getattr(answer.bed_evaporation, "value", answer.bed_evaporation))
+    bed_top, bed_bottom, left, right = 190, 262, 120, 470
+    shapes = [
+        svg.line(60, 60, 530, 40, "draw-wood"),
+        svg.text(300, 30, "shade keeps off the sun's part", "draw-text", anchor="middle"),
+        svg.rect(left - 10, bed_top - 14, 10, bed_bottom - bed_top + 14, "draw-wood"),
+        svg.rect(right, bed_top - 14, 10, bed_bottom - bed_top + 14, "draw-wood"),
+        svg.rect(left, bed_top, right - left, bed_bottom - bed_top, "draw-castings"),
+        svg.rect(left, bed_top, right - left, 12, "draw-feed"),
+        svg.line(20, bed_bottom, 580, bed_bottom, "draw-line"),
+        svg.text(right + 16, bed_top + 9, "top layer: dries first", "draw-dim"),
+        svg.text((left + right) / 2, bed_bottom - 28, "core: dries last", "draw-text", anchor="middle"),
+        svg.text(52, 150, "sides keep off", "draw-text", anchor="middle"),
+        svg.text(52, 166, "the wind's part", "draw-text", anchor="middle"),
+        svg.arrow(20, 178, 104, 178, "draw-line"),
+        svg.text(150, 96, f"lost: {loss:.1f} mm a day", "draw-text"),
+        svg.text(150, 112, f"({reference:.1f} in the open field)", "draw-dim"),
+        svg.text(352, 96, "watering and", "draw-text"),
+        svg.text(352, 112, "wet feed bring it back", "draw-text"),
+        svg.text(300, bed_bottom + 20, "a well-kept bed drains next to nothing", "draw-dim", anchor="middle"),
+    ]
+    shapes += [svg.arrow(x, bed_top - 4, x, 124, "draw-water") for x in (170, 205, 240, 275)]
+    shapes += [svg.arrow(x, 124, x, bed_top - 4, "draw-water") for x in (385, 420)]
+    return Drawing(
+        "water_in_and_out",
+        "Water in and out of a shaded bed",
+        finding=f"On an average July day in the mild, wet climate the open field loses {reference:.1f} mm, this bed {loss:.1f} mm.",
+        svg=svg.picture(600, 292, shapes),
+        text="Section of a bed between boards under a shade cloth. Sun and wind take water from the surface: "
+        f"{reference:.1f} mm a day in the open, {loss:.1f} mm a day here, because cloth keeps off the sun's part and boards the wind's part. "
+        "Watering and wet feed bring it back. The top layer dries first, the core last.",
+    )
+
+
+@drawing("climate.bed_by_depth")
+def bed_by_depth():
+    """Section of a bed with the span of temperatures at every depth, through the chapter's heat wave, to scale in depth."""
+    run = HEAT_WAVE.run()
+    nodes = extremes(run)
+    last_day = [values[-49:] for values in zip(*run.profiles)]
+    spans = [(depth, min(values), max(values)) for (depth, *_), values in zip(nodes, last_day)]
+    top, deep = 60, 200
+    left, scale_left, per_kelvin = 40, 230, 15
+
+    def x(celsius):
+        return scale_left + per_kelvin * (celsius - 18)
+
+    def y(depth):
+        return top + deep * depth / HEAT_WAVE.bed_height
+
+    outline = [(x(low), y(depth)) for depth, low, _ in spans] + [(x(high), y(depth)) for depth, _, high in reversed(spans)]
+    shapes = [
+        svg.rect(left, top, 130, deep, "draw-castings"),
+        svg.rect(left, top, 130, 14, "draw-feed"),
+        svg.text(left + 65, top - 10, "surface", "draw-text", anchor="middle"),
+        svg.text(left + 65, top + deep + 18, "ground, 20 °C (68 °F)", "draw-text", anchor="middle"),
+        svg.polygon(outline, "draw-fill"),
+        svg.line(x(30), top - 16, x(30), top + deep, "draw-dim"),
+        svg.text(x(30), top - 22, "band ends at 30 °C (86 °F)", "draw-dim", anchor="middle"),
+        svg.line(scale_left, top + deep, x(42), top + deep, "draw-line"),
+    ]
+    for celsius in (20, 25, 30, 35, 40):
+        shapes.append(svg.line(x(celsius), top + deep, x(celsius), top + deep + 5, "draw-line"))
+        shapes.append(svg.text(x(celsius), top + deep + 20, f"{celsius} °C", "draw-text", anchor="middle"))
+        shapes.append(svg.text(x(celsius), top + deep + 36, f"{fahrenheit(celsius):.0f} °F", "draw-dim", anchor="middle"))
+    said = []
+    for share, name in ((0.0, "surface"), (1 / 6, "5 cm (2 in)"), (1 / 3, "10 cm (4 in)"), (1 / 2, "15 cm (6 in)"), (3 / 4, "23 cm (9 in)")):
+        depth, low, high = spans[round(share * (len(spans) - 1))]
+        shapes.append(svg.line(left + 130, y(depth), x(low), y(depth), "draw-dim"))
+        shapes.append(svg.text(left + 136, y(depth) - 4, name, "draw-dim"))
+        said.append(f"{name}: {both(low)} to {both(high)}")
+    _, surface_low, surface_high = spans[0]
+    _, core_low, core_high = spans[run.core]
+    return Drawing(
+        "bed_by_depth",
+        "How deep the day reaches: the fifth day of a heat wave",
+        finding=f"The surface swings by {surface_high - surface_low:.0f} °C ({1.8 * (surface_high - surface_low):.0f} °F) a day, "
+        f"half-way down by {core_high - core_low:.1f} °C ({1.8 * (core_high - core_low):.1f} °F).",
+        svg=svg.picture(600, 310, shapes),
+        text="Section of a bed 30 cm (12 in) high beside the span of its temperatures over one day with air from 24 to 40 °C (75 to 104 °F). " + "; ".join(said) + ".",
+    )

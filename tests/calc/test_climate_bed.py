@@ -1,0 +1,188 @@
+"""climate.bed_temperature, climate.mist and climate.today as calculators."""
+
+import math
+from dataclasses import replace
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from calc.climate import bed_temperature, conduction, heat, mist, today
+from calc.climate.bed import Scenario, changes, season, share_inside, through_the_year
+from calc.climate.decision import decide, moisture_after
+from calc.engine import Refused
+
+WAVE = {
+    "air_mean": 20.0, "air_swing": 8.0, "days": 2.0, "bed_height": 0.4, "moisture": 0.75, "bulk_density": 600.0, "cover_resistance": 0.0,
+    "ground_temperature": None, "decomposition_heat": 0.0, "surface_coefficient": 60.0,
+}  # fmt: skip
+
+
+def film_wave(depth, body, link, swing, height):
+    """Size of a daily wave at a depth under a film, insulated floor: the textbook complex solution cosh((L - z) q) [K]."""
+    wave = (1 + 1j) / conduction.damping_depth(body.diffusivity)
+
+    def cosh(value):
+        return (math.e ** (wave * value) + math.e ** (-wave * value)) / 2
+
+    def sinh(value):
+        return (math.e ** (wave * value) - math.e ** (-wave * value)) / 2
+
+    return abs(swing * cosh(height - depth) / (cosh(height) + body.conductivity * wave / link * sinh(height)))
+
+
+def test_core_swings_as_the_damped_wave_under_a_film_says():
+    """Exact solution for a slab on an insulated floor; promised within 0.05 K."""
+    answer = bed_temperature(**WAVE)
+    body = heat.bed(0.4, 600, 0.75, 0.0)
+    exact = film_wave(0.2, body, 60.0, 8.0, 0.4)
+    assert (answer.highest_core - answer.lowest_core) / 2 == pytest.approx(exact, abs=0.05)
+    assert (answer.highest_core + answer.lowest_core) / 2 == pytest.approx(20.0, abs=0.05)
+    surface = film_wave(0.0, body, 60.0, 8.0, 0.4)
+    assert (answer.highest_surface - answer.lowest_surface) / 2 == pytest.approx(surface, abs=0.05)
+
+
+def test_steady_heat_of_rotting_is_the_parabola():
+    """No swing, insulated floor: the core is q L / h + q (3/8) L2 / k above the air."""
+    answer = bed_temperature(**{**WAVE, "air_swing": 0.0, "decomposition_heat": 30.0})
+    exact = 20 + 30 * 0.4 / 60 + 30 * 0.375 * 0.4**2 / 0.27
+    assert answer.highest_core == pytest.approx(exact, abs=0.02) and answer.lowest_core == pytest.approx(exact, abs=0.02)
+
+
+def test_evaporation_takes_its_heat():
+    """1 mm a day is 28.4 W/m2: through 10 W/m2/K the whole bed on an insulated floor is 2.84 K colder in the mean."""
+    flat = {**WAVE, "air_swing": 0.0, "surface_coefficient": 10.0}
+    wet = bed_temperature(**flat, evaporation=1.0)
+    assert 20 - (wet.highest_core + wet.lowest_core) / 2 == pytest.approx(2.836, abs=0.05)
+
+
+def test_hours_out_of_the_band():
+    """Half the hours above the mean of a bed that follows the air; all of them in a bed that is far too hot."""
+    shallow = {**WAVE, "bed_height": 0.05, "days": 4.0}
+    assert bed_temperature(**shallow, band_low=4.0, band_high=20.0).hours_above == pytest.approx(48, abs=0.5)
+    hot = bed_temperature(**{**WAVE, "air_mean": 45.0}, band_high=30.0)
+    assert hot.hours_above == pytest.approx(48) and hot.hours_until_out == 0 and hot.refuge == 0
+    assert bed_temperature(**WAVE).hours_until_out is None
+
+
+def test_a_start_is_kept_to():
+    cool = bed_temperature(**{**WAVE, "air_mean": 35.0, "days": 0.5}, start_temperature=15.0)
+    assert cool.lowest_core == pytest.approx(15.0, abs=0.01) and cool.highest_core < 25
+
+
+def test_a_cover_saves_a_bed_in_frost():
+    frost = {"air_mean": -8.0, "air_swing": 5.0, "days": 4.0, "start_temperature": 10.0, "ground_temperature": 6.0}
+    bare, covered = bed_temperature(**frost), bed_temperature(**frost, cover_resistance=1.4)
+    assert bare.lowest_core < 4 < covered.lowest_core
+    assert bare.hours_below > 0 == covered.hours_below
+
+
+@pytest.mark.parametrize(
+    "values, wrong",
+    [({"band_low": 20.0, "band_high": 20.0}, {"band_low"}), ({"bulk_density": 1290.0, "moisture": 0.9}, {"bulk_density"}),
+     ({"band_low": 22.0, "band_high": 18.0, "bulk_density": 1299.0}, {"band_low", "bulk_density"})],
+)  # fmt: skip
+def test_what_cannot_be_true_is_refused_by_name(values, wrong):
+    with pytest.raises(Refused) as caught:
+        bed_temperature(**values)
+    assert {name for name, _ in caught.value.problems} == wrong
+
+
+@settings(max_examples=40)
+@given(
+    air_mean=st.floats(-20, 45), air_swing=st.floats(0, 15), height=st.floats(0.1, 1.2), moisture=st.floats(0.3, 0.9), density=st.floats(150, 900),
+    ground=st.floats(0, 25), cover=st.floats(0, 3),
+)  # fmt: skip
+def test_nothing_is_hotter_or_colder_than_what_surrounds_it(air_mean, air_swing, height, moisture, density, ground, cover):
+    answer = bed_temperature(
+        air_mean=air_mean, air_swing=air_swing, days=2.0, bed_height=height, moisture=moisture, bulk_density=density, ground_temperature=ground,
+        cover_resistance=cover, decomposition_heat=0.0,
+    )  # fmt: skip
+    assert min(air_mean - air_swing, ground) - 0.05 <= answer.lowest_core <= answer.highest_core <= max(air_mean + air_swing, ground) + 0.05
+
+
+def test_a_constant_year_is_constant_and_a_real_one_lags():
+    """The same air all year leaves the bed with the air; a year's wave reaches the core after the air."""
+    body = heat.bed(0.3048, 600, 0.75, 0.0)
+    for week in season(body, [10.0] * 12, 0.0, 0.0, 10.0, on_ground=True):
+        assert week.core == pytest.approx(10.0, abs=0.01)
+    means = [3, 4, 7, 10, 14, 18, 20, 19, 16, 12, 7, 4]
+    weeks = season(body, means, 5.0, 1.0, 10.0, on_ground=True)
+    coldest_air, coldest_core = (min(weeks, key=lambda week: getattr(week, name)).number for name in ("air", "core"))
+    assert 0 < coldest_core - coldest_air < 10
+    assert sum(through_the_year(means)) / 104 == pytest.approx(sum(means) / 12, abs=0.02)
+
+
+def test_comparison_starts_with_the_bed_as_it_is():
+    scenario = Scenario(
+        air_mean=32.0, air_swing=8.0, days=3.0, start_temperature=20.0, bed_height=0.3, moisture=0.75, bulk_density=600.0, cover_resistance=0.0,
+        ground_temperature=20.0, decomposition_heat=20.0, net_radiation=0.0, evaporation=1.0, surface_coefficient=10.0, conductivity_factor=1.0,
+    )  # fmt: skip
+    rows = {name: high for name, _, high in changes(scenario, scenario.core_extremes())}
+    assert list(rows)[0] == "as it is"
+    assert rows["losing 2 mm more water a day"] < rows["as it is"] < rows["rotting twice as hard"]
+    drier = scenario.with_moisture(0.5)
+    assert drier.bulk_density * 0.5 == pytest.approx(600 * 0.25)
+    assert scenario.covered(1.4).evaporation < 0.1
+
+
+def test_share_inside_counts_by_depth():
+    assert share_inside([(0.0, 0, 10), (0.1, 0, 10), (0.2, 0, 10)], -1, 11) == 1.0
+    assert share_inside([(0.0, 0, 40), (0.1, 0, 40), (0.2, 0, 10)], -1, 11) == 0.25
+
+
+def test_mist_answers():
+    answer = mist(air_temperature=40.0, humidity=0.10, altitude=0.0, effectiveness=0.85)
+    assert answer.misted_temperature == pytest.approx(21.78, abs=0.01)
+    assert answer.water_per_air_mass == pytest.approx(0.0075, abs=1e-5)
+    # 8.39 litres an hour for 1,000 m3/h of air, worked out with psychrolib
+    assert 1000 * answer.water_per_air_volume == pytest.approx(8.39, abs=0.01)
+    assert answer.worth_it.startswith("yes")
+    assert mist(air_temperature=30.0, humidity=0.85).worth_it.startswith("no:")
+    assert mist(air_temperature=18.0).worth_it.startswith("no need")
+    nothing = mist(effectiveness=0.0)
+    assert nothing.misted_temperature == 35.0 and nothing.water_per_air_mass == 0
+
+
+SAFE = (15.0, 22.0)
+
+
+@pytest.mark.parametrize(
+    "moisture, now, covered, shaded, misted, decision",
+    [
+        (0.75, SAFE, SAFE, SAFE, SAFE, "leave alone"),
+        (0.65, SAFE, SAFE, SAFE, SAFE, "water"),
+        (0.75, (1.0, 8.0), (5.0, 8.0), SAFE, SAFE, "cover"),
+        (0.65, (1.0, 8.0), (5.0, 8.0), SAFE, SAFE, "cover"),
+        (0.75, (1.0, 8.0), (1.2, 8.0), SAFE, SAFE, "leave alone"),
+        (0.75, (20.0, 33.0), (20.0, 33.0), (20.0, 30.0), (20.0, 30.2), "shade"),
+        (0.75, (20.0, 33.0), (20.0, 33.0), (20.0, 32.0), (20.0, 29.0), "mist"),
+        (0.75, (20.0, 33.0), (20.0, 27.0), (20.0, 32.0), (20.0, 29.0), "cover"),
+        (0.75, (20.0, 33.0), (20.0, 33.0), (20.0, 32.8), (20.0, 32.9), "leave alone"),
+    ],
+)
+def test_the_rules_in_their_order(moisture, now, covered, shaded, misted, decision):
+    assert decide(moisture, 0.70, 4.0, 30.0, now, covered, shaded, misted) == decision
+
+
+def test_today_in_four_kinds_of_weather():
+    assert today().decision == "leave alone"
+    assert today(top_moisture=0.71).decision == "water"
+    frost = today(high=0.0, low=-12.0, bed_now=8.0, days=4.0, sun_hours=3.0, ground_temperature=5.0)
+    assert frost.decision == "cover" and frost.lowest_covered > frost.lowest_core
+    furnace = {"high": 44.0, "low": 28.0, "humidity": 0.2, "days": 6.0, "bed_now": 29.0, "ground_temperature": None, "top_moisture": 0.79}
+    assert today(**furnace, shade=0.0, sun_hours=14.0).decision in ("shade", "mist")
+
+
+def test_moisture_after_losing_nothing_stays():
+    assert moisture_after(600, 0.05, 0.75, 0.0) == pytest.approx(0.75)
+
+
+def test_a_scenario_is_what_the_calculator_runs():
+    scenario = Scenario(
+        air_mean=28.0, air_swing=8.0, days=5.0, start_temperature=None, bed_height=0.3048, moisture=0.75, bulk_density=600.0, cover_resistance=0.0,
+        ground_temperature=18.0, decomposition_heat=20.0, net_radiation=0.0, evaporation=0.0, surface_coefficient=10.0, conductivity_factor=1.0,
+    )  # fmt: skip
+    answer = bed_temperature()
+    assert scenario.core_extremes() == (answer.lowest_core, answer.highest_core)
+    assert replace(scenario, cover_resistance=1.0).core_extremes() != scenario.core_extremes()

@@ -1,0 +1,171 @@
+"""climate.water: what a day's weather and twelve months become at the bed."""
+
+from datetime import date
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from calc.climate import evaporation as fao
+from calc.climate import water
+from calc.climate.watering import bed_loss, month_weather, place_of, store_between, weather_from, year_of
+from calc.engine import Refused
+from calc.facts import climate as facts
+
+BRUSSELS = {
+    "high": 21.5, "low": 12.3, "humidity_high": 0.84, "humidity_low": 0.63, "wind": 10 / 3.6, "wind_height": 10.0, "sun_hours": 9.25,
+    "latitude": 50.8, "altitude": 100.0, "date": date(2015, 7, 6),
+}  # fmt: skip
+
+
+def plain(value):
+    """Typical value of an output that may carry a range."""
+    return getattr(value, "value", value)
+
+
+def refused(**values):
+    with pytest.raises(Refused) as caught:
+        water(**values)
+    return {name for name, _ in caught.value.problems}
+
+
+def test_a_full_day_of_weather_is_fao_example_18():
+    assert water(**BRUSSELS).reference_evaporation == pytest.approx(3.88, abs=0.005)
+
+
+def test_radiation_given_is_used_and_hours_are_not():
+    """Example 18 again, from its 22.07 MJ/m2/day."""
+    measured = {**BRUSSELS, "sun_hours": None, "solar_radiation": 22.07}
+    assert water(**measured).reference_evaporation == pytest.approx(3.88, abs=0.005)
+
+
+def test_bed_is_penman_under_shade_and_shelter():
+    answer = water(**BRUSSELS, shade=0.8, shelter=0.5, cover_factor=0.5, dryness_factor=0.9)
+    vapour = fao.day_vapour_pressure(21.5, 12.3, 0.84, 0.63)
+    sun, clear = fao.sun_from_hours(9.25, 50.8, 187), fao.clear_sky_sun(50.8, 187, 100)
+    net = fao.net_radiation(sun, clear, 21.5, 12.3, vapour)
+    deficit = fao.mean_saturation_pressure(21.5, 12.3) - vapour
+    wet = fao.wet_surface(net, 16.9, fao.wind_at_two_metres(10 / 3.6, 10), deficit, fao.air_pressure(100), 0.8, 0.5)
+    assert plain(answer.bed_evaporation) == pytest.approx(0.45 * wet)
+    assert plain(answer.water_per_day) == pytest.approx(0.45 * wet * 2.9729 / 1000)
+    assert plain(answer.water_per_week) == pytest.approx(7 * plain(answer.water_per_day))
+    assert plain(answer.days_between_waterings) == pytest.approx(answer.store / (0.45 * wet))
+
+
+def test_store_is_the_water_between_two_moistures():
+    """600 kg/m3 at 80 %, 5 cm: 6 kg/m2 dry; 24 kg of water at 80 %, 14 kg at 70 %."""
+    assert store_between(600, 0.05, 0.80, 0.70) == pytest.approx(10.0)
+
+
+def test_a_published_reference_scales_the_day():
+    computed, given_one = water(), water(reference_evaporation=5.0)
+    assert given_one.reference_evaporation == 5.0
+    ratio = plain(given_one.bed_evaporation) / plain(computed.bed_evaporation)
+    assert ratio == pytest.approx(5.0 / computed.reference_evaporation)
+
+
+def test_a_weighed_tray_sets_the_loss_and_gives_its_cover_factor():
+    """150 g off 0.06 m2 in 24 h is 2.5 mm a day; its cover factor typed in gives the same loss."""
+    weighed = water(tray_loss=0.150, tray_area=0.06, tray_hours=24.0)
+    assert plain(weighed.bed_evaporation) == pytest.approx(2.5)
+    assert weighed.bed_evaporation.low < 2.5 < weighed.bed_evaporation.high
+    assert plain(water(cover_factor=weighed.cover_factor_used).bed_evaporation) == pytest.approx(2.5)
+
+
+def test_what_is_left_blank_is_the_month_of_the_climate():
+    july = facts.CLIMATES["dry"].months[6]
+    typed = water(climate="dry", high=float(july.high), low=float(july.low), humidity=july.humidity, wind=july.wind)
+    assert typed == water(climate="dry")
+
+
+def test_south_of_the_equator_the_seasons_change_places():
+    """January at 33 degrees south is July at 33 north, but for the sun's distance."""
+    south = month_weather(place_of("dry", (), -33.0, None), 1)
+    north = month_weather(place_of("dry", (), 33.0, None), 7)
+    assert (south.high, south.low) == (north.high, north.low)
+    assert south.sun == pytest.approx(north.sun, rel=0.08)
+
+
+def test_a_high_alone_keeps_the_usual_swing():
+    assert water(high=30.0) == water(high=30.0, low=20.0)
+
+
+def test_the_climates_lie_in_the_order_their_names_say():
+    dry, mild, cold = (plain(water(climate=name).bed_evaporation) for name in ("dry", "mild", "cold"))
+    assert dry > cold > mild
+    assert plain(water(climate="cold", date=date(2027, 1, 15)).bed_evaporation) < 0.3 * cold
+
+
+def test_invented_climates_are_possible():
+    """Sun within the day's length; the mean vapour at most a fifth above what the night's low holds, as FAO's eq. 19 overstates it."""
+    for climate in facts.CLIMATES.values():
+        for number, month in enumerate(climate.months, start=1):
+            assert month.sun_hours < fao.daylight_hours(climate.latitude, int(30.4 * number - 15))
+            assert fao.mean_vapour_pressure(month.high, month.low, month.humidity) < 1.2 * fao.saturation_pressure(month.low), (climate.label, number)
+
+
+def months(count=12, **changed):
+    return tuple({"month": name, "high": 20.0, "low": 10.0, **changed} for name in facts.MONTH_NAMES[:count])
+
+
+def test_typed_months_win_and_fill_gaps_by_fao():
+    """Highs and lows alone: humidity from the low, sun from the swing, wind 2 m/s, as example 20 does."""
+    place = place_of("mild", months(), 45.0, 200.0)
+    july = month_weather(place, 7)
+    assert july.vapour == fao.saturation_pressure(10.0)
+    assert july.wind == pytest.approx(2.0, abs=0.01)
+    assert july.sun == pytest.approx(0.16 * 10**0.5 * fao.sun_outside_air(45, 197), rel=1e-9)
+    assert water(months=months()) != water()
+
+
+def test_lyon_from_temperatures_alone():
+    """FAO-56, example 20: 4.56 mm/day, 15 July."""
+    lyon = {"high": 26.6, "low": 14.8}
+    place = place_of("mild", tuple(lyon for _ in range(12)), 45.72, 200.0)
+    assert weather_from(lyon, place, 196).reference == pytest.approx(4.56, abs=0.03)
+
+
+@pytest.mark.parametrize(
+    "values, wrong",
+    [
+        ({"high": 10.0, "low": 20.0}, {"low"}),
+        ({"humidity_high": 0.8}, {"humidity_low"}),
+        ({"humidity_low": 0.8}, {"humidity_high"}),
+        ({"humidity_high": 0.3, "humidity_low": 0.8}, {"humidity_low"}),
+        ({"sun_hours": 18.0}, {"sun_hours"}),
+        ({"solar_radiation": 44.0}, {"solar_radiation"}),
+        ({"lower_moisture": 0.8, "upper_moisture": 0.8}, {"lower_moisture"}),
+        ({"months": months(11)}, {"months"}),
+        ({"months": months(high=5.0)}, {"months"}),
+        ({"months": months(sun_hours=14.0)}, {"months"}),
+        ({"tray_loss": 0.1}, {"tray_area", "tray_hours"}),
+        ({"tray_loss": 0.1, "tray_area": 0.1, "lower_moisture": 0.85}, {"tray_hours", "lower_moisture"}),
+        ({"reference_evaporation": 4.0, "climate": "cold", "date": date(2027, 1, 15), "latitude": 70.0, "humidity": 1.0}, {"reference_evaporation"}),
+        ({"high": 10.0, "low": 20.0, "sun_hours": 18.0}, {"low", "sun_hours"}),
+    ],
+)
+def test_what_cannot_be_true_is_refused_by_name(values, wrong):
+    assert refused(**values) == wrong
+
+
+@given(
+    high=st.floats(-20, 48), swing=st.floats(0, 20), humidity=st.floats(0.05, 1.0), wind=st.floats(0, 15), sun=st.floats(0, 8),
+    latitude=st.floats(-45, 45), altitude=st.floats(0, 3000), shade=st.floats(0, 1), shelter=st.floats(0, 1),
+)  # fmt: skip
+def test_any_weather_gives_a_loss_and_an_interval(high, swing, humidity, wind, sun, latitude, altitude, shade, shelter):
+    answer = water(high=high, low=high - swing, humidity=humidity, wind=wind, sun_hours=sun, latitude=latitude, altitude=altitude, shade=shade, shelter=shelter)
+    assert plain(answer.bed_evaporation) >= 0 and answer.reference_evaporation >= 0
+    assert 0 < plain(answer.days_between_waterings) <= 365
+
+
+@given(shade=st.floats(0, 0.9), shelter=st.floats(0, 0.9), cover=st.floats(0.1, 1.0))
+def test_cover_works_in_proportion_and_shade_never_adds(shade, shelter, cover):
+    day = month_weather(place_of("dry", (), None, None), 7)
+    bare = bed_loss(day, shade, shelter, 1.0, 1.0, 1.0)
+    assert bed_loss(day, shade, shelter, 1.0, cover, 1.0) == pytest.approx(cover * bare)
+    assert bed_loss(day, shade + 0.1, shelter, 1.0, 1.0, 1.0) <= bare
+
+
+def test_the_year_holds_its_range():
+    for _, reference, typical, least, most in year_of(place_of("dry", (), None, None), 0.8, 0.5, 1.0, 0.9, 1.0):
+        assert 0 <= least <= typical <= most and reference >= 0
