@@ -1,0 +1,112 @@
+"""The calculators from a terminal.
+
+    python -m calc                                   every calculator: id, question
+    python -m calc moisture.adjust                   what it asks for and what it answers with
+    python -m calc moisture.adjust mass="40 lb" moisture=55% target=75% --json
+"""
+
+import argparse
+import json
+import sys
+
+from calc import calculators, describe, run
+from calc.engine.describe import Refused
+from calc.engine.quantity import symbol
+from calc.engine.register import find
+from calc.engine.run import answer, answer_at
+from calc.engine.view import field_value
+
+
+def main(arguments=None):
+    options = _parser().parse_args(arguments)
+    if not options.calculator:
+        for id, question in calculators().items():
+            print(f"{id:28} {question}")
+        return 0
+    values, problems = {}, []
+    for pair in options.values:
+        name, sign, text = pair.partition("=")
+        if sign:
+            values[name] = text
+        else:
+            problems.append({"input": name, "message": f"Write an input as name=value; “{pair}” has no =."})
+    if options.aim and not options.vary:
+        problems.append({"input": "vary", "message": "Say with --vary which input may move."})
+    asked = values or options.json or options.aim or options.moves or options.range
+    if not asked and not problems:
+        return _print_description(options)
+    if problems:
+        result = {"calculator": options.calculator, "errors": problems}
+    else:
+        aim = tuple(part.strip() for part in options.aim.partition("=")[::2]) if options.aim else None
+        result = run(options.calculator, values, units=options.units, currency=options.currency, aim=aim, vary=options.vary, moves=options.moves, range_of=options.range)
+    if "range" in result and not options.json:
+        result["range"].pop("histogram")
+    if options.json:
+        print(json.dumps(result, ensure_ascii=False, indent=1))
+    elif "errors" in result:
+        for error in result["errors"]:
+            print(f"{error['input'] or options.calculator}: {error['message']}", file=sys.stderr)
+    else:
+        _print_answer(options, values, result)
+    return 2 if "errors" in result else 0
+
+
+def _parser():
+    parser = argparse.ArgumentParser(prog="python -m calc", description="Calculators for keeping composting worms.")
+    parser.add_argument("calculator", nargs="?", help="such as moisture.adjust; without it, all are listed")
+    parser.add_argument("values", nargs="*", metavar="name=value", help='inputs, such as mass="40 lb"; a bare number is in the unit shown')
+    parser.add_argument("--json", action="store_true", help="print one JSON object of SI values")
+    parser.add_argument("--units", choices=("us", "metric"), help="units shown, and of numbers written without one (without it: SI)")
+    parser.add_argument("--currency", default="$", help="label of money")
+    parser.add_argument("--aim", metavar="OUTPUT=VALUE", help="find the input that gives this output")
+    parser.add_argument("--vary", metavar="INPUT", help="the input that may move")
+    parser.add_argument("--moves", metavar="OUTPUT", help="what moves this output, widest first")
+    parser.add_argument("--range", metavar="OUTPUT", help="10th, 50th and 90th percentile over the uncertain inputs")
+    return parser
+
+
+def _print_description(options):
+    try:
+        entry = find(options.calculator)
+    except Refused as refused:
+        print(refused, file=sys.stderr)
+        return 2
+    described = describe(options.calculator)
+    print(f"{entry.id}: {entry.question}\n\nInputs")
+    for name, item in entry.inputs.items():
+        default = field_value(entry.defaults[name], item, options.units)
+        sign = symbol(item.shown(options.units), options.currency) if hasattr(item, "unit") else ""
+        default = f"{default.count(chr(10))} rows" if "\n" in default else f"{default} {sign}".strip()
+        bounds = described["inputs"][name]
+        limits = f" [{field_value(bounds['low'], item, options.units)} to {field_value(bounds['high'], item, options.units)}]" if "low" in bounds and hasattr(item, "step") else ""
+        choices = f" ({' | '.join(item.options)})" if hasattr(item, "options") else ""
+        print(f"  {name} = {default or 'blank'}{limits}{choices}\n      {item.label}. {item.help}".rstrip())
+    print("\nOutputs")
+    for name, output in entry.outputs.items():
+        print(f"  {name} {('in ' + symbol(output.shown(options.units), options.currency)) if symbol(output.shown(options.units)) else ''}\n      {output.label}. {output.meaning}".rstrip())
+    return 0
+
+
+def _print_answer(options, values, result):
+    view = answer(options.calculator, values, options.units, options.currency)
+    if "aim" in result:
+        view = answer_at(view, result["aim"])
+        print(result["aim"].get("message") or f"{view.description(options.vary).label}: {view[options.vary]}")
+    for name, output in view.entry.outputs.items():
+        print(f"{output.label}: {view[name]}")
+    for title, lines in (("Mind", [sentence for _, sentence in view.shown.warnings]), ("Reading", view.shown.reading)):
+        if lines:
+            print(f"\n{title}")
+            for line in lines:
+                print(f"  {line}")
+    for key in ("moves", "range"):
+        if key in result:
+            print(f"\n{key}: {json.dumps(result[key], ensure_ascii=False)}")
+
+
+if __name__ == "__main__":
+    try:
+        sys.exit(main())
+    except BrokenPipeError:
+        sys.exit(1)

@@ -1,0 +1,37 @@
+"""What every calculator gets for free. A chapter imports its vocabulary from here."""
+
+from calc.engine.describe import (
+    Answer,
+    Axis,
+    Band,
+    Choice,
+    Column,
+    Count,
+    Day,
+    Drawing,
+    Event,
+    Figure,
+    Flag,
+    Kept,
+    Log,
+    Mark,
+    Number,
+    Output,
+    Refused,
+    Rows,
+    Series,
+    Share,
+    Show,
+    Step,
+    Table,
+    Text,
+    typical,
+)
+from calc.engine.quantity import FOOT, GALLON, INCH, LITRE, POUND, YARD3
+from calc.engine.register import calculator, presents
+
+__all__ = [
+    "Answer", "Axis", "Band", "Choice", "Column", "Count", "Day", "Drawing", "Event", "FOOT", "Figure", "Flag", "GALLON", "INCH", "Kept",
+    "LITRE", "Log", "Mark", "Number", "Output", "POUND", "Refused", "Rows", "Series", "Share", "Show", "Step", "Table", "Text", "YARD3",
+    "calculator", "presents", "typical",
+]  # fmt: skip

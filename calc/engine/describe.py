@@ -1,0 +1,279 @@
+"""What a calculator asks for and what it answers with: descriptions that annotate parameters and result fields."""
+
+from dataclasses import dataclass, field
+
+
+@dataclass(frozen=True)
+class Band:
+    """A typical value with the low and high that biology, weather or the published figures leave open."""
+
+    value: float
+    low: float
+    high: float
+
+    def times(self, factor):
+        return self.map(lambda part: part * factor)
+
+    def over(self, divisor):
+        return self.map(lambda part: part / divisor)
+
+    def map(self, function):
+        """The band of a monotone function of this one; ends are put back in order."""
+        ends = sorted((function(self.low), function(self.high)))
+        return Band(function(self.value), ends[0], ends[1])
+
+
+def typical(value):
+    """The plain number of a value that may be a Band."""
+    return value.value if isinstance(value, Band) else value
+
+
+@dataclass(frozen=True)
+class Number:
+    """A number with a unit. `low`, `high` are the hard bounds, inclusive, in `unit`; `spread` is the plausible range."""
+
+    unit: str
+    label: str
+    low: float
+    high: float
+    help: str = ""
+    us: str | None = None
+    metric: str | None = None
+    spread: tuple | None = None
+    fact: object = None
+    optional: bool = False
+    group: str = ""
+    step: float | None = None
+    unless: str = ""  # the default is dropped when the reader gives this other input instead
+    whole = False
+
+    def shown(self, system):
+        from calc.engine.quantity import shown_unit
+
+        return {"us": self.us, "metric": self.metric}.get(system) or shown_unit(self.unit, system)
+
+    def plausible(self):
+        """(low, high) of the plausible range, or None."""
+        if self.spread:
+            return self.spread
+        return (self.fact.low, self.fact.high) if self.fact and self.fact.low is not None else None
+
+
+class Count(Number):
+    """A whole number."""
+
+    whole = True
+
+
+def Share(label, low=0.0, high=1.0, help="", **more):
+    """A fraction, shown in per cent."""
+    return Number("1", label, low, high, help, us="%", metric="%", **more)
+
+
+@dataclass(frozen=True)
+class Choice:
+    label: str
+    options: dict
+    help: str = ""
+    group: str = ""
+    optional: bool = False
+
+
+@dataclass(frozen=True)
+class Flag:
+    label: str
+    help: str = ""
+    group: str = ""
+    optional: bool = False
+
+
+@dataclass(frozen=True)
+class Day:
+    """A calendar date, ISO 8601."""
+
+    label: str
+    help: str = ""
+    group: str = ""
+    optional: bool = False
+
+
+@dataclass(frozen=True)
+class Text:
+    label: str
+    help: str = ""
+    group: str = ""
+    optional: bool = False
+    choices: tuple = ()  # suggestions offered beside the field
+
+
+@dataclass(frozen=True)
+class Rows:
+    """A table: rows of named columns. `tolerant` keeps the good rows and reports the others as `Kept.dropped`."""
+
+    label: str
+    columns: dict
+    help: str = ""
+    group: str = ""
+    optional: bool = False
+    tolerant: bool = False
+    most: int = 100_000
+    timed = False
+
+
+class Log(Rows):
+    """A table whose first column is a time: an ISO date-time, or hours as a number."""
+
+    timed = True
+
+
+class Kept(list):
+    """The good rows of a tolerant table; `dropped` says in words why each other row was left out; `numbers` are the rows' numbers."""
+
+    def __init__(self, rows=(), dropped=(), numbers=()):
+        super().__init__(rows)
+        self.dropped = list(dropped)
+        self.numbers = list(numbers)
+
+
+@dataclass(frozen=True)
+class Series:
+    unit: str
+    label: str
+    low: float
+    high: float
+    help: str = ""
+    us: str | None = None
+    metric: str | None = None
+    length: int | None = None
+    group: str = ""
+    optional: bool = False
+
+    shown = Number.shown
+
+
+@dataclass(frozen=True)
+class Output:
+    """A result field: its unit, its label, and what it means."""
+
+    unit: str
+    label: str
+    meaning: str = ""
+    us: str | None = None
+    metric: str | None = None
+    ranged: bool = False
+    digits: int = 3
+    main: bool = False
+
+    shown = Number.shown
+
+
+class Answer:
+    """Base of every result dataclass."""
+
+
+class Refused(ValueError):
+    """Input that cannot be answered. `problems` is a list of (input name, message), one for each field that is wrong."""
+
+    def __init__(self, problems):
+        self.problems = [tuple(problem) for problem in problems]
+        super().__init__("; ".join(message for _, message in self.problems))
+
+
+# ---- what an answer shows beyond its numbers
+
+
+@dataclass(frozen=True)
+class Step:
+    """One equation of the working. `equation` names inputs and outputs in braces; it is shown in words and with this run's numbers."""
+
+    title: str
+    equation: str
+    source: str = ""
+    note: str = ""
+    values: dict = field(default_factory=dict)  # text for names that are neither input nor output: {name: (words, number text)}
+
+
+@dataclass(frozen=True)
+class Column:
+    name: str
+    label: str
+    unit: str | None = None  # None: text
+    us: str | None = None
+    metric: str | None = None
+    digits: int = 3
+
+    shown = Number.shown
+
+
+@dataclass(frozen=True)
+class Table:
+    name: str
+    title: str
+    columns: list
+    rows: list
+    note: str = ""
+    open: bool = False  # shown at once, not folded
+
+
+@dataclass(frozen=True)
+class Axis:
+    label: str
+    unit: str = "1"
+    us: str | None = None
+    metric: str | None = None
+    kind: str = "linear"
+    low: float | None = None
+    high: float | None = None
+    ticks: list | None = None
+
+    shown = Number.shown
+
+
+@dataclass(frozen=True)
+class Mark:
+    kind: str
+    points: list
+    label: str = ""
+    tone: str = "main"
+    dashed: bool = False
+
+
+@dataclass(frozen=True)
+class Figure:
+    name: str
+    title: str
+    finding: str
+    x: Axis
+    y: Axis
+    marks: list
+    height: int | None = None
+
+
+@dataclass(frozen=True)
+class Drawing:
+    """A picture to scale: finished SVG text, and the same in words."""
+
+    name: str
+    title: str
+    finding: str
+    svg: str
+    text: str = ""
+
+
+@dataclass(frozen=True)
+class Event:
+    day: object
+    summary: str
+    description: str = ""
+    days: int = 1
+
+
+@dataclass
+class Show:
+    working: list = field(default_factory=list)
+    tables: list = field(default_factory=list)
+    figures: list = field(default_factory=list)
+    warnings: list = field(default_factory=list)  # (input name or None, sentence)
+    reading: list = field(default_factory=list)
+    events: list = field(default_factory=list)
+    cautions: list = field(default_factory=list)

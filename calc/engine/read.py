@@ -1,0 +1,405 @@
+"""From what a reader wrote to SI values: every field that is wrong is named at once, in the reader's words and units."""
+
+import csv
+import io
+import json
+import re
+from datetime import date, datetime
+from difflib import get_close_matches
+from math import isfinite
+
+from calc.engine.describe import Choice, Day, Flag, Kept, Number, Refused, Rows, Series, Text
+from calc.engine.quantity import UnknownUnit, convert, offers, quantity_text, read_quantity, shown_unit, symbol, unit
+from calc.engine.register import drop_replaced
+
+_YES = {"yes", "y", "true", "1", "on"}
+_NO = {"no", "n", "false", "0", "off", ""}
+
+
+_SPARE = object()  # key of a CSV row that has more cells than the header
+
+
+class Told(ValueError):
+    """One message about one field."""
+
+
+def read_inputs(entry, given, system=None, currency="$"):
+    """{name: SI value} for a calculator from {name: number, text or list}; Refused with every problem at once."""
+    problems, values = [], {}
+    given = dict(given or {})
+    for name in [name for name in given if name not in entry.inputs]:
+        near = get_close_matches(name, entry.inputs, n=1, cutoff=0.5)
+        problems.append((name, f"{entry.id} has no input “{name}”." + (f" The nearest is {near[0]}." if near else f" It has: {', '.join(entry.inputs)}.")))
+        del given[name]
+    given = drop_replaced(entry, given)
+    for name, description in entry.inputs.items():
+        if name not in given:
+            values[name] = entry.defaults[name]
+            continue
+        try:
+            values[name] = read_value(description, given[name], system, currency)
+        except Told as told:
+            problems.append((name, str(told)))
+    for name, description in entry.inputs.items():
+        other = getattr(description, "unless", "")
+        if other and given.get(name) not in (None, "") and given.get(other) not in (None, ""):
+            problems.append((other, f"Give either {lower_first(description.label)} or {lower_first(entry.inputs[other].label)}, and leave the other blank."))
+    if problems:
+        raise Refused(problems)
+    return values
+
+
+def lower_first(label):
+    """A label inside a sentence: `Lane length` → `lane length`, but `C:N of the mix` and `pH` stay."""
+    return label if len(label) > 1 and (label[1].isupper() or label[1] == ":") else label[:1].lower() + label[1:]
+
+
+def read_value(description, written, system=None, currency="$"):
+    """One SI value for one description; Told when it cannot be had."""
+    if isinstance(written, str):
+        written = written.strip()
+    if written is None or written == "":
+        if description.optional:
+            return None
+        if not isinstance(description, (Rows, Series, Flag)):
+            raise Told(f"Enter {_article(description)}.")
+    for kind, reader in _READERS:
+        if isinstance(description, kind):
+            return reader(description, written, system, currency)
+    raise TypeError(description)
+
+
+def _article(description):
+    return "the " + lower_first(description.label)
+
+
+def _read_number(description, written, system, currency):
+    if isinstance(written, bool) or not isinstance(written, (int, float, str)):
+        raise Told(f"{description.label} must be a number.")
+    if isinstance(written, str):
+        value = number_from_text(description, written, system, currency)
+    else:
+        value = convert(float(written), description.shown(system), description.unit)
+    if not isfinite(value):
+        raise Told(f"{description.label} must be a number.")
+    slack = 1e-9 * max(abs(description.low), abs(description.high))
+    if not description.low - slack <= value <= description.high + slack:
+        raise Told(_bounds_message(description, written, value, system, currency))
+    value = min(max(value, description.low), description.high)
+    if description.whole:
+        if abs(value - round(value)) > 1e-9:
+            raise Told(f"{description.label} must be a whole number.")
+        return round(value)
+    return value
+
+
+def number_from_text(description, written, system, currency):
+    """SI number from text, or Told with the units that would do."""
+    label = description.label
+    try:
+        return read_quantity(written, description.unit, description.shown(system), currency)
+    except UnknownUnit as unknown:
+        name = str(unknown)
+        try:
+            unit(name)
+        except UnknownUnit:
+            raise Told(f"“{name}” is not a unit that {lower_first(label)} can be given in. Use {offers(description.unit, currency)}.") from None
+        raise Told(f"{label} cannot be given in {name}. Use {offers(description.unit, currency)}.") from None
+    except (ValueError, OverflowError):
+        raise Told(f"{label} must be a number{_like(description, system, currency)}.") from None
+
+
+def _like(description, system, currency):
+    sign = symbol(description.shown(system), currency)
+    return f", in {sign}" if sign and sign not in ("%", currency) else ""
+
+
+def _bounds_message(description, written, value, system, currency):
+    """`X must be between A and B`, in the unit that the reader wrote or was shown."""
+    shown = description.shown(system)
+    if isinstance(written, str):
+        match = re.search(r"[^\d\s.,½¼¾⅛⅜⅝⅞⅓⅔+−-].*$", written)
+        if match:
+            try:
+                convert(0.0, match[0].strip(), description.unit)
+                shown = {"F": "degF", "°F": "degF", "C": "degC", "°C": "degC"}.get(match[0].strip(), match[0].strip()) if description.unit != "K" else match[0].strip()
+            except (UnknownUnit, ValueError, KeyError):
+                pass
+    low, high = (quantity_text(edge, description.unit, shown, 4, currency) for edge in (description.low, description.high))
+    if description.high >= 1e12:
+        return f"{description.label} must be {low} or more."
+    return f"{description.label} must be between {low} and {high}."
+
+
+def _read_choice(description, written, system, currency):
+    wanted = str(written).lower()
+    if wanted in description.options:
+        return wanted
+    for key, words in description.options.items():
+        if wanted == words.lower():
+            return key
+    raise Told(f"{description.label} must be one of: {', '.join(description.options)}.")
+
+
+def _read_flag(description, written, system, currency):
+    if isinstance(written, bool):
+        return written
+    word = str("" if written is None else written).lower()
+    if word in _YES | _NO:
+        return word in _YES
+    raise Told(f"{description.label} must be yes or no.")
+
+
+def _read_day(description, written, system, currency):
+    if isinstance(written, datetime):
+        return written.date()
+    if isinstance(written, date):
+        return written
+    try:
+        day = date.fromisoformat(str(written))
+        if not 1900 <= day.year <= 2200:
+            raise ValueError
+        return day
+    except ValueError:
+        raise Told(f"{description.label} must be a date written year-month-day, such as 2027-03-01.") from None
+
+
+def _read_text(description, written, system, currency):
+    return str(written)
+
+
+def _read_series(description, written, system, currency):
+    if isinstance(written, str):
+        stripped = written.strip()
+        if stripped.startswith("["):
+            written = _json(description, stripped)
+        else:
+            written = [part for part in re.split(r"[;\n\t]+|,\s+|,(?=\S)|(?<=\d)\s+(?=[-−\d.])", stripped) if part.strip()]
+            if written and not re.search(r"\d", written[0]):
+                written = written[1:]  # a header
+    values, wrong = [], []
+    number = Number(description.unit, description.label, description.low, description.high, us=description.us, metric=description.metric)
+    for place, item in enumerate(list(written or ()), 1):
+        try:
+            values.append(read_value(number, item, system, currency))
+        except Told as told:
+            wrong.append(f"value {place} (“{item}”): {told}")
+    if wrong:
+        raise Told(f"{description.label}: " + _few(wrong))
+    if description.length is not None and len(values) != description.length:
+        raise Told(f"{description.label} needs {description.length} numbers; there are {len(values)}.")
+    if not values and not description.optional:
+        raise Told(f"{description.label} needs at least one number.")
+    return tuple(values)
+
+
+def _json(description, text):
+    try:
+        return json.loads(text)
+    except ValueError:
+        raise Told(f"{description.label} starts like a JSON list but cannot be read as one.") from None
+
+
+def _few(messages, most=5):
+    """The first few messages, and how many more there are."""
+    more = len(messages) - most
+    return " ".join(messages[:most]) + (f" And {more} more like these." if more > 0 else "")
+
+
+# ---- tables and logs
+
+
+def _read_rows(description, written, system, currency):
+    raw, header_units = _raw_rows(description, written)
+    if not raw and not description.optional and not description.tolerant:
+        raise Told(f"{description.label} needs at least one row.")
+    if len(raw) > description.most:
+        raise Told(f"{description.label} has {len(raw):,} rows; {description.most:,} are the most that can be read.")
+    readers = [(name, column, _cell_reader(description, place, name, column, header_units.get(name), system, currency)) for place, (name, column) in enumerate(description.columns.items())]
+    rows, numbers, wrong = [], [], []
+    for number, cells in raw:
+        row, bad = {}, []
+        if _SPARE in cells:
+            wrong.append(f"Row {number}: there is more in “{cells[_SPARE]}” than in the heading. With decimal commas, separate the columns by semicolons.")
+            continue
+        for name, column, reader in readers:
+            try:
+                row[name] = reader(cells.get(name))
+            except Told as told:
+                cell = cells.get(name)
+                seen = f" “{cell}”" if isinstance(cell, str) and cell and cell not in str(told) else ""
+                bad.append(f"Row {number}, {lower_first(column.label)}{seen}: {told}")
+        if bad:
+            wrong.extend(bad)
+        else:
+            rows.append(row)
+            numbers.append(number)
+    if description.timed and rows:
+        _one_kind_of_time(description, rows, numbers, wrong)
+    if wrong and not description.tolerant:
+        raise Told(f"{description.label}: " + _few(wrong))
+    if description.tolerant:
+        if not rows and not description.optional:
+            raise Told(f"{description.label} has no row that can be read. " + _few(wrong) if wrong else f"{description.label} needs at least one row.")
+        return Kept(rows, wrong, numbers)
+    return Kept(rows, (), numbers)
+
+
+def _one_kind_of_time(description, rows, numbers, wrong):
+    """A log is in dates or in hours, not in both: the rarer kind is told row by row."""
+    first = next(iter(description.columns))
+    dates = [index for index, row in enumerate(rows) if isinstance(row[first], datetime)]
+    if 0 < len(dates) < len(rows):
+        kind = datetime if len(dates) * 2 >= len(rows) else float
+        for index in reversed(range(len(rows))):
+            if not isinstance(rows[index][first], kind):
+                wrong.append(f"Row {numbers[index]}, time: the other rows give {'dates' if kind is datetime else 'hours'}.")
+                del rows[index], numbers[index]
+
+
+def _raw_rows(description, written):
+    """[(row number, {column: cell})] and {column: unit from the header} from a list or from CSV text."""
+    if isinstance(written, str):
+        if written.lstrip().startswith("["):
+            written = _json(description, written)
+        else:
+            return _csv_rows(description, written)
+    names = list(description.columns)
+    rows = []
+    for number, item in enumerate(written or (), 1):
+        if isinstance(item, dict):
+            unknown = [name for name in item if name not in description.columns]
+            if unknown:
+                near = get_close_matches(str(unknown[0]), names, n=1, cutoff=0.5)
+                raise Told(f"{description.label}: there is no column “{unknown[0]}”." + (f" The nearest is {near[0]}." if near else f" The columns are {', '.join(names)}."))
+            rows.append((number, item))
+        elif isinstance(item, (list, tuple)):
+            rows.append((number, dict(zip(names, item))))
+        elif len(names) == 1:  # a table of one column may be a plain list
+            rows.append((number, {names[0]: item}))
+        else:
+            raise Told(f"{description.label}: row {number} is not a row of columns.")
+    return rows, {}
+
+
+def _csv_rows(description, text):
+    text = text.lstrip("﻿").replace("\r\n", "\n").replace("\r", "\n")
+    head = text.lstrip("\n").split("\n", 1)[0]
+    delimiter = max(";\t,", key=head.count)
+    lines = [(number, cells) for number, cells in enumerate(csv.reader(io.StringIO(text), delimiter=delimiter), 1) if any(cell.strip() for cell in cells)]
+    if not lines:
+        return [], {}
+    places, units = _header(description, [cell.strip() for cell in lines[0][1]])
+    if places is None:  # no header row: columns in their own order
+        places, body = dict(enumerate(description.columns)), lines
+    else:
+        body = lines[1:]
+    if len(description.columns) == 1:  # a table of one column may be written along a line
+        return [(number, {places.get(0, next(iter(description.columns))): cell.strip()}) for number, cells in body for cell in cells if cell.strip()], units
+    last = max(places)
+    rows = []
+    for number, cells in body:
+        row = {name: cells[place].strip() for place, name in places.items() if place < len(cells)}
+        if any(cell.strip() for cell in cells[last + 1 :]):
+            row[_SPARE] = delimiter.join(cells)
+        rows.append((number, row))
+    return rows, units
+
+
+def _header(description, cells):
+    """({place: column name}, {column: unit}) of a header row; (None, {}) when the first row holds numbers."""
+    names = list(description.columns)
+    places, units, unknown = {}, {}, []
+    for place, cell in enumerate(cells):
+        match = re.fullmatch(r"(?P<name>[^(\[]*?)\s*(?:[(\[](?P<unit>[^)\]]*)[)\]])?", cell)
+        plain = (match["name"] if match else cell).strip().lower()
+        key = re.sub(r"[\s\-]+", "_", plain)
+        found = next((name for name in names if key == name or plain == description.columns[name].label.lower()), None)
+        if found:
+            places[place] = found
+            if match and match["unit"]:
+                units[found] = match["unit"].strip()
+        elif plain:
+            unknown.append(cell)
+    if not places:
+        if any(re.search(r"\d", cell) for cell in cells):
+            return None, {}
+        raise Told(f"{description.label} needs a header row with the columns {', '.join(names)}.")
+    if unknown:
+        near = get_close_matches(unknown[0].lower(), names, n=1, cutoff=0.5)
+        raise Told(f"{description.label}: there is no column “{unknown[0]}”." + (f" The nearest is {near[0]}." if near else f" The columns are {', '.join(names)}."))
+    return places, units
+
+
+def _cell_reader(description, place, name, column, header_unit, system, currency):
+    """A function from cell to value; plain numbers take a short way, since a log may have 50,000 rows."""
+    if description.timed and place == 0:
+        return _time_reader(column)
+    if not isinstance(column, Number):
+        return lambda cell: read_value(column, cell, system, currency)
+    bare = _header_unit(description, column, header_unit, currency) or column.shown(system)
+    zero = convert(0.0, bare, column.unit)
+    scale = convert(1.0, bare, column.unit) - zero
+    in_bare = Number(column.unit, column.label, column.low, column.high, us=bare, metric=bare, optional=column.optional)
+    low, high, whole = column.low, column.high, column.whole
+
+    def read(cell):
+        if cell.__class__ is str:
+            try:
+                value = float(cell)
+            except ValueError:
+                pass
+            else:
+                value = zero + scale * value
+                if low <= value <= high and not whole:
+                    return value
+        elif isinstance(cell, (int, float)) and not isinstance(cell, bool):
+            value = zero + scale * cell
+            if low <= value <= high and not whole:
+                return value
+        value = read_value(in_bare, cell, "us", currency)
+        if whole and value is not None:
+            if abs(value - round(value)) > 1e-9:
+                raise Told(f"{column.label} must be a whole number.")
+            value = round(value)
+        return value
+
+    return read
+
+
+def _header_unit(description, column, written, currency):
+    """The unit that a header names for its column, or None."""
+    if not written:
+        return None
+    name = written.replace(currency, "money") if currency else written
+    name = {"F": "degF", "°F": "degF", "C": "degC", "°C": "degC"}.get(name, name) if column.unit == "degC" else name
+    try:
+        convert(0.0, name, column.unit)
+        return name
+    except UnknownUnit:
+        raise Told(f"{description.label}: the column {column.label.lower()} cannot be given in {written}. Use {offers(column.unit, currency)}.") from None
+
+
+def _time_reader(column):
+    def read(cell):
+        if isinstance(cell, datetime):
+            return cell.replace(tzinfo=None)
+        if isinstance(cell, (int, float)) and not isinstance(cell, bool):
+            return float(cell)
+        text = str(cell or "").strip()
+        try:
+            return datetime.fromisoformat(text).replace(tzinfo=None)
+        except ValueError:
+            pass
+        try:
+            hours = float(text)
+        except ValueError:
+            raise Told(f"“{text}” is not a time. Write 2027-03-01 14:00, or hours as a number." if text else "the time is missing.") from None
+        if not isfinite(hours):
+            raise Told(f"“{text}” is not a time.")
+        return hours
+
+    return read
+
+
+_READERS = ((Number, _read_number), (Choice, _read_choice), (Flag, _read_flag), (Day, _read_day), (Series, _read_series), (Rows, _read_rows), (Text, _read_text))

@@ -1,0 +1,130 @@
+"""The decorators that make a calculator of a plain function, and the one list of those that exist."""
+
+import functools
+import importlib
+import inspect
+from dataclasses import fields
+from difflib import get_close_matches
+
+from calc.engine.describe import Number, Refused
+
+# The chapters that hold calculators, in reading order. A calculator `lane.starter` lives in `calc.lane`.
+CHAPTERS = ("lane", "feed", "moisture", "climate", "harvest", "breeding", "economics", "garden", "records")
+_registered = {}
+
+
+class Calculator:
+    """A pure function with what its annotations say about it."""
+
+    def __init__(self, id, question, function, title=""):
+        self.id, self.question, self.function, self.title = id, question, function, title
+        self.show = None
+
+    @functools.cached_property
+    def inputs(self):
+        """{name: description} in the order of the form."""
+        return {name: _description(p.annotation, f"{self.id}: {name}") for name, p in inspect.signature(self.function).parameters.items()}
+
+    @functools.cached_property
+    def defaults(self):
+        return {name: p.default for name, p in inspect.signature(self.function).parameters.items()}
+
+    @functools.cached_property
+    def answer_class(self):
+        return inspect.signature(self.function).return_annotation
+
+    @functools.cached_property
+    def outputs(self):
+        """{name: Output} in the order of the answer."""
+        return {f.name: _description(f.type, f"{self.id}: {f.name}") for f in fields(self.answer_class)}
+
+
+def _description(annotation, where):
+    metadata = getattr(annotation, "__metadata__", None)
+    if not metadata:
+        raise TypeError(f"{where} carries no description: annotate it with Annotated[type, …]")
+    return metadata[0]
+
+
+def calculator(id, question, title=""):
+    """Make a calculator of a pure function that takes SI numbers and returns an Answer.
+
+    Called plainly from Python the function checks its bounds first and raises Refused; the engine, which has checked them
+    already, calls the bare function.
+    """
+
+    def register(function):
+        entry = Calculator(id, question, function, title)
+        _registered[id] = entry
+
+        @functools.wraps(function)
+        def checked(*args, **values):
+            bound = inspect.signature(function).bind(*args, **values)
+            given = drop_replaced(entry, dict(bound.arguments))
+            problems = [
+                (name, f"{entry.inputs[name].label} must be between {entry.inputs[name].low:g} and {entry.inputs[name].high:g} {entry.inputs[name].unit}.")
+                for name, value in given.items()
+                if isinstance(entry.inputs[name], Number) and value is not None and not _within(value, entry.inputs[name])
+            ]
+            if problems:
+                raise Refused(problems)
+            return function(**given)
+
+        checked.calculator = entry
+        return checked
+
+    return register
+
+
+def _within(value, description):
+    try:
+        return description.low <= value <= description.high
+    except TypeError:
+        return False
+
+
+def drop_replaced(entry, given):
+    """Add None for a default that the reader replaces by giving another input instead (mass, when a volume is given)."""
+    for name, description in entry.inputs.items():
+        instead = getattr(description, "unless", "")
+        if instead and name not in given and given.get(instead) is not None:
+            given[name] = None
+    return given
+
+
+def presents(function):
+    """Attach the presenter of a calculator: a function of a View that returns a Show."""
+
+    def attach(presenter):
+        function.calculator.show = presenter
+        return presenter
+
+    return attach
+
+
+def find(id):
+    """The calculator of that id; Refused, naming the nearest, when there is none."""
+    chapter = id.split(".")[0]
+    if chapter in CHAPTERS:
+        _load(chapter)
+    if id not in _registered:
+        known = list(every())
+        near = get_close_matches(id, known, n=1, cutoff=0.5)
+        raise Refused([(None, f"There is no calculator “{id}”." + (f" The nearest is {near[0]}." if near else f" There are: {', '.join(known)}."))])
+    return _registered[id]
+
+
+def every():
+    """{id: Calculator}, all of them, in reading order."""
+    for chapter in CHAPTERS:
+        _load(chapter)
+    return {id: entry for chapter in CHAPTERS for id, entry in _registered.items() if id.startswith(chapter + ".")}
+
+
+def _load(chapter):
+    name = f"calc.{chapter}"
+    try:
+        importlib.import_module(name)
+    except ModuleNotFoundError as missing:
+        if missing.name != name:
+            raise

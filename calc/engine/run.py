@@ -1,0 +1,116 @@
+"""One run of a calculator: values in, the plain object out that programs, tests, the terminal and the page all get."""
+
+from dataclasses import fields
+from datetime import date, datetime
+
+from calc.engine import explore
+from calc.engine.describe import Band, Column, Number, Refused, Rows, Series, typical
+from calc.engine.read import read_inputs
+from calc.engine.register import find
+from calc.engine.view import View
+
+
+def answer(id, values=None, system=None, currency="$"):
+    """View of an answered run. Raises Refused naming every field that is wrong."""
+    entry = find(id)
+    given = read_inputs(entry, values, system, currency)
+    result = explore.with_bands(entry, given, entry.function(**given))
+    return View(entry, given, result, system, currency)
+
+
+def run(id, values=None, *, units=None, currency="$", aim=None, vary=None, moves=None, range_of=None):
+    """The answer of a calculator as a plain object of SI values, or `{"errors": [{"input", "message"}]}`.
+
+    id: such as `moisture.adjust`. values: {input name: number or text}; a number without a unit is in the unit shown in `units`
+    ("us", "metric"; SI when None). aim: (output name, value wanted) with vary: the input that may move. moves, range_of: an output name.
+    """
+    try:
+        view = answer(id, values, units, currency)
+        extras = {}
+        if aim is not None:
+            output, wanted = aim
+            found = explore.aim(view.entry, view.given, output, wanted, vary, units, currency)
+            view = answer_at(view, found)
+            extras["aim"] = found
+        if moves is not None:
+            extras["moves"] = explore.moves(view.entry, view.given, moves)
+        if range_of is not None:
+            extras["range"] = explore.spread(view.entry, view.given, range_of)
+    except Refused as refused:
+        return {"calculator": id, "errors": [{"input": name, "message": message} for name, message in refused.problems]}
+    return as_object(view) | extras
+
+
+def answer_at(view, found):
+    """The same run with the aimed input at the value found."""
+    entry = view.entry
+    given = {**view.given, found["vary"]: found["value"]}
+    return View(entry, given, explore.with_bands(entry, given, entry.function(**given)), view.system, view.currency)
+
+
+def as_object(view):
+    """A View as the object that `--json` prints."""
+    entry = view.entry
+    return {
+        "calculator": entry.id,
+        "inputs": {name: {"value": plain(view.given[name]), "unit": getattr(d, "unit", None)} for name, d in entry.inputs.items()},
+        "outputs": {f.name: _output(getattr(view.answer, f.name), entry.outputs[f.name]) for f in fields(view.answer)},
+        "tables": {table.name: table_object(table) for table in view.shown.tables},
+        "warnings": [sentence for _, sentence in view.shown.warnings],
+        "reading": list(view.shown.reading),
+    }
+
+
+def _output(value, output):
+    described = {"value": plain(typical(value)), "unit": output.unit}
+    if isinstance(value, Band):
+        described |= {"low": plain(value.low), "high": plain(value.high)}
+    return described
+
+
+def plain(value):
+    """A value as JSON can hold it."""
+    if isinstance(value, (datetime, date)):
+        return value.isoformat()
+    if isinstance(value, float):
+        return value if abs(value) != float("inf") and value == value else None
+    if isinstance(value, dict):
+        return {key: plain(item) for key, item in value.items()}
+    if isinstance(value, (list, tuple)):
+        return [plain(item) for item in value]
+    return value
+
+
+def table_object(table):
+    return {
+        "title": table.title,
+        "columns": [{"name": column.name, "label": column.label, "unit": column.unit} for column in table.columns],
+        "rows": [[plain(cell) for cell in row] for row in table.rows],
+    }
+
+
+def describe(id):
+    """What a calculator asks for and answers with, as a plain object."""
+    entry = find(id)
+    return {
+        "calculator": id,
+        "question": entry.question,
+        "inputs": {name: _described_input(d, entry.defaults[name]) for name, d in entry.inputs.items()},
+        "outputs": {name: {"unit": o.unit, "label": o.label, "meaning": o.meaning, "ranged": o.ranged} for name, o in entry.outputs.items()},
+    }
+
+
+def _described_input(description, default):
+    described = {"kind": type(description).__name__.lower(), "label": description.label, "help": description.help, "default": plain(default), "optional": description.optional}
+    if isinstance(description, (Number, Series)):
+        described |= {"unit": description.unit, "low": description.low, "high": description.high}
+    if isinstance(description, Number) and description.plausible():
+        described["plausible"] = list(description.plausible())
+    if isinstance(description, Rows):
+        described["columns"] = {name: getattr(column, "unit", None) for name, column in description.columns.items()}
+    if hasattr(description, "options"):
+        described["options"] = dict(description.options)
+    return described
+
+
+__all__ = ["run", "describe", "answer", "answer_at", "as_object", "Column"]

@@ -1,0 +1,73 @@
+"""How a published figure is kept: low, typical, high, unit, source, and how sure we are of it."""
+
+from dataclasses import dataclass
+
+# How sure, in words that the method page prints.
+SURE = {
+    "read": "figure read in the source",
+    "abstract": "figure read in the abstract",
+    "second-hand": "figure read in a work that quotes the source",
+    "memory": "recalled, not read again",
+    "derived": "worked out from figures named beside it",
+    "practice": "common practice, no source",
+    "demo": "invented for the demo farm",
+}
+
+
+@dataclass(frozen=True)
+class Source:
+    """A work: the short name used in text, and where it is to be found."""
+
+    name: str
+    work: str = ""
+
+    def __str__(self):
+        return self.name
+
+
+PRACTICE = Source("Common practice, no source")
+DEMO = Source("Invented for the demo farm, Quillfen Smallholding")
+
+
+@dataclass(frozen=True)
+class Fact:
+    """A coefficient. low and high are None where only one figure is published."""
+
+    label: str
+    low: float | None
+    typical: float
+    high: float | None
+    unit: str
+    source: Source | None = None  # None only for practice and demo
+    sure: str = ""
+    note: str = ""
+
+    def __post_init__(self):
+        if self.source is None:
+            object.__setattr__(self, "source", {"practice": PRACTICE, "demo": DEMO}.get(self.sure))
+        if self.sure not in SURE:
+            raise ValueError(f"{self.label}: how sure is one of {', '.join(SURE)}")
+        if self.low is not None and not self.low <= self.typical <= self.high:
+            raise ValueError(f"{self.label}: low, typical and high are not in order")
+
+    def band(self):
+        """The fact as a Band."""
+        from calc.engine.describe import Band
+
+        return Band(self.typical, self.typical if self.low is None else self.low, self.typical if self.high is None else self.high)
+
+
+@dataclass(frozen=True)
+class Points:
+    """Published points of a curve: (x, y, source, how sure)."""
+
+    label: str
+    x_unit: str
+    y_unit: str
+    points: tuple
+    note: str = ""
+
+    def __post_init__(self):
+        object.__setattr__(self, "points", tuple(tuple(point) for point in self.points))
+
+

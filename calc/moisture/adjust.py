@@ -1,0 +1,170 @@
+"""Water to add, water to lose, or dry bedding to mix in: a mass balance on the dry matter."""
+
+from dataclasses import dataclass
+from typing import Annotated
+
+from calc.engine import POUND, Answer, Axis, Column, Figure, Mark, Number, Output, Refused, Share, Show, Step, Table, calculator, presents
+from calc.facts import moisture as facts
+from calc.inputs import BED_AREA, BedArea
+
+WATER_DENSITY = 1000.0
+"""Water [kg/m³], near enough at any temperature a hose gives."""
+
+
+def water_to_add(mass, moisture, target):
+    """Water that raises bedding to a target moisture [kg].
+
+    Wet-basis mass balance: the dry matter stays, so mass × (1 − moisture) = (mass + water) × (1 − target).
+
+    mass [kg] as it lies; moisture, target [-] wet basis, 0 <= moisture <= target < 1.
+    Source: Richard & Trautmann 1996, moisture balance.
+    >>> round(water_to_add(18.0, 0.55, 0.75), 3)
+    14.4
+    """
+    return mass * (target - moisture) / (1 - target)
+
+
+def water_to_lose(mass, moisture, target):
+    """Water that must dry off to bring bedding down to a target moisture [kg]; same balance.
+
+    >>> round(water_to_lose(100.0, 0.75, 0.50), 3)
+    50.0
+    """
+    return mass * (moisture - target) / (1 - target)
+
+
+def dry_bedding_to_add(mass, moisture, target, dry_bedding_moisture):
+    """Dry bedding that brings wet bedding down to a target moisture [kg].
+
+    mass [kg]; moistures [-] wet basis, dry_bedding_moisture < target <= moisture.
+    Source: Richard & Trautmann 1996, mass of a second material for a moisture goal.
+    >>> round(dry_bedding_to_add(10.0, 0.77, 0.60, 0.35), 3)
+    6.8
+    """
+    return mass * (moisture - target) / (target - dry_bedding_moisture)
+
+
+@dataclass(frozen=True)
+class Adjusted(Answer):
+    water_to_add: Annotated[float, Output("kg", "Water to add", "Sprinkle it in two or three goes, an hour apart, so that it soaks in.", main=True)]
+    water_to_lose: Annotated[float, Output("kg", "Water to lose", "What must dry off, if you open the bed and wait instead.", main=True)]
+    dry_bedding_to_add: Annotated[float | None, Output("kg", "Or dry bedding to add", "Mixed in, it brings the moisture down at once.", main=True)]
+    final_mass: Annotated[float, Output("kg", "Weight afterwards", "With the water added, or dried off.")]
+    water_depth: Annotated[float, Output("m", "Depth of that water over the bed", "As a rain gauge would show it.", us="in", metric="mm", digits=2)]
+    dry_matter: Annotated[float, Output("kg", "Dry matter", "Stays the same throughout.")]
+
+
+@calculator("moisture.adjust", "How much water brings bedding from here to there?")
+def adjust(
+    mass: Annotated[float | None, Number("kg", "Weight of the bedding", 0.01, 1e6, help="As it lies, water included. Blank: taken from volume and bulk density.", optional=True, unless="volume")] = 40 * POUND,
+    volume: Annotated[float | None, Number("m3", "Volume of the bedding", 0.0001, 2000, us="ft3", metric="L", help="Only if you have not weighed it.", optional=True)] = None,
+    bulk_density: Annotated[float, Number("kg/m3", "Bulk density", 30, 1300, us="lb/ft3", fact=facts.BEDDING_DENSITY, help="Only used with a volume.", group="If you measured a volume")] = facts.BEDDING_DENSITY.typical,
+    moisture: Annotated[float, Share("Moisture now", 0, 0.99, help="Share of the whole weight that is water. The squeeze test gives a first figure.", spread=(0.50, 0.60))] = 0.55,
+    target: Annotated[float, Share("Moisture wanted", 0.05, 0.95, help="75–80 % for a feeding face, 50–55 % for screening.", spread=(0.70, 0.80))] = 0.75,
+    dry_bedding_moisture: Annotated[float, Share("Moisture of dry bedding", 0, 0.9, fact=facts.DRY_BEDDING, help="Of what you would mix into bedding that is too wet.", group="Bedding and bed")] = facts.DRY_BEDDING.typical,
+    area: BedArea = BED_AREA / 8,
+) -> Adjusted:
+    """Water to add or lose, or dry bedding to add, to bring bedding to a wanted moisture.
+
+    mass [kg] or volume [m³] with bulk_density [kg/m³]; moistures [-] wet basis; area [m²].
+    Raises Refused when neither mass nor volume is given, or when too-wet bedding would be corrected with bedding as wet as the target.
+    Source: wet-basis mass balance, Richard & Trautmann 1996.
+    """
+    if mass is None and volume is None:
+        raise Refused([("mass", "Enter the weight of the bedding, or its volume.")])
+    if mass is None:
+        mass = volume * bulk_density
+    too_wet = moisture > target
+    if too_wet and dry_bedding_moisture >= target:
+        raise Refused([("dry_bedding_moisture", "Moisture of dry bedding must be below the moisture wanted: wetter bedding cannot dry a heap.")])
+    added = 0.0 if too_wet else water_to_add(mass, moisture, target)
+    lost = water_to_lose(mass, moisture, target) if too_wet else 0.0
+    bedding = dry_bedding_to_add(mass, moisture, target, dry_bedding_moisture) if too_wet else 0.0
+    return Adjusted(
+        water_to_add=added,
+        water_to_lose=lost,
+        dry_bedding_to_add=bedding,
+        final_mass=mass + added - lost,
+        water_depth=(added + lost) / WATER_DENSITY / area,
+        dry_matter=mass * (1 - moisture),
+    )
+
+
+@presents(adjust)
+def show_adjust(v):
+    too_wet = v.water_to_lose > 0
+    before = v.final_mass - v.water_to_add + v.water_to_lose
+    weight = {"weight": ("weight now", v.say(before, "kg"))}
+    return Show(
+        working=_working(v, too_wet, weight),
+        tables=[
+            Table(
+                "balance", "Before and after",
+                [Column("what", "Part"), Column("before", "Now", "kg"), Column("after", "Afterwards", "kg")],
+                [("Dry matter", v.dry_matter, v.dry_matter), ("Water", before - v.dry_matter, v.final_mass - v.dry_matter), ("Together", before, v.final_mass)],
+            ),
+            _other_targets(v, before),
+        ],
+        figures=[
+            Figure(
+                "before_after", "Dry matter and water, before and after",
+                finding=f"The dry matter stays at {v['dry_matter']}; only the water changes, from {v.say(before - v.dry_matter, 'kg')} to {v.say(v.final_mass - v.dry_matter, 'kg')}.",
+                x=Axis("", kind="band"), y=Axis("Weight", "kg"),
+                marks=[Mark("stack", [("Now", v.dry_matter, "dry matter"), ("Now", before - v.dry_matter, "water"), ("Afterwards", v.dry_matter, "dry matter"), ("Afterwards", v.final_mass - v.dry_matter, "water")])],
+            )
+        ],
+        warnings=_warnings(v),
+        reading=_reading(v, too_wet),
+    )  # fmt: skip
+
+
+def _working(v, too_wet, weight):
+    source = "Richard & Trautmann 1996, moisture balance"
+    steps = [Step("Dry matter", "{dry_matter} = {weight} × (1 − {moisture})", source=source, values=weight)]
+    if too_wet:
+        steps.append(Step("Water to lose", "{water_to_lose} = {weight} × ({moisture} − {target}) ÷ (1 − {target})", source=source, values=weight))
+        steps.append(Step("Or dry bedding", "{dry_bedding_to_add} = {weight} × ({moisture} − {target}) ÷ ({target} − {dry_bedding_moisture})", source=source, values=weight))
+    else:
+        steps.append(Step("Water to add", "{water_to_add} = {weight} × ({target} − {moisture}) ÷ (1 − {target})", source=source, values=weight))
+    steps.append(Step("As a depth", "{water_depth} = that water ÷ (density of water × {area})", source="geometry"))
+    return steps
+
+
+def _other_targets(v, before):
+    """What other targets would take, so that a reader sees how steeply the water mounts up."""
+    rows = []
+    for target in (0.50, 0.55, 0.60, 0.65, 0.70, 0.75, 0.80, 0.85):
+        change = water_to_add(before, v.moisture, target)
+        rows.append((target, max(change, 0.0), max(-change, 0.0)))
+    columns = [Column("target", "Moisture wanted", "1", us="%", metric="%"), Column("add", "Water to add", "kg"), Column("lose", "Water to lose", "kg")]
+    return Table("targets", "The same bedding, other targets", columns, rows)
+
+
+def _warnings(v):
+    found = []
+    if v.target > facts.AIRLESS.typical:
+        found.append(("target", f"At {v['target']} the pores are full and the bedding goes airless. Worms leave or die. Stay under 90 %."))
+    elif v.target > facts.FACE.high:
+        found.append(("target", f"{v['target']} is wetter than a feeding face should be (70–85 %). Watch for a sour smell."))
+    if v.target < facts.LIMITS.low:
+        found.append(("target", f"{v['target']} is for finished castings before screening. Worms need at least 60 %: have them out first."))
+    if v.moisture < 0.40 and v.water_to_add > 0:
+        found.append(("moisture", "Bedding this dry sheds water at first. Wet it in several goes and turn it between them."))
+    return found
+
+
+def _reading(v, too_wet):
+    if too_wet:
+        return [
+            f"The bedding is wetter than you want. It must lose {v['water_to_lose']} of water ({v.say(v.water_to_lose / WATER_DENSITY, 'm3', us='gal', metric='L')}).",
+            f"Or mix in {v['dry_bedding_to_add']} of dry bedding: that works at once, and adds food and air.",
+        ]
+    if v.water_to_add == 0:
+        return ["The bedding is already as wet as you want it."]
+    return [
+        f"Add {v['water_to_add']} of water, which is {v.say(v.water_to_add / WATER_DENSITY, 'm3', us='gal', metric='L')}.",
+        f"Spread over {v['area']} that is {v['water_depth']} deep. More than half an inch (13 mm) at once runs through: split it.",
+        f"A wrong guess of the moisture matters: if it is really {v.say(max(v.moisture - 0.05, 0), '1', us='%', metric='%')} now, you need {v.say(water_to_add(v.final_mass - v.water_to_add, max(v.moisture - 0.05, 0), v.target), 'kg')}.",
+    ]
+
+

@@ -1,0 +1,67 @@
+"""Small SVG pieces for drawings to scale: every colour and line weight comes from the style sheet by class."""
+
+from html import escape
+from math import atan2, cos, sin
+
+
+def _at(value):
+    """A coordinate with a tenth of a unit, the same text in every Python."""
+    return f"{round(value, 1) + 0.0:.1f}".removesuffix(".0")
+
+
+def picture(width, height, shapes):
+    """The whole picture; its title and text equivalent stand beside it, so the picture itself is hidden from screen readers."""
+    return f'<svg class="draw" viewBox="0 0 {_at(width)} {_at(height)}" aria-hidden="true" focusable="false">{"".join(shapes)}</svg>'
+
+
+def rect(x, y, width, height, style):
+    return f'<rect x="{_at(x)}" y="{_at(y)}" width="{_at(width)}" height="{_at(height)}" class="{style}"/>'
+
+
+def line(x1, y1, x2, y2, style="draw-line"):
+    return f'<line x1="{_at(x1)}" y1="{_at(y1)}" x2="{_at(x2)}" y2="{_at(y2)}" class="{style}"/>'
+
+
+def circle(x, y, radius, style):
+    return f'<circle cx="{_at(x)}" cy="{_at(y)}" r="{_at(radius)}" class="{style}"/>'
+
+
+def polygon(points, style):
+    return f'<polygon points="{_points(points)}" class="{style}"/>'
+
+
+def polyline(points, style="draw-line"):
+    return f'<polyline points="{_points(points)}" class="{style}"/>'
+
+
+def path(commands, style="draw-line"):
+    return f'<path d="{commands}" class="{style}"/>'
+
+
+def text(x, y, words, style="draw-text", anchor="start"):
+    return f'<text x="{_at(x)}" y="{_at(y)}" text-anchor="{anchor}" class="{style}">{escape(words)}</text>'
+
+
+def arrow(x1, y1, x2, y2, style="draw-line"):
+    """A line with a head at its second end."""
+    angle = atan2(y2 - y1, x2 - x1)
+    head = [(x2, y2)] + [(x2 - 8 * cos(angle + turn), y2 - 8 * sin(angle + turn)) for turn in (0.4, -0.4)]
+    return line(x1, y1, x2, y2, style) + polygon(head, f"{style} draw-head")
+
+
+def measure(x1, y1, x2, y2, words, style="draw-dim"):
+    """A dimension line with an end mark at each end and its text in the middle, above it or beside it."""
+    upright = abs(x2 - x1) < abs(y2 - y1)
+    ends = [(x - 4, y, x + 4, y) if upright else (x, y - 4, x, y + 4) for x, y in ((x1, y1), (x2, y2))]
+    middle_x, middle_y = (x1 + x2) / 2, (y1 + y2) / 2
+    label = text(middle_x + 7, middle_y + 4, words, style) if upright else text(middle_x, middle_y - 6, words, style, "middle")
+    return line(x1, y1, x2, y2, "draw-measure") + "".join(line(*end, "draw-measure") for end in ends) + label
+
+
+def scale_bar(x, y, length, words):
+    """A bar of known length, so that the picture can be measured."""
+    return rect(x, y, length / 2, 5, "draw-scale") + rect(x + length / 2, y, length / 2, 5, "draw-scale draw-scale-open") + text(x + length + 8, y + 6, words, "draw-dim")
+
+
+def _points(points):
+    return " ".join(f"{_at(x)},{_at(y)}" for x, y in points)
