@@ -1,5 +1,7 @@
 """Figures of the feed chapter: what a mix should be, what worms bear, what the hot-heap rules ask, and an invented heap."""
 
+from datetime import datetime, timedelta
+
 from calc.facts import sources
 from calc.facts.base import Fact
 
@@ -101,21 +103,15 @@ DEMO_MATERIALS = (
 )
 """A morning's work at Quillfen: as many barrows as the heap takes [kg]."""
 
-_DEMO_START_HOUR, _DEMO_STEP = 7, 6
+_DEMO_START, _DEMO_STEP = datetime(2027, 3, 2, 7), timedelta(hours=6)
 _DEMO_TEMPERATURES = (
     12, 17, 25, 34, 43, 50, 56, 60, 62, None, None, 61, 63, 64, 64, 65, 64, 63, 63, 62, 61, 60, 60, 59,
     58, 57, 56, 55.4, 54, 53, 51, 50, 48, 47, 46, 45, 44, 43, 42, 41, 40,
 )  # fmt: skip
 
-
-def _demo_log():
-    """Every six hours from 2 March 2027, 7:00 [°C]; two readings were missed on the third day."""
-    rows = []
-    for index, temperature in enumerate(_DEMO_TEMPERATURES):
-        days, hour = divmod(_DEMO_START_HOUR + _DEMO_STEP * index, 24)
-        if temperature is not None:
-            rows.append({"time": f"2027-03-{2 + days:02d}T{hour:02d}:00", "temperature": float(temperature)})
-    return tuple(rows)
-
-
-DEMO_LOG = _demo_log()
+DEMO_LOG = tuple(
+    {"time": _DEMO_START + step * _DEMO_STEP, "temperature": float(temperature)}
+    for step, temperature in enumerate(_DEMO_TEMPERATURES)
+    if temperature is not None
+)
+"""Every six hours from 2 March 2027, 7:00 [°C]; two readings were missed on the third day."""

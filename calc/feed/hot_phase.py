@@ -5,7 +5,7 @@ from datetime import datetime, timedelta
 from typing import Annotated
 
 from calc.engine import (
-    Answer, Axis, Choice, Column, Figure, Log, Mark, Number, Output, Refused, Show, Step, Table, calculator, presents,
+    Answer, Axis, Choice, Column, Figure, Log, Mark, Number, Output, Refused, Show, Step, Table, Text, calculator, presents,
 )  # fmt: skip
 from calc.facts import feed as facts
 from calc.feed.heat import HOTTEST_HEAP, days_in, hot_at, in_other_unit, lethality, longest, mean_above, stretches
@@ -56,8 +56,9 @@ def hot_phase(
         list,
         Log(
             "Temperature log",
-            {"time": None, "temperature": Number("degC", "Temperature", -60, 400)},
+            {"time": Text("Time"), "temperature": Number("degC", "Temperature", -60, 400)},
             help="One row a reading: date and time (2027-03-02T07:00), or hours since the start, then the temperature of the core.",
+            tolerant=True,
         ),
     ] = facts.DEMO_LOG,
     method: Annotated[
@@ -65,7 +66,7 @@ def hot_phase(
         Choice("How the heap is made", {"enclosed": "Enclosed, or aerated and left alone", "windrow": "Turned windrow"},
                help="An aerated heap has air blown or drawn through it. A windrow is a long heap turned over by fork or machine."),
     ] = "enclosed",
-    turnings: Annotated[list, Log("Turnings", {"time": None}, help="When the heap was turned, written like the times of the log. None: leave empty.", optional=True)] = (),
+    turnings: Annotated[list, Log("Turnings", {"time": Text("Time")}, help="When the heap was turned, written like the times of the log. None: leave empty.", optional=True)] = (),
     longest_gap_hours: Annotated[
         float, Number("hour", "Longest gap between readings", 0.1, 1000, fact=facts.LONGEST_GAP,
                       help="Readings further apart than this leave the time between unknown. 12 for twice a day; 26 if you read once a day."),
@@ -135,8 +136,8 @@ def read_log(log, longest_gap):
 
     Refused when times are of two kinds, or when fewer than two readings are left.
     """
-    rows = [(row["time"], row["temperature"], getattr(row, "number", number)) for number, row in enumerate(log, 1)]
-    remarks = []
+    rows = [(row["time"], row["temperature"], number) for number, row in numbered(log)]
+    remarks = _dropped(log)
     _refuse_two_kinds([(time, number) for time, _, number in rows], "log")
     if len(rows) < 2:
         raise Refused([("log", "The log needs at least two readings with a time and a temperature.")])
@@ -161,6 +162,20 @@ def read_log(log, longest_gap):
     if sum(temperature is not None for temperature in kept) < 2:
         raise Refused([("log", "Fewer than two readings can be believed: check the temperature column.")])
     return HeatLog(hours, kept, first, remarks)
+
+
+def numbered(rows):
+    """Rows with the numbers by which the reader knows them."""
+    return list(zip(getattr(rows, "numbers", None) or range(1, len(rows) + 1), rows))
+
+
+def _dropped(log, most=6):
+    """Remarks on rows that could not be read; the rest of the log was kept."""
+    dropped = getattr(log, "dropped", ())
+    remarks = [(None, f"{sentence} The row was left out.") for sentence in dropped[:most]]
+    if len(dropped) > most:
+        remarks.append((None, f"{len(dropped) - most} more rows could not be read and were left out."))
+    return remarks
 
 
 def _refuse_two_kinds(times, name):
@@ -208,7 +223,7 @@ def as_ranges(numbers, most=6):
 
 def read_turnings(turnings, ready):
     """Hours of the turnings since the first reading, each once; Refused when written in another way than the log."""
-    times = [(row["time"], number) for number, row in enumerate(turnings or (), 1)]
+    times = [(row["time"], number) for number, row in numbered(turnings or ())]
     _refuse_two_kinds(times, "turnings")
     hours = {ready.hour_of(time) for time, _ in times}
     if None in hours:

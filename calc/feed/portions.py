@@ -47,7 +47,8 @@ def read_portions(rows, solving, problems):
     rows: dicts with material, mass, volume, share, fixed and the four figures, any of them None or missing;
     solving: whether amounts may be left open.
     """
-    filled = [(number, row) for number, row in enumerate(rows, 1) if any(row.get(key) not in (None, "", False) for key in row)]
+    numbers = getattr(rows, "numbers", None) or range(1, len(rows) + 1)
+    filled = [(number, row) for number, row in zip(numbers, rows) if any(row.get(key) not in (None, "", False) for key in row)]
     if not filled:
         problems.append(("materials", "The table of materials is empty: name one material and how much of it there is."))
     if len(filled) > MOST_ROWS:

@@ -9,7 +9,7 @@ from calc.engine import (
     calculator, presents,
 )  # fmt: skip
 from calc.facts import feed as facts
-from calc.facts.materials import named
+from calc.facts.materials import BY_NAME, named
 from calc.feed.mix import heaped_volume, mix_carbon_nitrogen, mix_moisture, mix_nitrogen
 from calc.feed.nearest import MOST_DILUTED, Material, nearest_mix
 from calc.feed.portions import FIGURES, Portion, carbon_doubts, drawn, read_portions
@@ -65,7 +65,7 @@ class Mixed(Answer):
     dry_bedding_to_add: Annotated[float, Output("kg", "Dry bedding to add", "Of the kind chosen, when the mix would be too wet without.")]
     moisture_miss: Annotated[float, Output("1", "Moisture, above or below target", "0 when it is met. In check mode with the water to add counted in.", us="%", metric="%")]
     carbon_nitrogen_miss: Annotated[float, Output("1", "C:N, above or below target", "0 when it is met.")]
-    gave_way: Annotated[str, Output("1", "Target that gave way", "“none” when both are met.")]
+    gave_way: Annotated[str, Output("1", "Target not met", "“none” when both are met. In check mode moisture counts as met within 2 points, C:N within a tenth.")]
 
 
 @calculator("feed.recipe", "What do I mix, and how much, for C:N and moisture?")
@@ -75,7 +75,7 @@ def recipe(
         Rows(
             "Materials",
             {
-                "material": Text("Material"),
+                "material": Text("Material", optional=True, choices=tuple(BY_NAME)),
                 "mass": Number("kg", "Mass", 0, 1e6, optional=True),
                 "volume": Number("m3", "Volume", 0, 1e4, us="ft3", metric="L", optional=True),
                 "share": Share("Share wanted", 0, 1, optional=True),
@@ -248,11 +248,11 @@ def _names(gave_way):
 
 
 def _missed_in_check(moisture, ratio, target_moisture, target_ratio):
-    """What a mix of given amounts misses even after the water is added: C:N counts as met within 1."""
+    """What a mix of given amounts misses even after the water is added: two points of moisture, a tenth of C:N do not count."""
     missed = []
-    if target_moisture is not None and abs(moisture - target_moisture) > 0.005:
+    if target_moisture is not None and abs(moisture - target_moisture) > 0.02:
         missed.append("target_moisture")
-    if target_ratio is not None and abs(ratio - target_ratio) > 1:
+    if target_ratio is not None and abs(ratio - target_ratio) > 0.1 * target_ratio:
         missed.append("target_carbon_nitrogen")
     return _names(missed)
 
@@ -316,28 +316,32 @@ def show_recipe(v):
 
 
 def _working(v, worked):
-    parts = list(zip(worked.masses, worked.portions))
-    water = f" + {_kg(v, worked.water)} × 100 %" if worked.water else ""
-    moisture = " + ".join(f"{_kg(v, mass)} × {_percent(p.moisture)}" for mass, p in parts if mass)
-    carbon = sum(mass * (1 - p.moisture) * p.carbon for mass, p in parts)
-    nitrogen = sum(mass * (1 - p.moisture) * p.nitrogen for mass, p in parts)
+    dry = [mass * (1 - portion.moisture) for mass, portion in zip(worked.masses, worked.portions)]
+    amounts = {
+        "water": ("water in all materials", _kg(v, worked.mass - sum(dry))),
+        "whole": ("mass", _kg(v, worked.mass)),
+        "carbon": ("carbon in the dry matter", _kg(v, sum(mass * p.carbon for mass, p in zip(dry, worked.portions)))),
+        "nitrogen": ("nitrogen in the dry matter", _kg(v, sum(mass * p.nitrogen for mass, p in zip(dry, worked.portions)))),
+    }
+    cornell = "Richard & Trautmann 1996"
     steps = [
-        Step("Moisture of the mix", f"({moisture}{water}) ÷ {_kg(v, worked.mass)} = {_percent(worked.moisture)}", source="Richard & Trautmann 1996"),
-        Step(
-            "C:N of the mix",
-            f"carbon {_kg(v, carbon)} ÷ nitrogen {_kg(v, nitrogen)} = {worked.carbon_nitrogen:.3g}; each is mass × (1 − moisture) × its share of dry matter",
-            source="Richard & Trautmann 1996",
-        ),
+        Step("Moisture of the mix", "{mix_moisture} = {water} ÷ {whole}", cornell, "Each material holds mass × moisture of water.", amounts),
+        Step("C:N of the mix", "{mix_carbon_nitrogen} = {carbon} ÷ {nitrogen}", cornell, "Each material: mass × (1 − moisture) × its share of dry matter.", amounts),
     ]
     if worked.volume is not None:
-        steps.append(Step("Volume of the mix", "mass ÷ bulk density of each material, added up; water fills gaps and adds none", source="definition of bulk density"))
-    if v.mode == "check" and v.target_moisture and v.water_to_add:
-        steps.append(Step("Water to add", "{mix_mass} × ({target_moisture} − {mix_moisture}) ÷ (1 − {target_moisture}) = {water_to_add}", source="mass balance of water"))
+        steps.append(Step("Bulk density of the mix", "{mix_bulk_density} = {mix_mass} ÷ {mix_volume}", "definition", "Volumes of the materials added up; water fills gaps and adds none."))
+    if v.mode == "check" and v.target_moisture is not None and v.water_to_add:
+        steps.append(Step("Water to add", "{water_to_add} = {mix_mass} × ({target_moisture} − {mix_moisture}) ÷ (1 − {target_moisture})", "mass balance of water"))
     if v.mode == "solve":
-        steps.append(
-            Step("Amounts", "least sum of squared differences from the shares wanted, over amounts of zero and more that meet the targets", source="least squares, solved exactly")
-        )
+        found = {"off": ("sum of squared differences from the shares wanted", f"{_distance(worked):.3g}")}
+        steps.append(Step("Amounts", "least {off}, over amounts of zero and more that meet the targets", "least squares, solved exactly", values=found))
     return steps
+
+
+def _distance(worked):
+    """Sum of squared differences between the shares of the materials in a mix and those wanted [-]."""
+    wanted = iter(_wanted([p for p in worked.portions if p.row]))
+    return sum((mass / sum(worked.masses) - (next(wanted) if p.row else 0.0)) ** 2 for mass, p in zip(worked.masses, worked.portions))
 
 
 def _kg(v, mass):

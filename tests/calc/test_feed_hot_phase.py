@@ -173,4 +173,40 @@ def test_text_in_the_temperature_column_is_told_with_its_row():
     lines[5] = lines[5].split(",")[0] + ",probe out"
     answer = calc.run("feed.hot_phase", {"log": "\n".join(lines)})
     assert answer["outputs"]["readings_used"]["value"] == 299
-    assert any("5" in str(warning) and "probe out" in str(warning) for warning in answer["warnings"])
+    assert any("Row 6" in warning and "probe out" in warning for warning in answer["warnings"])
+
+
+def test_decimal_commas_between_commas_are_told_with_their_row():
+    text = "time,temperature\n0,55\n6,56,5\n12,57\n18,57"
+    answer = calc.run("feed.hot_phase", {"log": text})
+    assert answer["outputs"]["readings_used"]["value"] == 3
+    assert any("Row 3" in warning and "semicolon" in warning for warning in answer["warnings"])
+
+
+def test_semicolons_and_decimal_commas_are_read():
+    answer = calc.run("feed.hot_phase", {"log": "time;temperature\n0;55,5\n6;56,5\n12;57,25"})
+    assert answer["outputs"]["highest_temperature"]["value"] == 57.25
+
+
+@pytest.mark.parametrize("written", [[48, 96], ["48", "96"], "48, 96", "48\n96", "time\n48\n96", [{"time": 48}, {"time": 96}], "[48, 96]"])
+def test_turnings_in_any_way_of_writing(written):
+    text = "time,temperature\n" + "\n".join(f"{6 * index},60" for index in range(40))
+    assert calc.run("feed.hot_phase", {"log": text, "turnings": written})["outputs"]["turnings_in_hot"]["value"] == 2
+
+
+def test_a_heading_with_its_unit_decides():
+    text = "time,temperature (°F)\n" + "\n".join(f"{6 * index},140" for index in range(20))
+    for units in (None, "us", "metric"):
+        assert calc.run("feed.hot_phase", {"log": text}, units=units)["outputs"]["highest_temperature"]["value"] == pytest.approx(60)
+
+
+def test_blank_rows_cost_nothing():
+    text = "time,temperature\n\n" + "\n\n".join(f"{6 * index},60" for index in range(20)) + "\n\n"
+    answer = calc.run("feed.hot_phase", {"log": text})
+    assert answer["outputs"]["readings_used"]["value"] == 20 and answer["outputs"]["meets_enclosed"]["value"]
+
+
+@pytest.mark.parametrize("text", ["", "time,temperature", "hello", "time,temperature\nnoon,hot"])
+def test_a_log_that_cannot_be_read_at_all_is_one_message(text):
+    errors = calc.run("feed.hot_phase", {"log": text})["errors"]
+    assert [error["input"] for error in errors] == ["log"]
