@@ -114,6 +114,9 @@ def spread(entry, given, output, samples=SAMPLES, seed=SEED):
     numeric_output(entry, output)
     values = sorted(v for change in draws(entry, given, samples, seed) if (v := value_at(entry, given, output, **change)) is not None)
     if not values:
+        own = getattr(entry.function(**given), output)
+        if isinstance(own, Band):  # nothing to draw from the inputs, but the calculator knows a range of its own
+            return {"p10": own.low, "p50": own.value, "p90": own.high, "samples": 0, "seed": seed, "histogram": [(own.low, own.high, 1)]}
         value = value_at(entry, given, output)
         if value is None:
             raise Refused([(output, f"{entry.outputs[output].label} has no number here, so it has no range.")])

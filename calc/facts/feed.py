@@ -20,7 +20,7 @@ HEAP_MOISTURE = Fact(
     note="Ideal: 45 to 60 % (Cooperband), 50 to 55 % (state guides), 50 to 60 % (The Composting Handbook); all accept 40 to 65 %.",
 )  # fmt: skip
 TOO_DRY_TO_ROT = Fact(
-    "Moisture below which rotting is much slower", 0.30, 0.38, 0.40, "1", source=sources.RICHARD_1996, sure="read",
+    "Moisture below which rotting is much slower", 0.30, 0.38, 0.40, "1", source=sources.CORNELL_1996, sure="read",
     note="Much slower under 35 to 40 %, almost nothing under 30 %.",
 )  # fmt: skip
 HEAVY_MIX = Fact(

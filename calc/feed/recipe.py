@@ -13,6 +13,7 @@ from calc.facts.materials import BY_NAME, named
 from calc.feed.mix import heaped_volume, mix_carbon_nitrogen, mix_moisture, mix_nitrogen
 from calc.feed.nearest import MOST_DILUTED, Material, nearest_mix
 from calc.feed.portions import FIGURES, Portion, carbon_doubts, drawn, read_portions
+from calc.moisture import dry_bedding_to_add, water_to_add
 
 DRAWS = 200
 BEDDING = {"straw": "straw", "cardboard": "corrugated cardboard", "leaves": "leaves", "sawdust": "sawdust"}
@@ -223,7 +224,7 @@ def water_to(worked, target):
     """Water that brings a mix to a target moisture [kg]; none when it is that wet already or any moisture will do."""
     if target is None or worked.moisture >= target:
         return 0.0
-    return worked.mass * (target - worked.moisture) / (1 - target)
+    return water_to_add(worked.mass, worked.moisture, target)
 
 
 def bedding_to(worked, target, dry_bedding):
@@ -233,7 +234,7 @@ def bedding_to(worked, target, dry_bedding):
     bedding = helper(BEDDING[dry_bedding])
     if bedding.moisture >= target:
         return 0.0
-    return worked.mass * (worked.moisture - target) / (target - bedding.moisture)
+    return dry_bedding_to_add(worked.mass, worked.moisture, target, bedding.moisture)
 
 
 def _miss(reached, target, rounding):

@@ -191,3 +191,30 @@ def test_fixed_needs_an_amount():
 def test_blank_rows_are_skipped_but_rows_keep_their_numbers():
     rows = [{"material": "", "mass": None}, {"material": "leaves", "mass": 1}, {"material": "leves", "mass": 1}]
     assert "Row 3" in only_message(materials=rows)[1]
+
+
+def test_range_of_the_mix_is_that_of_the_table():
+    answer = calc.run("feed.recipe", {}, range_of="mix_carbon_nitrogen")
+    mixed = answer["outputs"]["mix_carbon_nitrogen"]
+    assert (answer["range"]["p10"], answer["range"]["p90"]) == (mixed["low"], mixed["high"])
+    assert mixed["low"] < mixed["value"] < mixed["high"]
+
+
+def test_rows_of_a_pasted_table_are_numbered_as_the_reader_sees_them():
+    table = "material,mass\nleaves,10\n\nleves,5\n"
+    errors = calc.run("feed.recipe", {"materials": table})["errors"]
+    assert errors[0]["input"] == "materials" and "Row 4" in errors[0]["message"]
+
+
+def test_units_in_headings_and_cells():
+    table = "material,mass (lb),moisture\nleaves,10,40\ndairy manure,20 kg,\n"
+    answer = calc.run("feed.recipe", {"materials": table}, units="us")
+    assert answer["outputs"]["mix_mass"]["value"] == pytest.approx(4.5359237 + 20)
+    answer = calc.run("feed.recipe", {"materials": table}, units="metric")
+    assert answer["outputs"]["mix_mass"]["value"] == pytest.approx(4.5359237 + 20)
+
+
+def test_blank_targets_ask_for_nothing():
+    answer = calc.run("feed.recipe", {"mode": "solve", "target_moisture": "", "target_carbon_nitrogen": ""})
+    assert answer["outputs"]["gave_way"]["value"] == "none"
+    assert [row[1] for row in answer["tables"]["mix"]["rows"]] == pytest.approx([100, 65, 35])
