@@ -358,28 +358,31 @@ def _reading(v):
 def _figure(v, ready, hot, turned):
     dated = isinstance(ready.first, datetime)
     at = lambda hour: _moment(ready, hour)  # noqa: E731
-    needed = facts.ENCLOSED_DAYS.typical if v.method == "enclosed" else facts.WINDROW_DAYS.typical
     best = longest(hot)
+    met = v.meets_enclosed if v.method == "enclosed" else v.meets_windrow
+    counted = hot[:60] if v.method == "windrow" else [best] if best else []  # what the method's rule counts
+    label = f"{v['hot_days']} in all" if v.method == "windrow" else f"{v['longest_hot_days']} running"
     marks = []
-    if best:
-        enough = _reaches(_length(best), needed)
-        label = f"{v['longest_hot_days']} running"
-        marks.append(Mark("zone_x", [(at(best[0]), at(best[1]), label)], tone="good" if enough else "muted"))
+    if counted:
+        zones = [(at(start), at(end), label if (start, end) == best else "") for start, end in counted]
+        marks.append(Mark("zone_x", zones, tone="good" if met else "muted"))
     marks.append(Mark("rule_y", [(facts.HOT.typical, v.say(55, "degC")), (facts.ORGANIC_HIGHEST.typical, v.say(230 / 3, "degC"))], tone="warn", dashed=True))
+    points = []
     for piece in _drawn_pieces(ready, v.longest_gap_hours):
-        marks.append(Mark("line", [(at(hour), temperature) for hour, temperature in piece], label="core of the heap"))
+        points += [(at(hour), temperature) for hour, temperature in piece] + [(at(piece[-1][0]), None)]  # None breaks the line
+    marks.append(Mark("line", points[:-1], label="core of the heap"))
     inside = [hour for hour in turned if 0 <= hour <= ready.hours[-1]]
     if inside:
         marks.append(Mark("rule_x", [(at(hour), "turned" if index == 0 else "") for index, hour in enumerate(inside)], tone="second", dashed=True))
     if best is None:
         finding = f"The heap never reached {v.say(55, 'degC')}."
-    elif v.meets_enclosed if v.method == "enclosed" else v.meets_windrow:
+    elif met:
         finding = f"The heap was hot for {v['longest_hot_days']} running and {v['hot_days']} in all: enough for this method."
     else:
         finding = f"The heap was hot for {v['longest_hot_days']} running and {v['hot_days']} in all: not enough for this method."
     return Figure(
         "log", "Temperature of the heap", finding=finding,
-        x=Axis("Date", kind="time") if dated else Axis("Time", "hour"), y=Axis("Temperature", "degC"), marks=marks,
+        x=Axis("Date", kind="time") if dated else Axis("Time", "hour"), y=Axis("Temperature", "degC", high=90.0), marks=marks,
     )  # fmt: skip
 
 

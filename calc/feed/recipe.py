@@ -388,7 +388,7 @@ def _figure(v, worked):
     marks.append(Mark("dots", [(worked.carbon_nitrogen, worked.moisture, "mix")], label="the mix", tone="main"))
     return Figure(
         "materials", "Materials and mix: C:N against moisture", finding=_figure_finding(worked),
-        x=Axis("C:N", "1", kind="log"), y=Axis("Moisture", "1", us="%", metric="%", low=0.0, high=1.0), marks=marks,
+        x=Axis("C:N", "1", kind="log", low=10.0, high=100.0, ticks=[3, 5, 10, 20, 30, 40, 60, 100, 200, 500, 1000]), y=Axis("Moisture", "1", us="%", metric="%", low=0.0, high=1.0), marks=marks,
     )  # fmt: skip
 
 

@@ -218,3 +218,13 @@ def test_blank_targets_ask_for_nothing():
     answer = calc.run("feed.recipe", {"mode": "solve", "target_moisture": "", "target_carbon_nitrogen": ""})
     assert answer["outputs"]["gave_way"]["value"] == "none"
     assert [row[1] for row in answer["tables"]["mix"]["rows"]] == pytest.approx([100, 65, 35])
+
+
+def test_table_for_the_page_has_every_material_once():
+    from calc.page.materials import GROUPS, materials_table
+
+    html = materials_table()
+    assert {material.group for material in MATERIALS} <= set(GROUPS)
+    assert html.count('scope="row"') == len(MATERIALS)
+    ids = [part.split('"')[0] for part in html.split('id="')[1:]]
+    assert len(set(ids)) == len(ids) == len(MATERIALS)

@@ -1,0 +1,72 @@
+"""The table of materials as HTML: five narrow columns, with the sources folded under each name, so that it fits a phone."""
+
+from html import escape
+
+from calc.engine.quantity import convert, number_text
+from calc.facts.base import SURE
+from calc.facts.materials import MATERIALS
+
+GROUPS = {
+    "manure": "Manures",
+    "food": "Food and kitchen",
+    "green": "Green and leafy",
+    "brown": "Dry and woody",
+    "other": "Finished",
+}
+FIGURES = (("moisture", "Moisture"), ("nitrogen", "Nitrogen"), ("carbon_nitrogen", "C:N"), ("bulk_density", "Bulk density"))
+
+
+def materials_table():
+    """Every material with typical, low and high of each figure; density in both units, since pages stand still."""
+    heads = "".join(f'<th scope="col">{head}</th>' for head in ("Material", "Moisture, %", "Nitrogen, % dry", "C:N", "Bulk density"))
+    bodies = "".join(_group(key, title) for key, title in GROUPS.items())
+    return (
+        '<div class="materials" role="region" aria-label="Table of materials" tabindex="0"><table>'
+        f"<caption>{len(MATERIALS)} materials: typical figure, and below it low to high. Bulk density in kg/m³, then lb/yd³.</caption>"
+        f"<thead><tr>{heads}</tr></thead>{bodies}</table></div>"
+    )
+
+
+def _group(key, title):
+    rows = "".join(_row(material) for material in MATERIALS if material.group == key)
+    return f'<tbody><tr><th scope="rowgroup" colspan="5">{title}</th></tr>{rows}</tbody>'
+
+
+def _row(material):
+    cells = [_cell(material.moisture, 100), _cell(material.nitrogen, 100), _cell(material.carbon_nitrogen, 1), _density(material.bulk_density)]
+    return f'<tr><th scope="row" id="{_anchor(material.name)}">{_sentence(material.name)}{_sources(material)}</th>{"".join(cells)}</tr>'
+
+
+def _anchor(name):
+    return "material-" + "".join(letter if letter.isalnum() else "-" for letter in name)
+
+
+def _sentence(name):
+    return escape(name[:1].upper() + name[1:])
+
+
+def _cell(fact, scale):
+    typical, low, high = (number_text(scale * value, digits) for value, digits in ((fact.typical, 3), (fact.low, 2), (fact.high, 2)))
+    return f"<td><b>{typical}</b><br><small>{low}–{high}</small></td>"
+
+
+def _density(fact):
+    return "<td>" + "<br>".join(_in_unit(fact, unit) for unit in ("kg/m3", "lb/yd3")) + "</td>"
+
+
+def _in_unit(fact, unit):
+    typical, low, high = (number_text(convert(value, "kg/m3", unit), 2) for value in (fact.typical, fact.low, fact.high))
+    return f"<b>{typical}</b> <small>{low}–{high}</small>"
+
+
+def _sources(material):
+    """What to know about a material, and where each of its figures comes from; figures of one origin share a line."""
+    origins = {}
+    for name, label in FIGURES:
+        fact = getattr(material, name)
+        origin = f"{fact.source}, {SURE[fact.sure]}" if fact.sure != "practice" else SURE["practice"]
+        assumed = " (one figure; range assumed)" if fact.note else ""
+        origins.setdefault(origin + assumed, []).append(label if label == "C:N" else label.lower())
+    lines = "".join(f"<li>{escape(', '.join(labels))}: {escape(origin)}</li>" for origin, labels in origins.items())
+    note = f"<p>{escape(material.note)}</p>" if material.note else ""
+    return f"<details><summary>more</summary>{note}<ul>{lines}</ul></details>"
