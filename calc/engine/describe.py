@@ -236,6 +236,11 @@ class Mark:
     label: str = ""
     tone: str = "main"
     dashed: bool = False
+    unit: str | None = None  # of the values of "cells"
+    us: str | None = None
+    metric: str | None = None
+
+    shown = Number.shown
 
 
 @dataclass(frozen=True)

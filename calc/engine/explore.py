@@ -2,11 +2,13 @@
 
 import random
 from dataclasses import fields, replace
+from difflib import get_close_matches
 from math import sqrt
 
 from calc.engine.describe import Band, Number, Refused, typical
 from calc.engine.quantity import quantity_text
-from calc.engine.read import Told, lower_first, number_from_text
+from calc.engine.read import Told, number_from_text, read_value
+from calc.engine.view import lower_first
 
 SEED = 20270301
 SAMPLES = 1000
@@ -16,8 +18,6 @@ SHARE_EACH_WAY = 0.2  # how far an input without a published range is moved: a f
 
 def numeric_output(entry, name):
     """The description of an output that has a number; Refused when there is no such output."""
-    from difflib import get_close_matches
-
     if name not in entry.outputs:
         near = get_close_matches(name, entry.outputs, n=1, cutoff=0.5)
         raise Refused([(name, f"{entry.id} has no output “{name}”." + (f" The nearest is {near[0]}." if near else f" It has: {', '.join(entry.outputs)}."))])
@@ -211,8 +211,6 @@ def _cannot(output, description, found, system, currency):
 
 
 def _goal(output, name, wanted, system, currency):
-    from calc.engine.read import read_value
-
     as_input = Number(output.unit, output.label, -1e15, 1e15, us=output.us, metric=output.metric)
     try:
         return number_from_text(as_input, wanted, system, currency) if isinstance(wanted, str) else read_value(as_input, wanted, system, currency)

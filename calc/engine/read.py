@@ -9,8 +9,9 @@ from difflib import get_close_matches
 from math import isfinite
 
 from calc.engine.describe import Choice, Day, Flag, Kept, Number, Refused, Rows, Series, Text
-from calc.engine.quantity import UnknownUnit, convert, offers, quantity_text, read_quantity, shown_unit, symbol, unit
+from calc.engine.quantity import UnknownUnit, convert, offers, quantity_text, read_quantity, symbol, unit
 from calc.engine.register import drop_replaced
+from calc.engine.view import lower_first
 
 _YES = {"yes", "y", "true", "1", "on"}
 _NO = {"no", "n", "false", "0", "off", ""}
@@ -47,11 +48,6 @@ def read_inputs(entry, given, system=None, currency="$"):
     if problems:
         raise Refused(problems)
     return values
-
-
-def lower_first(label):
-    """A label inside a sentence: `Lane length` → `lane length`, but `C:N of the mix` and `pH` stay."""
-    return label if len(label) > 1 and (label[1].isupper() or label[1] == ":") else label[:1].lower() + label[1:]
 
 
 def read_value(description, written, system=None, currency="$"):

@@ -4,8 +4,13 @@ import re
 from dataclasses import fields
 from datetime import date
 
-from calc.engine.describe import Band, Choice, Flag, Number, Output, Rows, Series, Show, typical
-from calc.engine.quantity import convert, field_text, money_text, number_text, quantity_text, symbol, with_symbol
+from calc.engine.describe import Band, Choice, Number, Output, Rows, Series, Show, typical
+from calc.engine.quantity import convert, field_text, money_text, number_text, quantity_text, symbol
+
+
+def lower_first(label):
+    """A label inside a sentence: `Lane length` → `lane length`, but `C:N of the mix` and `pH` stay."""
+    return label if len(label) > 1 and (label[1].isupper() or label[1] == ":") else label[:1].lower() + label[1:]
 
 
 class View:
@@ -149,7 +154,7 @@ def _cell_text(value, column, system):
 def csv_cell(text):
     """A cell as RFC 4180 writes it; one that a spreadsheet would take for a formula is set off with a quote."""
     text = str(text)
-    if text[:1] in "=@\t\r" or (text[:1] in "+-" and not re.fullmatch(r"[-+]?[\d.,]+%?", text)):
+    if text.startswith(("=", "@", "\t", "\r")) or (text.startswith(("+", "-")) and not re.fullmatch(r"[-+]?[\d.,]+%?", text)):
         text = "'" + text
     return '"' + text.replace('"', '""') + '"' if re.search(r'[",\n;]', text) else text
 
@@ -162,7 +167,7 @@ def worked(step, view):
 
     def words(match):
         name = match[1]
-        return step.values[name][0] if name in step.values else view.description(name).label.lower() if not view.description(name).label[1:2].isupper() else view.description(name).label
+        return step.values[name][0] if name in step.values else lower_first(view.description(name).label)
 
     def numbers(match):
         name = match[1]
@@ -171,6 +176,3 @@ def worked(step, view):
         return view.output_text(name, ranged=False) if name in view.results else view.input_text(name)
 
     return re.sub(r"\{(\w+)\}", words, step.equation), re.sub(r"\{(\w+)\}", numbers, step.equation)
-
-
-__all__ = ["View", "value_text", "ranged_text", "range_end", "day_text", "field_value", "rows_text", "csv_cell", "worked", "with_symbol", "Flag"]

@@ -19,3 +19,10 @@ def find_drawing(id):
     """The Drawing of that id; KeyError when there is none."""
     importlib.import_module(f"calc.drawings.{id.split('.')[0]}")
     return _drawings[id]()
+
+
+def figure(id):
+    """A chapter's drawing as HTML."""
+    from calc.page.figure import drawing_html
+
+    return drawing_html(find_drawing(id))

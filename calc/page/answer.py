@@ -1,0 +1,257 @@
+"""A finished answer as HTML: headline, warnings, reading, figures, tables, working. The same text at build time and in the page."""
+
+from html import escape
+
+from calc.engine.describe import Axis, Band, Column, Drawing, Figure, Mark, typical
+from calc.engine.quantity import convert, money_text, number_text, quantity_text, symbol
+from calc.engine.view import day_text, range_end, value_text, worked
+from calc.page.figure import drawing_html, figure_html
+
+
+def answer(view, kept=None):
+    """HTML of an answered View; kept: an earlier View to stand beside it."""
+    show = view.shown
+    parts = [headline(view), _warnings(show.warnings), _reading(show.reading), kept and compared(view, kept)]
+    parts += [drawing_html(item) if isinstance(item, Drawing) else figure_html(item, view) for item in show.figures]
+    parts += [_cautions(show.cautions), all_results(view)]
+    parts += [table(item, view) for item in show.tables]
+    parts += [figure_table(item, view) for item in show.figures if isinstance(item, Figure) and not _has_table(item, show)]
+    parts.append(working(view))
+    return "".join(part for part in parts if part)
+
+
+def headline(view):
+    """The two to four results that answer the question."""
+    names = [name for name, output in view.entry.outputs.items() if output.main] or list(view.entry.outputs)[:3]
+    return f'<dl class="calc-main">{"".join(_headline_item(view, name) for name in names)}</dl>'
+
+
+def _headline_item(view, name):
+    output, value = view.entry.outputs[name], view.results[name]
+    low_high = ends_text(value, output, view)
+    ends = f' <small class="calc-range">{low_high}</small>' if low_high else ""
+    meaning = f'<dd class="calc-meaning">{escape(output.meaning)}</dd>' if output.meaning else ""
+    return f'<div><dt>{escape(output.label)}</dt><dd class="calc-value"><output>{escape(view.output_text(name, ranged=False))}</output>{ends}</dd>{meaning}</div>'
+
+
+def ends_text(value, output, view):
+    """`3.5 to 8` of a Band, or nothing where its ends read the same."""
+    if not isinstance(value, Band):
+        return ""
+    low, high = (range_end(end, output, view.system, view.currency) for end in (value.low, value.high))
+    return "" if low == high else f"{escape(low)} to {escape(high)}"
+
+
+def _warnings(warnings):
+    items = "".join(f"<li{f' data-for={name}' if name else ''}>{escape(sentence)}</li>" for name, sentence in warnings)
+    return f'<ul class="calc-warnings" aria-label="Mind">{items}</ul>' if items else ""
+
+
+def _reading(sentences):
+    return f'<div class="calc-reading">{"".join(f"<p>{escape(sentence)}</p>" for sentence in sentences)}</div>' if sentences else ""
+
+
+def _cautions(sentences):
+    return f'<ul class="calc-cautions" aria-label="Take care">{"".join(f"<li>{escape(s)}</li>" for s in sentences)}</ul>' if sentences else ""
+
+
+def all_results(view):
+    rows = []
+    for name, output in view.entry.outputs.items():
+        value = view.results[name]
+        rows.append(
+            f"<tr><th scope=row>{escape(output.label)}</th><td>{escape(view.output_text(name, ranged=False))}</td>"
+            f"<td>{ends_text(value, output, view)}</td><td>{escape(output.meaning)}</td></tr>"
+        )
+    head = "<tr><th scope=col>Result</th><th scope=col>Typical</th><th scope=col>Low to high</th><th scope=col>What it means</th></tr>"
+    return _fold("All results", f'<table class="calc-outputs"><thead>{head}</thead><tbody>{"".join(rows)}</tbody></table>', "calc-table")
+
+
+def _fold(title, body, style, opened=False):
+    return f'<details class="{style}"{" open" if opened else ""}><summary>{escape(title)}</summary><div class="calc-scroll" tabindex="0" role="group" aria-label="{escape(title)}">{body}</div></details>'
+
+
+# ---- tables
+
+
+def table(item, view):
+    """A Table in the reader's units."""
+    head = "".join(f"<th scope=col>{escape(column_head(column, view))}</th>" for column in item.columns)
+    body = "".join(f"<tr>{''.join(_cell(place, cell, column, view) for place, (cell, column) in enumerate(zip(row, item.columns)))}</tr>" for row in item.rows)
+    note = f'<p class="calc-note">{escape(item.note)}</p>' if item.note else ""
+    return _fold(item.title, f"<table><thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>{note}", "calc-table", item.open)
+
+
+def column_head(column, view):
+    sign = symbol(column.shown(view.system), view.currency) if column.unit else ""
+    return f"{column.label} ({sign})" if sign else column.label
+
+
+def _cell(place, cell, column, view):
+    text = cell_text(cell, column, view)
+    if place == 0:
+        return f"<th scope=row>{escape(text)}</th>"
+    return f"<td{' class=number' if column.unit else ''}>{escape(text)}</td>"
+
+
+def cell_text(cell, column, view):
+    if cell is None or cell == "":
+        return ""
+    if isinstance(cell, Band):
+        low, high = (cell_text(end, column, view) for end in (cell.low, cell.high))
+        middle = cell_text(cell.value, column, view)
+        return middle if low == high else f"{middle} ({low} to {high})"
+    if hasattr(cell, "isoformat"):
+        return f"{cell:%Y-%m-%d %H:%M}" if hasattr(cell, "hour") else day_text(cell)
+    if isinstance(cell, bool):
+        return "yes" if cell else "no"
+    if isinstance(cell, (int, float)) and column.unit:
+        converted = convert(cell, column.unit, column.shown(view.system))
+        return money_text(converted, view.currency) if column.unit.startswith("money") else number_text(converted, column.digits)
+    return str(cell)
+
+
+def _has_table(figure, show):
+    return any(item.name == figure.name for item in show.tables)
+
+
+def figure_table(item, view):
+    """The numbers of a figure as a table, where no other table holds them."""
+    rows = {}
+    heads = []
+    for mark in item.marks:
+        if mark.kind not in ("line", "area", "band", "dots", "bars", "stack", "tornado", "spans"):
+            continue
+        for key, cells in _table_cells(mark, item):
+            for head, value in cells:
+                if head not in heads:
+                    heads.append(head)
+                rows.setdefault(key, {}).setdefault(head, value)
+    if not rows:
+        return ""
+    first = Column("x", item.x.label or "", None if item.x.kind in ("band", "time") else item.x.unit, item.x.us, item.x.metric)
+    if any(mark.kind in ("tornado", "spans") for mark in item.marks):
+        first = Column("x", item.y.label or "")
+        number = Column("y", "", item.x.unit if item.x.kind == "linear" else None, item.x.us, item.x.metric)
+    else:
+        number = Column("y", "", item.y.unit if item.y.kind != "band" else None, item.y.us, item.y.metric)
+    sign = symbol(number.shown(view.system), view.currency) if number.unit else ""
+    head = "".join(f"<th scope=col>{escape(text)}</th>" for text in [column_head(first, view), *(f"{h} ({sign})" if sign else h for h in heads)])
+    shown = _thinned(list(rows.items()))
+    body = "".join(f"<tr>{_cell(0, key, first, view)}{''.join(_cell(1, cells.get(h), number, view) for h in heads)}</tr>" for key, cells in shown)
+    return _fold(f"{item.title}: the numbers", f"<table><thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>", "calc-table")
+
+
+def _thinned(rows, most=60):
+    """At most about sixty rows of a long curve, evenly; the CSV has them all."""
+    step = -(-len(rows) // most)
+    return rows[::step]
+
+
+def _table_cells(mark, item):
+    """[(row key, [(column head, value)])] of one mark."""
+    label = mark.label or item.y.label
+    for point in mark.points:
+        if mark.kind == "band":
+            yield point[0], [(f"{label}, low", point[1]), (f"{label}, high", point[2])]
+        elif mark.kind == "stack":
+            yield point[0], [(point[2], point[1])]
+        elif mark.kind == "tornado":
+            yield point[0], [("At its low", point[1]), ("At its high", point[2])]
+        elif mark.kind == "spans":
+            yield point[0], [(f"{point[3]}, from" if len(point) > 3 else "From", point[1]), (f"{point[3]}, to" if len(point) > 3 else "To", point[2])]
+        else:
+            yield point[0], [(label, point[1])]
+
+
+# ---- working
+
+
+def working(view):
+    """Each equation in words and with this run's numbers, with its source."""
+    if not view.shown.working:
+        return ""
+    items = []
+    for step in view.shown.working:
+        words, numbers = worked(step, view)
+        source = f' <cite class="calc-source">{escape(str(step.source))}</cite>' if step.source else ""
+        note = f'<p class="calc-note">{escape(step.note)}</p>' if step.note else ""
+        same = "" if words == numbers else f'<p class="calc-numbers">{escape(numbers)}</p>'
+        items.append(f'<li><strong>{escape(step.title)}</strong>{source}<p class="calc-equation">{escape(words)}</p>{same}{note}</li>')
+    return f'<details class="calc-working"><summary>Working and sources</summary><ol>{"".join(items)}</ol></details>'
+
+
+# ---- compare, aim, what moves it, range
+
+
+def compared(view, kept):
+    """This answer beside one that was kept, result by result."""
+    rows = []
+    for name, output in view.entry.outputs.items():
+        now, before = typical(view.results[name]), typical(kept.results[name])
+        change = ""
+        if isinstance(now, (int, float)) and isinstance(before, (int, float)) and not isinstance(now, bool) and before and now != before and output.unit != "degC":
+            share = number_text(100 * (now - before) / abs(before), 2)
+            change = f"{'+' if now > before else ''}{share} %"
+        rows.append(f"<tr><th scope=row>{escape(output.label)}</th><td>{escape(view.output_text(name))}</td><td>{escape(value_text(before, output, view.system, view.currency))}</td><td>{change}</td></tr>")
+    changed = [f"{d.label}: {escape(view[name])} instead of {escape(kept_text(kept, name, view))}" for name, d in view.entry.inputs.items() if view.given[name] != kept.given[name]]
+    told = f'<p class="calc-note">{"; ".join(changed)}.</p>' if changed else '<p class="calc-note">The inputs are the same as those kept. Change one to see the difference.</p>'
+    head = "<tr><th scope=col>Result</th><th scope=col>Now</th><th scope=col>Kept</th><th scope=col>Change</th></tr>"
+    return f'<div class="calc-compared"><h3>Beside the kept answer</h3>{told}<div class="calc-scroll" tabindex="0" role="group" aria-label="Comparison"><table><thead>{head}</thead><tbody>{"".join(rows)}</tbody></table></div></div>'
+
+
+def kept_text(kept, name, view):
+    return value_text(kept.given[name], kept.entry.inputs[name], view.system, view.currency)
+
+
+def aim_html(view, found):
+    """What an aim found, in a sentence."""
+    output, description = view.entry.outputs[found["output"]], view.entry.inputs[found["vary"]]
+    if not found["reached"]:
+        return f'<p class="calc-found-text">{escape(found["message"])}</p>'
+    place = quantity_text(found["value"], description.unit, description.shown(view.system), 4, view.currency)
+    at = quantity_text(found["at"], output.unit, output.shown(view.system), output.digits, view.currency)
+    return f'<p class="calc-found-text">With <strong>{escape(description.label.lower())} at {escape(place)}</strong>, {escape(output.label.lower())} is {escape(at)}. The other inputs stay as they are.</p>'
+
+
+def moves_figure(view, found, output_name):
+    """The ranked bars of what moves an output."""
+    output = view.entry.outputs[output_name]
+    now = typical(view.results[output_name])
+    rows = [(f"{view.entry.inputs[m['input']].label}", m["low"], m["high"]) for m in found[:10]]
+    lead = found[0]["input"] if found else None
+    finding = f"{view.entry.inputs[lead].label} moves it most." if lead else "Nothing here moves it."
+    axis = Axis(output.label, output.unit, output.us, output.metric)
+    return Figure("moves", f"What moves {output.label.lower()}", finding, axis, Axis("", kind="band"), [Mark("tornado", rows), Mark("rule_x", [(now, "now")], tone="muted")])
+
+
+def moves_html(view, found, output_name):
+    output = view.entry.outputs[output_name]
+    if not found:
+        return '<p class="calc-found-text">No input moves this result within its range.</p>'
+    rows = []
+    for move in found:
+        description = view.entry.inputs[move["input"]]
+        start, end = (quantity_text(move[k], description.unit, description.shown(view.system), 3, view.currency) for k in ("from", "to"))
+        low, high = (quantity_text(move[k], output.unit, output.shown(view.system), output.digits, view.currency) for k in ("low", "high"))
+        basis = "published or usual range" if description.plausible() else "a fifth each way"
+        rows.append(f"<tr><th scope=row>{escape(description.label)}</th><td>{escape(start)} to {escape(end)}</td><td>{escape(low)}</td><td>{escape(high)}</td><td>{basis}</td></tr>")
+    head = "<tr><th scope=col>Input</th><th scope=col>Moved from … to</th><th scope=col>Result at its low</th><th scope=col>Result at its high</th><th scope=col>How far</th></tr>"
+    return figure_html(moves_figure(view, found, output_name), view) + f'<div class="calc-scroll" tabindex="0" role="group" aria-label="What moves it"><table><thead>{head}</thead><tbody>{"".join(rows)}</tbody></table></div>'
+
+
+def range_figure(view, found, output_name):
+    output = view.entry.outputs[output_name]
+    bars = [((low + high) / 2, count) for low, high, count in found["histogram"]]
+    axis = Axis(output.label, output.unit, output.us, output.metric)
+    marks = [Mark("bars", bars), Mark("rule_x", [(found["p10"], "1 in 10 below"), (found["p50"], "half below"), (found["p90"], "9 in 10 below")], tone="second")]
+    return Figure("range", f"Range of {output.label.lower()}", _range_sentence(view, found, output), axis, Axis("Draws out of " + number_text(found["samples"], 6)), marks)
+
+
+def _range_sentence(view, found, output):
+    low, middle, high = (quantity_text(found[k], output.unit, output.shown(view.system), output.digits, view.currency) for k in ("p10", "p50", "p90"))
+    return f"In eight cases of ten it lies between {low} and {high}; half of them are below {middle}."
+
+
+def range_html(view, found, output_name):
+    return figure_html(range_figure(view, found, output_name), view) + '<p class="calc-note">Drawn from the inputs that carry a usual range (triangular: low, your value, high); the others stay as they are. The same draws every time.</p>'

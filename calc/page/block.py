@@ -1,0 +1,201 @@
+"""A whole calculator for a page, and the answers that the live page asks for."""
+
+import json
+from html import escape
+
+from calc.engine import explore
+from calc.engine.calendar import calendar_text
+from calc.engine.describe import Band, Figure, Number, Refused, Rows, Series, typical
+from calc.engine.quantity import convert, field_text, symbol
+from calc.engine.read import read_inputs
+from calc.engine.register import find
+from calc.engine.run import answer as answered
+from calc.engine.run import answer_at
+from calc.engine.view import csv_cell, field_value, worked
+from calc.page import answer as answers
+from calc.page.figure import figure_object
+from calc.page.form import form
+
+# Buttons under every calculator: action, words, and what must be there for it.
+ACTIONS = (
+    ("units", "Metric units"), ("reset", "Reset"), ("keep", "Keep this answer"), ("unkeep", "Stop comparing"), ("share", "Copy link"), ("copy", "Copy text"),
+    ("csv", "Download CSV"), ("calendar", "Dates to calendar"), ("print", "Print"),
+)  # fmt: skip
+
+
+def block(id, presets=None, units="us", currency="$"):
+    """A calculator as it stands in a built page: form filled in, answer finished, complete without any script."""
+    entry = find(id)
+    presets = presets or {}
+    view = answered(id, presets, units, currency)
+    given = {name: view.given[name] for name in presets}
+    key = "calc-" + id.replace(".", "-")
+    return (
+        f'<section class="calc" id="{key}" data-calculator="{id}" data-units="{units}" data-currency="{escape(currency)}" data-state="prepared" aria-labelledby="{key}-question">'
+        f'<header class="calc-head"><h2 class="calc-question" id="{key}-question">{escape(entry.question)}</h2></header>'
+        f'<div class="calc-body"><div class="calc-ask">{form(entry, given, units, currency)}</div>'
+        f'<div class="calc-side"><p class="calc-status" role="status"></p><div class="calc-answer">{answers.answer(view)}</div></div></div>'
+        f"{actions(view)}{explorer(entry)}</section>"
+    )
+
+
+def actions(view):
+    """The row of buttons; they work only with the script, so they are hidden until it runs."""
+    buttons = []
+    for action, words in ACTIONS:
+        if action == "calendar" and not view.shown.events:
+            continue
+        if action == "units" and view.system == "metric":
+            words = "US units"
+        hidden = " hidden" if action == "unkeep" else ""
+        buttons.append(f'<button type="button" data-action="{action}"{hidden}>{words}</button>')
+    return f'<div class="calc-actions" role="group" aria-label="What to do with this answer">{"".join(buttons)}</div>'
+
+
+def explorer(entry):
+    """The three further questions: aim, what moves it, range."""
+    numbers = [name for name, d in entry.inputs.items() if isinstance(d, Number)]
+    results = [name for name, o in entry.outputs.items() if symbol(o.unit) or o.unit == "1"]
+    key = entry.id.replace(".", "-")
+    if not numbers or not results:
+        return ""
+
+    def select(kind, name, words, options):
+        items = "".join(f'<option value="{n}">{escape(d)}</option>' for n, d in options)
+        return f'<label for="{key}-{kind}-{name}">{words}</label><select id="{key}-{kind}-{name}" name="{name}">{items}</select>'
+
+    outputs = [(name, entry.outputs[name].label) for name in results]
+    outputs.sort(key=lambda pair: not entry.outputs[pair[0]].main)
+    inputs = [(name, entry.inputs[name].label) for name in numbers]
+    wanted = f'<label for="{key}-aim-wanted">to be</label><input id="{key}-aim-wanted" name="wanted" type="text" autocomplete="off">'
+    panels = (
+        ("aim", "Aim: what would it take?", f'{select("aim", "output", "I want", outputs)}{wanted}{select("aim", "vary", "by changing", inputs)}', "Find it"),
+        ("moves", "What moves it?", select("moves", "output", "Result", outputs), "Show"),
+        ("range", "How sure is it?", select("range", "output", "Result", outputs), "Show"),
+    )
+    parts = [
+        f'<details class="calc-explore" data-explore="{kind}"><summary>{title}</summary><div class="calc-explore-form">{body}'
+        f'<button type="button" data-action="{kind}">{words}</button></div><div class="calc-found" aria-live="polite"></div></details>'
+        for kind, title, body, words in panels
+    ]
+    return f'<div class="calc-explorers">{"".join(parts)}</div>'
+
+
+# ---- what the live page asks for
+
+
+def respond(call, arguments_json):
+    """JSON answer to one question of the page. Never raises for what a reader typed."""
+    asked = json.loads(arguments_json)
+    try:
+        return json.dumps(_CALLS[call](asked), ensure_ascii=False)
+    except Refused as refused:
+        return json.dumps({"ok": False, "errors": [{"input": name, "message": message} for name, message in refused.problems]}, ensure_ascii=False)
+
+
+def _view(asked):
+    return answered(asked["calculator"], asked.get("values"), asked.get("units"), asked.get("currency") or "$")
+
+
+def _answer(asked):
+    view = _view(asked)
+    kept = None
+    if asked.get("kept"):
+        try:
+            kept = answered(view.entry.id, asked["kept"]["values"], asked["kept"]["units"], view.currency)
+        except Refused:
+            kept = None
+    html = answers.answer(view, kept)
+    return {"ok": True, "errors": [], "html": html, "plan": plan(view, asked.get("values") or {}), "dates": bool(view.shown.events)}
+
+
+def _explore(asked):
+    view = _view(asked)
+    kind, output = asked["explore"], asked["output"]
+    if kind == "aim":
+        found = explore.aim(view.entry, view.given, output, asked["wanted"], asked["vary"], view.system, view.currency)
+        found_field = field_value(found["value"], view.entry.inputs[found["vary"]], view.system)
+        return {"ok": True, "errors": [], "html": answers.aim_html(view, found), "set": {found["vary"]: found_field} if found["reached"] else {}}
+    if kind == "moves":
+        html = answers.moves_html(view, explore.moves(view.entry, view.given, output), output)
+    else:
+        html = answers.range_html(view, explore.spread(view.entry, view.given, output), output)
+    return {"ok": True, "errors": [], "html": html}
+
+
+def _form(asked):
+    """The form in the asked-for system; values typed in `values_units` are carried over, and what cannot be read is kept as typed."""
+    entry = find(asked["calculator"])
+    typed = {name: text for name, text in (asked.get("values") or {}).items() if name in entry.inputs}
+    system, currency = asked["units"], asked.get("currency") or "$"
+    values, kept_text = {}, {}
+    for name, text in typed.items():
+        try:
+            values[name] = read_inputs(entry, {name: text}, asked.get("values_units") or system, currency)[name]
+        except Refused:
+            kept_text[name] = text
+    return {"ok": True, "errors": [], "html": form(entry, values, system, currency), "typed": kept_text, "units_label": "US units" if system == "metric" else "Metric units"}
+
+
+def plan(view, values):
+    """{name: text with its unit} of the inputs that the reader set, readable in either system of units."""
+    return {name: plan_text(view.given[name], view.entry.inputs[name], view.system) for name in values if name in view.entry.inputs}
+
+
+def plan_text(value, description, system):
+    """`8 ft`, `75 %`, `12 money/lb`: text that reads back to the same value whatever units are shown."""
+    if not isinstance(description, Number) or value is None:
+        return field_value(value, description, None)
+    shown = description.shown(system)
+    number = field_text(convert(value, description.unit, shown))
+    sign = symbol(shown, "")
+    return f"{number} {shown.replace('degF', 'F').replace('degC', 'C') if 'money' in shown else sign.replace('°', '') if sign in ('°F', '°C') else sign}".strip()
+
+
+def _text(asked):
+    view = _view(asked)
+    lines = [view.entry.question, ""]
+    lines += [f"{d.label}: {view[name]}" for name, d in view.entry.inputs.items() if not isinstance(d, (Rows, Series))]
+    lines += ["", *(f"{o.label}: {view[name]}" for name, o in view.entry.outputs.items())]
+    lines += ["", *(f"Mind: {sentence}" for _, sentence in view.shown.warnings), *view.shown.reading]
+    lines += ["", *(f"{step.title}: {worked(step, view)[1]}" for step in view.shown.working)]
+    return {"ok": True, "errors": [], "text": "\n".join(lines).strip() + "\n", "filename": f"{view.entry.id}.txt"}
+
+
+def _csv(asked):
+    """Inputs, results and tables, one below the other, in the reader's units."""
+    view = _view(asked)
+    lines = [["Input", "Value", "Unit"]]
+    for name, d in view.entry.inputs.items():
+        if not isinstance(d, (Rows, Series)):
+            lines.append([d.label, field_value(view.given[name], d, view.system), symbol(d.shown(view.system), view.currency) if isinstance(d, Number) else ""])
+    lines += [[], ["Result", "Typical", "Low", "High", "Unit"]]
+    for name, o in view.entry.outputs.items():
+        value = view.results[name]
+        ends = (value.low, value.high) if isinstance(value, Band) else (None, None)
+        lines.append([o.label, *(_csv_number(part, o, view) for part in (typical(value), *ends)), symbol(o.shown(view.system), view.currency)])
+    for table in view.shown.tables:
+        lines += [[], [table.title], [answers.column_head(column, view) for column in table.columns]]
+        lines += [[_csv_number(cell, column, view) for cell, column in zip(row, table.columns)] for row in table.rows]
+    for figure in view.shown.figures:
+        if isinstance(figure, Figure) and not any(table.name == figure.name for table in view.shown.tables):
+            for mark in figure_object(figure, view)["marks"]:
+                lines += [[], [figure.title, mark["label"] or mark["kind"]], *([*point] for point in mark["points"])]
+    text = "\r\n".join(",".join(csv_cell("" if cell is None else cell) for cell in line) for line in lines)
+    return {"ok": True, "errors": [], "text": "﻿" + text + "\r\n", "filename": f"{view.entry.id}.csv"}
+
+
+def _csv_number(value, description, view):
+    if isinstance(value, Band):
+        value = value.value
+    if isinstance(value, (int, float)) and not isinstance(value, bool) and description.unit:
+        return field_text(convert(value, description.unit, description.shown(view.system)), 6)
+    return "" if value is None else value.isoformat() if hasattr(value, "isoformat") else value
+
+
+def _calendar(asked):
+    view = _view(asked)
+    return {"ok": True, "errors": [], "text": calendar_text(view.shown.events, view.entry.question), "filename": f"{view.entry.id}.ics"}
+
+
+_CALLS = {"answer": _answer, "explore": _explore, "form": _form, "text": _text, "csv": _csv, "calendar": _calendar}

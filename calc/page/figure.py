@@ -1,0 +1,79 @@
+"""A figure as plain data in the reader's units, and its frame as HTML. The drawing itself is made by the page's figure drawer."""
+
+import json
+from html import escape
+
+from calc.engine.quantity import convert, symbol
+
+# Which places of a mark's points lie on the x axis and which on the y axis; other places are text or plain numbers.
+_PLACES = {
+    "line": ((0,), (1,)), "area": ((0,), (1,)), "dots": ((0,), (1,)), "bars": ((0,), (1,)), "stack": ((0,), (1,)), "text": ((0,), (1,)), "cells": ((0,), (1,)),
+    "band": ((0,), (1, 2)), "spans": ((1, 2), ()), "tornado": ((1, 2), ()), "rule_x": ((0,), ()), "zone_x": ((0, 1), ()), "rule_y": ((), (0,)), "zone_y": ((), (0, 1)),
+}  # fmt: skip
+
+
+def figure_object(figure, view):
+    """The figure as the drawer takes it: numbers in display units, axes with their symbols."""
+    convert_x, convert_y = _converter(figure.x, view), _converter(figure.y, view)
+    marks = []
+    for mark in figure.marks:
+        on_x, on_y = _PLACES[mark.kind]
+        value = _value_converter(mark, view)
+        points = []
+        for point in mark.points:
+            point = list(point)
+            for place in on_x:
+                point[place] = convert_x(point[place])
+            for place in on_y:
+                point[place] = convert_y(point[place])
+            if mark.kind == "cells":
+                point[2] = value(point[2])
+            points.append(point)
+        marks.append({"kind": mark.kind, "points": points, "label": mark.label, "tone": mark.tone, "dashed": mark.dashed})
+    made = {"name": figure.name, "title": figure.title, "finding": figure.finding, "x": _axis(figure.x, view), "y": _axis(figure.y, view), "marks": marks}
+    return made | ({"height": figure.height} if figure.height else {})
+
+
+def _converter(axis, view):
+    if axis.kind in ("band", "time") or not axis.unit:
+        return lambda value: value.isoformat() if hasattr(value, "isoformat") else value
+    return _between(axis.unit, axis.shown(view.system))
+
+
+def _value_converter(mark, view):
+    return _between(mark.unit, mark.shown(view.system)) if mark.unit else lambda value: value
+
+
+def _between(unit, shown):
+    zero, one = convert(0.0, unit, shown), convert(1.0, unit, shown)
+    # Seven digits are more than a screen shows and keep the text short.
+    return lambda value: value if value is None or isinstance(value, str) else float(f"{zero + (one - zero) * value:.7g}")
+
+
+def _axis(axis, view):
+    to_shown = _converter(axis, view)
+    made = {"label": axis.label, "unit": symbol(axis.shown(view.system), view.currency) if axis.unit and axis.kind not in ("band", "time") else "", "kind": axis.kind}
+    for key in ("low", "high"):
+        if getattr(axis, key) is not None:
+            made[key] = to_shown(getattr(axis, key))
+    if axis.ticks is not None:
+        made["ticks"] = [to_shown(tick) for tick in axis.ticks]
+    return made
+
+
+def figure_html(figure, view):
+    """Frame, place for the drawing with its data, and a caption that states the finding."""
+    data = escape(json.dumps(figure_object(figure, view), ensure_ascii=False, separators=(",", ":")))
+    return (
+        f'<figure class="calc-figure" data-figure="{escape(figure.name)}"><p class="calc-figure-title">{escape(figure.title)}</p>'
+        f'<div class="calc-plot" data-figure-json="{data}"></div><figcaption>{escape(figure.finding)}</figcaption></figure>'
+    )
+
+
+def drawing_html(drawing):
+    """A to-scale drawing with its caption and its text equivalent."""
+    told = f'<details class="calc-text-equivalent"><summary>The drawing in words</summary><p>{escape(drawing.text)}</p></details>' if drawing.text else ""
+    return (
+        f'<figure class="calc-figure calc-drawing" data-figure="{escape(drawing.name)}"><p class="calc-figure-title">{escape(drawing.title)}</p>'
+        f'<div class="calc-picture">{drawing.svg}</div><figcaption>{escape(drawing.finding)}</figcaption>{told}</figure>'
+    )

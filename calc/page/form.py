@@ -1,0 +1,99 @@
+"""The form of a calculator as HTML, made of nothing but its annotations."""
+
+import json
+from html import escape
+
+from calc.engine.describe import Choice, Day, Flag, Number, Rows, Series
+from calc.engine.quantity import convert, number_text, symbol, unit
+from calc.engine.view import field_value
+
+DEFAULT_DIGITS = 4
+"""A default is shown rounded; a field that still shows it is not sent, so the exact default is what is used."""
+
+
+def form(entry, values, system, currency="$"):
+    """Fields with their labels, units, hints and places for errors. values: {name: SI value} where they differ from the defaults."""
+    groups = {}
+    for name, description in entry.inputs.items():
+        groups.setdefault(description.group, []).append(field(entry, name, description, values, system, currency))
+    parts = ['<div class="calc-summary" tabindex="-1" hidden></div>']
+    for group, fields in groups.items():
+        body = f'<div class="calc-fields">{"".join(fields)}</div>'
+        opened = " open" if any(name in values for name, d in entry.inputs.items() if d.group == group) else ""
+        parts.append(f'<details class="calc-group"{opened}><summary>{escape(group)}</summary>{body}</details>' if group else body)
+    return f'<form class="calc-form" novalidate autocomplete="off" aria-label="{escape(entry.question)}">{"".join(parts)}</form>'
+
+
+def field(entry, name, description, values, system, currency):
+    """One field: label with its unit, hint, control, and an empty error joined to it."""
+    key = field_id(entry, name)
+    default = shown_default(entry.defaults[name], description, system, currency)
+    text = field_value(values[name], description, system, currency) if name in values else default
+    sign = escape(symbol(description.shown(system), currency)) if isinstance(description, (Number, Series)) else ""
+    label = f'<label for="{key}">{escape(description.label)}{f" <span class=calc-unit>{sign}</span>" if sign else ""}{" <span class=calc-optional>(may be blank)</span>" if description.optional else ""}</label>'
+    hint = f'<p class="calc-hint" id="{key}-hint">{escape(_hint(description, system, currency))}</p>' if _hint(description, system, currency) else ""
+    described = f"{key}-hint {key}-error" if hint else f"{key}-error"
+    common = f'id="{key}" name="{name}" data-default="{escape(default)}" aria-describedby="{described}"'
+    wide = " calc-wide" if isinstance(description, (Rows, Series)) else ""
+    return (
+        f'<div class="calc-field{wide}" data-input="{name}">{label}{hint}{control(description, text, common, currency, system)}'
+        f'<p class="calc-error" id="{key}-error" hidden></p></div>'
+    )
+
+
+def field_id(entry, name):
+    return f"{entry.id.replace('.', '-')}-{name}"
+
+
+def _hint(description, system, currency):
+    """The help, and the plausible range in the reader's units."""
+    parts = [description.help] if description.help else []
+    plausible = description.plausible() if isinstance(description, Number) else None
+    if plausible and plausible[0] != plausible[1]:
+        low, high = (number_text(convert(end, description.unit, description.shown(system)), 3) for end in plausible)
+        parts.append(f"Usually {low} to {high}.")
+    return " ".join(parts)
+
+
+def control(description, text, common, currency, system):
+    if isinstance(description, Choice):
+        return _select(common, [(key, words) for key, words in description.options.items()], text)
+    if isinstance(description, Flag):
+        return _select(common, [("yes", "yes"), ("no", "no")], text)
+    if isinstance(description, (Rows, Series)):
+        columns = escape(json.dumps(_columns(description, system, currency), ensure_ascii=False)) if isinstance(description, Rows) else ""
+        extra = f' data-columns="{columns}"' if columns else ""
+        return f'<textarea {common}{extra} rows="{min(8, max(2, text.count(chr(10)) + 1))}" spellcheck="false" wrap="off">{escape(text, quote=False)}</textarea>'
+    if isinstance(description, Day):
+        return f'<input {common} type="date" value="{escape(text)}">'
+    # A phone's number pad has no minus sign, so temperatures and the like keep the whole keyboard.
+    mode = "text" if not isinstance(description, Number) or description.low < 0 or unit(description.unit).scale else "numeric" if description.whole else "decimal"
+    return f'<input {common} type="text" inputmode="{mode}" value="{escape(text)}" spellcheck="false">'
+
+
+def _select(common, options, chosen):
+    items = "".join(f'<option value="{escape(key)}"{" selected" if key == chosen else ""}>{escape(words)}</option>' for key, words in options)
+    return f"<select {common}>{items}</select>"
+
+
+def _columns(description, system, currency):
+    """What the small editable table needs to know of each column."""
+    found = []
+    for name, column in description.columns.items():
+        sign = symbol(column.shown(system), currency) if isinstance(column, Number) else ""
+        item = {"name": name, "label": column.label, "unit": sign}
+        if isinstance(column, Choice):
+            item["options"] = column.options
+        elif isinstance(column, Flag):
+            item["options"] = {"yes": "yes", "no": "no"}
+        elif getattr(column, "choices", ()):
+            item["suggestions"] = list(column.choices)
+        found.append(item)
+    return found
+
+
+def shown_default(default, description, system, currency):
+    """A default as its field shows it."""
+    if isinstance(description, Number) and default is not None:
+        return number_text(convert(default, description.unit, description.shown(system)), DEFAULT_DIGITS).replace(",", "").replace("−", "-")
+    return field_value(default, description, system, currency)

@@ -1,0 +1,63 @@
+"""The method page's lists: every coefficient and every source, read off calc/facts."""
+
+import importlib
+import pkgutil
+from html import escape
+
+import calc.facts
+from calc.engine.quantity import number_text, symbol
+from calc.facts.base import SURE, Fact, Points, Source
+
+
+def modules():
+    """{name: module} of calc/facts, apart from its vocabulary."""
+    names = sorted(module.name for module in pkgutil.iter_modules(calc.facts.__path__) if module.name not in ("base", "sources"))
+    return {name: importlib.import_module(f"calc.facts.{name}") for name in names}
+
+
+def facts_of(module):
+    """Every Fact and every set of Points that a module holds, in its order, each once."""
+    found = []
+    for value in vars(module).values():
+        if isinstance(value, (Fact, Points)):
+            found.append(value)
+        elif isinstance(value, dict):
+            found += [item for item in value.values() if isinstance(item, (Fact, Points))]
+        elif isinstance(value, (tuple, list)):
+            found += [item for item in value if isinstance(item, (Fact, Points))]
+    return list({id(item): item for item in found}.values())
+
+
+def facts_table(chapter=""):
+    """Every coefficient of a chapter (all without one): low, typical, high, unit, source, how sure."""
+    wanted = modules() if not chapter else {chapter: modules()[chapter]}
+    if chapter == "materials":
+        return wanted[chapter].table()
+    rows = [_rows(item) for module in wanted.values() for item in facts_of(module)]
+    head = "".join(f"<th scope=col>{text}</th>" for text in ("Figure", "Low", "Typical", "High", "Unit", "Source", "How sure"))
+    return f'<div class="calc-scroll" tabindex="0" role="group" aria-label="Coefficients"><table class="calc-facts"><thead><tr>{head}</tr></thead><tbody>{"".join(rows)}</tbody></table></div>'
+
+
+def _rows(item):
+    if isinstance(item, Points):
+        points = "".join(
+            f"<tr><td>{escape(item.label)} at {number_text(x)} {escape(symbol(item.x_unit))}</td><td></td><td>{number_text(y)}</td><td></td><td>{escape(symbol(item.y_unit))}</td>"
+            f"<td>{escape(str(source or ''))}</td><td>{escape(SURE.get(sure, sure))}</td></tr>"
+            for x, y, source, sure in (point[:4] for point in item.points)
+        )
+        return points
+    low, middle, high = ("" if end is None else number_text(end, 4) for end in (item.low, item.typical, item.high))
+    note = f"<br><small>{escape(item.note)}</small>" if item.note else ""
+    return (
+        f"<tr><th scope=row>{escape(item.label)}{note}</th><td>{low}</td><td>{middle}</td><td>{high}</td><td>{escape(symbol(item.unit))}</td>"
+        f"<td>{escape(str(item.source or ''))}</td><td>{escape(SURE[item.sure])}</td></tr>"
+    )
+
+
+def sources_list(chapter=""):
+    """The works named in calc/facts, alphabetically."""
+    from calc.facts import sources
+
+    works = {value for value in vars(sources).values() if isinstance(value, Source) and value.work}
+    items = "".join(f"<li><strong>{escape(source.name)}</strong>. {escape(source.work)}.</li>" for source in sorted(works, key=lambda s: s.name.lower()))
+    return f'<ul class="calc-sources">{items}</ul>'
