@@ -3,7 +3,7 @@
 from datetime import date
 from typing import Annotated
 
-from calc.engine import FOOT, INCH, POUND, YARD3, Day, Number, Share
+from calc.engine import FOOT, INCH, POUND, YARD3, Choice, Day, Number, Share
 
 LaneLength = Annotated[float, Number("m", "Lane length", 0.3, 150, help="From the back board to the foot of the face.")]
 LANE_LENGTH = 8 * FOOT
@@ -19,6 +19,8 @@ FullStocking = Annotated[float, Number("kg/m2", "Full stocking", 0.5, 20, us="lb
 FULL_STOCKING = 1 * POUND / FOOT**2
 BedTemperature = Annotated[float, Number("degC", "Bed temperature", -5, 45, help="Taken 4 in (10 cm) deep, where the worms feed.")]
 BED_TEMPERATURE = 20.0
+ClimateChoice = Annotated[str, Choice("Climate to start from", {"mild": "Mild and wet: Quillfen", "dry": "Hot and dry", "cold": "Cold winters, warm summers"}, help="Invented; yours can be typed in. It gives the averages for what you leave blank, and the picture of the year.")]
+CLIMATE = "mild"
 Altitude = Annotated[float, Number("m", "Altitude", -430, 4500, metric="m", help="Height above the sea. Air is thinner higher up and dries faster.")]
 ALTITUDE = 100.0
 FeedBulkDensity = Annotated[float, Number("kg/m3", "Bulk density of the feed", 50, 1200, spread=(400, 750), help="Weight of a measured volume, loose, as you feed it. A 5-gallon bucket holds 0.67 ft³ (19 L).")]
@@ -36,4 +38,4 @@ BAG_VOLUME = 0.02
 StartDate = Annotated[date, Day("Start date", help="The day the worms go in. Every date below is counted from it.")]
 START_DATE = date(2027, 3, 1)
 
-__all__ = [name for name in globals() if name[0].isupper() and name not in ("Annotated", "Day", "Number", "Share")] + ["YARD3"]
+__all__ = [name for name in globals() if name[0].isupper() and name not in ("Annotated", "Choice", "Day", "Number", "Share")] + ["YARD3"]

@@ -9,7 +9,7 @@ from calc.engine import (
     Answer, Axis, Choice, Column, Figure, Mark, Number, Output, Refused, Series, Share, Show, Step, Table, calculator, presents,
 )  # fmt: skip
 from calc.facts import climate as facts
-from calc.inputs import ClimateChoice
+from calc.inputs import BED_HEIGHT, CLIMATE, BedHeight, ClimateChoice
 
 SOIL_DEPTH, SOIL_INTERVALS = 2.0, 20
 """Soil that goes through the year with the bed above it [m] and its grid; a year's swing is down to a third at 2 m."""
@@ -96,9 +96,9 @@ def bed_temperature(
         float | None,
         Number("degC", "Bed temperature before it began", -5, 60, optional=True, help="Blank: the weather has lasted so long that the bed swings in step with it, the worst case."),
     ] = None,
-    bed_height: Annotated[float, Number("m", "Height of the bed", 0.05, 2.0, us="in", metric="cm", help="From the floor to the surface, without the cover.")] = 0.3048,
-    moisture: Annotated[float, Share("Moisture", 0.0, 0.95, help="Wet basis, as the moisture chapter measures it.", spread=(0.65, 0.85))] = 0.75,
-    bulk_density: Annotated[float, Number("kg/m3", "Bulk density", 50, 1300, help="As it lies, water included: the bucket test.", spread=(500, 750))] = 600.0,
+    bed_height: BedHeight = BED_HEIGHT,
+    moisture: Annotated[float, Share("Moisture", 0.0, 0.95, help="Wet basis, as the moisture chapter measures it.")] = 0.75,
+    bulk_density: Annotated[float, Number("kg/m3", "Bulk density", 50, 1300, help="As it lies, water included: the bucket test.")] = 600.0,
     cover_resistance: Annotated[
         float,
         Number("m2 K/W", "Resistance of the cover", 0, 10, help="Bare 0; 4 in of dry straw about 1.4 m²K/W (R-8); the same wet about 0.3 (R-2)."),
@@ -124,7 +124,7 @@ def bed_temperature(
     ] = 1.0,
     band_low: Annotated[float, Number("degC", "Lower end of the band", -5, 25, group="Band", help="Below it the worms stop working.")] = 4.0,
     band_high: Annotated[float, Number("degC", "Upper end of the band", 15, 40, group="Band", help="Above it they stop growing; 35 °C kills.")] = 30.0,
-    climate: ClimateChoice = "mild",
+    climate: ClimateChoice = CLIMATE,
     monthly_means: Annotated[
         tuple | None,
         Series("degC", "Mean of each month, January first", -50, 45, length=12, optional=True, help="For the picture of the year. Blank: the climate chosen."),
@@ -179,7 +179,7 @@ def through_the_year(monthly_means):
 
     >>> year = through_the_year([0, 0, 0, 0, 0, 12, 0, 0, 0, 0, 0, 0])
     >>> len(year), round(max(year), 1)
-    (104, 11.9)
+    (104, 11.8)
     """
     air = []
     for step in range(SEASON_STEPS):

@@ -13,7 +13,7 @@ from calc.engine import (
     Answer, Axis, Choice, Column, Day, Figure, Mark, Number, Output, Refused, Share, Show, Step, Table, calculator, presents,
 )  # fmt: skip
 from calc.facts import climate as facts
-from calc.inputs import Altitude, BedArea, ClimateChoice
+from calc.inputs import ALTITUDE, BED_AREA, BED_HEIGHT, Altitude, BedArea, BedHeight
 
 FULL_SHADE = 0.95
 """Share of the sun that a roof or doubled cloth keeps off [-]."""
@@ -164,20 +164,20 @@ def today(
     sun_hours: Annotated[float, Number("hour", "Hours of bright sun", 0, 24)] = 10.0,
     days: Annotated[float, Number("day", "Days it will stay like this", 1, 20)] = 3.0,
     bed_now: Annotated[float, Number("degC", "Core of the bed now", -5, 60, help="A thermometer half-way down.")] = 21.0,
-    top_moisture: Annotated[float, Share("Top layer now", 0.3, 0.95, help="From the squeeze test or a dried sample.", spread=(0.65, 0.85))] = 0.74,
-    shade: Annotated[float, Share("Shade", 0.0, 1.0, help="Share of the sun kept off.", spread=(0.7, 0.9))] = 0.8,
-    shelter: Annotated[float, Share("Shelter from wind", 0.0, 1.0, spread=(0.3, 0.7))] = 0.5,
+    top_moisture: Annotated[float, Share("Top layer now", 0.3, 0.95, help="From the squeeze test or a dried sample.")] = 0.74,
+    shade: Annotated[float, Share("Shade", 0.0, 1.0, help="Share of the sun kept off.")] = 0.8,
+    shelter: Annotated[float, Share("Shelter from wind", 0.0, 1.0)] = 0.5,
     cover_factor: Annotated[float, Number("1", "Cover factor", 0.02, 2.0, help="Bare 1; straw or leaves all over 0.5; plastic lying on it 0.15 to 0.3.")] = 1.0,
     cover_resistance: Annotated[float, Number("m2 K/W", "Resistance of the cover", 0, 10, help="Bare 0; 4 in of dry straw about 1.4 m²K/W (R-8).")] = 0.0,
     date: Annotated[Date, Day("Date")] = Date(2027, 7, 15),
     latitude: Annotated[float, Number("deg", "Latitude", -90, 90, group="Place", help="South is negative.")] = 45.0,
-    altitude: Altitude = 120.0,
-    bed_area: BedArea = 2.9729,
-    bed_height: Annotated[float, Number("m", "Height of the bed", 0.05, 2.0, us="in", metric="cm", group="Bed")] = 0.3048,
-    active_depth: Annotated[float, Number("m", "Depth that dries", 0.01, 0.5, us="in", metric="cm", group="Bed", fact=facts.ACTIVE_DEPTH)] = 0.0508,
-    bulk_density: Annotated[float, Number("kg/m3", "Bulk density", 50, 1300, group="Bed", spread=(500, 750), help="As it lies now.")] = 600.0,
-    upper_moisture: Annotated[float, Share("Moisture after watering", 0.3, 0.95, group="Bed", fact=facts.UPPER_MOISTURE)] = 0.80,
-    lower_moisture: Annotated[float, Share("Moisture to water at", 0.2, 0.94, group="Bed", fact=facts.LOWER_MOISTURE)] = 0.70,
+    altitude: Altitude = ALTITUDE,
+    bed_area: BedArea = BED_AREA,
+    bed_height: BedHeight = BED_HEIGHT,
+    active_depth: Annotated[float, Number("m", "Depth that dries", 0.01, 0.5, us="in", metric="cm", group="Bed")] = 0.0508,
+    bulk_density: Annotated[float, Number("kg/m3", "Bulk density", 50, 1300, group="Bed", help="As it lies now.")] = 600.0,
+    upper_moisture: Annotated[float, Share("Moisture after watering", 0.3, 0.95, group="Bed")] = 0.80,
+    lower_moisture: Annotated[float, Share("Moisture to water at", 0.2, 0.94, group="Bed")] = 0.70,
     ground_temperature: Annotated[
         float | None, Number("degC", "Ground under the bed", -10, 40, optional=True, group="Bed", help="Blank: no heat passes the floor (a raised, insulated bed).")
     ] = 18.0,

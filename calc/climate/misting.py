@@ -6,7 +6,7 @@ from typing import Annotated
 from calc.climate import psychrometrics as air
 from calc.engine import Answer, Axis, Figure, Mark, Number, Output, Share, Show, Step, Table, Column, calculator, presents
 from calc.facts import climate as facts
-from calc.inputs import Altitude
+from calc.inputs import ALTITUDE, Altitude
 
 WORTH_COOLING = 4.0
 """Cooling that a grower would notice in a bed after a day [K]: below it, shade or a watering does more for less."""
@@ -79,7 +79,7 @@ def verdict(cooling, humidity_after, temperature):
 def mist(
     air_temperature: Annotated[float, Number("degC", "Air temperature", -20, 50, help="In the shade, where the mist would be.")] = 35.0,
     humidity: Annotated[float, Share("Relative humidity", 0.01, 1.0, help="At the same place and time; a cheap hygrometer will do.")] = 0.20,
-    altitude: Altitude = 120.0,
+    altitude: Altitude = ALTITUDE,
     effectiveness: Annotated[
         float,
         Share("How far the mist gets to the wet bulb", 0.0, 1.0, help="Open nozzles 40 to 70 %, wetted pads with a fan 75 to 95 %.", fact=facts.MISTING_EFFECTIVENESS),

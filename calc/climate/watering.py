@@ -10,7 +10,7 @@ from calc.engine import (
     Answer, Axis, Band, Choice, Column, Day, Figure, Mark, Number, Output, Refused, Rows, Share, Show, Step, Table, Text, calculator, presents,
 )  # fmt: skip
 from calc.facts import climate as facts
-from calc.inputs import BedArea, ClimateChoice
+from calc.inputs import BED_AREA, CLIMATE, BedArea, ClimateChoice
 
 LONGEST_INTERVAL = 365.0
 """Days between waterings are never said to be more than this: nothing is left to compute when next to nothing evaporates."""
@@ -20,6 +20,9 @@ SWING_TO_SUN = 0.16
 
 USUAL_WIND = 2.0
 """Wind at 2 m where none is known [m/s], the mean of over 2,000 stations. FAO-56, chapter 3."""
+
+WATER_DENSITY = 1000.0
+"""Water [kg/m3]: 1 mm on 1 m2 is 1 kg is 1 litre."""
 
 WEIGHING_DOUBT = 0.15
 """Doubt left in a weighed tray: scales, edges of the tray, a day unlike the next [-]. Common practice, no source."""
@@ -115,6 +118,11 @@ def store_between(bulk_density, depth, upper, lower):
     10.0
     """
     return fao.water_held(bulk_density, depth, upper, upper) - fao.water_held(bulk_density, depth, lower, upper)
+
+
+def days_of(store, loss):
+    """Days that a store of water [mm] lasts at a loss [mm/day], a year at most."""
+    return min(LONGEST_INTERVAL, store / loss) if loss > 0 else LONGEST_INTERVAL
 
 
 @dataclass(frozen=True)
@@ -244,18 +252,18 @@ def tray_problems(tray_loss, tray_area, tray_hours):
 
 @calculator("climate.water", "How much water does this lane lose, and how often do I water?")
 def water(
-    climate: ClimateChoice = "mild",
+    climate: ClimateChoice = CLIMATE,
     date: Annotated[Date, Day("Date", help="The time of year sets the height of the sun, and the month whose averages fill what you leave blank.")] = Date(2027, 7, 15),
-    shade: Annotated[float, Share("Shade", 0.0, 1.0, help="Share of the sun kept off: open 0, 80 % cloth 0.8, a solid roof 0.95.", spread=(0.7, 0.9))] = 0.8,
-    shelter: Annotated[float, Share("Shelter from wind", 0.0, 1.0, help="Share of the open-field wind kept off by sides, hedges and walls.", spread=(0.3, 0.7))] = 0.5,
+    shade: Annotated[float, Share("Shade", 0.0, 1.0, help="Share of the sun kept off: open 0, 80 % cloth 0.8, a solid roof 0.95.")] = 0.8,
+    shelter: Annotated[float, Share("Shelter from wind", 0.0, 1.0, help="Share of the open-field wind kept off by sides, hedges and walls.")] = 0.5,
     cover_factor: Annotated[
-        float, Number("1", "Cover factor", 0.02, 2.0, help="Bare 1; loose straw or leaves all over 0.5; plastic lying on it 0.15 to 0.3.", fact=facts.COVER_FACTOR)
+        float, Number("1", "Cover factor", 0.02, 2.0, help="Bare 1; loose straw or leaves all over 0.5; plastic lying on it 0.15 to 0.3.")
     ] = 1.0,
-    bed_area: BedArea = 2.9729,
-    active_depth: Annotated[float, Number("m", "Depth that dries", 0.01, 0.5, us="in", metric="cm", help="The layer you let dry between waterings.", fact=facts.ACTIVE_DEPTH)] = 0.0508,
-    bulk_density: Annotated[float, Number("kg/m3", "Bulk density", 50, 1300, help="As it lies just after watering.", spread=(500, 750))] = 600.0,
-    upper_moisture: Annotated[float, Share("Moisture after watering", 0.3, 0.95, fact=facts.UPPER_MOISTURE)] = 0.80,
-    lower_moisture: Annotated[float, Share("Moisture to water again at", 0.2, 0.94, fact=facts.LOWER_MOISTURE)] = 0.70,
+    bed_area: BedArea = BED_AREA,
+    active_depth: Annotated[float, Number("m", "Depth that dries", 0.01, 0.5, us="in", metric="cm", help="The layer you let dry between waterings.")] = 0.0508,
+    bulk_density: Annotated[float, Number("kg/m3", "Bulk density", 50, 1300, help="As it lies just after watering.")] = 600.0,
+    upper_moisture: Annotated[float, Share("Moisture after watering", 0.3, 0.95)] = 0.80,
+    lower_moisture: Annotated[float, Share("Moisture to water again at", 0.2, 0.94)] = 0.70,
     high: Annotated[float | None, Number("degC", "High of the day", -40, 60, optional=True, group="A day’s weather", help="Blank: the month’s average in the climate chosen.")] = None,
     low: Annotated[float | None, Number("degC", "Low of the night", -60, 50, optional=True, group="A day’s weather", help="Blank: as the high, less the usual swing.")] = None,
     humidity: Annotated[float | None, Share("Mean humidity", 0.02, 1.0, optional=True, group="A day’s weather", help="Blank: the month’s average.")] = None,
@@ -319,23 +327,28 @@ def water(
         raise Refused([("reference_evaporation", "The weather entered evaporates almost nothing, so it cannot be scaled to this figure: give the weather of that day.")])
     scale = 1.0 if reference_evaporation is None else reference_evaporation / computed
 
-    open_surface = scale * bed_loss(day, shade, shelter, still_air_factor, 1.0, dryness_factor)
-    weighed = tray_loss / tray_area * 24 / tray_hours if tray_loss is not None else None
-    if weighed is None:
-        used, loss = cover_factor, cover_factor * open_surface
-    else:
-        used, loss = weighed / open_surface if open_surface else cover_factor, weighed
+    def loss_with(still_air, dryness):
+        return scale * cover_factor * bed_loss(day, shade, shelter, still_air, 1.0, dryness)
+
+    loss = loss_with(still_air_factor, dryness_factor)
+    least = loss_with(min(still_air_factor, facts.STILL_AIR_FACTOR.low), min(dryness_factor, facts.DRYNESS_FACTOR.low))
+    most = loss_with(max(still_air_factor, facts.STILL_AIR_FACTOR.high), max(dryness_factor, facts.DRYNESS_FACTOR.high))
+    used = cover_factor
+    if tray_loss is not None:
+        weighed = tray_loss / tray_area * 24 / tray_hours
+        used = cover_factor * weighed / loss if loss else cover_factor
+        loss, least, most = weighed, weighed * (1 - WEIGHING_DOUBT), weighed * (1 + WEIGHING_DOUBT)
+    evaporation = Band(loss, least, most)
     store = store_between(bulk_density, active_depth, upper_moisture, lower_moisture)
-    doubt = (lambda value: Band(value, value * (1 - WEIGHING_DOUBT), value * (1 + WEIGHING_DOUBT))) if weighed is not None else float
-    per_day = loss * bed_area / 1000
+    per_day = evaporation.times(bed_area / WATER_DENSITY)
     return Watering(
         reference_evaporation=scale * computed,
-        bed_evaporation=doubt(loss),
+        bed_evaporation=evaporation,
         share_of_reference=loss / (scale * computed) if computed else 0.0,
-        water_per_day=doubt(per_day),
-        water_per_week=doubt(7 * per_day),
-        days_between_waterings=doubt(min(LONGEST_INTERVAL, store / loss) if loss else LONGEST_INTERVAL),
-        water_per_watering=store * bed_area / 1000,
+        water_per_day=per_day,
+        water_per_week=per_day.times(7),
+        days_between_waterings=evaporation.map(lambda lost: days_of(store, lost)),
+        water_per_watering=store * bed_area / WATER_DENSITY,
         store=store,
         cover_factor_used=used,
     )
@@ -350,8 +363,8 @@ def year_of(place, shade, shelter, cover, dryness, still_air):
     for number, name in enumerate(facts.MONTH_NAMES, start=1):
         day = month_weather(place, number)
         typical = bed_loss(day, shade, shelter, still_air, cover, dryness)
-        least = bed_loss(day, shade, shelter, still_air * facts.STILL_AIR_FACTOR.low, cover, min(dryness, facts.DRYNESS_FACTOR.low))
-        most = bed_loss(day, shade, shelter, still_air * facts.STILL_AIR_FACTOR.high, cover, 1.0)
+        least = bed_loss(day, shade, shelter, min(still_air, facts.STILL_AIR_FACTOR.low), cover, min(dryness, facts.DRYNESS_FACTOR.low))
+        most = bed_loss(day, shade, shelter, max(still_air, facts.STILL_AIR_FACTOR.high), cover, max(dryness, facts.DRYNESS_FACTOR.high))
         rows.append((name, day.reference, typical, least, most))
     return rows
 
@@ -455,7 +468,7 @@ def show_water(v):
     place, known, day = place_and_day(v)
     months = year_of(place, v.shade, v.shelter, v.cover_factor_used, v.dryness_factor, v.still_air_factor)
     thirstiest = max(months, key=lambda month: month[2])
-    busiest = v.store / thirstiest[2] if thirstiest[2] else LONGEST_INTERVAL
+    busiest = days_of(v.store, thirstiest[2])
     year_total = 365.25 / 12 * sum(month[2] for month in months)
     in_sun = fao.wet_surface_radiation(day.net * (1 - v.shade), day.mean, day.pressure)
     in_air = fao.wet_surface_drying(day.mean, day.wind * (1 - v.shelter), day.deficit, day.pressure, v.still_air_factor)
@@ -476,7 +489,7 @@ def show_water(v):
                     Column("days", "Days between waterings", "day"),
                 ],
                 rows=[
-                    (name, reference, bed, least, most, bed * v.bed_area / 1000, min(LONGEST_INTERVAL, v.store / bed) if bed else LONGEST_INTERVAL)
+                    (name, reference, bed, least, most, bed * v.bed_area / WATER_DENSITY, days_of(v.store, bed))
                     for name, reference, bed, least, most in months
                 ],
             ),

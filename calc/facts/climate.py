@@ -74,7 +74,7 @@ SURFACE_COEFFICIENT = Fact(
 )  # fmt: skip
 COVER_RESISTANCE = Fact(
     "Resistance of a cover to heat", 0.0, 0.0, 2.0, "m2 K/W",
-    sure="derived", note="Thickness over conductivity: 4 in of loose straw with 0.05–0.10 W/m K is 1 to 2 dry and a quarter of that wet; 4 in of wood chips 0.7.",
+    source=sources.AHN_2009, sure="derived", note="Thickness over conductivity: 4 in of loose straw with 0.05–0.10 W/m K is 1 to 2 dry and a quarter of that wet; 4 in of wood chips 0.7.",
 )  # fmt: skip
 DECOMPOSITION_HEAT = Fact(
     "Heat made by rotting in the bed", 5, 20, 80, "W/m3",

@@ -11,6 +11,7 @@ from calc.climate import bed_temperature, conduction, heat, mist, today
 from calc.climate.bed import Scenario, changes, season, share_inside, through_the_year
 from calc.climate.decision import decide, moisture_after
 from calc.engine import Refused
+from calc.inputs import BED_HEIGHT
 
 WAVE = {
     "air_mean": 20.0, "air_swing": 8.0, "days": 2.0, "bed_height": 0.4, "moisture": 0.75, "bulk_density": 600.0, "cover_resistance": 0.0,
@@ -58,7 +59,7 @@ def test_evaporation_takes_its_heat():
 
 def test_hours_out_of_the_band():
     """Half the hours above the mean of a bed that follows the air; all of them in a bed that is far too hot."""
-    shallow = {**WAVE, "bed_height": 0.05, "days": 4.0}
+    shallow = {**WAVE, "bed_height": 0.1, "days": 4.0}
     assert bed_temperature(**shallow, band_low=4.0, band_high=20.0).hours_above == pytest.approx(48, abs=0.5)
     hot = bed_temperature(**{**WAVE, "air_mean": 45.0}, band_high=30.0)
     assert hot.hours_above == pytest.approx(48) and hot.hours_until_out == 0 and hot.refuge == 0
@@ -180,7 +181,7 @@ def test_moisture_after_losing_nothing_stays():
 
 def test_a_scenario_is_what_the_calculator_runs():
     scenario = Scenario(
-        air_mean=28.0, air_swing=8.0, days=5.0, start_temperature=None, bed_height=0.3048, moisture=0.75, bulk_density=600.0, cover_resistance=0.0,
+        air_mean=28.0, air_swing=8.0, days=5.0, start_temperature=None, bed_height=BED_HEIGHT, moisture=0.75, bulk_density=600.0, cover_resistance=0.0,
         ground_temperature=18.0, decomposition_heat=20.0, net_radiation=0.0, evaporation=0.0, surface_coefficient=10.0, conductivity_factor=1.0,
     )  # fmt: skip
     answer = bed_temperature()

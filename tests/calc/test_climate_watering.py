@@ -11,6 +11,7 @@ from calc.climate import water
 from calc.climate.watering import bed_loss, month_weather, place_of, store_between, weather_from, year_of
 from calc.engine import Refused
 from calc.facts import climate as facts
+from calc.inputs import BED_AREA
 
 BRUSSELS = {
     "high": 21.5, "low": 12.3, "humidity_high": 0.84, "humidity_low": 0.63, "wind": 10 / 3.6, "wind_height": 10.0, "sun_hours": 9.25,
@@ -47,7 +48,7 @@ def test_bed_is_penman_under_shade_and_shelter():
     deficit = fao.mean_saturation_pressure(21.5, 12.3) - vapour
     wet = fao.wet_surface(net, 16.9, fao.wind_at_two_metres(10 / 3.6, 10), deficit, fao.air_pressure(100), 0.8, 0.5)
     assert plain(answer.bed_evaporation) == pytest.approx(0.45 * wet)
-    assert plain(answer.water_per_day) == pytest.approx(0.45 * wet * 2.9729 / 1000)
+    assert plain(answer.water_per_day) == pytest.approx(0.45 * wet * BED_AREA / 1000)
     assert plain(answer.water_per_week) == pytest.approx(7 * plain(answer.water_per_day))
     assert plain(answer.days_between_waterings) == pytest.approx(answer.store / (0.45 * wet))
 
