@@ -2,6 +2,7 @@
 
 from datetime import datetime, timedelta
 
+from calc.engine.quantity import POUND
 from calc.facts import sources
 from calc.facts.base import Fact
 
@@ -97,9 +98,9 @@ READY_FOR_WORMS = Fact(
 # ------------------------------------------------------------------------------------ the invented Quillfen Smallholding
 
 DEMO_MATERIALS = (
-    {"material": "dairy manure", "mass": 100.0},
-    {"material": "autumn leaves", "mass": 65.0},
-    {"material": "café grounds", "mass": 35.0},
+    {"material": "dairy manure", "mass": 200 * POUND},
+    {"material": "autumn leaves", "mass": 130 * POUND},
+    {"material": "café grounds", "mass": 70 * POUND},
 )
 """A morning's work at Quillfen: as many barrows as the heap takes [kg]."""
 

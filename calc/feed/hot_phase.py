@@ -157,7 +157,9 @@ def read_log(log, longest_gap):
     if odd:
         numbers = [rows[position][2] for position in sorted(odd)]
         which = f"Row {numbers[0]} reads" if len(numbers) == 1 else f"Rows {as_ranges(numbers)} read"
-        remarks.append((numbers[0], f"{which} like °F among °C, or °C among °F (or the probe was out of the heap). Left out, and the time beside them counts as not known: put them right and load the log again."))
+        doubt = "like °F among °C, or °C among °F (or the probe was out of the heap)"
+        mend = "Left out, and the time beside them counts as not known: put them right and load the log again."
+        remarks.append((numbers[0], f"{which} {doubt}. {mend}"))
     kept = [None if position in odd else temperature for position, temperature in enumerate(temperatures)]
     if sum(temperature is not None for temperature in kept) < 2:
         raise Refused([("log", "Fewer than two readings can be believed: check the temperature column.")])
@@ -271,8 +273,11 @@ def _working(v, ready, hot):
     best = longest(hot)
     steps = []
     if best:
-        steps.append(Step("Longest hot stretch", f"from {_say_moment(ready, best[0])} to {_say_moment(ready, best[1])} = {{longest_hot_days}}; crossings of {v.say(55, 'degC')} found on a straight line between two readings", source="40 CFR 503 appendix B"))
-    steps.append(Step("Heat gathered", "{lethality} = sum of time ÷ D, where D = 131,700,000 ÷ 10^(0.14 t) days, t in °C, from 50 °C up", source="40 CFR 503.32(a)(3)(ii)"))
+        ends = {"start": ("when it became hot", _say_moment(ready, best[0])), "end": ("when it ceased to be", _say_moment(ready, best[1]))}
+        crossing = f"Crossings of {v.say(55, 'degC')} are found on a straight line between two readings."
+        steps.append(Step("Longest hot stretch", "{longest_hot_days} = {end} − {start}", "40 CFR 503 appendix B", crossing, ends))
+    equation = "{lethality} = sum of time ÷ D, with D = 131,700,000 ÷ 10^(0.14 t) days"
+    steps.append(Step("Heat gathered", equation, "40 CFR 503.32(a)(3)(ii)", "t in °C, from 50 °C up; each piece of the log is integrated exactly."))
     return steps
 
 
@@ -294,15 +299,24 @@ def _rules(v, ready, hot):
     ratio = "" if v.starting_carbon_nitrogen is None else f", C:N {v.starting_carbon_nitrogen:.3g}"
     turnings = f"{v.turnings_in_hot} turning" + ("" if v.turnings_in_hot == 1 else "s")
     running = _reaches(v.longest_hot_days, 15) and v.turnings_in_hot >= 5
+    band = f"{degrees(55)} to {degrees(230 / 3)}"
+    fly_has = days(fly_days) + ("" if fly_mean is None else f", {degrees(fly_mean)}")
+    fly_met = _reaches(fly_days, 14) and fly_mean is not None and fly_mean > 45
     rows = [
         ("Enclosed or aerated heap (40 CFR 503)", f"{degrees(55)} for 3 days running", days(v.longest_hot_days), enough(v.meets_enclosed)),
         ("Turned windrow (40 CFR 503)", f"{degrees(55)} for 15 days in all, 5 turnings", f"{days(v.hot_days)}, {turnings}", enough(v.meets_windrow)),
-        ("Turned windrow, days running (New York)", f"{degrees(55)} for 15 days running, 5 turnings", f"{days(v.longest_hot_days)}, {turnings}", enough(running)),
-        ("US organic, heaps with manure (7 CFR 205.203)", f"{degrees(55)} to {degrees(230 / 3)} for {needed}, C:N 25 to 40", days(organic_has) + ratio, organic),
-        ("Weaker treatment (40 CFR 503)", f"{degrees(40)} for 5 days running, 4 hours of it above {degrees(55)}", f"{days(warm_days)}, {v.say(hot_in_warm, 'hour')} hot", enough(_reaches(warm_days, 5) and hot_in_warm >= 4)),
-        ("Flies and rats (40 CFR 503.33)", f"14 days above {degrees(40)}, {degrees(45)} on average", days(fly_days) + ("" if fly_mean is None else f", {degrees(fly_mean)}"), enough(_reaches(fly_days, 14) and fly_mean is not None and fly_mean > 45)),
+        ("Turned windrow (New York)", f"{degrees(55)} for 15 days running, 5 turnings", f"{days(v.longest_hot_days)}, {turnings}", enough(running)),
+        ("US organic, heaps with manure (7 CFR 205.203)", f"{band} for {needed}, C:N 25 to 40", days(organic_has) + ratio, organic),
+        (
+            "Weaker treatment (40 CFR 503)",
+            f"{degrees(40)} for 5 days running, 4 hours of it above {degrees(55)}",
+            f"{days(warm_days)}, {v.say(hot_in_warm, 'hour')} hot",
+            enough(_reaches(warm_days, 5) and hot_in_warm >= 4),
+        ),
+        ("Flies and rats (40 CFR 503.33)", f"14 days above {degrees(40)}, {degrees(45)} on average", fly_has, enough(fly_met)),
     ]
-    return Table("rules", "What the rules ask, and what this log has", [Column("rule", "Rule"), Column("asks", "Asks"), Column("has", "This log"), Column("met", "So")], rows)
+    columns = [Column("rule", "Rule"), Column("asks", "Asks"), Column("has", "This log"), Column("met", "So")]
+    return Table("rules", "What the rules ask, and what this log has", columns, rows, open=True)
 
 
 def _stretch_table(ready, hot):
@@ -318,22 +332,26 @@ def _warnings(v, ready, hot, turned):
     if gaps:
         longest_gap = max(gaps, key=lambda gap: gap[1] - gap[0])
         count = "One gap is" if len(gaps) == 1 else f"{len(gaps)} gaps are"
-        said.append(("log", f"{count} longer than {v['longest_gap_hours']}, the longest {v.say(longest_gap[1] - longest_gap[0], 'hour')} from {_say_moment(ready, longest_gap[0])}. That time is not counted, and it breaks a stretch."))
+        where = f"the longest {v.say(longest_gap[1] - longest_gap[0], 'hour')} from {_say_moment(ready, longest_gap[0])}"
+        said.append(("log", f"{count} longer than {v['longest_gap_hours']}, {where}. That time is not counted, and it breaks a stretch."))
     if gaps and len(gaps) > 0.8 * (len(ready.hours) - 1):
-        said.append(("longest_gap_hours", "Nearly all readings are further apart than the longest gap, so nothing can count. If you read once a day, set the gap to 26 hours."))
+        daily = "If you read once a day, set the gap to 26 hours."
+        said.append(("longest_gap_hours", f"Nearly all readings are further apart than the longest gap, so nothing can count. {daily}"))
     outside = [hour for hour in turned if not 0 <= hour <= ready.hours[-1]]
     if outside:
         said.append(("turnings", f"{len(outside)} of the turnings lie outside the log and do not count."))
     if v.method == "windrow" and not turned:
         said.append(("turnings", "No turnings are given: the rule for a turned windrow asks for five while it is hot."))
     if v.highest_temperature > facts.ORGANIC_HIGHEST.typical:
-        said.append((None, f"The heap reached {v['highest_temperature']}. Above {v.say(230 / 3, 'degC')} the organic rule stops counting, the useful microbes die too, and large heaps can catch fire: open it."))
+        danger = "the organic rule stops counting, the useful microbes die too, and large heaps can catch fire: open it."
+        said.append((None, f"The heap reached {v['highest_temperature']}. Above {v.say(facts.ORGANIC_HIGHEST.typical, 'degC')} {danger}"))
     ratio = v.starting_carbon_nitrogen
     if ratio is not None and not facts.ORGANIC_CARBON_NITROGEN.low <= ratio <= facts.ORGANIC_CARBON_NITROGEN.high:
         said.append(("starting_carbon_nitrogen", f"A starting C:N of {ratio:.3g} lies outside the organic rule's 25 to 40."))
     last = next(temperature for temperature in reversed(ready.temperatures) if temperature is not None)
     if last > facts.READY_FOR_WORMS.high:
-        said.append((None, f"The last reading is {v.say(last, 'degC')}: too hot for worms. Let it cool below {v.say(facts.READY_FOR_WORMS.high, 'degC')} and try a handful first."))
+        cool = f"Let it cool below {v.say(facts.READY_FOR_WORMS.high, 'degC')} and try a handful first."
+        said.append((None, f"The last reading is {v.say(last, 'degC')}: too hot for worms. {cool}"))
     return said
 
 
@@ -346,8 +364,10 @@ def _reading(v):
     else:
         short = max(0.0, 15 - v.hot_days)
         missing = max(0, 5 - v.turnings_in_hot)
-        want = " and ".join(filter(None, [f"{v.say(short, 'day')} more" if short > 1e-6 else "", f"{missing} more turning{'s' if missing > 1 else ''} while hot" if missing else ""]))
-        lines.append("That meets fifteen days and five turnings." if v.meets_windrow else f"Fifteen days and five turnings are asked: {want} needed.")
+        wanted = [f"{v.say(short, 'day')}"] if short > 1e-6 else []
+        wanted += [f"{missing} turning{'s' if missing > 1 else ''} while hot"] if missing else []
+        more = f"Fifteen days and five turnings are asked: {' and '.join(wanted)} are missing."
+        lines.append("That meets fifteen days and five turnings." if v.meets_windrow else more)
     if not (v.meets_enclosed if v.method == "enclosed" else v.meets_windrow):
         lines.append("Turn the outside in, check moisture and C:N, make the heap larger or cover it; then start counting again.")
     lines.append("The log tells the temperature where the probe was. The outside of the heap is cooler: turn it in, and let that heat too.")

@@ -373,7 +373,7 @@ def _table(worked):
         Column("bulk_density", "Bulk density", "kg/m3"),
         Column("figures", "Figures"),
     ]
-    return Table("mix", "What goes in", columns, rows)
+    return Table("mix", "What goes in", columns, rows, open=True)
 
 
 def _figure(v, worked):
@@ -393,13 +393,18 @@ def _figure(v, worked):
 
 
 def _figure_finding(worked):
-    inside_ratio = facts.CARBON_NITROGEN.low <= worked.carbon_nitrogen <= facts.CARBON_NITROGEN.high
-    inside_moisture = facts.HEAP_MOISTURE.low <= worked.moisture <= facts.HEAP_MOISTURE.high
+    inside_ratio = _within(worked.carbon_nitrogen, facts.CARBON_NITROGEN)
+    inside_moisture = _within(worked.moisture, facts.HEAP_MOISTURE)
     if inside_ratio and inside_moisture:
         return "The mix lies where both bands cross: rich enough and moist enough to heat."
     ratio = "" if inside_ratio else "too little carbon" if worked.carbon_nitrogen < facts.CARBON_NITROGEN.low else "too little nitrogen"
     moisture = "" if inside_moisture else "too dry" if worked.moisture < facts.HEAP_MOISTURE.low else "too wet"
     return f"For a heap that heats the mix is {' and has '.join(filter(None, [moisture, ratio])) if moisture else 'one with ' + ratio}."
+
+
+def _within(value, fact):
+    """Whether a value lies in a fact's range; one that was solved to lie on its edge does."""
+    return fact.low * (1 - 1e-6) <= value <= fact.high * (1 + 1e-6)
 
 
 def _target_warnings(v, worked):
@@ -460,10 +465,8 @@ def _mix_warnings(v, worked):
         needed = bedding_to(worked, v.target_moisture, v.dry_bedding if v.dry_bedding != "none" else "straw")
         if needed:
             ratio = _with_bedding(worked, bedding, needed)
-            said.append((
-                "target_moisture",
-                f"The mix is wetter than {v['target_moisture']}. {v.say(needed, 'kg')} of {bedding} would bring it there; C:N would then be {ratio:.3g}.",
-            ))  # fmt: skip
+            mended = f"{v.say(needed, 'kg')} of {bedding} would bring it there; C:N would then be {ratio:.3g}."
+            said.append(("target_moisture", f"The mix is wetter than {v['target_moisture']}. {mended}"))
     if worked.carbon_nitrogen < facts.CARBON_NITROGEN_ACCEPTABLE.low:
         said.append((None, f"C:N {worked.carbon_nitrogen:.3g} is low: the heap will smell of ammonia, lose nitrogen, and harm worms until it has gone off."))
     if worked.carbon_nitrogen > facts.CARBON_NITROGEN_ACCEPTABLE.high:

@@ -7,6 +7,7 @@ from html import escape
 import calc.facts
 from calc.engine.quantity import number_text, symbol
 from calc.facts.base import SURE, Fact, Points, Source
+from calc.page.materials import materials_table
 
 
 def modules():
@@ -30,9 +31,9 @@ def facts_of(module):
 
 def facts_table(chapter=""):
     """Every coefficient of a chapter (all without one): low, typical, high, unit, source, how sure."""
-    wanted = modules() if not chapter else {chapter: modules()[chapter]}
     if chapter == "materials":
-        return wanted[chapter].table()
+        return materials_table()
+    wanted = modules() if not chapter else {chapter: modules()[chapter]}
     rows = [_rows(item) for module in wanted.values() for item in facts_of(module)]
     head = "".join(f"<th scope=col>{text}</th>" for text in ("Figure", "Low", "Typical", "High", "Unit", "Source", "How sure"))
     return f'<div class="calc-scroll" tabindex="0" role="group" aria-label="Coefficients"><table class="calc-facts"><thead><tr>{head}</tr></thead><tbody>{"".join(rows)}</tbody></table></div>'

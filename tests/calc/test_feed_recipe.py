@@ -3,7 +3,7 @@
 import pytest
 
 import calc
-from calc.engine import Refused
+from calc.engine import POUND, Refused
 from calc.facts import feed as facts
 from calc.facts.materials import BY_NAME, MATERIALS, OTHER_NAMES, named
 from calc.feed import recipe
@@ -217,7 +217,7 @@ def test_units_in_headings_and_cells():
 def test_blank_targets_ask_for_nothing():
     answer = calc.run("feed.recipe", {"mode": "solve", "target_moisture": "", "target_carbon_nitrogen": ""})
     assert answer["outputs"]["gave_way"]["value"] == "none"
-    assert [row[1] for row in answer["tables"]["mix"]["rows"]] == pytest.approx([100, 65, 35])
+    assert [row[1] for row in answer["tables"]["mix"]["rows"]] == pytest.approx([200 * POUND, 130 * POUND, 70 * POUND])
 
 
 def test_table_for_the_page_has_every_material_once():
