@@ -89,8 +89,8 @@ def share_inside(nodes, low, high):
 
 @calculator("climate.bed_temperature", "Will the bed stay inside the worms' band through this heat wave, or this frost?")
 def bed_temperature(
-    air_mean: Annotated[float, Number("degC", "Mean air temperature", -40, 50, help="Half-way between the day's high and the night's low, in the shade.")] = 28.0,
-    air_swing: Annotated[float, Number("K", "Swing of the air", 0, 25, help="Half of the high minus the low.")] = 8.0,
+    air_mean: Annotated[float, Number("degC", "Mean air temperature", -40, 50, help="Half-way between the day’s high and the night’s low, in the shade.")] = 30.0,
+    air_swing: Annotated[float, Number("K", "Swing of the air", 0, 25, help="Half of the high minus the low.")] = 10.0,
     days: Annotated[float, Number("day", "How many such days in a row", 0.5, 60)] = 5.0,
     start_temperature: Annotated[
         float | None,
@@ -106,7 +106,7 @@ def bed_temperature(
     ground_temperature: Annotated[
         float | None,
         Number("degC", "Ground under the bed", -10, 40, optional=True, help="Push a thermometer in under the bed. Blank: no heat passes the floor (a raised, insulated bed)."),
-    ] = 18.0,
+    ] = 20.0,
     decomposition_heat: Annotated[
         float, Number("W/m3", "Heat from rotting", 0, 1000, us="W/m3", group="Heat", fact=facts.DECOMPOSITION_HEAT, help="A lightly fed bed 5, a well fed one 20 to 80; a hot heap several hundred.")
     ] = 20.0,

@@ -49,7 +49,7 @@ class Today(Answer):
     lowest_core: Annotated[float, Output("degC", "Coldest in the core", "Over the days asked for, as things are.")]
     highest_core: Annotated[float, Output("degC", "Hottest in the core", "Over the days asked for, as things are.")]
     lowest_covered: Annotated[float, Output("degC", "Coldest in the core, covered", "With 4 in of dry straw more.")]
-    highest_covered: Annotated[float, Output("degC", "Hottest in the core, covered", "With 4 in of dry straw more; it keeps half the water in.")]
+    highest_covered: Annotated[float, Output("degC", "Hottest in the core, covered", "With 4 in of dry straw more, which also keeps the water in.")]
     highest_shaded: Annotated[float, Output("degC", "Hottest in the core, in full shade", "With 95 % of the sun kept off.")]
     highest_misted: Annotated[float, Output("degC", "Hottest in the core, air misted", "Misted through the hottest eight hours.")]
     misted_temperature: Annotated[float, Output("degC", "Air at the hottest hour, misted", "At the usual effectiveness of nozzles.")]
@@ -157,14 +157,14 @@ def cores_of(base, day, shade, shelter, cover_factor, dryness, altitude):
 
 @calculator("climate.today", "What does the weather ask of me today: water, mist, cover, shade, or leave it alone?")
 def today(
-    high: Annotated[float, Number("degC", "High of the day", -40, 55, help="From the forecast, in the shade.")] = 33.0,
-    low: Annotated[float, Number("degC", "Low of the night", -50, 45)] = 18.0,
+    high: Annotated[float, Number("degC", "High of the day", -40, 55, help="From the forecast, in the shade.")] = 35.0,
+    low: Annotated[float, Number("degC", "Low of the night", -50, 45)] = 20.0,
     humidity: Annotated[float, Share("Mean humidity", 0.05, 1.0, help="Of day and night together.")] = 0.55,
     wind: Annotated[float, Number("m/s", "Wind in the open", 0, 30, us="mph", metric="m/s")] = 2.0,
     sun_hours: Annotated[float, Number("hour", "Hours of bright sun", 0, 24)] = 10.0,
     days: Annotated[float, Number("day", "Days it will stay like this", 1, 20)] = 3.0,
-    bed_now: Annotated[float, Number("degC", "Core of the bed now", -5, 60, help="A thermometer half-way down.")] = 21.0,
-    top_moisture: Annotated[float, Share("Top layer now", 0.3, 0.95, help="From the squeeze test or a dried sample.")] = 0.74,
+    bed_now: Annotated[float, Number("degC", "Core of the bed now", -5, 60, help="A thermometer half-way down.")] = 20.0,
+    top_moisture: Annotated[float, Share("Top layer now", 0.3, 0.95, help="From the squeeze test or a dried sample.")] = 0.75,
     shade: Annotated[float, Share("Shade", 0.0, 1.0, help="Share of the sun kept off.")] = 0.8,
     shelter: Annotated[float, Share("Shelter from wind", 0.0, 1.0)] = 0.5,
     cover_factor: Annotated[float, Number("1", "Cover factor", 0.02, 2.0, help="Bare 1; straw or leaves all over 0.5; plastic lying on it 0.15 to 0.3.")] = 1.0,
@@ -180,7 +180,7 @@ def today(
     lower_moisture: Annotated[float, Share("Moisture to water at", 0.2, 0.94, group="Bed")] = 0.70,
     ground_temperature: Annotated[
         float | None, Number("degC", "Ground under the bed", -10, 40, optional=True, group="Bed", help="Blank: no heat passes the floor (a raised, insulated bed).")
-    ] = 18.0,
+    ] = 20.0,
     decomposition_heat: Annotated[float, Number("W/m3", "Heat from rotting", 0, 1000, us="W/m3", group="Bed", fact=facts.DECOMPOSITION_HEAT)] = 20.0,
     band_low: Annotated[float, Number("degC", "Lower end of the band", -5, 25, group="Bed")] = 4.0,
     band_high: Annotated[float, Number("degC", "Upper end of the band", 15, 40, group="Bed")] = 30.0,

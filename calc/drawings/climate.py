@@ -28,33 +28,35 @@ def water_in_and_out():
     """Section of a shaded bed on a July day of the mild, wet climate: what takes water and what brings it."""
     answer = water()
     reference, loss = answer.reference_evaporation, float(getattr(answer.bed_evaporation, "value", answer.bed_evaporation))
-    bed_top, bed_bottom, left, right = 190, 262, 120, 470
+    bed_top, bed_bottom, left, right = 200, 290, 130, 480
     shapes = [
-        svg.line(60, 60, 530, 40, "draw-wood"),
-        svg.text(300, 30, "shade keeps off the sun's part", "draw-text", anchor="middle"),
-        svg.rect(left - 10, bed_top - 14, 10, bed_bottom - bed_top + 14, "draw-wood"),
-        svg.rect(right, bed_top - 14, 10, bed_bottom - bed_top + 14, "draw-wood"),
+        svg.circle(70, 36, 15, "draw-line"),
+        svg.line(150, 76, 500, 56, "draw-wood"),
+        svg.text(325, 42, "shade stops the sun's part", "draw-text", anchor="middle"),
+        svg.rect(left - 10, bed_top - 16, 10, bed_bottom - bed_top + 16, "draw-wood"),
+        svg.rect(right, bed_top - 16, 10, bed_bottom - bed_top + 16, "draw-wood"),
         svg.rect(left, bed_top, right - left, bed_bottom - bed_top, "draw-castings"),
-        svg.rect(left, bed_top, right - left, 12, "draw-feed"),
-        svg.line(20, bed_bottom, 580, bed_bottom, "draw-line"),
-        svg.text(right + 16, bed_top + 9, "top layer: dries first", "draw-dim"),
-        svg.text((left + right) / 2, bed_bottom - 28, "core: dries last", "draw-text", anchor="middle"),
-        svg.text(52, 150, "sides keep off", "draw-text", anchor="middle"),
-        svg.text(52, 166, "the wind's part", "draw-text", anchor="middle"),
-        svg.arrow(20, 178, 104, 178, "draw-line"),
-        svg.text(150, 96, f"lost: {loss:.1f} mm a day", "draw-text"),
-        svg.text(150, 112, f"({reference:.1f} in the open field)", "draw-dim"),
-        svg.text(352, 96, "watering and", "draw-text"),
-        svg.text(352, 112, "wet feed bring it back", "draw-text"),
-        svg.text(300, bed_bottom + 20, "a well-kept bed drains next to nothing", "draw-dim", anchor="middle"),
+        svg.rect(left, bed_top, right - left, 14, "draw-feed"),
+        svg.line(20, bed_bottom, 640, bed_bottom, "draw-line"),
+        svg.text(right + 18, bed_top + 11, "top layer: dries first", "draw-text"),
+        svg.text(right + 18, bed_top + 58, "core: dries last", "draw-text"),
+        svg.text(20, 166, "sides stop the", "draw-text"),
+        svg.text(20, 182, "wind's part", "draw-text"),
+        svg.text(165, 106, f"lost: {loss:.1f} mm a day", "draw-text"),
+        svg.text(165, 122, f"({reference:.1f} in the open field)", "draw-dim"),
+        svg.text(376, 106, "watering and wet", "draw-text"),
+        svg.text(376, 122, "feed bring it back", "draw-text"),
+        svg.text(305, bed_bottom + 20, "a well-kept bed drains next to nothing", "draw-dim", anchor="middle"),
     ]
-    shapes += [svg.arrow(x, bed_top - 4, x, 124, "draw-water") for x in (170, 205, 240, 275)]
-    shapes += [svg.arrow(x, 124, x, bed_top - 4, "draw-water") for x in (385, 420)]
+    shapes += [svg.arrow(86, 46, 168, 70, "draw-line"), svg.arrow(89, 38, 236, 65, "draw-line")]
+    shapes += [svg.arrow(20, y, left - 14, y, "draw-line") for y in (196, 214)]
+    shapes += [svg.arrow(x, bed_top - 5, x, 134, "draw-water") for x in (180, 215, 250, 285)]
+    shapes += [svg.arrow(x, 134, x, bed_top - 5, "draw-water") for x in (400, 440)]
     return Drawing(
         "water_in_and_out",
         "Water in and out of a shaded bed",
         finding=f"On an average July day in the mild, wet climate the open field loses {reference:.1f} mm, this bed {loss:.1f} mm.",
-        svg=svg.picture(600, 292, shapes),
+        svg=svg.picture(660, 322, shapes),
         text="Section of a bed between boards under a shade cloth. Sun and wind take water from the surface: "
         f"{reference:.1f} mm a day in the open, {loss:.1f} mm a day here, because cloth keeps off the sun's part and boards the wind's part. "
         "Watering and wet feed bring it back. The top layer dries first, the core last.",
@@ -81,7 +83,6 @@ def bed_by_depth():
     shapes = [
         svg.rect(left, top, 130, deep, "draw-castings"),
         svg.rect(left, top, 130, 14, "draw-feed"),
-        svg.text(left + 65, top - 10, "surface", "draw-text", anchor="middle"),
         svg.text(left + 65, top + deep + 18, "ground, 20 °C (68 °F)", "draw-text", anchor="middle"),
         svg.polygon(outline, "draw-fill"),
         svg.line(x(30), top - 16, x(30), top + deep, "draw-dim"),

@@ -18,17 +18,17 @@ def kilogram():
     shapes, said = [], []
     for place, moisture in enumerate(SHOWN):
         left = 24 + place * step
-        parts = moisture / (1 - moisture)
+        parts = round(moisture / (1 - moisture), 9)
         water_height = parts * PART_HEIGHT
         shapes += [
             svg.rect(left, base - PART_HEIGHT, width, PART_HEIGHT, "draw-castings"),
             svg.rect(left, base - PART_HEIGHT - water_height, width, water_height, "draw-water"),
-            svg.text(left + width / 2, base + 20, f"{moisture:.0%}".replace("%", " %"), "draw-text", anchor="middle"),
+            svg.text(left + width / 2, base + 20, f"{100 * moisture:.0f} %", "draw-text", anchor="middle"),
             svg.text(left + width / 2, base - PART_HEIGHT - water_height - 8, f"{parts:.2g} water", "draw-dim", anchor="middle"),
         ]
-        said.append(f"at {moisture:.0%} it holds {parts:.2g} parts of water")
+        said.append(f"at {100 * moisture:.0f} % it holds {parts:.2g} part{'' if parts == 1 else 's'} of water")
     shapes.append(svg.line(10, base, 570, base, "draw-line"))
-    shapes.append(svg.text(24 + width / 2, base - 7, "1 dry", "draw-text", anchor="middle"))
+    shapes.append(svg.text(24 + width + 6, base - 7, "1 dry", "draw-text"))
     return Drawing(
         "kilogram",
         "Water that one part of dry matter holds, by weight",

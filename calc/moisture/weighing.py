@@ -116,13 +116,14 @@ def test(
     spread = weighed.standard_deviation(moistures) if several else None
     masses = dried_masses(samples, dryings) if dryings else []
     changes = weighed.drying_changes(masses)
-    heading = weighed.final_mass(masses) if len(masses) >= 3 else None
+    dry_enough = abs(changes[-1]) <= constant_mass_limit if len(changes) >= 2 else None
+    heading = weighed.final_mass(masses) if len(masses) >= 3 and not dry_enough else None
     return Tested(
         moisture_wet_basis=mean,
         interval_low=max(0.0, mean - half) if several else None,
         interval_high=min(1.0, mean + half) if several else None,
         moisture_dry_basis=weighed.dry_basis(mean),
-        dry_enough=abs(changes[-1]) <= constant_mass_limit if len(changes) >= 2 else None,
+        dry_enough=dry_enough,
         spread=spread,
         samples_wanted=weighed.samples_for(spread, wanted_half_width) if several else None,
         still_to_lose=masses[-1] - heading if heading is not None else None,

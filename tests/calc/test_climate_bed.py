@@ -181,8 +181,8 @@ def test_moisture_after_losing_nothing_stays():
 
 def test_a_scenario_is_what_the_calculator_runs():
     scenario = Scenario(
-        air_mean=28.0, air_swing=8.0, days=5.0, start_temperature=None, bed_height=BED_HEIGHT, moisture=0.75, bulk_density=600.0, cover_resistance=0.0,
-        ground_temperature=18.0, decomposition_heat=20.0, net_radiation=0.0, evaporation=0.0, surface_coefficient=10.0, conductivity_factor=1.0,
+        air_mean=30.0, air_swing=10.0, days=5.0, start_temperature=None, bed_height=BED_HEIGHT, moisture=0.75, bulk_density=600.0, cover_resistance=0.0,
+        ground_temperature=20.0, decomposition_heat=20.0, net_radiation=0.0, evaporation=0.0, surface_coefficient=10.0, conductivity_factor=1.0,
     )  # fmt: skip
     answer = bed_temperature()
     assert scenario.core_extremes() == (answer.lowest_core, answer.highest_core)
