@@ -17,71 +17,81 @@ def percents(fact):
 
 @drawing("feed.path")
 def path():
-    """Mix, heat, cool, feed: four stations with what each must be before the next."""
+    """Mix, heat, cool, feed: four stations, two by two, with what each must be before the next."""
     hot, ready = facts.HOT.typical, facts.READY_FOR_WORMS.high
     stations = [
-        ("1 Mix", "draw-feed", [f"C:N {facts.CARBON_NITROGEN.low} to {facts.CARBON_NITROGEN.high}", percents(facts.HEAP_MOISTURE) + " moist"]),
-        ("2 Heat", "draw-feed", [f"over {both(hot)}", "3 days, or 15 and turned"]),
-        ("3 Cool", "draw-castings", [f"under {both(ready)}", percents(facts.BED_MOISTURE) + " moist"]),
-        ("4 Feed", "draw-castings", ["2 in (5 cm) a layer", "on the sloping face"]),
+        ("1 Mix", [f"C:N {facts.CARBON_NITROGEN.low} to {facts.CARBON_NITROGEN.high}", percents(facts.HEAP_MOISTURE) + " moist"]),
+        ("2 Heat", [f"over {both(hot)}", "3 days, or 15 and turned"]),
+        ("3 Cool", [f"under {both(ready)}", percents(facts.BED_MOISTURE) + " moist"]),
+        ("4 Feed", ["2 in (5 cm) a layer", "on the sloping face"]),
     ]
-    width, gap, top, foot = 132, 16, 46, 130
+    width, height = 190, 168
     shapes = []
-    for place, (name, tone, lines) in enumerate(stations):
-        left = 6 + place * (width + gap)
-        middle = left + width / 2
-        heap = [(left + 22, foot), (middle - 16, top + 22), (middle + 16, top + 22), (left + width - 22, foot)]
-        if name == "4 Feed":
-            heap = [(left + 8, foot), (left + 8, top + 40), (middle, top + 40), (left + width - 8, foot)]
-        shapes.append(svg.polygon(heap, tone))
-        shapes.append(svg.text(middle, 26, name, "draw-text", anchor="middle"))
-        shapes += [svg.text(middle, foot + 24 + 17 * row, line, "draw-dim", anchor="middle") for row, line in enumerate(lines)]
-        if place < len(stations) - 1:
-            shapes.append(svg.arrow(left + width - 8, top + 30, left + width + gap + 10, top + 30, "draw-line"))
+    for place, (name, lines) in enumerate(stations):
+        middle, top = width * (place % 2) + width / 2, height * (place // 2)
+        ground = top + 118
+        shapes.append(svg.text(middle, top + 20, name, "draw-text", anchor="middle"))
+        shapes.append(_lane(middle, ground) if name == "4 Feed" else _pile(middle, ground, "draw-castings" if name == "3 Cool" else "draw-feed"))
+        shapes += [svg.text(middle, ground + 18 + 16 * row, line, "draw-dim", anchor="middle") for row, line in enumerate(lines)]
         if name == "2 Heat":
-            shapes += [svg.arrow(middle + shift, top + 14, middle + shift, top - 8, "draw-line") for shift in (-14, 0, 14)]
-    face = 6 + 3 * (width + gap) + width / 2
-    shapes.append(svg.line(face + 4, top + 36, face + width / 2 - 2, foot - 4, "draw-feed"))
-    shapes.append(svg.line(0, foot, 604, foot, "draw-line"))
-    said = "; ".join(f"{name[2:].lower()}: {lines[0]}, {lines[1]}" for name, _, lines in stations)
+            shapes += [svg.arrow(middle + shift, top + 52, middle + shift, top + 32, "draw-line") for shift in (-16, 0, 16)]
+        if place % 2 == 0:
+            shapes.append(svg.arrow(width - 26, ground - 26, width + 26, ground - 26, "draw-line"))
+    said = "; ".join(f"{name[2:].lower()}: {lines[0]}, {lines[1]}" for name, lines in stations)
     return Drawing(
         "path",
         "From the cart to the face",
         finding="Dry and rich enough to heat first, cool and wet for the worms after.",
-        svg=svg.picture(604, 180, shapes),
-        text=f"Four stations from left to right. {said}.",
+        svg=svg.picture(2 * width, 2 * height, shapes),
+        text=f"Four stations, in this order. {said}.",
     )
+
+
+def _pile(middle, ground, style):
+    outline = [(middle - 56, ground), (middle - 22, ground - 56), (middle + 22, ground - 56), (middle + 56, ground)]
+    return svg.polygon(outline, style) + svg.line(middle - 72, ground, middle + 72, ground, "draw-line")
+
+
+def _lane(middle, ground):
+    """A lane from the side with one layer of feed on its face."""
+    bed = [(middle - 66, ground), (middle - 66, ground - 44), (middle, ground - 44), (middle + 44, ground)]
+    layer = [(middle, ground - 44), (middle + 12, ground - 44), (middle + 56, ground), (middle + 44, ground)]
+    return svg.polygon(bed, "draw-castings") + svg.polygon(layer, "draw-feed") + svg.line(middle - 72, ground, middle + 72, ground, "draw-line")
 
 
 @drawing("feed.heap")
 def heap():
     """Section of a windrow: a hot core, a cool skin, air drawn in at the foot, and where to put the probe."""
-    foot, top, left, right = 236, 60, 110, 450
-    outline = [(left, foot), (left + 62, top + 78), (left + 130, top + 8), (280, top), (right - 130, top + 8), (right - 62, top + 78), (right, foot)]
-    core = [(190, foot - 26), (206, top + 106), (240, top + 52), (280, top + 42), (320, top + 52), (354, top + 106), (370, foot - 26)]
+    ground, top, middle = 230, 66, 200
     shapes = [
-        svg.polygon(outline, "draw-castings"),
-        svg.polygon(core, "draw-feed"),
-        svg.text(280, foot - 84, "hot core", "draw-text", anchor="middle"),
-        svg.text(280, foot - 66, f"over {both(facts.HOT.typical)}", "draw-text", anchor="middle"),
-        svg.text(280, foot - 8, "cool foot", "draw-text", anchor="middle"),
-        svg.line(0, foot, 580, foot, "draw-line"),
-        svg.arrow(20, foot - 36, left + 24, foot - 36, "draw-line"),
-        svg.text(8, foot - 46, "air in", "draw-dim"),
-        svg.arrow(right + 110, foot - 36, right - 24, foot - 36, "draw-line"),
-        svg.arrow(280, top - 6, 280, 16, "draw-line"),
-        svg.text(292, 28, "steam and warm air out", "draw-dim"),
-        svg.line(500, 40, 312, foot - 110, "draw-wood"),
-        svg.text(572, 34, "probe: into the core", "draw-text", anchor="end"),
-        svg.text(572, 96, "skin: cooler, and where", "draw-dim", anchor="end"),
-        svg.text(572, 112, "germs and seeds survive", "draw-dim", anchor="end"),
-        svg.text(572, 128, "until it is turned in", "draw-dim", anchor="end"),
+        svg.polygon(_dome(middle, ground, 150, ground - top), "draw-castings"),
+        svg.polygon(_dome(middle, ground - 26, 92, ground - top - 66), "draw-feed"),
+        svg.text(middle, ground - 70, "hot core", "draw-text", anchor="middle"),
+        svg.text(middle, ground - 52, f"over {both(facts.HOT.typical)}", "draw-text", anchor="middle"),
+        svg.text(middle, ground - 8, "cool foot", "draw-text", anchor="middle"),
+        svg.line(0, ground, 400, ground, "draw-line"),
+        svg.arrow(6, ground - 16, 48, ground - 16, "draw-line"),
+        svg.text(4, ground - 26, "air in", "draw-dim"),
+        svg.arrow(394, ground - 16, 352, ground - 16, "draw-line"),
+        svg.arrow(middle, top - 6, middle, 34, "draw-line"),
+        svg.text(middle, 24, "steam and warm air out", "draw-dim", anchor="middle"),
+        svg.line(350, 56, 222, ground - 88, "draw-wood"),
+        svg.text(396, 48, "probe", "draw-text", anchor="end"),
+        svg.text(4, 84, "skin: cooler,", "draw-dim"),
+        svg.text(4, 100, "where germs and", "draw-dim"),
+        svg.text(4, 116, "seeds survive", "draw-dim"),
     ]
     return Drawing(
         "heap",
         "Section of a heap",
         finding="The probe in the core says nothing about the skin: only turning, or a cover, gets that hot.",
-        svg=svg.picture(580, 250, shapes),
+        svg=svg.picture(400, 246, shapes),
         text="Section of a heap. Warm air rises out of the top and draws fresh air in at the foot. The core is above "
         f"{both(facts.HOT.typical)}; the skin, the top and the foot are cooler. The probe reaches into the core.",
     )
+
+
+def _dome(middle, foot, half_width, height):
+    """Outline of a loose heap, from its left foot over the top."""
+    ways = ((-1, 0), (-0.74, 0.5), (-0.42, 0.88), (0, 1), (0.42, 0.88), (0.74, 0.5), (1, 0))
+    return [(middle + across * half_width, foot - up * height) for across, up in ways]
