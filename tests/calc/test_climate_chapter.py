@@ -2,11 +2,12 @@
 
 import re
 from dataclasses import replace
+from math import exp
 from pathlib import Path
 
 import pytest
 
-from calc.climate import heat
+from calc.climate import bed_temperature, heat
 from calc.climate.bed import Scenario
 
 CHAPTER = Path(__file__).parents[2] / "docs" / "climate"
@@ -61,3 +62,11 @@ def test_two_inches_and_four_inches():
     damping = heat.conduction.damping_depth(body.diffusivity)
     assert exp(-0.0508 / damping) < 0.5
     assert exp(-0.1016 / damping) == pytest.approx(0.2, abs=0.03)
+
+
+def test_the_frost_of_the_chapter_with_and_without_straw():
+    """7 degC and 3 degC half-way down; out of the band after two days when bare."""
+    frost = {"bed_height": 0.3048, "air_mean": -4.0, "air_swing": 4.0, "days": 3.0, "start_temperature": 10.0, "ground_temperature": 6.0}
+    covered, bare = bed_temperature(**frost, cover_resistance=1.4), bed_temperature(**frost)
+    assert (round(covered.lowest_core), round(bare.lowest_core)) == (7, 3)
+    assert bare.hours_until_out == pytest.approx(48, abs=3)
