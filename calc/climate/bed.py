@@ -1,6 +1,7 @@
 """Will the bed stay inside the worms' band through this heat wave, this frost, this year?"""
 
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from math import pi
 from typing import Annotated
 
@@ -61,13 +62,58 @@ def scenario_problems(moisture, bulk_density, band_low, band_high):
     return problems
 
 
-def weather_run(
-    body, days, air_mean, air_swing, cover_resistance, surface_coefficient, ground_temperature, start_temperature, net_radiation, evaporation
-):  # fmt: skip
-    """The bed through `days` alike days; units as in the calculator."""
-    link = heat.surface_link(surface_coefficient, cover_resistance)
-    drive = heat.day_drive(air_mean, air_swing, link, surface_coefficient, net_radiation, evaporation)
-    return heat.run_days(body, days, link, drive, ground_temperature, start_temperature)
+@dataclass(frozen=True)
+class Scenario:
+    """Everything that decides the temperatures of a bed; units as the calculator's inputs of the same names."""
+
+    air_mean: float
+    air_swing: float
+    days: float
+    start_temperature: float | None
+    bed_height: float
+    moisture: float
+    bulk_density: float
+    cover_resistance: float
+    ground_temperature: float | None
+    decomposition_heat: float
+    net_radiation: float
+    evaporation: float
+    surface_coefficient: float
+    conductivity_factor: float
+
+    def run(self, steps=heat.STEPS_PER_DAY, intervals=None):
+        """The bed through its days; the grid is that of the calculator unless a coarser one is asked for."""
+        body = heat.bed(self.bed_height, self.bulk_density, self.moisture, self.decomposition_heat, self.conductivity_factor)
+        link = heat.surface_link(self.surface_coefficient, self.cover_resistance)
+        drive = heat.day_drive(self.air_mean, self.air_swing, link, self.surface_coefficient, self.net_radiation, self.evaporation, steps)
+        return heat.run_days(body, self.days, link, drive, self.ground_temperature, self.start_temperature, intervals)
+
+    def with_moisture(self, moisture):
+        """The same bedding wetter or drier: its dry matter stays, and no pore holds more than it can."""
+        density = min(heat.at_moisture(self.bulk_density, self.moisture, moisture), heat.densest(moisture))
+        return replace(self, moisture=moisture, bulk_density=density)
+
+    def covered(self, resistance):
+        """The same bed under a cover of a resistance [m2 K/W] more.
+
+        Vapour meets the same still air as heat, so evaporation falls as the heat exchange does: through 10 cm of still
+        air diffusion carries under 0.2 mm a day.
+        """
+        total = self.cover_resistance + resistance
+        before, after = (heat.surface_link(self.surface_coefficient, value) for value in (self.cover_resistance, total))
+        return replace(self, cover_resistance=total, evaporation=self.evaporation * after / before)
+
+    def core_extremes(self):
+        """Coldest and hottest of the core [degC], on the coarser grid that is enough to compare by."""
+        run = self.run(heat.COMPARING_STEPS, heat.COMPARING_INTERVALS)
+        values = run.at(run.core)
+        return min(values), max(values)
+
+
+@lru_cache(maxsize=4)
+def run_of(scenario):
+    """The run of a scenario on the full grid; kept, because the answer and what is shown of it need the same one."""
+    return scenario.run()
 
 
 def extremes(run):
@@ -140,8 +186,11 @@ def bed_temperature(
     if problems:
         raise Refused(problems)
     body = heat.bed(bed_height, bulk_density, moisture, decomposition_heat, conductivity_factor)
-    run = weather_run(
-        body, days, air_mean, air_swing, cover_resistance, surface_coefficient, ground_temperature, start_temperature, net_radiation, evaporation
+    run = run_of(
+        Scenario(
+            air_mean, air_swing, days, start_temperature, bed_height, moisture, bulk_density, cover_resistance, ground_temperature,
+            decomposition_heat, net_radiation, evaporation, surface_coefficient, conductivity_factor,
+        )
     )  # fmt: skip
     core, surface = run.at(run.core), run.at(0)
     return BedTemperatures(
@@ -217,58 +266,8 @@ def season(body, monthly_means, air_swing, cover_resistance, surface_coefficient
 # ------------------------------------------------------------------------------------------------ what would change it
 
 
-@dataclass(frozen=True)
-class Scenario:
-    """Everything that decides the temperatures of a bed; units as the calculator's inputs of the same names."""
-
-    air_mean: float
-    air_swing: float
-    days: float
-    start_temperature: float | None
-    bed_height: float
-    moisture: float
-    bulk_density: float
-    cover_resistance: float
-    ground_temperature: float | None
-    decomposition_heat: float
-    net_radiation: float
-    evaporation: float
-    surface_coefficient: float
-    conductivity_factor: float
-
-    def run(self):
-        body = heat.bed(self.bed_height, self.bulk_density, self.moisture, self.decomposition_heat, self.conductivity_factor)
-        return weather_run(
-            body, self.days, self.air_mean, self.air_swing, self.cover_resistance, self.surface_coefficient,
-            self.ground_temperature, self.start_temperature, self.net_radiation, self.evaporation,
-        )  # fmt: skip
-
-    def with_moisture(self, moisture):
-        """The same bedding wetter or drier: its dry matter stays, and no pore holds more than it can."""
-        density = min(heat.at_moisture(self.bulk_density, self.moisture, moisture), heat.densest(moisture))
-        return replace(self, moisture=moisture, bulk_density=density)
-
-    def covered(self, resistance):
-        """The same bed under a cover of a resistance [m2 K/W] more.
-
-        Vapour meets the same still air as heat, so evaporation falls as the heat exchange does: through 10 cm of still
-        air diffusion carries under 0.2 mm a day.
-        """
-        total = self.cover_resistance + resistance
-        before, after = (heat.surface_link(self.surface_coefficient, value) for value in (self.cover_resistance, total))
-        return replace(self, cover_resistance=total, evaporation=self.evaporation * after / before)
-
-    def core_extremes(self):
-        run = self.run()
-        values = run.at(run.core)
-        return min(values), max(values)
-
-
-def changes(scenario, as_it_is):
-    """What a cover, moisture, evaporation, depth and feed would change: (what, coldest core, hottest core) [degC].
-
-    as_it_is: the two temperatures of the scenario itself; they come first.
-    """
+def changes(scenario):
+    """What a cover, moisture, evaporation, depth and feed would change: (what, coldest core, hottest core) [degC], as it is first."""
     straw = next(cover for cover in facts.COVERS if cover.name == "4 in of dry straw")
     ways = [
         (f"under {straw.name} more", scenario.covered(straw.resistance)),
@@ -278,7 +277,7 @@ def changes(scenario, as_it_is):
         ("half as deep again", replace(scenario, bed_height=min(2.0, 1.5 * scenario.bed_height))),
         ("rotting twice as hard", replace(scenario, decomposition_heat=2 * scenario.decomposition_heat)),
     ]
-    return [("as it is", *as_it_is), *((name, *changed.core_extremes()) for name, changed in ways)]
+    return [(name, *changed.core_extremes()) for name, changed in [("as it is", scenario), *ways]]
 
 
 def hottest_by_moisture(scenario):
@@ -379,9 +378,9 @@ def working_steps(v, run):
 @presents(bed_temperature)
 def show_bed_temperature(v):
     scenario = scenario_of(v)
-    run = scenario.run()
+    run = run_of(scenario)
     rows = depth_rows(run, v.band_low, v.band_high)
-    compared = changes(scenario, (v.lowest_core, v.highest_core))
+    compared = changes(scenario)
     by_moisture = hottest_by_moisture(scenario)
     weeks = season(
         heat.bed(v.bed_height, v.bulk_density, v.moisture, v.decomposition_heat, v.conductivity_factor),

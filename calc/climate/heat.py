@@ -24,6 +24,9 @@ EIGHTHS = 8
 
 FEWEST_INTERVALS, MOST_INTERVALS = 16, 80
 
+COMPARING_STEPS, COMPARING_INTERVALS = 24, 16
+"""The coarser grid of comparisons, of which only the core is used: there it is within 0.05 K too (tests)."""
+
 
 def volumetric_water(bulk_density, moisture):
     """Share of the bed's volume that is water [-]; bulk_density [kg/m3] as it lies, moisture [-] wet basis.
@@ -116,16 +119,16 @@ def sun_shape(hour):
     return pi * max(0.0, sin(2 * pi * (hour - 6) / 24))
 
 
-def day_drive(air_mean, air_swing, link, coefficient, net_radiation=0.0, evaporation=0.0):
-    """What the surface receives at the middle of each half hour of a day, as link x air + flux [W/m2].
+def day_drive(air_mean, air_swing, link, coefficient, net_radiation=0.0, evaporation=0.0, steps=STEPS_PER_DAY):
+    """What the surface receives at the middle of each step of a day, as link x air + flux [W/m2].
 
     air_mean [degC], air_swing [K]; link [W/m2/K] through the cover; coefficient [W/m2/K] above it; net_radiation [W/m2]
     mean of the day, taken in on top of the cover; evaporation [mm/day] from the bed itself, following the air's warmth.
     """
     mean_cooling = evaporation * LATENT_HEAT / conduction.DAY_SECONDS
     drive = []
-    for step in range(STEPS_PER_DAY):
-        hour = (step + 0.5) * 24 / STEPS_PER_DAY
+    for step in range(steps):
+        hour = (step + 0.5) * 24 / steps
         shape = day_shape(hour)
         on_cover = air_mean + air_swing * shape + net_radiation * sun_shape(hour) / coefficient
         drive.append(link * on_cover - mean_cooling * (1 + shape))
@@ -153,20 +156,20 @@ class Run:
         return (len(self.depths) - 1) // 2
 
 
-def run_days(body, days, link, drive, ground=None, start=None):
-    """Let a bed live through the same day `days` times.
+def run_days(body, days, link, drive, ground=None, start=None, intervals=None):
+    """Let a bed live through the same day `days` times, in as many steps a day as the drive has.
 
     ground [degC] under it, None when no heat passes the floor; start [degC] throughout, None when it has had this
     weather for ever.
     """
-    layers = [(body.height, intervals_for(body.height), body.conductivity, body.capacity, body.heat)]
+    layers = [(body.height, intervals or intervals_for(body.height), body.conductivity, body.capacity, body.heat)]
     cut = conduction.column(layers, link, ground)
     if start is None:
         first = conduction.in_step(cut, drive, conduction.DAY_SECONDS)
     else:
         first = [start] * len(cut.depths)
-    time_step = conduction.DAY_SECONDS / STEPS_PER_DAY
-    steps = max(1, round(days * STEPS_PER_DAY))
+    time_step = conduction.DAY_SECONDS / len(drive)
+    steps = max(1, round(days * len(drive)))
     return Run(cut.depths, conduction.march(cut, first, drive, time_step, steps, smooth_start=start is not None))
 
 
