@@ -9,6 +9,7 @@ from calc.facts.materials import BY_NAME, OTHER_NAMES, named
 
 MOST_ROWS = 6
 FIGURES = ("moisture", "nitrogen", "carbon_nitrogen", "bulk_density")
+WATER = {"moisture": 1.0, "nitrogen": 0.0, "carbon_nitrogen": 1.0, "bulk_density": 1000.0}
 WORDS = {"moisture": "moisture", "nitrogen": "nitrogen", "carbon_nitrogen": "C:N", "bulk_density": "bulk density"}
 
 
@@ -70,6 +71,8 @@ def _portion(number, row, solving, problems):
         if figures[figure] is None and known is not None:
             from_table[figure] = getattr(known, figure)
             figures[figure] = from_table[figure].typical
+    if name.lower() == "water":
+        figures = dict(WATER)
     mass, volume = row.get("mass"), row.get("volume")
     if mass and volume and row.get("bulk_density") is None:
         figures["bulk_density"] = mass / volume  # the reader has weighed a known volume
@@ -85,7 +88,7 @@ def _portion(number, row, solving, problems):
         mass = volume * figures["bulk_density"]
     fixed = bool(row.get("fixed"))
     if fixed and not mass:
-        return wrong(f"{name} is marked as fixed: say how much of it there is.")
+        return wrong(f"the amount of {name} is marked as fixed: say how much there is.")
     if solving and figures["moisture"] >= 0.99:
         return wrong("water is worked out by itself: leave this row out.")
     return Portion(number, name or "unnamed", mass, row.get("share"), fixed, facts=from_table, **figures)

@@ -148,7 +148,10 @@ def work_out(materials, mode, target_moisture, target_carbon_nitrogen, total_mas
     if problems:
         raise Refused(problems)
     if not solving:
-        return _checked(portions, total_mass)
+        checked = _checked(portions, total_mass)
+        if not any(mass * (1 - p.moisture) * p.nitrogen for mass, p in zip(checked.masses, portions)):
+            raise Refused([("materials", "There is no dry matter with nitrogen in this mix: C:N cannot be worked out.")])
+        return checked
     first = _solved(portions, target_moisture, target_carbon_nitrogen, total_mass, allow_water)
     if not first.gave_way or dry_bedding == "none":
         return first
@@ -165,8 +168,6 @@ def _amount_problems(portions, solving, total_mass):
             return [("materials", f"Row {', '.join(open_rows)}: say how much there is, by mass or by volume.")]
         if not sum(portion.mass for portion in portions):
             return [("materials", "All amounts are zero: there is nothing to mix.")]
-        if not sum(portion.mass * (1 - portion.moisture) * portion.nitrogen for portion in portions):
-            return [("materials", "There is no dry matter with nitrogen in this mix: C:N cannot be worked out.")]
         return []
     if any(portion.nitrogen <= 0 for portion in portions):
         rows = ", ".join(str(portion.row) for portion in portions if portion.nitrogen <= 0)

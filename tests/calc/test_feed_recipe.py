@@ -109,6 +109,13 @@ def test_shares_of_a_total_can_be_checked():
     assert only_message(materials=rows)[0] == "total_mass"
 
 
+def test_water_already_in_counts_in_check_and_not_in_solve():
+    rows = [{"material": "wheat straw", "mass": 100}, {"material": "Water", "mass": 125}]
+    assert recipe(materials=rows).mix_moisture.value == pytest.approx(0.6)
+    assert recipe(materials=rows).mix_carbon_nitrogen.value == pytest.approx(127)
+    assert "Row 2: water is worked out by itself" in only_message(materials=rows, mode="solve")[1]
+
+
 # --- solve ----------------------------------------------------------------------------------------------------------
 
 
