@@ -1,0 +1,88 @@
+"""The fences a chapter may use: each turns a few words of Markdown into the HTML that calc.page makes.
+
+All of them are called by pymdownx.superfences with (source, language, css_class, options, md).
+"""
+
+import shlex
+from functools import wraps
+
+from pymdownx.superfences import SuperFencesException
+
+UNITS = "us"
+"""System of units in which pages are made; the reader changes it on the page, a farm's edition before."""
+
+
+def fence(make):
+    """Any fault inside a fence stops the build and names the fence, instead of printing its text as code."""
+
+    @wraps(make)
+    def formatter(source, language, css_class, options, md, **more):
+        try:
+            return make(source.strip())
+        except Exception as error:
+            raise SuperFencesException(f"```{language}\n{source}\n```\n{type(error).__name__}: {error}") from error
+
+    return formatter
+
+
+def words_and_values(source):
+    """Split `name key="value" …` into the bare words and the presets."""
+    words, presets = [], {}
+    for part in shlex.split(source):
+        key, equals, value = part.partition("=")
+        if equals:
+            presets[key] = value
+        else:
+            words.append(part)
+    return words, presets
+
+
+@fence
+def calculator(source):
+    """A calculator, its form filled in and answered: `lane.starter lane_length="8 ft"`."""
+    from calc import page
+
+    words, presets = words_and_values(source)
+    if len(words) != 1:
+        raise ValueError("one calculator a fence: its name first, then presets such as lane_length=\"8 ft\"")
+    return page.block(words[0], presets, units=UNITS)
+
+
+@fence
+def drawing(source):
+    """A drawing of calc/drawings with its caption and text equivalent."""
+    from calc.page import drawings
+
+    return drawings.figure(source)
+
+
+@fence
+def facts(source):
+    """The table of every coefficient of a chapter: low, typical, high, unit, source, how sure."""
+    from calc import page
+
+    return page.facts_table(source)
+
+
+@fence
+def sources(source):
+    """The bibliography, or one chapter's part of it."""
+    from calc import page
+
+    return page.sources_list(source)
+
+
+@fence
+def checks(source):
+    """Published values beside ours, one chapter or all."""
+    import published
+
+    return published.table(source)
+
+
+@fence
+def licences(source):
+    """What is shipped in the site and under which terms."""
+    import shipped
+
+    return shipped.table()

@@ -1,0 +1,160 @@
+"""The last steps on finished pages: script, description, accessible names, security policy, sitemap; and the checks."""
+
+import base64
+import hashlib
+import html
+import os
+import re
+from datetime import datetime, timezone
+from html.parser import HTMLParser
+from urllib.parse import urljoin, urlparse
+
+INLINE_SCRIPT = re.compile(r"<script(?![^>]*\bsrc=)([^>]*)>(.*?)</script>", re.DOTALL)
+DESCRIPTION = re.compile(r'<meta name="description" content="[^"]*">')
+FIRST_PARAGRAPH = re.compile(r"<article[^>]*>.*?<p(?![^>]*calc-)[^>]*>(.*?)</p>", re.DOTALL)
+LONGEST_DESCRIPTION = 155
+
+NEVER_REQUESTED = {
+    "www.w3.org": "names of XML vocabularies",
+    "unpkg.com": "the theme's fallback for browsers without ResizeObserver and its diagrams, which no page has",
+    "api.github.com": "the theme's star counter, which no page has",
+    "${e}": "the theme's star counter for another host, which no page has",
+    "github.com": "addresses inside comments and messages",
+    "clipboardjs.com": "an address in a licence comment",
+    "fontawesome.com": "an address in a licence comment",
+}
+"""Outside addresses that may stand in scripts and styles because nothing there asks for them."""
+
+
+def without_tags(text):
+    return re.sub(r"\s+", " ", html.unescape(re.sub(r"<[^>]+>", "", text))).replace("¶", "").strip()
+
+
+def shortened(text, longest=LONGEST_DESCRIPTION):
+    """Whole sentences while they fit, else whole words."""
+    if len(text) <= longest:
+        return text
+    sentences = text[: longest + 1].rsplit(". ", 1)[0]
+    return f"{sentences}." if 60 < len(sentences) < longest else text[:longest].rsplit(" ", 1)[0].rstrip(",;:") + " …"
+
+
+def described(text, general):
+    """A page that says nothing of itself is described by its first paragraph."""
+    present = DESCRIPTION.search(text)
+    paragraph = FIRST_PARAGRAPH.search(text)
+    if not present or not paragraph or html.escape(general) not in present[0]:
+        return text
+    words = html.escape(shortened(without_tags(paragraph[1])))
+    return text.replace(present[0], f'<meta name="description" content="{words}">', 1) if words else text
+
+
+def mended(text):
+    """Accessible names that the theme leaves out."""
+    text = text.replace('data-md-component="search" role="dialog">', 'data-md-component="search" role="dialog" aria-label="Search">')
+    return re.sub(r'(<label class="md-header__button md-icon" for="__drawer")>', r'\1 aria-label="Contents">', text)
+
+
+def hash_of(script):
+    return "'sha256-" + base64.b64encode(hashlib.sha256(script.encode()).digest()).decode() + "'"
+
+
+def inline_scripts(text):
+    """Scripts written into the page; blocks of data are no scripts."""
+    return [match[2] for match in INLINE_SCRIPT.finditer(text) if "application/" not in match[1]]
+
+
+def policy(hashes):
+    """What a page may do. The hashes of all pages stand on each, since moving between pages keeps the first one's policy."""
+    rules = {
+        "default-src": "'none'",
+        "script-src": " ".join(["'self'", "'wasm-unsafe-eval'", "blob:", *sorted(hashes)]),
+        "style-src": "'self' 'unsafe-inline'",
+        "img-src": "'self' data: blob:",
+        "connect-src": "'self' data: blob:",
+        "worker-src": "'self' blob:",
+        "frame-src": "'self'",
+        "manifest-src": "'self'",
+        "base-uri": "'none'",
+        "form-action": "'none'",
+    }
+    return "; ".join(f"{name} {value}" for name, value in rules.items())
+
+
+def with_policy(text, hashes):
+    tag = f'<meta http-equiv="Content-Security-Policy" content="{policy(hashes)}">'
+    return re.sub(r'(<meta charset="utf-8">)', lambda match: f"{match[1]}{tag}", text, count=1)
+
+
+def base_of(path, out):
+    """The way from a page to the top of the site."""
+    return "../" * (len(path.relative_to(out).parts) - 1)
+
+
+def sitemap(out, address):
+    """Pages of the site. Without an address the names are relative: the server of scripts/serve completes them."""
+    day = datetime.fromtimestamp(int(os.environ["SOURCE_DATE_EPOCH"]), timezone.utc).date()
+    names = sorted(path.relative_to(out).as_posix() for path in out.rglob("*.html") if path.name != "404.html")
+    urls = "".join(f"<url><loc>{html.escape(urljoin(address, name))}</loc><lastmod>{day}</lastmod></url>\n" for name in names)
+    (out / "sitemap.xml").write_text(
+        f'<?xml version="1.0" encoding="UTF-8"?>\n<urlset xmlns="http://www.sitemaps.org/schemas/sitemap/0.9">\n{urls}</urlset>\n')  # fmt: skip
+    (out / "sitemap.xml.gz").unlink(missing_ok=True)
+
+
+def pages(out, head, address):
+    """All steps on all pages. `head` makes the tags of the page script from the way to the top of the site."""
+    texts = {path: path.read_text(encoding="utf-8") for path in sorted(out.rglob("*.html"))}
+    general = re.search(r'name="description" content="([^"]*)"', texts[out / "index.html"])
+    general = html.unescape(general[1]) if general else ""
+    for path, text in texts.items():
+        text = mended(text if path == out / "index.html" else described(text, general))
+        texts[path] = text.replace("</head>", f"{head(base_of(path, out))}</head>", 1)
+    hashes = {hash_of(script) for text in texts.values() for script in inline_scripts(text)}
+    for path, text in texts.items():
+        path.write_text(with_policy(text, hashes), encoding="utf-8")
+    sitemap(out, address)
+
+
+class Requests(HTMLParser):
+    """Addresses that a browser asks for by itself when it shows a page."""
+
+    ASKED = {"script": "src", "img": "src", "iframe": "src", "source": "src", "video": "src", "audio": "src", "use": "href", "image": "href"}
+
+    def __init__(self, text):
+        super().__init__()
+        self.found = []
+        self.feed(text)
+
+    def handle_starttag(self, tag, attributes):
+        values = dict(attributes)
+        if tag == "link" and values.get("rel") not in {"canonical", "prev", "next", "alternate", "license"}:
+            self.found.append(values.get("href"))
+        elif tag in self.ASKED:
+            self.found += [values.get(self.ASKED[tag]), *re.findall(r"(\S+)(?:\s+[\d.]+[wx])?(?:,|$)", values.get("srcset") or "")]
+        if tag == "meta" and values.get("http-equiv", "").lower() == "refresh":
+            self.found.append(values.get("content"))
+        self.found += re.findall(r"url\(['\"]?([^'\")]+)", values.get("style") or "")
+
+
+def outside_requests(out):
+    """(file, address) of everything that would be asked of another origin."""
+    for path in sorted(out.rglob("*")):
+        if path.suffix == ".html":
+            text = path.read_text(encoding="utf-8")
+            asked = [*Requests(text).found, *(url for style in re.findall(r"<style[^>]*>(.*?)</style>", text, re.DOTALL) for url in re.findall(r"url\(['\"]?([^'\")]+)", style))]
+        elif path.suffix == ".css":
+            text = path.read_text(encoding="utf-8")
+            asked = re.findall(r"""(?:url\(|@import\s+)['"]?([^'")\s]+)""", text)
+        elif path.suffix in {".js", ".mjs"}:
+            asked = [url for url in re.findall(r"https?://[^\s\"'`<>)\\]+", path.read_text(encoding="utf-8")) if urlparse(url).netloc not in NEVER_REQUESTED]
+        else:
+            continue
+        for address in asked:
+            if address and (address.startswith("//") or urlparse(address).scheme in {"http", "https", "ftp", "ws", "wss"}):
+                yield path.relative_to(out).as_posix(), address
+
+
+def check(out):
+    """Stop the build on a page that would speak to anybody else."""
+    found = sorted(set(outside_requests(out)))
+    if found:
+        raise RuntimeError("Outside addresses in the site:\n" + "\n".join(f"  {name}: {address}" for name, address in found[:40]))

@@ -1,0 +1,119 @@
+"""From docs/ and calc/ to site/: mkdocs in the middle, our own steps before and after it.
+
+before   nav from what exists; fences render calculators with the code that also runs in the browser
+mkdocs   Markdown to pages
+after    figures, runtime and page script, descriptions, licences, security policy, checks
+"""
+
+import argparse
+import hashlib
+import json
+import logging
+import os
+import shutil
+import subprocess
+import sys
+from pathlib import Path
+
+import bootstrap
+import fences
+import figures
+import finish
+import reading
+import runtime
+import shipped
+
+ROOT = bootstrap.ROOT
+INPUTS = ("docs", "calc", "scripts", "tests/published", "mkdocs.yml", "LICENSE")
+NOT_INPUTS = {"node_modules", "__pycache__", "bench", ".cache"}
+EARLIEST = 315532800
+"""1980-01-01, for a copy without git: the first day that a zip archive can hold."""
+
+
+def inputs(root=ROOT):
+    """Every file that can change what the site looks like."""
+    for name in INPUTS:
+        path = root / name
+        if path.is_file():
+            yield path
+        for folder, folders, files in os.walk(path):
+            folders[:] = sorted(set(folders) - NOT_INPUTS)
+            yield from (Path(folder) / file for file in sorted(files) if not file.endswith(".pyc"))
+
+
+def fingerprint(options):
+    """One text for all inputs and options: the same text, the same site."""
+    digest = hashlib.sha256(json.dumps(options, sort_keys=True).encode())
+    for path in inputs():
+        digest.update(path.relative_to(ROOT).as_posix().encode() + b"\0" + hashlib.sha256(path.read_bytes()).digest())
+    return digest.hexdigest()
+
+
+def stamp_of(out):
+    """The stamp lies outside the site: a copy of site/ carries nothing of this machine."""
+    return ROOT / ".cache" / f"{hashlib.sha256(str(out.resolve()).encode()).hexdigest()[:16]}.stamp"
+
+
+def date_of_commit():
+    """Seconds since 1970 of the last commit, so that two builds of one commit are the same to the byte."""
+    done = subprocess.run(["git", "log", "-1", "--format=%ct"], cwd=ROOT, capture_output=True, text=True)
+    return done.stdout.strip() if done.returncode == 0 and done.stdout.strip() else str(EARLIEST)
+
+
+def mkdocs_build(out, units, address):
+    """Run mkdocs with our nav."""
+    from mkdocs.commands.build import build
+    from mkdocs.config import load_config
+    from mkdocs.utils.yaml import yaml_load
+
+    logging.basicConfig(level=logging.WARNING, format="%(levelname)s %(name)s: %(message)s")
+    logging.getLogger("mkdocs").setLevel(logging.WARNING)
+    fences.UNITS = units
+    with open(ROOT / "mkdocs.yml", encoding="utf-8") as file:
+        nav = yaml_load(file)["nav"]
+    for page in reading.forgotten(nav, ROOT / "docs"):
+        bootstrap.say(f"docs/{page} is not in the nav of mkdocs.yml: it comes last in its chapter")
+    config = load_config(str(ROOT / "mkdocs.yml"), site_dir=str(out), nav=reading.order(nav, ROOT / "docs"), site_url=address)
+    config.plugins.on_startup(command="build", dirty=False)
+    try:
+        build(config)
+    finally:
+        config.plugins.on_shutdown()
+
+
+def build(out=ROOT / "site", *, units="us", address="", force=False):
+    """Make the site unless it is there and nothing changed. Returns its folder."""
+    out = Path(out)
+    os.environ.setdefault("SOURCE_DATE_EPOCH", date_of_commit())
+    os.environ["NO_MKDOCS_2_WARNING"] = "1"
+    text, stamp = fingerprint({"units": units, "address": address, "date": os.environ["SOURCE_DATE_EPOCH"]}), stamp_of(out)
+    if not force and out.is_dir() and stamp.exists() and stamp.read_text() == text:
+        return out
+    stamp.unlink(missing_ok=True)
+    node = bootstrap.node_packages()
+    mkdocs_build(out, units, address)
+    shutil.rmtree(out / "assets" / "javascripts" / "lunr", ignore_errors=True)  # stemmers of languages that no page has
+    figures.draw_all(out, node)
+    script = runtime.add(out, node)
+    shipped.copy_texts(out)
+    finish.pages(out, script, address)
+    finish.check(out)
+    stamp.parent.mkdir(exist_ok=True)
+    stamp.write_text(text)
+    return out
+
+
+def main(arguments=None):
+    parser = argparse.ArgumentParser(prog="scripts/build", description=__doc__.split("\n")[0])
+    parser.add_argument("--out", type=Path, default=ROOT / "site", help="folder to write (default: site)")
+    parser.add_argument("--units", choices=("us", "metric"), default="us", help="units that pages are made with; readers can switch")
+    parser.add_argument("--address", default="", help="where the site will be served, such as https://farm.example/handbook/")
+    parser.add_argument("--force", action="store_true", help="build even when nothing changed")
+    options = parser.parse_args(arguments)
+    out = build(options.out, units=options.units, address=options.address, force=options.force)
+    size = sum(path.stat().st_size for path in out.rglob("*") if path.is_file())
+    print(f"{out}: {sum(1 for _ in out.rglob('*.html'))} pages, {size / 1e6:.1f} MB. Open {out / 'index.html'} or run scripts/serve.")
+
+
+if __name__ == "__main__":
+    sys.exit(main())

@@ -1,0 +1,44 @@
+"""The order of reading: the nav of mkdocs.yml, less what does not exist, plus what it forgot."""
+
+from pathlib import Path
+
+
+def existing(entries, docs):
+    """The same nav without pages that are not there."""
+    kept = []
+    for entry in entries:
+        title, target = next(iter(entry.items())) if isinstance(entry, dict) else (None, entry)
+        if isinstance(target, list):
+            inside = existing(target, docs)
+            if inside:
+                kept.append({title: inside})
+        elif (docs / target).is_file():
+            kept.append(entry)
+    return kept
+
+
+def named(entries):
+    """Every page that a nav names."""
+    for entry in entries:
+        target = next(iter(entry.values())) if isinstance(entry, dict) else entry
+        if isinstance(target, list):
+            yield from named(target)
+        else:
+            yield target
+
+
+def forgotten(entries, docs):
+    """Pages on disk that the nav does not name."""
+    known = set(named(entries))
+    return sorted(page for page in (path.relative_to(docs).as_posix() for path in Path(docs).rglob("*.md")) if page not in known)
+
+
+def order(entries, docs):
+    """The nav to build with: forgotten pages go to the end of the chapter that has their folder."""
+    nav = existing(entries, docs)
+    for page in forgotten(entries, docs):
+        folder = page.split("/")[0] + "/"
+        chapter = next((list(entry.values())[0] for entry in nav if isinstance(entry, dict)
+                        and isinstance(list(entry.values())[0], list) and any(name.startswith(folder) for name in named([entry]))), nav)  # fmt: skip
+        chapter.append(page)
+    return nav

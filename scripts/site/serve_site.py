@@ -1,0 +1,71 @@
+"""Serves site/ on the loopback address, for reading and for trying things out."""
+
+import argparse
+import functools
+import re
+import webbrowser
+from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
+
+import make
+
+FIRST_PORT = 8017
+
+
+class Handler(SimpleHTTPRequestHandler):
+    extensions_map = {**SimpleHTTPRequestHandler.extensions_map, ".wasm": "application/wasm", ".mjs": "text/javascript", ".js": "text/javascript", ".webmanifest": "application/manifest+json"}
+
+    def do_GET(self):
+        if self.path.split("?")[0] != "/sitemap.xml":
+            return super().do_GET()
+        # The site does not know where it is served; the sitemap has to, or moving between pages reloads everything.
+        with open(f"{self.directory}/sitemap.xml", encoding="utf-8") as file:
+            text = re.sub(r"<loc>(?!http)", f"<loc>http://{self.headers.get('Host', 'localhost')}/", file.read())
+        body = text.encode()
+        self.send_response(200)
+        self.send_header("Content-Type", "application/xml")
+        self.send_header("Content-Length", str(len(body)))
+        self.end_headers()
+        self.wfile.write(body)
+
+    def end_headers(self):
+        hashed = re.search(r"[.-][0-9a-f]{8,}[.-]", self.path)
+        self.send_header("Cache-Control", "public, max-age=31536000, immutable" if hashed else "no-cache")
+        super().end_headers()
+
+    def log_message(self, *arguments):
+        pass
+
+
+def server(folder, port=0):
+    """A server of a folder on this machine only; port 0 takes a free one."""
+    return ThreadingHTTPServer(("127.0.0.1", port), functools.partial(Handler, directory=str(folder)))
+
+
+def first_free(folder, port):
+    """The wanted port, or the next ones when it is taken."""
+    for candidate in range(port, port + 20):
+        try:
+            return server(folder, candidate)
+        except OSError:
+            continue
+    return server(folder)
+
+
+def main(arguments=None):
+    parser = argparse.ArgumentParser(prog="scripts/serve", description="Builds the handbook and serves it on this machine only.")
+    parser.add_argument("--port", type=int, default=FIRST_PORT, help=f"port (default {FIRST_PORT}, or the next free one)")
+    parser.add_argument("--open", action="store_true", help="open it in the browser")
+    options = parser.parse_args(arguments)
+    site = first_free(make.build(), options.port)
+    address = f"http://127.0.0.1:{site.server_address[1]}/"
+    print(f"The handbook is at {address} (Ctrl-C ends it)", flush=True)
+    if options.open:
+        webbrowser.open(address)
+    try:
+        site.serve_forever()
+    except KeyboardInterrupt:
+        print()
+
+
+if __name__ == "__main__":
+    main()
