@@ -1,0 +1,87 @@
+// Makes what the page runs: node build.mjs --calc FOLDER --out FOLDER. Prints the names of what it made as JSON.
+// The version of Pyodide stands in package.json and nowhere else.
+
+import { createHash } from "node:crypto";
+import { mkdirSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { createRequire } from "node:module";
+import { dirname, join, relative } from "node:path";
+import { fileURLToPath } from "node:url";
+import { parseArgs } from "node:util";
+import { gzipSync } from "node:zlib";
+import { build } from "esbuild";
+import { loadPyodide } from "pyodide";
+
+const here = dirname(fileURLToPath(import.meta.url));
+const pyodide = dirname(createRequire(import.meta.url).resolve("pyodide"));
+const { values: { calc, out } } = parseArgs({ options: { calc: { type: "string" }, out: { type: "string" } } });
+
+const text = (...names) => readFileSync(join(...names), "utf8");
+
+/** The standard library cut to what is imported, with our package, compiled by the Python that will run it. */
+async function library() {
+  const python = await loadPyodide({ stdLibURL: join(pyodide, "python_stdlib.zip") });
+  const files = readdirSync(calc, { recursive: true }).filter((name) => name.endsWith(".py")).sort();
+  for (const name of files) {
+    const target = `/calc_source/calc/${name.replaceAll("\\", "/")}`;
+    python.FS.mkdirTree(dirname(target));
+    python.FS.writeFile(target, readFileSync(join(calc, name)));
+  }
+  python.runPython(text(here, "runtime", "cut.py"));
+  const zip = python.globals.get("LIBRARY").toJs();
+  return { zip, modules: python.globals.get("MODULES").toJs() };
+}
+
+/** The worker: our prelude, the runtime script, its loader, our last part, with the outside address of the loader taken out. */
+function worker(names) {
+  const loader = text(pyodide, "pyodide.js").replace(/\/\/# sourceMappingURL=.*/, "");
+  const closed = loader.replace(/https:\/\/[a-z.]+\/pyodide\/v\$\{\w+\}\/full\//, "file:///runtime/");
+  if (closed === loader || /https?:\/\//.test(closed)) throw new Error("the loader of Pyodide names an outside address: look at worker() in build.mjs");
+  const { info } = JSON.parse(text(pyodide, "pyodide-lock.json"));
+  return [
+    text(here, "runtime", "prelude.js").replace("__FILES__", JSON.stringify(names)),
+    text(pyodide, "pyodide.asm.js"),
+    closed,
+    text(here, "runtime", "worker.js").replace("__LOCK_INFO__", JSON.stringify(info)),
+  ].join("\n;\n");
+}
+
+/** The page script, one classic file: it also has to run where modules may not be loaded. */
+async function page() {
+  const { outputFiles } = await build({
+    entryPoints: [join(here, "page", "main.js")], bundle: true, minify: true, format: "iife", target: "es2022", write: false,
+    legalComments: "none", charset: "utf8",
+  });
+  return outputFiles[0].contents;
+}
+
+const runtime = join(out, "assets", "runtime");
+rmSync(runtime, { recursive: true, force: true });
+mkdirSync(runtime, { recursive: true });
+
+/** Write a file under a name that says its contents. */
+function write(name, ending, contents) {
+  const bytes = Buffer.from(contents);
+  const hashed = `${name}.${createHash("sha256").update(bytes).digest("hex").slice(0, 12)}.${ending}`;
+  writeFileSync(join(runtime, hashed), bytes);
+  return hashed;
+}
+
+/** The same bytes as a classic script, for a copy opened from disk: base64 of gzip, given to whoever waits for it. */
+function writeForDisk(name, contents) {
+  const packed = gzipSync(Buffer.from(contents), { level: 9 });
+  packed[9] = 255; // the system that packed it is nobody's business, and two systems give the same bytes
+  return write(`${name}.disk`, "js", `(globalThis.handbookFiles??={})["${name}"]="${packed.toString("base64")}";\n`);
+}
+
+const { zip, modules } = await library();
+const wasm = readFileSync(join(pyodide, "pyodide.asm.wasm"));
+const names = { "pyodide.asm.wasm": write("python", "wasm", wasm), "python_stdlib.zip": write("library", "zip", zip) };
+const script = worker(names);
+const made = {
+  worker: write("worker", "js", script),
+  ...names,
+  disk: { worker: writeForDisk("worker", script), "pyodide.asm.wasm": writeForDisk("pyodide.asm.wasm", wasm), "python_stdlib.zip": writeForDisk("python_stdlib.zip", zip) },
+  page: write("page", "js", await page()),
+  modules,
+};
+process.stdout.write(`${JSON.stringify({ folder: relative(out, runtime), ...made })}\n`);

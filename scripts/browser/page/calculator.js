@@ -1,0 +1,247 @@
+// One calculator on the page: reads its form, asks Python, puts the answer and the errors where they belong.
+
+import { drawBoth } from "../figure/draw.mjs";
+import { forgetLink, linked, linkWith, plan } from "./plan.js";
+import { attachRows } from "./rows.js";
+
+const SAY = {
+  loading: "Getting the calculator ready. The answer below is already right for the values shown.",
+  stale: "The answer below still belongs to the last values that could be read.",
+  stuck: "That calculation took too long and was stopped. Your values are kept: change one and it starts again.",
+  unsupported: "This browser cannot run the calculator. The answers below belong to the values the page was made with.",
+  failed: "The calculator could not start. The answers below belong to the values the page was made with. Reload the page, or get the copy again.",
+  copied: "Copied.",
+  link: "Link copied. It carries only what you changed.",
+};
+
+export function attach(section, python) {
+  section.dataset.attached = "";
+  const id = section.dataset.calculator;
+  const find = (selector) => section.querySelector(selector);
+  const status = find(".calc-status");
+  const mine = new Set(); // inputs that the reader set, here or on another page
+  let units = section.dataset.units, kept = null, turn = 0, prepared = true, drawRows = [];
+
+  const fields = () => [...find(".calc-form").elements].filter((field) => field.name && field.dataset.default !== undefined);
+  const changed = () => Object.fromEntries(fields().filter((field) => field.value !== field.dataset.default).map((field) => [field.name, field.value]));
+  const request = (more) => ({ calculator: id, values: changed(), units, currency: section.dataset.currency, ...more });
+  const say = (words) => { status.textContent = words; };
+
+  // ---- answers and errors
+
+  async function ask(call, more) {
+    try {
+      const answer = await python.ask(call, request(more));
+      section.dataset.state = "live";
+      return answer;
+    } catch (error) {
+      if (error.message === "stopped") return null;
+      section.dataset.state = "failed";
+      say(SAY[error.message] ?? SAY.failed);
+      console.error(error);
+      return null;
+    }
+  }
+
+  async function recalculate() {
+    const mineNow = ++turn;
+    const answer = await ask("answer", { kept });
+    if (!answer || mineNow !== turn) return;
+    showErrors(answer.errors);
+    section.toggleAttribute("data-stale", !answer.ok);
+    say(answer.ok ? "" : SAY.stale);
+    if (!answer.ok) return;
+    if (!(prepared && !Object.keys(changed()).length && !kept && units === section.dataset.units)) put(find(".calc-answer"), answer.html);
+    prepared = false;
+    plan.set(Object.fromEntries([...mine].map((name) => [name, answer.plan[name] ?? null])), units);
+    if (!performance.getEntriesByName("calc:live").length) performance.mark("calc:live");
+    performance.mark(`calc:answered:${id}`);
+  }
+
+  /** New HTML in the place of the old, with its figures drawn and its open parts left open. */
+  function put(place, html) {
+    const open = new Set([...place.querySelectorAll("details[open] > summary")].map((summary) => summary.textContent));
+    place.innerHTML = html;
+    for (const summary of place.querySelectorAll("details > summary")) if (open.has(summary.textContent)) summary.parentElement.open = true;
+    for (const plot of place.querySelectorAll(".calc-plot[data-figure-json]")) {
+      plot.append(drawBoth(JSON.parse(plot.dataset.figureJson), { document }));
+      plot.removeAttribute("data-figure-json");
+    }
+  }
+
+  function showErrors(errors) {
+    const told = new Map(errors.map(({ input, message }) => [input, message]));
+    for (const field of fields()) {
+      const place = document.getElementById(`${field.id}-error`);
+      const message = told.get(field.name) ?? "";
+      place.textContent = message;
+      place.hidden = !message;
+      if (message) field.setAttribute("aria-invalid", "true");
+      else field.removeAttribute("aria-invalid");
+    }
+    const summary = find(".calc-summary");
+    summary.hidden = !errors.length;
+    summary.replaceChildren();
+    if (!errors.length) return;
+    const list = document.createElement("ul");
+    for (const { input, message } of errors) {
+      const item = document.createElement("li");
+      const field = fields().find((one) => one.name === input);
+      if (field) {
+        const link = Object.assign(document.createElement("a"), { href: `#${field.id}`, textContent: message });
+        link.onclick = (event) => {
+          event.preventDefault();
+          field.closest("details")?.setAttribute("open", "");
+          field.focus();
+        };
+        item.append(link);
+      } else item.textContent = message;
+      list.append(item);
+    }
+    summary.append(Object.assign(document.createElement("p"), { textContent: errors.length > 1 ? `${errors.length} values need another look:` : "One value needs another look:" }), list);
+  }
+
+  // ---- the form
+
+  async function showForm(values, from, to) {
+    const answer = await ask("form", { values, values_units: from, units: to });
+    if (!answer) return false;
+    const form = find(".calc-form");
+    const open = new Set([...form.querySelectorAll("details[open] > summary")].map((summary) => summary.textContent));
+    const template = document.createElement("template");
+    template.innerHTML = answer.html;
+    form.replaceWith(template.content.firstElementChild);
+    for (const summary of find(".calc-form").querySelectorAll("details > summary")) if (open.has(summary.textContent)) summary.parentElement.open = true;
+    for (const field of fields()) if (field.name in answer.typed) field.value = answer.typed[field.name];
+    find('[data-action="units"]').textContent = answer.units_label;
+    units = to;
+    attachForm();
+    return true;
+  }
+
+  function attachForm() {
+    const form = find(".calc-form");
+    form.onsubmit = (event) => { event.preventDefault(); recalculate(); };
+    form.onchange = ({ target }) => { if (target.name) edited(target.name); };
+    form.onkeydown = (event) => { if (event.key === "Enter" && event.target.matches("input")) { event.preventDefault(); edited(event.target.name); } };
+    // While typing, an error that has become right goes away; a new one never appears.
+    form.oninput = ({ target }) => {
+      if (target.getAttribute("aria-invalid") !== "true") return;
+      clearTimeout(form.later);
+      form.later = setTimeout(async () => {
+        const answer = await ask("answer");
+        if (answer && !answer.errors.some(({ input }) => input === target.name)) recalculate();
+      }, 300);
+    };
+    drawRows = [...form.querySelectorAll("textarea[data-columns]")].map((area) => attachRows(area, () => edited(area.name)));
+  }
+
+  function edited(name) {
+    mine.add(name);
+    return recalculate();
+  }
+
+  // ---- buttons
+
+  const save = ({ text, filename }) => {
+    const link = Object.assign(document.createElement("a"), { href: URL.createObjectURL(new Blob([text], { type: "text/plain;charset=utf-8" })), download: filename });
+    link.click();
+    setTimeout(() => URL.revokeObjectURL(link.href), 1000);
+  };
+
+  async function copy(text, words) {
+    try {
+      await navigator.clipboard.writeText(text);
+    } catch { // from disk, or refused
+      const area = Object.assign(document.createElement("textarea"), { value: text, readOnly: true, className: "calc-off-screen" });
+      document.body.append(area);
+      area.select();
+      document.execCommand("copy");
+      area.remove();
+    }
+    say(words);
+  }
+
+  const actions = {
+    units: () => document.dispatchEvent(new CustomEvent("handbook:units", { detail: units === "us" ? "metric" : "us" })),
+    reset() {
+      for (const field of fields()) { field.value = field.dataset.default; mine.add(field.name); }
+      for (const draw of drawRows) draw();
+      return recalculate();
+    },
+    keep() {
+      kept = { values: changed(), units };
+      find('[data-action="unkeep"]').hidden = false;
+      return recalculate();
+    },
+    unkeep() {
+      kept = null;
+      find('[data-action="unkeep"]').hidden = true;
+      return recalculate();
+    },
+    async share() {
+      const answer = await ask("answer");
+      if (answer?.ok) await copy(linkWith(answer.plan, units), SAY.link);
+    },
+    async copy() { const answer = await ask("text"); if (answer?.ok) await copy(answer.text, SAY.copied); },
+    async csv() { const answer = await ask("csv"); if (answer?.ok) save(answer); },
+    async calendar() { const answer = await ask("calendar"); if (answer?.ok) save(answer); },
+    print: () => print(),
+  };
+  for (const explore of ["aim", "moves", "range"]) {
+    actions[explore] = async () => {
+      const panel = find(`[data-explore="${explore}"]`);
+      const chosen = Object.fromEntries([...panel.querySelectorAll("[name]")].map((field) => [field.name, field.value]));
+      const answer = await ask("explore", { explore, ...chosen });
+      if (!answer) return;
+      const place = panel.querySelector(".calc-found");
+      if (answer.ok) put(place, answer.html);
+      else place.replaceChildren(...answer.errors.map(({ message }) => Object.assign(document.createElement("p"), { className: "calc-error", textContent: message })));
+    };
+  }
+  section.addEventListener("click", ({ target }) => actions[target.closest("button[data-action]")?.dataset.action]?.());
+  for (const panel of section.querySelectorAll("[data-explore]")) {
+    panel.addEventListener("keydown", (event) => { if (event.key === "Enter" && event.target.matches("input")) actions[panel.dataset.explore](); });
+  }
+  const follow = async ({ detail }) => {
+    if (!section.isConnected) return document.removeEventListener("handbook:units", follow);
+    if (detail !== units && (await showForm(changed(), units, detail))) await recalculate();
+  };
+  document.addEventListener("handbook:units", follow);
+
+  // ---- start
+
+  async function start() {
+    section.dataset.state = "loading";
+    say(SAY.loading);
+    attachForm();
+    const typedBefore = changed(); // a browser may give back what was typed before a reload
+    try {
+      await python.start();
+    } catch (error) {
+      section.dataset.state = "failed";
+      say(SAY[error.message] ?? SAY.failed);
+      console.error(error);
+      return;
+    }
+    const names = new Set(fields().map((field) => field.name));
+    const link = linked();
+    const wanted = link ?? plan.get();
+    const set = Object.fromEntries(Object.entries(wanted.values).filter(([name]) => names.has(name)));
+    for (const name of Object.keys(set)) mine.add(name);
+    const system = wanted.units ?? units;
+    if (Object.keys(set).length || system !== units) await showForm({ ...typedBefore, ...changed(), ...set }, units, system);
+    await recalculate();
+    if (link && Object.keys(set).length) offerOwn(set);
+  }
+
+  /** A link that was opened says what it set, and offers the reader's own values again. */
+  function offerOwn(set) {
+    const labels = fields().filter((field) => field.name in set).map((field) => section.querySelector(`label[for="${field.id}"]`).firstChild.textContent.trim().toLowerCase());
+    const back = Object.assign(document.createElement("button"), { type: "button", textContent: "Go back to my own values" });
+    back.onclick = () => { forgetLink(); plan.set(Object.fromEntries(Object.keys(set).map((name) => [name, null]))); location.reload(); };
+    status.replaceChildren(`The link you opened set: ${labels.join(", ")}. `, back);
+  }
+
+  start();
+}

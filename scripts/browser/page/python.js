@@ -1,0 +1,93 @@
+// The one worker in which Python runs. Over http it loads its own files; from disk the page reads them out of classic scripts,
+// because nothing else may be read there.
+
+const PATIENCE = 10_000; // ms for one answer; a calculation that takes longer is stuck
+
+export class Python {
+  constructor(folder, names) {
+    this.folder = folder;
+    this.names = names;
+    this.calls = new Map();
+    this.next = 1;
+  }
+
+  /** Start once; resolves when Python is up, rejects with a sentence for the reader. */
+  start() {
+    this.ready ??= this.#boot().catch((error) => {
+      this.stop();
+      throw error;
+    });
+    return this.ready;
+  }
+
+  stop() {
+    this.worker?.terminate();
+    this.worker = this.ready = undefined;
+    for (const { reject } of this.calls.values()) reject(new Error("stopped"));
+    this.calls.clear();
+  }
+
+  /** The parsed answer of calc.page.respond. */
+  async ask(call, args) {
+    await this.start();
+    const id = this.next++;
+    let clock;
+    try {
+      return JSON.parse(await new Promise((resolve, reject) => {
+        this.calls.set(id, { resolve, reject });
+        this.worker.postMessage({ id, call, args: JSON.stringify(args) });
+        clock = setTimeout(() => {
+          this.stop();
+          reject(new Error("stuck"));
+        }, PATIENCE);
+      }));
+    } finally {
+      clearTimeout(clock);
+      this.calls.delete(id);
+    }
+  }
+
+  async #boot() {
+    if (typeof WebAssembly !== "object" || typeof Worker !== "function") throw new Error("unsupported");
+    const worker = location.protocol.startsWith("http") ? new Worker(new URL(this.names.worker, this.folder)) : await this.#fromDisk();
+    this.worker = worker;
+    return new Promise((resolve, reject) => {
+      worker.addEventListener("message", ({ data }) => {
+        if (data.ready) resolve();
+        else if (data.failed) reject(new Error(data.failed));
+        else if (data.error) this.calls.get(data.id)?.reject(new Error(data.error));
+        else this.calls.get(data.id)?.resolve(data.answer);
+      });
+      worker.addEventListener("error", (event) => {
+        const error = new Error(event.message || "the worker could not start");
+        reject(error);
+        for (const call of this.calls.values()) call.reject(error);
+      });
+    });
+  }
+
+  async #fromDisk() {
+    const [code, ...files] = await Promise.all(["worker", "pyodide.asm.wasm", "python_stdlib.zip"].map((name) => this.#unpacked(name)));
+    const worker = new Worker(URL.createObjectURL(new Blob([code], { type: "text/javascript" })));
+    const handed = { "pyodide.asm.wasm": files[0], "python_stdlib.zip": files[1] };
+    worker.postMessage({ files: handed }, files.map((bytes) => bytes.buffer));
+    return worker;
+  }
+
+  /** Bytes of one file: a script that sets base64 of gzip, read and unpacked. */
+  async #unpacked(name) {
+    await new Promise((resolve, reject) => {
+      const tag = Object.assign(document.createElement("script"), { src: new URL(this.names.disk[name], this.folder), onload: resolve, onerror: () => reject(new Error(`${name} is missing from this copy`)) });
+      document.head.append(tag);
+      tag.remove();
+    });
+    const packed = globalThis.handbookFiles[name];
+    delete globalThis.handbookFiles[name];
+    const bytes = Uint8Array.fromBase64?.(packed) ?? Uint8Array.from(atob(packed), (letter) => letter.charCodeAt(0));
+    const stream = new DecompressionStream("gzip");
+    const writer = stream.writable.getWriter(); // Blob.stream() fails from disk in some engines
+    writer.write(bytes);
+    writer.close();
+    return new Uint8Array(await new Response(stream.readable).arrayBuffer());
+  }
+}

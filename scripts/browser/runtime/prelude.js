@@ -1,0 +1,25 @@
+// Stands first in the worker: starts the two downloads while the runtime script below is still being read, and is the only
+// way in which anything here can fetch. Over http the files come from beside the worker; from disk the page hands them over.
+{
+  const names = __FILES__; // {asked for by the runtime: name in the site}
+  const known = {};
+  const handed = {};
+  const request = self.fetch.bind(self);
+  for (const name of Object.keys(names)) {
+    known[name] = location.protocol.startsWith("http")
+      ? request(new URL(names[name], location.href))
+      : new Promise((resolve) => { handed[name] = resolve; });
+    known[name].catch(() => {}); // told when it is asked for
+  }
+  self.fetch = async (address) => {
+    const name = String(address.url ?? address).split("/").pop();
+    if (!known[name]) throw new TypeError("the calculators ask for nothing outside this handbook");
+    return known[name];
+  };
+  self.addEventListener("message", ({ data }) => {
+    for (const [name, bytes] of Object.entries(data.files ?? {})) {
+      const type = name.endsWith(".wasm") ? "application/wasm" : "application/octet-stream";
+      handed[name]?.(new Response(bytes, { headers: { "Content-Type": type } }));
+    }
+  });
+}

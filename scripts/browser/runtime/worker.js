@@ -1,0 +1,16 @@
+// Stands last in the worker: Python boots once and answers calls of calc.page.respond, text in and text out.
+const answering = loadPyodide({
+  indexURL: "file:///runtime/", // never read: every file comes from the prelude
+  lockFileContents: { info: __LOCK_INFO__, packages: {} },
+  packageBaseUrl: "file:///runtime/",
+}).then((python) => python.runPython("from calc.page import respond\nrespond"));
+answering.then(() => postMessage({ ready: true }), (error) => postMessage({ failed: String(error) }));
+
+self.addEventListener("message", async ({ data }) => {
+  if (!data.call) return;
+  try {
+    postMessage({ id: data.id, answer: (await answering)(data.call, data.args) });
+  } catch (error) {
+    postMessage({ id: data.id, error: String(error) });
+  }
+});
