@@ -25,7 +25,7 @@ EIGHTHS = 8
 FEWEST_INTERVALS, MOST_INTERVALS = 16, 80
 
 COMPARING_STEPS, COMPARING_INTERVALS = 24, 16
-"""The coarser grid of comparisons, of which only the core is used: there it is within 0.05 K too (tests)."""
+"""The coarser grid of comparisons, of which only the core is used: there it is within 0.1 K (tests)."""
 
 
 def volumetric_water(bulk_density, moisture):

@@ -133,7 +133,7 @@ def test_comparison_starts_with_the_bed_as_it_is():
     evaporation=st.floats(0, 3), radiation=st.floats(0, 100), ground=st.one_of(st.none(), st.floats(5, 25)),
 )  # fmt: skip
 def test_the_grid_of_comparisons_is_near_enough(air_mean, air_swing, start, days, height, evaporation, radiation, ground):
-    """Core on the coarser grid against a grid four times as fine in both: 0.05 K, 0.1 K in a bed under 8 in deep."""
+    """Core on the coarser grid against a grid four times as fine in both: 0.1 K, the last digit shown."""
     scenario = Scenario(
         air_mean=air_mean, air_swing=air_swing, days=days, start_temperature=start, bed_height=height, moisture=0.75, bulk_density=600.0,
         cover_resistance=0.0, ground_temperature=ground, decomposition_heat=20.0, net_radiation=radiation, evaporation=evaporation,
@@ -141,7 +141,7 @@ def test_the_grid_of_comparisons_is_near_enough(air_mean, air_swing, start, days
     )  # fmt: skip
     run = scenario.run(96, 64)
     fine = run.at(run.core)
-    assert scenario.core_extremes() == pytest.approx((min(fine), max(fine)), abs=0.05 if height > 0.2 else 0.1)
+    assert scenario.core_extremes() == pytest.approx((min(fine), max(fine)), abs=0.1)
 
 
 def test_share_inside_counts_by_depth():

@@ -70,3 +70,11 @@ def test_the_frost_of_the_chapter_with_and_without_straw():
     covered, bare = bed_temperature(**frost, cover_resistance=1.4), bed_temperature(**frost)
     assert (round(covered.lowest_core), round(bare.lowest_core)) == (7, 3)
     assert bare.hours_until_out == pytest.approx(48, abs=3)
+
+
+@pytest.mark.parametrize("height, heat_made, cover, least, most", [(0.4572, 80.0, 0.0, 10, 13), (0.4572, 20.0, 1.4, 10, 13), (0.3048, 20.0, 0.0, 3, 4)])
+def test_the_hard_freeze_that_growers_report(height, heat_made, cover, least, most):
+    """Three days of air at -3 degC on a bed at 12 degC: above 10 degC deep and warm or covered, 4 degC shallow, bare and idle."""
+    freeze = {"air_mean": -3.0, "air_swing": 1.0, "days": 3.0, "start_temperature": 12.0, "ground_temperature": 6.0}
+    answer = bed_temperature(**freeze, bed_height=height, decomposition_heat=heat_made, cover_resistance=cover)
+    assert least < answer.lowest_core < most

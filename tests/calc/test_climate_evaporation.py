@@ -61,7 +61,7 @@ def test_sun_outside_air_against_the_solar_position(latitude, date):
     minutes = pandas.date_range(date, periods=1440, freq="min", tz="UTC")
     position = pvlib.solarposition.get_solarposition(minutes, latitude, 0.0)
     beam = pvlib.irradiance.get_extra_radiation(minutes) * numpy.cos(numpy.radians(position["zenith"])).clip(lower=0)
-    assert fao.sun_outside_air(latitude, minutes[0].dayofyear) == pytest.approx(beam.sum() * 60 / 1e6, rel=0.015)
+    assert fao.sun_outside_air(latitude, minutes[0].day_of_year) == pytest.approx(beam.sum() * 60 / 1e6, rel=0.015)
 
 
 def test_penman_monteith_agrees_with_pyet_over_a_grid():
@@ -73,7 +73,7 @@ def test_penman_monteith_agrees_with_pyet_over_a_grid():
         series = {"tmean": mean, "wind": wind, "rs": sun, "tmax": high, "tmin": low, "rh": 100 * humidity}
         theirs = pyet.pm_fao56(**{name: pandas.Series([value], date) for name, value in series.items()}, elevation=altitude, lat=math.radians(latitude))
         vapour = fao.mean_vapour_pressure(high, low, humidity)
-        ours = reference(high, low, mean, vapour, wind, sun, latitude, altitude, date[0].dayofyear)
+        ours = reference(high, low, mean, vapour, wind, sun, latitude, altitude, date[0].day_of_year)
         assert ours == pytest.approx(float(theirs.iloc[0]), rel=1e-3, abs=2e-3), series
 
 
@@ -115,9 +115,9 @@ def greensboro():
 def greensboro_day(row, latitude, altitude):
     """Net radiation, deficit and reference of one of its days."""
     vapour = fao.day_vapour_pressure(row.high, row.low, row.humidity_high, row.humidity_low)
-    clear = fao.clear_sky_sun(latitude, row.Index.dayofyear, altitude)
+    clear = fao.clear_sky_sun(latitude, row.Index.day_of_year, altitude)
     net = fao.net_radiation(row.sun, clear, row.high, row.low, vapour)
-    grass = reference(row.high, row.low, row.mean, vapour, row.wind, row.sun, latitude, altitude, row.Index.dayofyear)
+    grass = reference(row.high, row.low, row.mean, vapour, row.wind, row.sun, latitude, altitude, row.Index.day_of_year)
     return net, fao.mean_saturation_pressure(row.high, row.low) - vapour, grass
 
 

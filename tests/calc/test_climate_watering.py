@@ -6,6 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+import calc
 from calc.climate import evaporation as fao
 from calc.climate import water
 from calc.climate.watering import bed_loss, month_weather, place_of, store_between, weather_from, year_of
@@ -170,3 +171,40 @@ def test_cover_works_in_proportion_and_shade_never_adds(shade, shelter, cover):
 def test_the_year_holds_its_range():
     for _, reference, typical, least, most in year_of(place_of("dry", (), None, None), 0.8, 0.5, 1.0, 0.9, 1.0):
         assert 0 <= least <= typical <= most and reference >= 0
+
+
+PASTED = "month,high (F),low (F),humidity (%),wind (mph),sun_hours\n" + "\n".join(
+    f"{name},{high},{low},{humidity},5,{sun}"
+    for name, high, low, humidity, sun in zip(
+        facts.MONTH_NAMES,
+        (40, 44, 52, 60, 68, 76, 80, 79, 72, 62, 50, 42), (26, 28, 34, 42, 50, 58, 62, 60, 53, 42, 34, 28),
+        (75, 73, 68, 64, 64, 66, 68, 70, 72, 74, 76, 77), (3, 4, 5, 6, 7, 8, 8.5, 8, 6.5, 5, 3, 2.5),
+    )
+)  # fmt: skip
+
+
+def test_months_are_pasted_as_text_in_the_units_of_their_header():
+    answered = calc.run("climate.water", {"months": PASTED, "latitude": 40, "date": "2027-07-15"})
+    assert "errors" not in answered
+    rows = answered["tables"]["year"]["rows"]
+    assert len(rows) == 12 and rows[6][1] > rows[0][1] > 0
+    july = water(months=tuple({"high": 80 / 1.8 - 32 / 1.8, "low": 62 / 1.8 - 32 / 1.8, "humidity": 0.68, "wind": 2.2352, "sun_hours": 8.5} for _ in range(12)), latitude=40.0)
+    assert answered["outputs"]["reference_evaporation"]["value"] == pytest.approx(july.reference_evaporation)
+
+
+def test_every_bad_cell_is_named_by_row():
+    answered = calc.run("climate.water", {"months": PASTED.replace("July,80", "July,hot").replace("May,68", "May,680")})
+    (error,) = answered["errors"]
+    assert error["input"] == "months" and "Row 6" in error["message"] and "Row 8" in error["message"]
+
+
+@pytest.mark.parametrize("system", [None, "us", "metric"])
+@pytest.mark.parametrize("name", ["climate.water", "climate.mist", "climate.bed_temperature", "climate.today"])
+def test_answers_read_in_every_system(name, system):
+    answered = calc.run(name, units=system)
+    assert answered["reading"] and not [row for table in answered["tables"].values() for row in table["rows"] if len(row) != len(table["columns"])]
+
+
+def test_aim_finds_the_shade_for_an_interval():
+    answered = calc.run("climate.water", aim=("days_between_waterings", 6), vary="shade")
+    assert answered["aim"]["reached"] and 0 < answered["aim"]["value"] < 0.8
