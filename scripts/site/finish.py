@@ -20,6 +20,9 @@ NEVER_REQUESTED = {
     "api.github.com": "the theme's star counter, which no page has",
     "${e}": "the theme's star counter for another host, which no page has",
     "github.com": "addresses inside comments and messages",
+    "lunrjs.com": "an address in a licence comment",
+    "tartarus.org": "an address in a licence comment",
+    "bit.ly": "an address in a licence comment",
     "clipboardjs.com": "an address in a licence comment",
     "fontawesome.com": "an address in a licence comment",
 }
