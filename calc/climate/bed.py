@@ -403,12 +403,12 @@ def show_bed_temperature(v):
                     Column("depth", "Depth", "m", us="in", metric="cm"), Column("coldest", "Coldest", "degC"), Column("hottest", "Hottest", "degC"),
                     Column("hours_below", "Hours too cold", "hour"), Column("hours_above", "Hours too hot", "hour"),
                 ],
-                rows=rows,
+                rows=rows, open=True,
             ),
             Table(
                 "changes", "What would change it",
                 [Column("change", "If the bed were"), Column("lowest_core", "Coldest in the core", "degC"), Column("highest_core", "Hottest in the core", "degC")],
-                rows=compared,
+                rows=compared, open=True,
             ),
             Table(
                 "season", "Through the year, by week",

@@ -259,6 +259,7 @@ def show_today(v):
                 "ways", "The four ways",
                 [Column("way", "If the bed is"), Column("lowest_core", "Coldest in the core", "degC"), Column("highest_core", "Hottest in the core", "degC")],
                 rows=temperatures,
+                open=True,
             )
         ],
         figures=[

@@ -130,15 +130,15 @@ class Watering(Answer):
     reference_evaporation: Annotated[
         float, Output("mm/day", "Reference evaporation", "What short grass in the open loses: the figure that weather services publish.")
     ]
-    bed_evaporation: Annotated[Band, Output("mm/day", "Bed evaporation", "What this bed loses under its shade, shelter and cover.", ranged=True)]
+    bed_evaporation: Annotated[Band, Output("mm/day", "Bed evaporation", "What this bed loses under its shade, shelter and cover.", ranged=True, digits=2)]
     share_of_reference: Annotated[float, Output("1", "Bed against open field", "Bed evaporation over the reference.", us="%", metric="%")]
     water_per_day: Annotated[
-        Band, Output("m3/day", "Water a day", "To hold the moisture where it is.", us="gal/day", metric="L/day", ranged=True, main=True)
+        Band, Output("m3/day", "Water a day", "To hold the moisture where it is.", us="gal/day", metric="L/day", ranged=True, main=True, digits=2)
     ]
-    water_per_week: Annotated[Band, Output("m3/week", "Water a week", "The same over a week.", us="gal/week", metric="L/week", ranged=True)]
+    water_per_week: Annotated[Band, Output("m3/week", "Water a week", "The same over a week.", us="gal/week", metric="L/week", ranged=True, digits=2)]
     days_between_waterings: Annotated[
         Band,
-        Output("day", "Days between waterings", "Until the top layer has dried from the upper to the lower moisture.", ranged=True, main=True),
+        Output("day", "Days between waterings", "Until the top layer has dried from the upper to the lower moisture.", ranged=True, main=True, digits=2),
     ]
     water_per_watering: Annotated[
         float, Output("m3", "Water each time", "What brings the top layer back to the upper moisture.", us="gal", metric="L", main=True)
@@ -499,7 +499,7 @@ def show_water(v):
             Figure(
                 "year",
                 f"Water through the year: {place.label}",
-                finding=f"{thirstiest[0]} asks for most: {v.say(thirstiest[2], 'mm/day')}, about every {v.say(busiest, 'day', digits=2)}; the bed loses {v.say(year_total, 'mm', digits=2)} in a year.",
+                finding=f"{thirstiest[0]} asks for most: {v.say(thirstiest[2], 'mm/day')}, and a watering every {v.say(busiest, 'day', digits=2)}. Over the year the bed loses {v.say(year_total, 'mm', digits=2)} of water.",
                 x=Axis("Month", kind="band"),
                 y=Axis("Water lost", "mm/day", low=0),
                 marks=[

@@ -143,7 +143,22 @@ def drying_rows(masses, dryings, limit):
     ]
 
 
-def test_warnings(v):
+def suits(moisture):
+    """What bedding of a moisture [-] is right for, in words that follow a colon."""
+    if moisture > facts.AIRLESS.typical:
+        return "airless"
+    if moisture > facts.FACE.high:
+        return "wet for a feeding face"
+    if moisture >= facts.FACE.low:
+        return "right for a feeding face"
+    if moisture >= facts.LIMITS.low:
+        return "dry for a feeding face, but worms bear it"
+    if facts.FINISHING.low <= moisture <= facts.FINISHING.high:
+        return "right for screening, too dry for worms"
+    return "too dry for worms"
+
+
+def weighing_warnings(v):
     """Sentences for weighings that are allowed but deserve a second look."""
     warnings = []
     smallest = min(row["wet"] - row["tare"] for row in v.samples)
@@ -175,13 +190,13 @@ def show_test(v):
         Step("First sample", f"{v.say(moistures[0], '1', us='%', metric='%')} = ({weight(first['wet'])} − {weight(dry)}) ÷ ({weight(first['wet'])} − {weight(first['tare'])})", source="definition, wet basis"),
         Step("Dry basis", f"{v['moisture_dry_basis']} = {v['moisture_wet_basis']} ÷ (1 − {v['moisture_wet_basis']})", source="definition; ASTM D2216"),
     ]
-    reading = [f"The bedding is {v['moisture_wet_basis']} water."]
+    reading = [f"The bedding is {v['moisture_wet_basis']} water: {suits(v.moisture_wet_basis)}."]
     marks = [Mark("dots", [(name, moisture) for name, moisture in zip(names, moistures)], label="samples", tone="main")]
     if several:
         count = len(moistures)
         limit = weighed.student_limit(0.95, count - 1)
         steps.append(Step("95 % interval", f"{v['interval_low']} to {v['interval_high']} = mean ± {limit:.3f} × {v['spread']} ÷ √{count}", source="Student 1908, t for n − 1 degrees of freedom"))
-        reading.append(f"With these {count} samples the mean of the whole bed lies between {v['interval_low']} and {v['interval_high']}, nineteen times out of twenty.")
+        reading.append(f"An interval made like this, here {v['interval_low']} to {v['interval_high']}, holds the mean of the whole bed nineteen times out of twenty.")
         wanted = f"{v.samples_wanted} samples" if v.samples_wanted else "more than two hundred samples"
         reading.append(f"To know it within {v['wanted_half_width']} either way takes about {wanted}, if the bed is as uneven as these.")
         marks += [
@@ -192,7 +207,7 @@ def show_test(v):
         reading.append("One sample gives no idea how uneven the bed is: take three or more.")
     tables = [
         Table("samples", "Samples", [Column("sample", "Sample"), Column("moisture", "Moisture", "1", us="%", metric="%")], rows=list(zip(names, moistures))),
-        Table("squeeze", "The squeeze test", [Column("sign", "What you see"), Column("low", "From", "1", us="%", metric="%"), Column("high", "to", "1", us="%", metric="%"), Column("meaning", "What to do")], rows=[(band.sign, band.low, band.high, band.meaning) for band in facts.SQUEEZE]),
+        Table("squeeze", "The squeeze test", [Column("sign", "What you see"), Column("low", "From", "1", us="%", metric="%"), Column("high", "to", "1", us="%", metric="%"), Column("meaning", "What to do")], rows=[(band.sign, band.low, band.high, band.meaning) for band in facts.SQUEEZE], note="Good to ten points either way.", open=True),
     ]
     figures = [
         Figure(
@@ -226,7 +241,7 @@ def show_test(v):
         working=steps,
         tables=tables,
         figures=figures,
-        warnings=test_warnings(v),
+        warnings=weighing_warnings(v),
         reading=reading,
         cautions=[
             "Microwave: a glass of water beside the sample, short steps, stop at the first smoke; dry compost glows and burns inside.",
