@@ -157,7 +157,7 @@ class Run:
 
 
 def run_days(body, days, link, drive, ground=None, start=None, intervals=None):
-    """Let a bed live through the same day `days` times, in as many steps a day as the drive has.
+    """Let a bed live through the same day `days` times, in as many steps a day as the drive has; to the nearest step.
 
     ground [degC] under it, None when no heat passes the floor; start [degC] throughout, None when it has had this
     weather for ever.

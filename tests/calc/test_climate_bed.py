@@ -129,7 +129,7 @@ def test_comparison_starts_with_the_bed_as_it_is():
 
 @settings(max_examples=30)
 @given(
-    air_mean=st.floats(-20, 45), air_swing=st.floats(0, 12), start=st.one_of(st.none(), st.floats(0, 30)), days=st.floats(1, 8), height=st.floats(0.15, 0.6),
+    air_mean=st.floats(-20, 45), air_swing=st.floats(0, 12), start=st.one_of(st.none(), st.floats(0, 30)), days=st.integers(1, 8).map(float), height=st.floats(0.15, 0.6),
     evaporation=st.floats(0, 3), radiation=st.floats(0, 100), ground=st.one_of(st.none(), st.floats(5, 25)),
 )  # fmt: skip
 def test_the_grid_of_comparisons_is_near_enough(air_mean, air_swing, start, days, height, evaporation, radiation, ground):
