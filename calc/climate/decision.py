@@ -164,7 +164,7 @@ def today(
     sun_hours: Annotated[float, Number("hour", "Hours of bright sun", 0, 24)] = 10.0,
     days: Annotated[float, Number("day", "Days it will stay like this", 1, 20)] = 3.0,
     bed_now: Annotated[float, Number("degC", "Core of the bed now", -5, 60, help="A thermometer half-way down.")] = 20.0,
-    top_moisture: Annotated[float, Share("Top layer now", 0.3, 0.95, help="From the squeeze test or a dried sample.")] = 0.75,
+    top_moisture: Annotated[float, Share("Top layer now", 0.3, 0.95, help="From the squeeze test or a dried sample.")] = 0.78,
     shade: Annotated[float, Share("Shade", 0.0, 1.0, help="Share of the sun kept off.")] = 0.8,
     shelter: Annotated[float, Share("Shelter from wind", 0.0, 1.0)] = 0.5,
     cover_factor: Annotated[float, Number("1", "Cover factor", 0.02, 2.0, help="Bare 1; straw or leaves all over 0.5; plastic lying on it 0.15 to 0.3.")] = 1.0,
@@ -176,8 +176,8 @@ def today(
     bed_height: BedHeight = BED_HEIGHT,
     active_depth: Annotated[float, Number("m", "Depth that dries", 0.01, 0.5, us="in", metric="cm", group="Bed")] = 0.0508,
     bulk_density: Annotated[float, Number("kg/m3", "Bulk density", 50, 1300, group="Bed", help="As it lies now.")] = 600.0,
-    upper_moisture: Annotated[float, Share("Moisture after watering", 0.3, 0.95, group="Bed")] = 0.80,
-    lower_moisture: Annotated[float, Share("Moisture to water at", 0.2, 0.94, group="Bed")] = 0.70,
+    upper_moisture: Annotated[float, Share("Moisture after watering", 0.3, 0.95, group="Bed")] = facts.UPPER_MOISTURE.typical,
+    lower_moisture: Annotated[float, Share("Moisture to water again at", 0.2, 0.94, group="Bed")] = facts.LOWER_MOISTURE.typical,
     ground_temperature: Annotated[
         float | None, Number("degC", "Ground under the bed", -10, 40, optional=True, group="Bed", help="Blank: no heat passes the floor (a raised, insulated bed).")
     ] = 20.0,

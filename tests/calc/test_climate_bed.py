@@ -188,7 +188,7 @@ def test_today_in_four_kinds_of_weather():
     assert today(top_moisture=0.71).decision == "water"
     frost = today(high=0.0, low=-12.0, bed_now=8.0, days=4.0, sun_hours=3.0, ground_temperature=5.0)
     assert frost.decision == "cover" and frost.lowest_covered > frost.lowest_core
-    furnace = {"high": 44.0, "low": 28.0, "humidity": 0.2, "days": 6.0, "bed_now": 29.0, "ground_temperature": None, "top_moisture": 0.79}
+    furnace = {"high": 44.0, "low": 28.0, "humidity": 0.2, "days": 6.0, "bed_now": 29.0, "ground_temperature": None, "top_moisture": 0.84, "upper_moisture": 0.86, "lower_moisture": 0.6}
     assert today(**furnace, shade=0.0, sun_hours=14.0).decision in ("shade", "mist")
 
 

@@ -2,12 +2,13 @@
 
 import re
 from dataclasses import replace
+from datetime import date
 from math import exp
 from pathlib import Path
 
 import pytest
 
-from calc.climate import bed_temperature, heat
+from calc.climate import bed_temperature, heat, water
 from calc.climate.bed import Scenario
 
 CHAPTER = Path(__file__).parents[2] / "docs" / "climate"
@@ -78,3 +79,11 @@ def test_the_hard_freeze_that_growers_report(height, heat_made, cover, least, mo
     freeze = {"air_mean": -3.0, "air_swing": 1.0, "days": 3.0, "start_temperature": 12.0, "ground_temperature": 6.0}
     answer = bed_temperature(**freeze, bed_height=height, decomposition_heat=heat_made, cover_resistance=cover)
     assert least < answer.lowest_core < most
+
+
+@pytest.mark.parametrize("climate, month, said", [("dry", 7, (1.6, 1, 4)), ("mild", 7, (4.7, 3, 10)), ("mild", 1, (18, None, None))])
+def test_days_between_waterings_that_the_chapter_says(climate, month, said):
+    band = water(climate=climate, date=date(2027, month, 15)).days_between_waterings
+    typical, low, high = said
+    assert band.value == pytest.approx(typical, rel=0.03)
+    assert low is None or (round(band.low), round(band.high)) == (low, high)

@@ -143,6 +143,9 @@ def test_shade_and_shelter_cut_a_real_year_to_less_than_half():
             net, deficit, _ = greensboro_day(row, latitude, altitude)
             totals[shade] += fao.wet_surface(net, row.mean, row.wind, deficit, fao.air_pressure(altitude), shade, shelter)
     assert totals[0.0] > totals[0.5] > totals[0.8] > totals[0.95]
+    page = (Path(__file__).parents[2] / "docs" / "climate" / "water.md").read_text("utf-8")
+    for total in totals.values():  # the chapter prints these four
+        assert f"| {total:,.0f} mm (" in page
     assert 0.35 < totals[0.8] / totals[0.0] < 0.50
 
 
