@@ -11,10 +11,9 @@ function attachAll() {
   for (const section of sections) attach(section, python);
 }
 
-// The theme swaps pages without loading them anew (over http); the worker stays.
-if (globalThis.document$) document$.subscribe(attachAll);
-else if (document.readyState === "loading") addEventListener("DOMContentLoaded", () => (globalThis.document$ ? document$.subscribe(attachAll) : attachAll()));
-else attachAll();
+// The script is deferred, so the page is there. The theme swaps pages without loading them anew (over http only); the worker stays.
+attachAll();
+globalThis.document$?.subscribe(attachAll);
 addEventListener("pagehide", () => python.stop());
 addEventListener("pageshow", ({ persisted }) => {
   if (persisted) python.start();
