@@ -311,7 +311,7 @@ def lines_by_depth(run, air, hours):
     steps = min(len(run.profiles) - 1, round(hours * heat.STEPS_PER_DAY / 24))
     step_hours = 24 / heat.STEPS_PER_DAY
     last = len(run.depths) - 1
-    chosen = (("surface", 0, "warn"), ("a quarter down", last // 4, "second"), ("half-way down", run.core, "main"), ("three quarters down", 3 * last // 4, "third"))
+    chosen = (("surface", 0, "warn"), ("¼ down", last // 4, "second"), ("middle", run.core, "main"), ("¾ down", 3 * last // 4, "third"))
     curves = [("air", "muted", [(place * step_hours, air((len(run.profiles) - 1 - steps + place) * step_hours % 24)) for place in range(steps + 1)])]
     for label, node, tone in chosen:
         values = run.at(node)[-steps - 1 :]
