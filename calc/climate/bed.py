@@ -169,7 +169,7 @@ def bed_temperature(
         float, Number("1", "Conductivity against peat", 0.2, 4, group="Heat", fact=facts.CONDUCTIVITY_DOUBT, help="1 is peat with the same water; strawy bedding less, soil and sand more.")
     ] = 1.0,
     band_low: Annotated[float, Number("degC", "Lower end of the band", -5, 25, group="Band", help="Below it the worms stop working.")] = 4.0,
-    band_high: Annotated[float, Number("degC", "Upper end of the band", 15, 40, group="Band", help="Above it they stop growing; 35 °C kills.")] = 30.0,
+    band_high: Annotated[float, Number("degC", "Upper end of the band", 15, 40, group="Band", help="Above it they stop growing; 35 °C (95 °F) kills.")] = 30.0,
     climate: ClimateChoice = CLIMATE,
     monthly_means: Annotated[
         tuple | None,

@@ -75,16 +75,16 @@ def misting_helps_mean(cooling):
     return cooling * MIST_HOURS / 24, cooling / 2
 
 
-def decide(moisture_tonight, lower_moisture, band_low, band_high, now, covered, shaded, misted):
+def decide(moisture_tonight, lower_moisture, band_low, band_high, now, covered, shaded, misted, freezing=False):
     """The one thing to do: "water", "mist", "cover", "shade" or "leave alone".
 
     Moistures [-]; band [degC]; now, covered, shaded and misted are (coldest, hottest) of the core [degC]. Cold comes
     first, because it cannot be mended afterwards; then dryness, because a moist bed also cools itself; then heat, where
-    what costs least work goes first unless something else does clearly more.
+    what costs least work goes first unless something else does clearly more. Nobody waters a bed in freezing air.
     """
     if now[0] < band_low and covered[0] - now[0] >= WORTH_A_STEP:
         return "cover"
-    if moisture_tonight < lower_moisture:
+    if moisture_tonight < lower_moisture and not freezing:
         return "water"
     if now[1] > band_high:
         ways = {"shade": shaded[1], "cover": covered[1], "mist": misted[1]}
@@ -103,14 +103,16 @@ REASONS = {
 }
 
 
-def reason_for(decision, hottest, coldest, band_low, band_high):
-    """What decided it, in words without numbers; the core's extremes and the band [degC]."""
+def reason_for(decision, hottest, coldest, band_low, band_high, dry=False):
+    """What decided it, in words without numbers; the core's extremes and the band [degC]; dry when water was wanted too."""
     if decision == "cover" and coldest >= band_low:
         return "the core would pass the top of the band, and a cover keeps the heat out"
     if decision == "leave alone" and hottest > band_high:
         return "the core passes the top of the band, but none of these lowers it by half a degree: stop feeding and keep the surface moist"
     if decision == "leave alone" and coldest < band_low:
         return "the core falls below the band, but four inches more of straw hardly change it"
+    if decision == "leave alone" and dry:
+        return "the top layer is dry, but in freezing air water does harm: wait for a thaw"
     return REASONS[decision]
 
 
@@ -205,12 +207,13 @@ def today(
     )  # fmt: skip
     as_it_is, cores, misted = cores_of(base, day, shade, shelter, cover_factor, facts.DRYNESS_FACTOR.typical, altitude)
     tonight = moisture_after(bulk_density, active_depth, top_moisture, as_it_is.evaporation)
-    decision = decide(tonight, lower_moisture, band_low, band_high, cores.now, cores.covered, cores.shaded, cores.misted)
+    freezing = day.mean <= 0
+    decision = decide(tonight, lower_moisture, band_low, band_high, cores.now, cores.covered, cores.shaded, cores.misted, freezing)
     dry_matter = bulk_density * active_depth * (1 - top_moisture)
     missing = max(0.0, dry_matter * (upper_moisture / (1 - upper_moisture) - tonight / (1 - tonight)))
     return Today(
         decision=decision,
-        reason=reason_for(decision, cores.now[1], cores.now[0], band_low, band_high),
+        reason=reason_for(decision, cores.now[1], cores.now[0], band_low, band_high, tonight < lower_moisture),
         water_needed=missing * bed_area / 1000,
         moisture_tonight=tonight,
         bed_evaporation=as_it_is.evaporation,

@@ -254,7 +254,7 @@ def tray_problems(tray_loss, tray_area, tray_hours):
 def water(
     climate: ClimateChoice = CLIMATE,
     date: Annotated[Date, Day("Date", help="The time of year sets the height of the sun, and the month whose averages fill what you leave blank.")] = Date(2027, 7, 15),
-    shade: Annotated[float, Share("Shade", 0.0, 1.0, help="Share of the sun kept off: open 0, 80 % cloth 0.8, a solid roof 0.95.")] = 0.8,
+    shade: Annotated[float, Share("Shade", 0.0, 1.0, help="Share of the sun kept off: none in the open, 80 % under 80 % cloth, about 95 % under a solid roof.")] = 0.8,
     shelter: Annotated[float, Share("Shelter from wind", 0.0, 1.0, help="Share of the open-field wind kept off by sides, hedges and walls.")] = 0.5,
     cover_factor: Annotated[
         float, Number("1", "Cover factor", 0.02, 2.0, help="Bare 1; loose straw or leaves all over 0.5; plastic lying on it 0.15 to 0.3.")

@@ -183,6 +183,12 @@ def test_the_rules_in_their_order(moisture, now, covered, shaded, misted, decisi
     assert decide(moisture, 0.70, 4.0, 30.0, now, covered, shaded, misted) == decision
 
 
+def test_nobody_waters_in_freezing_air():
+    assert decide(0.60, 0.70, 4.0, 30.0, SAFE, SAFE, SAFE, SAFE, freezing=True) == "leave alone"
+    frozen = today(high=-2.0, low=-6.0, top_moisture=0.6, bed_now=12.0, days=1.0, sun_hours=2.0)
+    assert frozen.decision == "leave alone" and "thaw" in frozen.reason
+
+
 def test_today_in_four_kinds_of_weather():
     assert today().decision == "leave alone"
     assert today(top_moisture=0.71).decision == "water"
