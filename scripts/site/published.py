@@ -1,0 +1,111 @@
+"""Published values beside ours: read from tests/published, worked out anew each time, shown on the method page and tested.
+
+Each entry has `call` (a dotted function, called with SI numbers) or `run` (a calculator, by the names of its inputs).
+"""
+
+import html
+import importlib
+import inspect
+import math
+from dataclasses import dataclass
+
+import bootstrap
+import yaml
+
+FOLDER = bootstrap.ROOT / "tests" / "published"
+NEEDED = ("id", "inputs", "expected", "unit", "source", "sure", "why")
+
+
+@dataclass(frozen=True)
+class Check:
+    """One published value with ours beside it."""
+
+    entry: dict
+    chapter: str
+    ours: float
+
+    @property
+    def allowed(self):
+        """How far ours may lie from the published value, in its unit."""
+        if "relative" in self.entry:
+            return self.entry["relative"] * abs(self.entry["expected"])
+        return self.entry["tolerance"]
+
+    @property
+    def holds(self):
+        expected = self.entry["expected"]
+        if isinstance(expected, (bool, str)) or expected is None:
+            return self.ours == expected
+        return math.isfinite(self.ours) and abs(self.ours - expected) <= self.allowed
+
+
+def entries(chapter=""):
+    """(chapter, entry) of every file, or of one chapter's file."""
+    for path in sorted(FOLDER.glob(f"{chapter or '*'}.yml")):
+        for entry in yaml.safe_load(path.read_text(encoding="utf-8")) or []:
+            missing = [key for key in NEEDED if key not in entry] + ([] if ("call" in entry) != ("run" in entry) else ["either call or run"])
+            if missing or ("tolerance" in entry) == ("relative" in entry):
+                raise ValueError(f"{path.name}: {entry.get('id', entry)} lacks {', '.join(missing) or 'one of tolerance and relative'}")
+            yield path.stem, entry
+
+
+def plain(value):
+    """The typical value of something with a range."""
+    return getattr(value, "value", value)
+
+
+def picked(result, output):
+    if output is None:
+        return plain(result)
+    if isinstance(result, dict):
+        return plain(result[output])
+    return plain(result[output] if isinstance(output, int) else getattr(result, output))
+
+
+def ours(entry):
+    """Our value for the inputs of an entry."""
+    if "run" in entry:
+        import calc
+
+        # Numbers are SI here; given as the shown unit when no system is asked for, except that text may carry a unit.
+        return calc.run(entry["run"], entry["inputs"])["outputs"][entry["output"]]["value"]
+    module, _, name = entry["call"].rpartition(".")
+    function = getattr(importlib.import_module(module), name)
+    given = entry["inputs"]
+    result = function(*given) if isinstance(given, list) else function(**given)
+    return picked(list(result) if inspect.isgenerator(result) else result, entry.get("output"))
+
+
+def checks(chapter=""):
+    return [Check(entry, name, ours(entry)) for name, entry in entries(chapter)]
+
+
+def said(value):
+    if isinstance(value, bool) or not isinstance(value, (int, float)):
+        return str(value)
+    return f"{value:.6g}".replace("e-0", "e-").replace("-", "−")
+
+
+def row(check):
+    from calc.engine.quantity import symbol
+    from calc.facts.base import SURE
+
+    entry = check.entry
+    number = not isinstance(entry["expected"], (bool, str))
+    inputs = ", ".join(f"{name} {said(value) if not isinstance(value, (list, dict)) else '…'}" for name, value in entry["inputs"].items()) if isinstance(entry["inputs"], dict) else ""
+    cells = (
+        f"{said(entry['expected'])} {symbol(entry['unit'])}".strip(), said(check.ours), said(check.ours - entry["expected"]) if number else "",
+        (f"{entry['relative']:.2g} of it" if "relative" in entry else said(entry["tolerance"])) + f" ({entry['why']})", f"{entry['source']}; {SURE.get(entry['sure'], entry['sure'])}",
+    )  # fmt: skip
+    return f"<tr><th scope=row>{html.escape(entry.get('run') or entry['call'].removeprefix('calc.'))}<br><small>{html.escape(inputs)}</small></th>{''.join(f'<td>{html.escape(cell)}</td>' for cell in cells)}</tr>"
+
+
+def table(chapter=""):
+    """Every check of a chapter (all without one). A check that does not hold stops the build."""
+    made = checks(chapter)
+    wrong = [check.entry["id"] for check in made if not check.holds]
+    if wrong:
+        raise ValueError(f"published values that ours do not meet: {', '.join(wrong)}")
+    head = "".join(f"<th scope=col>{text}</th>" for text in ("What, for which inputs (SI)", "Published", "Ours", "Difference", "Allowed, and why", "Source, how sure"))
+    return (f'<p>{len(made)} published values, all met.</p><div class="calc-scroll" tabindex="0" role="group" aria-label="Published values beside ours">'
+            f'<table class="calc-checks"><thead><tr>{head}</tr></thead><tbody>{"".join(map(row, made))}</tbody></table></div>')  # fmt: skip

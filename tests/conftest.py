@@ -1,0 +1,48 @@
+"""What several kinds of tests need: the built site, a server for it, a browser. Each is made once."""
+
+import os
+import shutil
+import threading
+
+import pytest
+
+import bootstrap
+import make
+import serve_site
+
+
+def pytest_configure(config):
+    config.addinivalue_line("markers", "slow: takes more than a few seconds")
+
+
+@pytest.fixture(scope="session")
+def node():
+    """Path of Node, with the packages of scripts/browser installed."""
+    return os.environ.get("HANDBOOK_NODE") or str(bootstrap.node_packages())
+
+
+@pytest.fixture(scope="session")
+def site():
+    """Folder of the built handbook; built again only when something changed."""
+    return make.build()
+
+
+@pytest.fixture(scope="session")
+def address(site):
+    """Where the handbook is served during the tests, with a slash at the end."""
+    server = serve_site.server(site)
+    threading.Thread(target=server.serve_forever, daemon=True).start()
+    yield f"http://127.0.0.1:{server.server_address[1]}/"
+    server.shutdown()
+
+
+@pytest.fixture(scope="session")
+def browser():
+    """A real Chromium, without a window."""
+    from playwright import sync_api
+
+    path = os.environ.get("HANDBOOK_CHROMIUM") or shutil.which("chromium") or None
+    with sync_api.sync_playwright() as playwright:
+        browser = playwright.chromium.launch(executable_path=path, args=["--no-sandbox"])
+        yield browser
+        browser.close()
