@@ -54,6 +54,7 @@ def described(text, general):
 def mended(text):
     """Accessible names that the theme leaves out."""
     text = text.replace('data-md-component="search" role="dialog">', 'data-md-component="search" role="dialog" aria-label="Search">')
+    text = text.replace('type="checkbox" id="__toc">', 'type="checkbox" id="__toc" aria-label="Contents of this page">')
     return re.sub(r'(<label class="md-header__button md-icon" for="__drawer")>', r'\1 aria-label="Contents">', text)
 
 
