@@ -3,7 +3,8 @@
 from datetime import date
 from typing import Annotated
 
-from calc.engine import FOOT, INCH, POUND, YARD3, Choice, Day, Number, Share
+from calc.engine import FOOT, INCH, POUND, Choice, Day, Number, Share
+from calc.facts import biology
 
 LaneLength = Annotated[float, Number("m", "Lane length", 0.3, 150, help="From the back board to the foot of the face.")]
 LANE_LENGTH = 8 * FOOT
@@ -27,6 +28,9 @@ FeedBulkDensity = Annotated[float, Number("kg/m3", "Bulk density of the feed", 5
 FEED_BULK_DENSITY = 600.0
 FeedMoisture = Annotated[float, Share("Moisture of the feed", 0.2, 0.95, spread=(0.6, 0.8), help="Water as a share of the whole weight.")]
 FEED_MOISTURE = 0.70
+Ration = Annotated[float, Number("kg/kg day", "Ration at the best temperature", 0.05, 3, us="lb/lb day", fact=biology.RATION, help="Feed eaten a day by each pound of worms at 77 °F (25 °C).", group="Feed and castings")]
+VolumeKept = Annotated[float, Share("Volume left as castings", 0.1, 1, fact=biology.VOLUME_KEPT, help="What a bucket of feed becomes.", group="Feed and castings")]
+FaceSlope = Annotated[float, Number("deg", "Slope of the face", 10, 85, spread=(35, 55), help="From the ground. Moist feed holds about 45°.")]
 CastingsBulkDensity = Annotated[float, Number("kg/m3", "Bulk density of the castings", 200, 1200, spread=(450, 800), help="Weight of a measured volume of screened castings, fresh.")]
 CASTINGS_BULK_DENSITY = 600.0
 Wage = Annotated[float, Number("money/hour", "Value of an hour's work", 0, 1000, help="What you pay, or what your own hour is worth to you. Put 0 only if you mean it.")]
@@ -37,5 +41,3 @@ BagVolume = Annotated[float, Number("m3", "Volume of a bag", 0.0005, 2, us="gal"
 BAG_VOLUME = 0.02
 StartDate = Annotated[date, Day("Start date", help="The day the worms go in. Every date below is counted from it.")]
 START_DATE = date(2027, 3, 1)
-
-__all__ = [name for name in globals() if name[0].isupper() and name not in ("Annotated", "Choice", "Day", "Number", "Share")] + ["YARD3"]

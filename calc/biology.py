@@ -1,0 +1,96 @@
+"""Rates of worms against temperature, and how a herd grows: what lanes and trays share. Pure functions of SI numbers."""
+
+from math import exp, log
+
+from calc.facts import biology as facts
+
+KELVIN = 273.15
+COLDEST, SLOW = 0.0, 10.0
+"""Below SLOW the published rates fall off faster than the exponential; at COLDEST nothing is eaten [°C]."""
+
+
+def arrhenius(temperature):
+    """Speed of a worm's metabolism against that at 25 °C [-].
+
+    exp(−E/k · (1/T − 1/298.15)), E = 0.25 eV. temperature [°C].
+    Source: Johnston et al. 2014.
+    >>> [round(arrhenius(t), 3) for t in (10, 15, 20, 25)]
+    [0.597, 0.713, 0.847, 1.0]
+    """
+    reference = KELVIN + facts.REFERENCE_TEMPERATURE
+    return exp(-facts.ACTIVATION.typical / facts.BOLTZMANN * (1 / (KELVIN + temperature) - 1 / reference))
+
+
+def activity(temperature):
+    """Eating and growing against the best, at 25 °C [-]: the exponential between 10 and 25 °C, down to nothing at 0 and at 35 °C.
+
+    The exponential alone would have worms at their best at 30 °C, where trials found them slower, and alive at 35 °C.
+    Source: Johnston et al. 2014 between 10 and 25 °C; Loehr et al. 1985 and Edwards & Arancon 2004 for the ends; straight lines between are ours.
+    >>> activity(25), activity(30), activity(35), activity(-2)
+    (1.0, 0.5, 0.0, 0.0)
+    """
+    best, lethal = facts.REFERENCE_TEMPERATURE, facts.LETHAL_TEMPERATURE.typical
+    if temperature >= best:
+        return max(0.0, (lethal - temperature) / (lethal - best))
+    if temperature >= SLOW:
+        return arrhenius(temperature)
+    return max(0.0, arrhenius(temperature) * (temperature - COLDEST) / (SLOW - COLDEST))
+
+
+def crowding(stocking, capacity=facts.CAPACITY.typical):
+    """Share of their ration that worms eat when they are crowded [-]: all of it up to the density of the trial, then a straight line down.
+
+    stocking, capacity [kg/m²]. The ration was measured at 1.6 kg/m² (Ndegwa et al. 2000). In crowded boxes worms went from their own
+    weight a day to their own weight a week (Reeh 1992), which is the floor; the straight line between is ours.
+    >>> crowding(1.6), round(crowding(4.88), 2), round(crowding(50.0), 2)
+    (1.0, 0.61, 0.19)
+    """
+    share = (1 - stocking / capacity) / (1 - facts.RATION_DENSITY.typical / capacity)
+    return min(1.0, max(facts.RATION_CROWDED.typical / facts.RATION.typical, share))
+
+
+def stage_days(days_at_25, temperature):
+    """Length of a stage of life at another temperature [day]: slower metabolism, longer stage; heat does not shorten it further.
+
+    Source: Johnston et al. 2014.
+    >>> round(stage_days(23.0, 20.0), 1), round(stage_days(23.0, 10.0), 1)
+    (27.2, 38.5)
+    """
+    speed = arrhenius(min(temperature, facts.REFERENCE_TEMPERATURE))
+    if temperature < SLOW:
+        speed *= max(0.05, (temperature - COLDEST) / (SLOW - COLDEST))
+    return days_at_25 / speed
+
+
+def lambert_w(x):
+    """The w with w·e^w = x, for x >= 0 [-]; Halley's method.
+
+    Source: Corless et al. 1996, On the Lambert W function, Advances in Computational Mathematics 5:329.
+    >>> round(lambert_w(1.0), 10)
+    0.5671432904
+    """
+    if x < 0:
+        raise ValueError("lambert_w is for x >= 0 here")
+    w = log(1 + x) * (1 - log(1 + log(1 + x)) / (2 + log(1 + x))) if x else 0.0
+    for _ in range(50):
+        grown = exp(w)
+        gap = w * grown - x
+        step = gap / (grown * (w + 1) - (w + 2) * gap / (2 * w + 2))
+        w -= step
+        if abs(step) <= 1e-15 * (1 + abs(w)):
+            break
+    return w
+
+
+def unlimited_growth(cocoons_per_day, hatchlings, survival, stage, mortality):
+    """Growth rate of a herd that nothing holds back [1/day].
+
+    The r with r + μ = c·h·s·e^(−r·τ), solved by r = W(c·h·s·τ·e^(μ·τ))/τ − μ.
+    cocoons_per_day c [1/day]; hatchlings h for a cocoon laid [-]; survival s to breeding [-]; stage τ from laying to breeding [day]; mortality μ [1/day].
+    Source: Euler–Lotka equation for breeding that starts at age τ and goes on; Corless et al. 1996 for the solution.
+    >>> round(unlimited_growth(0.35, 0.73 * 2.7, 1.0, 73.0, 0.0), 4)
+    0.0393
+    """
+    if stage <= 0:
+        raise ValueError("the stage from laying to breeding must last longer than nothing")
+    return lambert_w(cocoons_per_day * hatchlings * survival * stage * exp(mortality * stage)) / stage - mortality

@@ -1,0 +1,30 @@
+"""Figures of the lane chapter: geometry, handling, and the demo farm's prices."""
+
+from calc.facts import sources
+from calc.facts.base import Fact
+
+POUND, FOOT, YARD3 = 0.45359237, 0.3048, 0.764554857984
+
+GAP = Fact("How far the face must move on before a slice is nearly free of worms", 0.91, 1.07, 1.22, "m", sure="practice", note="3 to 4 ft.")
+LAYER = Fact("Feed laid on the face at one feeding", 0.025, 0.05, 0.075, "m", sure="practice", note="About 2 in; extension texts say 1 to 1.5 in, 3 to 4 in in the cold.")
+SAFE_INTERVAL = Fact("Days between layers so that feed does not heat", 1, 2, 3, "day", source=sources.NOSB_2006, sure="memory", note="Thin layers at 1 to 3 days.")
+LAYER_HEATS = Fact("Layer thickness above which fresh feed heats", None, 0.0762, None, "m", source=sources.SHERMAN, sure="read", note="3 in; only in cold weather is a thicker layer safe.")
+WEDGE_DAYS = Fact("Days in an angled bed that US organic guidance asks for", None, 120, None, "day", source=sources.NOSB_2006, sure="memory", note="4 months for angled wedges.")
+SHALLOW_BASE = Fact("Base depth under which a bed dries, overheats and freezes", None, 0.1524, None, "m", source=sources.SHERMAN, sure="read", note="Windrows are started on 6 to 8 in of bedding.")
+THIN_STOCKING = Fact("Stocking under which a lane is slow to start", None, 0.976, None, "kg/m2", sure="practice", note="0.2 lb/ft².")
+DENSE_STOCKING = Fact("Stocking above which worms are crowded", None, 7.32, None, "kg/m2", sure="practice", note="1.5 lb/ft².")
+CASTINGS_MOISTURE = Fact("Moisture of castings as sliced", 0.60, 0.68, 0.75, "1", source=sources.DOMINGUEZ_2004, sure="memory")
+COMPOST_DENSITY = Fact("Bulk density of finished compost for the base", 475, 600, 800, "kg/m3", sure="practice", note="800 to 1,350 lb/yd³.")
+PRODUCT_SHARE = Fact("Share of the sliced castings that passes the fine screen", 0.5, 0.65, 0.8, "1", sure="practice", note="By volume; harvest.screen works it out from your sieves.")
+WATER_PER_AREA = Fact("Water a shaded lane is given a day", 1.0, 2.0, 4.0, "kg/m2 day", sure="practice", note="climate.water works it out from your weather; 1 kg/m² is 1 mm.")
+HOURS_PER_FEEDING = Fact("Work to feed and water 8 ft of lane once", 0.2, 0.35, 0.6, "hour", sure="practice")
+SETUP_HOURS = Fact("Work at each feeding, however long the lane", 0.1, 0.2, 0.4, "hour", sure="practice", note="Fetching feed, uncovering, washing down.")
+HOURS_PER_SLICE = Fact("Work to slice one foot of lane", 0.1, 0.2, 0.4, "hour", sure="practice")
+SCREENED_PER_HOUR = Fact("Castings screened in an hour by one person", 113, 142, 170, "kg/hour", sure="practice", note="2,000 to 3,000 lb in a day of eight hours.")
+
+# ---- demo prices
+WORM_PRICE = Fact("Worms", 25 / POUND, 35 / POUND, 50 / POUND, "money/kg", sure="demo")
+COMPOST_PRICE = Fact("Compost for the base", 25 / YARD3, 40 / YARD3, 60 / YARD3, "money/m3", sure="demo")
+SHEET_PRICE = Fact("One sheet, 4 × 8 ft", 35, 48, 70, "money", sure="demo")
+SHADE_PRICE = Fact("Shade and its frame", 8, 14, 22, "money/m2", sure="demo")
+TOOLS_COST = Fact("Hose, rose, fork, thermometer, scale, buckets", 60, 120, 200, "money", sure="demo")

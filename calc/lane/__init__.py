@@ -1,0 +1,8 @@
+"""Lanes: beds that are fed on a sloping face, from the back of which finished castings are sliced."""
+
+from calc.lane.feeding import feeding
+from calc.lane.herd import herd
+from calc.lane.output import output
+from calc.lane.starter import starter
+
+__all__ = ["feeding", "herd", "output", "starter"]

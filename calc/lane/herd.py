@@ -1,0 +1,256 @@
+"""How fast a herd of worms grows in a bed: cocoons, young and adults day by day, held back by crowding."""
+
+from dataclasses import dataclass
+from math import log
+from typing import Annotated
+
+from calc.biology import activity, stage_days, unlimited_growth
+from calc.engine import Answer, Axis, Band, Column, Figure, Mark, Number, Output, Share, Show, Step, Table, calculator, presents
+from calc.facts import biology as facts
+from calc.inputs import BED_AREA, BED_TEMPERATURE, FULL_STOCKING, WORM_MASS, WORM_PRICE, BedArea, BedTemperature, FullStocking, WormMass, WormPrice
+
+HORIZON = 1095
+"""Days that are followed: three years."""
+LOW, TYPICAL, HIGH = 0, 1, 2
+
+
+@dataclass(frozen=True)
+class Rates:
+    """What a herd does in a day at one temperature: cocoons per adult, young per cocoon laid, stages [day], share that survives and dies."""
+
+    cocoons_per_day: float
+    young_per_cocoon: float
+    survival: float
+    incubation_days: float
+    maturing_days: float
+    mortality: float
+
+    @property
+    def growth(self):
+        """Growth rate if nothing held the herd back [1/day]."""
+        return unlimited_growth(self.cocoons_per_day, self.young_per_cocoon, self.survival, self.incubation_days + self.maturing_days, self.mortality)
+
+
+def rates(temperature, case=TYPICAL, **given):
+    """Rates at a bed temperature [°C] for the low, typical or high case; `given` replaces single ones that the reader knows.
+
+    Cases move the two figures that beds differ in most, cocoons laid and young that survive, half way to their published ends:
+    both at their ends at once would be a herd that nobody has.
+    """
+
+    def figure(fact):
+        return ((fact.low, fact.typical, fact.high)[case] + fact.typical) / 2
+
+    found = {
+        "cocoons_per_day": figure(facts.BED_COCOONS_PER_DAY) * activity(temperature),
+        "hatch_share": facts.HATCH_SHARE.typical,
+        "hatchlings": facts.HATCHLINGS.typical,
+        "survival": figure(facts.JUVENILE_SURVIVAL),
+        "incubation_days": stage_days(facts.INCUBATION_DAYS.typical, temperature),
+        "maturing_days": stage_days(facts.MATURING_DAYS.typical, temperature),
+        "mortality": facts.ADULT_MORTALITY.typical,
+    }
+    found |= {name: value for name, value in given.items() if value is not None}
+    hatch_share, hatchlings = found.pop("hatch_share"), found.pop("hatchlings")
+    return Rates(young_per_cocoon=hatch_share * hatchlings, **found)
+
+
+def grow(worm_mass, rate, capacity_mass, days, harvest_per_day=0.0, breeding_share=facts.BREEDING_SHARE.typical):
+    """Weight of the herd on each day from 0 to `days` [kg].
+
+    Adults lay cocoons_per_day × room cocoons, room = 1 − biomass ÷ capacity; each gives young_per_cocoon young after the incubation,
+    of which the share `room` finds a place; the young gain weight evenly and lose their share evenly until they breed; adults die at
+    their rate and are harvested. worm_mass, capacity_mass [kg]; harvest_per_day [kg/day]. Of the starting weight breeding_share is
+    grown, the rest young of all ages.
+    """
+    adult = facts.ADULT_MASS.typical
+    born, mature = facts.HATCHLING_MASS.typical, facts.MATURE_MASS.typical
+    incubation, maturing = max(1, round(rate.incubation_days)), max(1, round(rate.maturing_days))
+    gain, daily_survival = (mature - born) / maturing, rate.survival ** (1 / maturing)
+    adults = worm_mass * breeding_share / adult
+    young = worm_mass * (1 - breeding_share) / ((born + mature) / 2)
+    young_age = young * maturing / 2  # sum of the ages of all young, so that their weight is born × young + gain × young_age
+    grown_a_day = young / maturing  # of those there at the start, which are of all ages
+    laid, hatched, weights = [], [], []
+    for day in range(days + 1):
+        weight = adults * adult + young * born + young_age * gain
+        weights.append(weight)
+        room = max(0.0, 1 - weight / capacity_mass)
+        laid.append(adults * rate.cocoons_per_day * room)
+        new = laid[day - incubation] * rate.young_per_cocoon * room if day >= incubation else 0.0
+        hatched.append(new)
+        leaving = hatched[day - maturing] * rate.survival if day >= maturing else grown_a_day * daily_survival**day
+        young_age = max(0.0, (young_age + young) * daily_survival - leaving * maturing)
+        young = max(0.0, young * daily_survival + new - leaving)
+        adults = max(0.0, adults * (1 - rate.mortality) + leaving - harvest_per_day / adult)
+    return weights
+
+
+def first_day_at(weights, target):
+    """First day, part days by straight line, at which the herd weighs the target; None when it never does."""
+    if weights[0] >= target:
+        return 0.0
+    for day in range(1, len(weights)):
+        if weights[day] >= target:
+            before = weights[day - 1]
+            return day - 1 + (target - before) / (weights[day] - before)
+    return None
+
+
+def cases(worm_mass, temperature, capacity_mass, days=HORIZON, harvest_per_day=0.0, **given):
+    """Weights of the herd by day in the low, typical and high case."""
+    return tuple(grow(worm_mass, rates(temperature, case, **given), capacity_mass, days, harvest_per_day) for case in (LOW, TYPICAL, HIGH))
+
+
+def days_band(curves, target, horizon=HORIZON):
+    """Band of days to a target weight, or None when the typical herd never reaches it; a slow case that does not is put at the horizon."""
+    slow, middle, fast = (first_day_at(curve, target) for curve in curves)
+    if middle is None:
+        return None
+    return Band(middle, middle if fast is None else min(fast, middle), float(horizon) if slow is None else max(slow, middle))
+
+
+@dataclass(frozen=True)
+class Herd(Answer):
+    days_to_target: Annotated[Band | None, Output("day", "Days until the bed is full", "None of the worms sold or given away before.", ranged=True, main=True, digits=2)]
+    doubling_days: Annotated[Band | None, Output("day", "Days until the herd has doubled here", "In this bed, from the day the worms go in, counting the wait for the first young to grow up.", ranged=True, main=True, digits=2)]
+    mass_after_year: Annotated[Band, Output("kg", "Worms after a year", "If feed, water and temperature hold all year.", ranged=True, main=True, digits=2)]
+    cost_to_buy_now: Annotated[float, Output("money", "Cost of buying the missing worms now", "At the price you set; the wait costs nothing but time.", main=True)]
+    unlimited_growth_per_day: Annotated[float, Output("1/day", "Growth if nothing held it back", "Heads, with room and food for all; beds never keep it up.", digits=3)]
+    unlimited_doubling_days: Annotated[float | None, Output("day", "Doubling if nothing held it back", "Heads, once all ages are there, as in a trial.", digits=2)]
+    target: Annotated[float, Output("kg", "Worms on a full bed", "The weight aimed at.")]
+
+
+@calculator("lane.herd", "How long until 10 lb of worms fill the lane: wait or buy?")
+def herd(
+    worm_mass: WormMass = WORM_MASS,
+    bed_area: BedArea = BED_AREA,
+    full_stocking: FullStocking = FULL_STOCKING,
+    target_mass: Annotated[float | None, Number("kg", "Worms wanted", 0.05, 50000, help="Blank: a full bed, area times full stocking.", optional=True)] = None,
+    bed_temperature: BedTemperature = BED_TEMPERATURE,
+    worm_price: WormPrice = WORM_PRICE,
+    harvest_per_week: Annotated[float, Number("kg/week", "Worms taken out", 0, 1000, help="Sold, moved or given away each week.")] = 0.0,
+    capacity: Annotated[float, Number("kg/m2", "Crowding at which breeding stops", 1, 40, us="lb/ft2", fact=facts.CAPACITY, help="Laying falls in a straight line to nothing there.", group="What the herd does")] = facts.CAPACITY.typical,
+    cocoons_per_worm_per_day: Annotated[float | None, Number("1/day", "Cocoons a worm a day", 0.001, 1.5, fact=facts.BED_COCOONS_PER_DAY, help="Blank: follows the bed temperature.", optional=True, group="What the herd does")] = None,
+    hatch_share: Annotated[float | None, Share("Cocoons that hatch", 0.01, 1, help="Blank: 83 %.", optional=True, fact=facts.HATCH_SHARE, group="What the herd does")] = None,
+    hatchlings_per_cocoon: Annotated[float | None, Number("1", "Young from a cocoon that hatches", 0.5, 10, help="Blank: 2.7.", optional=True, fact=facts.HATCHLINGS, group="What the herd does")] = None,
+    survival: Annotated[float | None, Share("Young that live to breed", 0.01, 1, help="Blank: 50 %. No bed trial was found; this is the least known figure of all.", optional=True, fact=facts.JUVENILE_SURVIVAL, group="What the herd does")] = None,
+    incubation_days: Annotated[float | None, Number("day", "Days from laying to hatching", 5, 200, help="Blank: follows the bed temperature.", optional=True, group="What the herd does")] = None,
+    maturing_days: Annotated[float | None, Number("day", "Days from hatching to breeding", 10, 400, help="Blank: follows the bed temperature.", optional=True, group="What the herd does")] = None,
+    adult_mortality_per_day: Annotated[float | None, Share("Adults that die in a day", 0, 0.2, help="Blank: 0.7 %.", optional=True, fact=facts.ADULT_MORTALITY, group="What the herd does")] = None,
+) -> Herd:
+    """Growth of a herd in a bed until it is full, against buying the rest now.
+
+    Masses [kg]; bed_area [m²]; full_stocking, capacity [kg/m²]; bed_temperature [°C]; harvest_per_week [kg/week]; rates [1/day].
+    The band comes from cocoons and survival moved half way to their published ends.
+    Sources: stage lengths and rates as in calc.facts.biology; density limit after Reeh 1992 and Munroe.
+    """
+    known = dict(
+        cocoons_per_day=cocoons_per_worm_per_day, hatch_share=hatch_share, hatchlings=hatchlings_per_cocoon, survival=survival,
+        incubation_days=incubation_days, maturing_days=maturing_days, mortality=adult_mortality_per_day,
+    )  # fmt: skip
+    target = target_mass if target_mass is not None else full_stocking * bed_area
+    curves = cases(worm_mass, bed_temperature, capacity * bed_area, HORIZON, harvest_per_week / 7, **known)
+    growth = rates(bed_temperature, **known).growth
+    year = tuple(curve[365] for curve in curves)
+    return Herd(
+        days_to_target=days_band(curves, target),
+        doubling_days=days_band(curves, 2 * worm_mass),
+        mass_after_year=Band(year[TYPICAL], min(year), max(year)),
+        cost_to_buy_now=max(0.0, target - worm_mass) * worm_price,
+        unlimited_growth_per_day=growth,
+        unlimited_doubling_days=log(2) / growth if growth > 1e-6 else None,
+        target=target,
+    )
+
+
+@presents(herd)
+def show_herd(v):
+    known = dict(
+        cocoons_per_day=v.cocoons_per_worm_per_day, hatch_share=v.hatch_share, hatchlings=v.hatchlings_per_cocoon, survival=v.survival,
+        incubation_days=v.incubation_days, maturing_days=v.maturing_days, mortality=v.adult_mortality_per_day,
+    )  # fmt: skip
+    curves = cases(v.worm_mass, v.bed_temperature, v.capacity * v.bed_area, HORIZON, v.harvest_per_week / 7, **known)
+    rate = rates(v.bed_temperature, **known)
+    weeks = range(0, 79, 2)
+    rows = [(week, curves[LOW][7 * week], curves[TYPICAL][7 * week], curves[HIGH][7 * week]) for week in weeks]
+    return Show(
+        working=_working(v, rate),
+        tables=[
+            Table("weeks", "The herd by week", [Column("week", "Week", "1"), Column("low", "Slow herd", "kg"), Column("typical", "Typical", "kg"), Column("high", "Fast herd", "kg")], rows),
+            _temperatures(v, known),
+        ],
+        figures=[
+            Figure(
+                "growth", "Worms in the bed",
+                finding=_finding(v),
+                x=Axis("Weeks", "1", low=0, high=78), y=Axis("Worms", "kg", low=0),
+                marks=[
+                    Mark("band", [(week, min(low, high), max(low, high)) for week, low, _, high in rows], label="slow to fast herd"),
+                    Mark("line", [(week, middle) for week, _, middle, _ in rows], label="typical"),
+                    Mark("rule_y", [(v.target, "full bed")], tone="second"),
+                ],
+            )
+        ],
+        warnings=_warnings(v),
+        reading=_reading(v, rate),
+    )  # fmt: skip
+
+
+def _finding(v):
+    if v.days_to_target is None:
+        return "At these figures the herd does not fill the bed within three years."
+    return f"The bed is full after about {v.days_to_target / 7:.0f} weeks, and anywhere from {v.band('days_to_target').low / 7:.0f} to {v.band('days_to_target').high / 7:.0f}."
+
+
+def _working(v, rate):
+    named = {
+        "c": ("cocoons a worm a day", f"{rate.cocoons_per_day:.3f}"), "h": ("young per cocoon laid", f"{rate.young_per_cocoon:.2f}"),
+        "s": ("share that lives to breed", f"{rate.survival:.2f}"), "t": ("days from laying to breeding", f"{rate.incubation_days + rate.maturing_days:.0f}"),
+        "m": ("share of adults that die a day", f"{rate.mortality:.4f}"), "r": ("growth a day", f"{rate.growth:.4f}"),
+    }  # fmt: skip
+    return [
+        Step("Pace at this temperature", "rate at {bed_temperature} ÷ rate at 25 °C = {pace}", "Johnston et al. 2014; Loehr et al. 1985", values={"pace": ("pace", f"{activity(v.bed_temperature):.2f}")}),
+        Step("Growth if nothing held it back", "{r} + {m} = {c} × {h} × {s} × e^(−{r} × {t})", "Euler–Lotka; solved with Lambert's W (Corless et al. 1996)", values=named),
+        Step("Crowding", "cocoons a day = {c} × (1 − worms in the bed ÷ ({capacity} × {bed_area}))", "straight line, ours; crowding measured by Reeh 1992", values=named),
+        Step("The missing worms", "{cost_to_buy_now} = ({target} − {worm_mass}) × {worm_price}", "arithmetic"),
+    ]
+
+
+def _temperatures(v, known):
+    """The typical herd at other bed temperatures."""
+    rows = []
+    for celsius in (10, 15, 20, 25, 30):
+        curve = grow(v.worm_mass, rates(celsius, **known), v.capacity * v.bed_area, HORIZON, v.harvest_per_week / 7)
+        doubled, full = (first_day_at(curve, weight) for weight in (2 * v.worm_mass, v.target))
+        rows.append((celsius, *("not in 3 years" if day is None else day for day in (doubled, full))))
+    columns = [Column("temperature", "Bed temperature", "degC"), Column("doubling", "Days to double", "day", digits=2), Column("full", "Days to a full bed", "day", digits=2)]
+    return Table("temperatures", "The same herd in warmer and colder beds", columns, rows)
+
+
+def _warnings(v):
+    found = []
+    if activity(v.bed_temperature) == 0:
+        found.append(("bed_temperature", f"At {v['bed_temperature']} worms do not breed; over 95 °F (35 °C) they die."))
+    elif v.bed_temperature > facts.BAND_HIGH.typical or v.bed_temperature < facts.SLOW_BELOW:
+        found.append(("bed_temperature", f"At {v['bed_temperature']} worms live but hardly breed. The herd grows fastest at 68 to 77 °F (20 to 25 °C)."))
+    if v.target > v.capacity * v.bed_area:
+        found.append(("target_mass", "That is more than the bed can hold: breeding stops before. Give it more area."))
+    if v.days_to_target is None:
+        found.append((None, "The herd does not reach that weight within three years at these figures."))
+    return found
+
+
+def _reading(v, rate):
+    sentences = []
+    if v.unlimited_doubling_days:
+        sentences.append(f"With room and food for all, heads would double every {v.unlimited_doubling_days:.0f} days. That is what trials report.")
+    if v.doubling_days:
+        sentences.append(
+            f"Your bed takes about {v.doubling_days:.0f} days for the first doubling, by weight: a cocoon laid today is a breeding worm {rate.incubation_days + rate.maturing_days:.0f} days from now, "
+            "and every added pound lays a little less."
+        )
+    if v.days_to_target and v.target > v.worm_mass:
+        sentences.append(f"Waiting costs {v.days_to_target / 30.4:.0f} months; buying the missing {v.say(v.target - v.worm_mass, 'kg')} costs {v['cost_to_buy_now']}.")
+    sentences.append("The least known figure is the share of the young that live. Count worms in a handful every month: your own curve is better than this one.")
+    return sentences
