@@ -26,7 +26,12 @@ async function library() {
     python.FS.mkdirTree(dirname(target));
     python.FS.writeFile(target, readFileSync(join(calc, name)));
   }
-  python.runPython(text(here, "runtime", "cut.py"));
+  try {
+    python.runPython(text(here, "runtime", "cut.py"));
+  } catch (error) {
+    console.error(error.message); // Python's own traceback; the other one shows a megabyte of the runtime script
+    process.exit(1);
+  }
   const zip = python.globals.get("LIBRARY").toJs();
   return { zip, modules: python.globals.get("MODULES").toJs() };
 }

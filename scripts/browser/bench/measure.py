@@ -1,0 +1,273 @@
+"""What scripts/bench measures: everything in one run and one browser, told as ratios, since absolute times drift.
+
+plain    the newest Pyodide, loaded as its documentation shows: from navigation to the first Python answer. This is 1.00.
+"""
+
+import argparse
+import json
+import os
+import platform
+import re
+import statistics
+import subprocess
+import sys
+import tempfile
+import time
+from pathlib import Path
+
+import bootstrap
+from playwright.sync_api import sync_playwright
+from server import Server
+
+HERE = Path(__file__).resolve().parent
+TABLE = bootstrap.ROOT / "tests" / "bench.md"
+EDITS = 15
+PLAIN = """<!doctype html><meta charset="utf-8"><title>plain</title><script src="pyodide.js"></script><script>
+async function main() {
+  let pyodide = await loadPyodide();
+  document.body.append(pyodide.runPython("import sys; sys.version"));
+  performance.mark("calc:live");
+  document.body.dataset.state = "live";
+}
+main();
+</script><body>"""
+LIVE = "[data-state=live]"
+MARK = "performance.getEntriesByName('calc:live')[0].startTime"
+
+EDIT = """async ([name, text]) => {
+  const section = document.querySelector("section.calc"), id = section.dataset.calculator;
+  const field = section.querySelector(`.calc-form [name="${name}"]`);
+  const seen = performance.getEntriesByName(`calc:answered:${id}`).length;
+  field.value = text;
+  const start = performance.now();
+  field.dispatchEvent(new Event("change", { bubbles: true }));
+  for (let waited = 0; waited < 400; waited++) {
+    await new Promise((resolve) => setTimeout(resolve, 5));
+    const marks = performance.getEntriesByName(`calc:answered:${id}`);
+    if (marks.length > seen) return marks.at(-1).startTime - start;
+  }
+  return null;
+}"""
+# A worker of its own, so that only Python and the message are timed, not the drawing.
+CALLS = """async ([worker, calls, times]) => {
+  const python = new Worker(worker);
+  const next = () => new Promise((resolve) => python.addEventListener("message", ({ data }) => resolve(data), { once: true }));
+  await next();
+  const found = [];
+  for (const [call, args] of calls) {
+    const took = [];
+    for (let round = 0; round < times; round++) {
+      const start = performance.now(), answer = next();
+      python.postMessage({ id: round, call, args });
+      const { error } = await answer;
+      if (error) throw new Error(error);
+      took.push(performance.now() - start);
+    }
+    found.push(took.slice(1).sort((a, b) => a - b)[(times - 1) >> 1]);
+  }
+  python.terminate();
+  return found;
+}"""
+SECOND = """async (href) => {
+  const start = performance.now();
+  document.querySelector(`a[href="${href}"]`).click();
+  const before = document.querySelector("section.calc").id;
+  for (let waited = 0; waited < 2500; waited++) {
+    await new Promise((resolve) => setTimeout(resolve, 2));
+    const section = document.querySelector("section.calc");
+    if (section && section.id !== before && section.dataset.state === "live") {
+      return performance.getEntriesByName(`calc:answered:${section.dataset.calculator}`).at(-1).startTime - start;
+    }
+  }
+  return null;
+}"""
+
+
+def plain_site(folder, node):
+    """The anchor: files of the package as they are, and a page as its documentation shows it."""
+    if not (HERE / "node_modules" / "pyodide").is_dir():
+        bootstrap.say("fetching the Pyodide to compare with (once)")
+        bootstrap.run([*bootstrap.npm(node), "ci", "--no-audit", "--no-fund", "--loglevel=error"], cwd=HERE)
+    package = HERE / "node_modules" / "pyodide"
+    for path in package.iterdir():
+        if path.suffix in {".js", ".mjs", ".wasm", ".zip", ".json"}:
+            (folder / path.name).symlink_to(path)
+    (folder / "index.html").write_text(PLAIN)
+    return json.loads((package / "package.json").read_text())["version"]
+
+
+def pages_with_calculators(site):
+    """{calculator: page} of the first page that holds each as its first calculator."""
+    found = {}
+    for path in sorted(site.rglob("*.html")):
+        ids = re.findall(r'<section class="calc"[^>]*data-calculator="([^"]+)"', path.read_text(encoding="utf-8"))
+        if ids:
+            found.setdefault(ids[0], path.relative_to(site).as_posix())
+    return found
+
+
+def until_live(browser, address):
+    """Milliseconds from navigation to the first live answer, in a browser that has nothing cached."""
+    context = browser.new_context()
+    page = context.new_page()
+    page.goto(address, wait_until="commit")
+    page.wait_for_selector(f"{LIVE}", state="attached", timeout=60_000)
+    took = page.evaluate(MARK)
+    context.close()
+    return took
+
+
+def first_number(calculator):
+    """(name, two texts) of an input to edit, or None."""
+    import calc
+
+    entry = calc.find(calculator)
+    for name, item in calc.describe(calculator)["inputs"].items():
+        value = entry.defaults[name]
+        if item["kind"] == "number" and value and item["low"] < value * 0.97:
+            return name, [f"{value * share:.6g} {'' if item['unit'] == '1' else item['unit']}".strip() for share in (0.99, 0.98, 0.97)]
+    return None
+
+
+def edits(page, calculator):
+    """Median milliseconds of an edit, from the finished field to the drawn answer; None where nothing can be edited."""
+    chosen = first_number(calculator)
+    if not chosen:
+        return None
+    name, texts = chosen
+    took = [page.evaluate(EDIT, [name, texts[number % len(texts)]]) for number in range(EDITS)]
+    took = [one for one in took if one is not None]
+    return statistics.median(took) if len(took) > EDITS // 2 else None
+
+
+def in_cpython(calls, times):
+    """The same calls here: milliseconds each, median."""
+    from calc.page import respond
+
+    found = []
+    for call, args in calls:
+        took = []
+        for _ in range(times):
+            start = time.perf_counter()
+            respond(call, args)
+            took.append(1000 * (time.perf_counter() - start))
+        found.append(statistics.median(took[1:]))
+    return found
+
+
+def measure(site, rounds):
+    node = bootstrap.node_packages()
+    pages = pages_with_calculators(site)
+    first = "moisture.adjust" if "moisture.adjust" in pages else next(iter(pages))
+    chromium = bootstrap.chromium()
+    results = {}
+    with tempfile.TemporaryDirectory() as folder, sync_playwright() as playwright:
+        results["plain version"] = plain_site(Path(folder), node)
+        browser = playwright.chromium.launch(executable_path=chromium, args=["--no-sandbox"])
+        results["browser"] = f"Chromium {browser.version}"
+        with Server(folder) as plain, Server(site) as ours:
+            times = {"plain": [], "http": [], "disk": []}
+            for number in range(rounds + 1):  # the first round warms the machine and does not count
+                for name, address in (("plain", plain.address), ("http", ours.address + pages[first]), ("disk", f"{site.as_uri()}/{pages[first]}")):
+                    ours.sent.clear()
+                    plain.sent.clear()
+                    took = until_live(browser, address)
+                    if number:
+                        times[name].append(took)
+                    if name == "http":
+                        results["bytes"] = sum(size for _, size in ours.sent)
+                        results["bytes by file"] = sorted(ours.sent, key=lambda pair: -pair[1])
+                    if name == "plain":
+                        results["plain bytes"] = sum(size for _, size in plain.sent)
+            results |= {name: statistics.median(found) for name, found in times.items()}
+
+            context = browser.new_context()
+            page = context.new_page()
+            results["edits"] = {}
+            for calculator, where in pages.items():
+                page.goto(ours.address + where)
+                page.wait_for_selector(f"section.calc{LIVE}", timeout=60_000)
+                results["edits"][calculator] = edits(page, calculator)
+
+            page.goto(ours.address + pages[first])
+            page.wait_for_selector(f"section.calc{LIVE}", timeout=60_000)
+            others = [os.path.relpath(where, Path(pages[first]).parent) for calculator, where in pages.items() if where != pages[first]]
+            results["second page"] = None
+            page.wait_for_timeout(500)
+            for other in others:
+                if page.locator(f'a[href="{other}"]').count():
+                    results["second page"] = page.evaluate(SECOND, other)
+                    break
+
+            same = {"values": {}, "units": "us", "currency": "$"}
+            answers = [("answer", json.dumps(same | {"calculator": calculator})) for calculator in pages]
+            explored = [("explore", json.dumps(same | {"calculator": calculator, "explore": "range", "output": main_output(calculator)})) for calculator in pages]
+            runtime = json.loads(page.locator("script[data-runtime]").get_attribute("data-runtime"))
+            worker = page.evaluate("(name) => new URL(name, document.querySelector('script[data-runtime]').src).href", runtime["worker"])
+            in_page, here = page.evaluate(CALLS, [worker, answers, 6]), in_cpython(answers, 6)
+            results["against CPython"] = {calculator: (a, b) for calculator, a, b in zip(pages, in_page, here)}
+            results["range"] = dict(zip(pages, page.evaluate(CALLS, [worker, explored, 3])))
+        browser.close()
+    return results
+
+
+def main_output(calculator):
+    import calc
+
+    outputs = calc.find(calculator).outputs
+    return next((name for name, output in outputs.items() if output.main and output.unit is not None), next(iter(outputs)))
+
+
+def table(results):
+    """The figures as Markdown."""
+    plain = results["plain"]
+    known = [took for took in results["edits"].values() if took is not None]
+    ratios = [a / b for a, b in results["against CPython"].values()]
+    rows = [
+        ("Plain Pyodide, navigation to first answer", f"{plain:.0f} ms, {results['plain bytes'] / 1e6:.2f} MB", "1.00", ""),
+        ("Navigation to first live answer, http", f"{results['http']:.0f} ms", f"{results['http'] / plain:.2f}", "0.28"),
+        ("Navigation to first live answer, from disk", f"{results['disk']:.0f} ms", f"{results['disk'] / plain:.2f}", "0.36"),
+        ("gzip bytes to the first live answer, all of the page", f"{results['bytes'] / 1e6:.2f} MB", "", "4.0 MB"),
+        ("An edit answered and drawn, median of calculators", f"{statistics.median(known):.1f} ms", "", "16 ms"),
+        ("The slowest calculator", f"{max(known):.1f} ms ({max(results['edits'], key=lambda name: results['edits'][name] or 0)})", "", "100 ms"),
+        ("Range by sampling, median of calculators", f"{statistics.median(results['range'].values()):.0f} ms", "", "100 ms"),
+        ("Second page, same worker", "not measured" if results["second page"] is None else f"{results['second page']:.0f} ms", "", "50 ms"),
+        ("Answer in the page against CPython, median", "", f"{statistics.median(ratios):.1f}", "4"),
+    ]
+    lines = ["| What | Measured | Against plain | Goal |", "| --- | --- | --- | --- |", *(f"| {' | '.join(row)} |" for row in rows)]
+    lines += ["", "| Calculator | Edit [ms] | Answer in Python [ms] | CPython [ms] | Range [ms] |", "| --- | --- | --- | --- | --- |"]
+    for calculator, took in results["edits"].items():
+        a, b = results["against CPython"][calculator]
+        lines.append(f"| {calculator} | {'–' if took is None else f'{took:.1f}'} | {a:.1f} | {b:.1f} | {results['range'][calculator]:.0f} |")
+    lines += ["", "| Largest files | gzip [kB] |", "| --- | --- |", *(f"| {re.sub(r'[.][0-9a-f]{8,}', '', name.rsplit('/', 1)[-1])} | {size / 1e3:.0f} |" for name, size in results["bytes by file"][:8])]
+    return "\n".join(lines)
+
+
+def main():
+    parser = argparse.ArgumentParser(prog="scripts/bench", description=__doc__.split("\n")[0])
+    parser.add_argument("--rounds", type=int, default=7, help="rounds of plain, http and disk (default 7)")
+    parser.add_argument("--site", type=Path, help="a built site (default: build it)")
+    parser.add_argument("--write", action="store_true", help=f"write {TABLE.relative_to(bootstrap.ROOT)}")
+    options = parser.parse_args()
+    sys.path[:0] = [str(bootstrap.ROOT), str(bootstrap.ROOT / "scripts" / "site")]
+    if options.site:
+        site = options.site.resolve()
+    else:
+        import make
+
+        site = Path(make.build()).resolve()
+    results = measure(site, options.rounds)
+    ours = json.loads((bootstrap.BROWSER / "package.json").read_text())["dependencies"]["pyodide"]
+    commit = subprocess.run(["git", "rev-parse", "--short", "HEAD"], cwd=bootstrap.ROOT, capture_output=True, text=True).stdout.strip()
+    made = (
+        f"Measured by `scripts/bench` ({options.rounds} rounds, medians) on {time.strftime('%Y-%m-%d', time.gmtime())}, commit {commit}: {results['browser']}, "
+        f"{platform.system()} {platform.machine()}, {os.cpu_count()} cores, CPython {platform.python_version()}; Pyodide {ours} against plain {results['plain version']}.\n"
+        "Times drift from run to run; the ratios are what counts."
+    )
+    print(f"{made}\n\n{table(results)}")
+    if options.write:
+        TABLE.write_text(f"# How fast the handbook is\n\n{made}\n\n{table(results)}\n", encoding="utf-8")
+
+
+if __name__ == "__main__":
+    main()
