@@ -21,7 +21,7 @@ def path():
     hot, ready = facts.HOT.typical, facts.READY_FOR_WORMS.high
     stations = [
         ("1 Mix", [f"C:N {facts.CARBON_NITROGEN.low} to {facts.CARBON_NITROGEN.high}", percents(facts.HEAP_MOISTURE) + " moist"]),
-        ("2 Heat", [f"over {both(hot)}", "3 days, or 15 and turned"]),
+        ("2 Heat", [f"over {both(hot)}", "for 3 or 15 days"]),
         ("3 Cool", [f"under {both(ready)}", percents(facts.BED_MOISTURE) + " moist"]),
         ("4 Feed", ["2 in (5 cm) a layer", "on the sloping face"]),
     ]
@@ -40,7 +40,7 @@ def path():
     said = "; ".join(f"{name[2:].lower()}: {lines[0]}, {lines[1]}" for name, lines in stations)
     return Drawing(
         "path",
-        "From the cart to the face",
+        "Mix, heat, cool, feed",
         finding="Dry and rich enough to heat first, cool and wet for the worms after.",
         svg=svg.picture(2 * width, 2 * height, shapes),
         text=f"Four stations, in this order. {said}.",
@@ -62,30 +62,30 @@ def _lane(middle, ground):
 @drawing("feed.heap")
 def heap():
     """Section of a windrow: a hot core, a cool skin, air drawn in at the foot, and where to put the probe."""
-    ground, top, middle = 230, 66, 200
+    ground, top, middle = 230, 66, 234
     shapes = [
-        svg.polygon(_dome(middle, ground, 150, ground - top), "draw-castings"),
-        svg.polygon(_dome(middle, ground - 26, 92, ground - top - 66), "draw-feed"),
-        svg.text(middle, ground - 70, "hot core", "draw-text", anchor="middle"),
+        svg.polygon(_dome(middle, ground, 142, ground - top), "draw-castings"),
+        svg.polygon(_dome(middle, ground - 26, 104, ground - top - 62), "draw-feed"),
+        svg.text(middle, ground - 72, "hot core", "draw-text", anchor="middle"),
         svg.text(middle, ground - 52, f"over {both(facts.HOT.typical)}", "draw-text", anchor="middle"),
         svg.text(middle, ground - 8, "cool foot", "draw-text", anchor="middle"),
-        svg.line(0, ground, 400, ground, "draw-line"),
-        svg.arrow(6, ground - 16, 48, ground - 16, "draw-line"),
-        svg.text(4, ground - 26, "air in", "draw-dim"),
-        svg.arrow(394, ground - 16, 352, ground - 16, "draw-line"),
+        svg.line(0, ground, 420, ground, "draw-line"),
+        svg.arrow(30, ground - 16, 88, ground - 16, "draw-line"),
+        svg.text(34, ground - 26, "air in", "draw-dim"),
+        svg.arrow(418, ground - 16, 380, ground - 16, "draw-line"),
         svg.arrow(middle, top - 6, middle, 34, "draw-line"),
         svg.text(middle, 24, "steam and warm air out", "draw-dim", anchor="middle"),
-        svg.line(350, 56, 222, ground - 88, "draw-wood"),
-        svg.text(396, 48, "probe", "draw-text", anchor="end"),
-        svg.text(4, 84, "skin: cooler,", "draw-dim"),
-        svg.text(4, 100, "where germs and", "draw-dim"),
-        svg.text(4, 116, "seeds survive", "draw-dim"),
+        svg.line(376, 56, 256, ground - 92, "draw-wood"),
+        svg.text(416, 48, "probe", "draw-text", anchor="end"),
+        svg.text(4, 74, "skin: cooler,", "draw-dim"),
+        svg.text(4, 92, "germs and", "draw-dim"),
+        svg.text(4, 110, "seeds survive", "draw-dim"),
     ]
     return Drawing(
         "heap",
         "Section of a heap",
         finding="The probe in the core says nothing about the skin: only turning, or a cover, gets that hot.",
-        svg=svg.picture(400, 246, shapes),
+        svg=svg.picture(420, 246, shapes),
         text="Section of a heap. Warm air rises out of the top and draws fresh air in at the foot. The core is above "
         f"{both(facts.HOT.typical)}; the skin, the top and the foot are cooler. The probe reaches into the core.",
     )

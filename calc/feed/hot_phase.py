@@ -72,7 +72,7 @@ def hot_phase(
                       help="Readings further apart than this leave the time between unknown. 12 for twice a day; 26 if you read once a day."),
     ] = 12.0,
     starting_carbon_nitrogen: Annotated[
-        float | None, Number("1", "C:N when the heap was made", 1, 1000, optional=True, help="For the organic rule. From feed.recipe. Blank: that rule is not judged.")
+        float | None, Number("1", "C:N when the heap was made", 1, 1000, optional=True, help="For the organic rule; the recipe page works it out. Blank: that rule is not judged.")
     ] = 30.0,
 ) -> HotPhase:  # fmt: skip
     """Hot stretches, turnings and gathered heat of a temperature log, held against the published rules.

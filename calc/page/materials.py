@@ -1,4 +1,4 @@
-"""The table of materials as HTML: five narrow columns, with the sources folded under each name, so that it fits a phone."""
+"""The table of materials as HTML: a line with the name, which unfolds to its sources, and a line of four figures, so that it fits a phone."""
 
 from html import escape
 
@@ -18,23 +18,26 @@ FIGURES = (("moisture", "Moisture"), ("nitrogen", "Nitrogen"), ("carbon_nitrogen
 
 def materials_table():
     """Every material with typical, low and high of each figure; density in both units, since pages stand still."""
-    heads = "".join(f'<th scope="col">{head}</th>' for head in ("Material", "Moisture, %", "Nitrogen, % dry", "C:N", "Bulk density"))
+    heads = "".join(f'<th scope="col">{head}</th>' for head in ("Moisture, %", "Nitrogen, % of dry", "C:N", "Bulk density, kg/m³ and lb/yd³"))
     bodies = "".join(_group(key, title) for key, title in GROUPS.items())
     return (
-        '<div class="materials" role="region" aria-label="Table of materials" tabindex="0"><table>'
-        f"<caption>{len(MATERIALS)} materials: typical figure, and below it low to high. Bulk density in kg/m³, then lb/yd³.</caption>"
+        '<div class="materials" role="region" aria-label="Table of materials" tabindex="0"><table class="materials-table">'
+        f"<caption>{len(MATERIALS)} materials: the typical figure, then low to high. Open a name for notes and sources.</caption>"
         f"<thead><tr>{heads}</tr></thead>{bodies}</table></div>"
     )
 
 
 def _group(key, title):
     rows = "".join(_row(material) for material in MATERIALS if material.group == key)
-    return f'<tbody><tr><th scope="rowgroup" colspan="5">{title}</th></tr>{rows}</tbody>'
+    return f'<tbody><tr><th class="materials-group" scope="rowgroup" colspan="4">{title}</th></tr>{rows}</tbody>'
 
 
 def _row(material):
-    cells = [_cell(material.moisture, 100), _cell(material.nitrogen, 100), _cell(material.carbon_nitrogen, 1), _density(material.bulk_density)]
-    return f'<tr><th scope="row" id="{_anchor(material.name)}">{_sentence(material.name)}{_sources(material)}</th>{"".join(cells)}</tr>'
+    """Two lines: the name with its notes, and the figures, which name it as their header."""
+    key = _anchor(material.name)
+    cells = (_cell(key, material.moisture, 100), _cell(key, material.nitrogen, 100), _cell(key, material.carbon_nitrogen, 1), _density(key, material.bulk_density))
+    name = f'<details><summary>{_sentence(material.name)}</summary>{_notes(material)}</details>'
+    return f'<tr><th class="materials-name" id="{key}" colspan="4">{name}</th></tr><tr>{"".join(cells)}</tr>'
 
 
 def _anchor(name):
@@ -45,13 +48,13 @@ def _sentence(name):
     return escape(name[:1].upper() + name[1:])
 
 
-def _cell(fact, scale):
+def _cell(key, fact, scale):
     typical, low, high = (number_text(scale * value, digits) for value, digits in ((fact.typical, 3), (fact.low, 2), (fact.high, 2)))
-    return f"<td><b>{typical}</b><br><small>{low}–{high}</small></td>"
+    return f'<td headers="{key}"><b>{typical}</b><br><small>{low}–{high}</small></td>'
 
 
-def _density(fact):
-    return "<td>" + "<br>".join(_in_unit(fact, unit) for unit in ("kg/m3", "lb/yd3")) + "</td>"
+def _density(key, fact):
+    return f'<td headers="{key}">' + "<br>".join(_in_unit(fact, unit) for unit in ("kg/m3", "lb/yd3")) + "</td>"
 
 
 def _in_unit(fact, unit):
@@ -59,7 +62,7 @@ def _in_unit(fact, unit):
     return f"<b>{typical}</b> <small>{low}–{high}</small>"
 
 
-def _sources(material):
+def _notes(material):
     """What to know about a material, and where each of its figures comes from; figures of one origin share a line."""
     origins = {}
     for name, label in FIGURES:
@@ -69,4 +72,4 @@ def _sources(material):
         origins.setdefault(origin + assumed, []).append(label if label == "C:N" else label.lower())
     lines = "".join(f"<li>{escape(', '.join(labels))}: {escape(origin)}</li>" for origin, labels in origins.items())
     note = f"<p>{escape(material.note)}</p>" if material.note else ""
-    return f"<details><summary>more</summary>{note}<ul>{lines}</ul></details>"
+    return f"{note}<ul>{lines}</ul>"
