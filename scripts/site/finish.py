@@ -58,6 +58,14 @@ def mended(text):
     return re.sub(r'(<label class="md-header__button md-icon" for="__drawer")>', r'\1 aria-label="Contents">', text)
 
 
+def question_once(text):
+    """A calculator under a heading that asks the same question does not show it again."""
+    heading = re.search(r"<h1[^>]*>(.*?)</h1>", text, re.DOTALL)
+    asked = without_tags(heading[1]) if heading else ""
+    return re.sub(r'class="calc-question"([^>]*)>([^<]*)<', lambda match: f'class="calc-question calc-question-again"{match[1]}>{match[2]}<'
+                  if html.unescape(match[2]).strip() == asked else match[0], text)  # fmt: skip
+
+
 def hash_of(script):
     return "'sha256-" + base64.b64encode(hashlib.sha256(script.encode()).digest()).decode() + "'"
 
@@ -110,8 +118,8 @@ def pages(out, head, address):
     general = re.search(r'name="description" content="([^"]*)"', texts[out / "index.html"])
     general = html.unescape(general[1]) if general else ""
     for path, text in texts.items():
-        text = mended(text if path == out / "index.html" else described(text, general))
-        texts[path] = text.replace("</head>", f"{head(base_of(path, out))}</head>", 1)
+        text = question_once(text if path == out / "index.html" else described(text, general))
+        texts[path] = mended(text).replace("</head>", f"{head(base_of(path, out))}</head>", 1)
     hashes = {hash_of(script) for text in texts.values() for script in inline_scripts(text)}
     for path, text in texts.items():
         path.write_text(with_policy(text, hashes), encoding="utf-8")
