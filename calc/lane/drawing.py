@@ -5,7 +5,7 @@ from math import radians, tan
 from calc.engine import Drawing
 from calc.page import svg
 
-WIDTH = 640
+WIDTH = 460
 
 
 def lane_in_time(v, dates=4):
@@ -56,7 +56,7 @@ def _side(left, base, scale, back, face, height, foot, gap):
 
 def plan_and_section(v, side_height):
     """A new lane from above and across, to scale."""
-    scale = min((WIDTH - 210) / (v.lane_length + 0.2), 150 / v.lane_width, 220)
+    scale = min((WIDTH - 110) / (v.lane_length + 0.2), 130 / v.lane_width, 200)
     left, top = 20, 40
     long, wide, deep, side = (part * scale for part in (v.lane_length, v.lane_width, v.base_depth, side_height))
     board = 5

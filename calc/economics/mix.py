@@ -1,0 +1,89 @@
+"""Limited castings among several products: the best split is the one that earns most for each unit of castings used."""
+
+from dataclasses import dataclass
+from typing import Annotated
+
+from calc.economics.costs import LOCAL
+from calc.engine import LITRE, YARD3, Answer, Axis, Column, Figure, Mark, Number, Output, Refused, Rows, Show, Step, Table, Text, calculator, presents
+from calc.engine.view import lower_first
+
+PRODUCTS = (
+    {"product": "Loose castings, yard", "castings": YARD3, "price": 240.0, "cost": 20.0, "demand": 1.0},
+    {"product": "Bag of 20 L", "castings": 20 * LITRE, "price": 16.0, "cost": 2.6, "demand": 30.0},
+    {"product": "Potting blend, bag of 20 L", "castings": 4 * LITRE, "price": 11.0, "cost": 5.2, "demand": 40.0},
+    {"product": "Handful tin", "castings": 0.5 * LITRE, "price": 4.0, "cost": 2.4, "demand": 25.0},
+)  # fmt: skip
+
+
+@dataclass(frozen=True)
+class Mix(Answer):
+    margin_per_week: Annotated[float, Output("money/week", "Left in a week", "Price less cost, at the best split.", main=True)]
+    castings_used: Annotated[float, Output("m3/week", "Castings used", "", main=True)]
+    castings_left: Annotated[float, Output("m3/week", "Castings left over", "More than the demand takes.")]
+    worth_of_more: Annotated[float, Output("money/m3", "Worth of one more volume of castings", "What the next one would earn. Nothing when all demand is met.", main=True)]
+    best_product: Annotated[str, Output("1", "Earns most for its castings")]
+
+
+def best_split(products, available):
+    """Units of each product that earn most from so much castings; the exact answer of the linear programme.
+
+    With one scarce thing and a limit on each product, filling the products in the order of margin per unit of it is optimal
+    (Dantzig 1957, fractional knapsack). products: rows with castings [m³], price, cost, demand; available [m³]. Losing products get none.
+    """
+    amounts, left = [0.0] * len(products), available
+    order = sorted(range(len(products)), key=lambda place: -margin_for_castings(products[place]))
+    for place in order:
+        row = products[place]
+        if row["price"] <= row["cost"]:
+            continue
+        amounts[place] = row["demand"] if not row["castings"] else min(row["demand"], left / row["castings"])
+        left = max(0.0, left - amounts[place] * row["castings"])
+    return amounts, left
+
+
+def margin_for_castings(row):
+    """Margin for each volume of castings used [money/m³]."""
+    margin = row["price"] - row["cost"]
+    return margin / row["castings"] if row["castings"] else float("inf") if margin > 0 else 0.0
+
+
+@calculator("economics.mix", "In what form do my castings earn most?")
+def mix(
+    castings_available: Annotated[float, Number("m3/week", "Castings to share out", 0, 1000, us="yd3/week", metric="m3/week", help="Screened, a week.")] = 0.5 * YARD3,
+    products: Annotated[list, Rows("Products", {
+        "product": Text("Product"), "castings": Number("m3", "Castings in one", 0, 100, us="gal", metric="L"), "price": Number("money", "Price", 0, 1e6),
+        "cost": Number("money", "Other cost of one", 0, 1e6), "demand": Number("1/week", "Most you can sell a week", 0, 1e6)}, help="Other cost: bag, label, other ingredients, your time. Invented for the demo farm.")] = PRODUCTS,
+) -> Mix:
+    """Best split of limited castings among products within their demand.
+
+    castings_available [m³/week]; products: rows of castings [m³], price, cost [money], demand [1/week].
+    """
+    if not any(row["price"] > row["cost"] for row in products):
+        raise Refused([("products", "No product has a price above its cost, so nothing is worth making.")])
+    amounts, left = best_split(products, castings_available)
+    earned = sum(amount * (row["price"] - row["cost"]) for amount, row in zip(amounts, products))
+    step = 1e-6
+    more = best_split(products, castings_available + step)[0]
+    gained = sum((after - before) * (row["price"] - row["cost"]) for after, before, row in zip(more, amounts, products)) / step
+    best = max(products, key=margin_for_castings)
+    return Mix(margin_per_week=earned, castings_used=castings_available - left, castings_left=left, worth_of_more=max(0.0, gained), best_product=best["product"])
+
+
+@presents(mix)
+def show_mix(v):
+    amounts, _ = best_split(v.products, v.castings_available)
+    rows = [(row["product"], amount, row["demand"], amount * row["castings"], amount * (row["price"] - row["cost"]), margin_for_castings(row) if row["castings"] else None) for row, amount in zip(v.products, amounts)]
+    rows.sort(key=lambda row: -(row[5] or float("inf")))
+    made = ", ".join(f"{v.say(row[1], '1')} × {lower_first(row[0])}" for row in rows if row[1] > 0)
+    columns = [Column("product", "Product"), Column("amount", "Make a week", "1/week"), Column("demand", "Can be sold", "1/week"), Column("castings", "Castings", "m3/week", us="gal/week", metric="L/week"), Column("margin", "Left", "money/week"), Column("for_castings", "Left for each volume of castings", "money/m3", us="money/gal", metric="money/L")]
+    return Show(
+        working=[Step("Order", "margin for castings = (price − other cost) ÷ castings in one; filled in that order within demand", "Dantzig 1957: exact for one scarce thing")],
+        tables=[Table("split", "The best split", columns, rows, open=True)],
+        figures=[Figure("margins", "What each product earns for the castings in it", finding=f"{v.best_product} earns most for its castings.", x=Axis("Money for each volume of castings", "money/m3", us="money/gal", metric="money/L", low=0), y=Axis("", kind="band"), marks=[Mark("bars", [(row[5], row[0]) for row in rows if row[5] is not None])])],
+        reading=[
+            f"Make {made} a week. That leaves {v['margin_per_week']}.",
+            f"{v.best_product} earns most for the castings in it, so it comes first, as far as people buy it.",
+            f"One more volume of castings would earn {v['worth_of_more']}." if v.worth_of_more > 0 else "More castings would earn nothing: sell more of what you have first.",
+        ],
+        cautions=[LOCAL],
+    )  # fmt: skip

@@ -1,0 +1,22 @@
+"""Money of the demo farm, Quillfen Smallholding: invented, every figure. And the few figures of the trade that money hangs on."""
+
+from calc.facts.base import Fact
+
+MONTHS_TO_INCOME = Fact("Months of work before the first income", 6, 8, 9, "month", sure="practice", note="Six to nine months, for castings and for worms.")
+RAMP_MONTHS = Fact("Months from the first sale to full sales", 3, 6, 12, "month", sure="practice")
+LABOUR_HOURS_PER_UNIT = Fact("Hours of work for a pound of bred worms", 0.25, 0.45, 0.8, "hour", sure="practice", note="Labour is the largest cost of bred worms.")
+
+PRICE = Fact("Price of a pound of worms", 28, 36, 45, "money", sure="demo")
+UNITS_PER_MONTH = Fact("Pounds of worms sold in a month", 15, 25, 35, "1", sure="demo")
+WAGE = Fact("Value of an hour's work", 15, 18, 24, "money/hour", sure="demo")
+FEED_COST = Fact("Feed for a pound of worms", 1.0, 1.6, 2.6, "money", sure="demo")
+PACKING_COST = Fact("Packing for a pound of worms", 1.8, 2.4, 3.2, "money", sure="demo")
+ENERGY_COST = Fact("Heating, light and water of the room, a month", 30, 55, 110, "money", sure="demo")
+FIXED_COST = Fact("Rent, insurance, telephone, market stall, a month", 60, 90, 150, "money", sure="demo")
+EQUIPMENT_COST = Fact("Trays, racks, heater, screens", 1500, 2400, 4000, "money", sure="demo")
+EQUIPMENT_LIFE = Fact("Years that equipment lasts", 4, 6, 10, "year", sure="demo")
+STARTUP_COST = Fact("Spent before the first day", 2000, 3200, 5000, "money", sure="demo", note="A lane, worms, trays, racks and a heater.")
+OPENING_CASH = Fact("Cash at the start", None, 8000, None, "money", sure="demo")
+DISCOUNT_RATE = Fact("What money could earn elsewhere, a year", 0.04, 0.08, 0.12, "1", sure="demo")
+SEASON = (0.5, 0.6, 1.1, 1.7, 1.8, 1.4, 1.0, 0.8, 1.0, 0.9, 0.7, 0.5)
+"""Sales of each month, January first, against the mean month: gardens buy in spring. Invented."""
