@@ -50,10 +50,10 @@ function worker(names) {
   ].join("\n;\n");
 }
 
-/** The page script, one classic file: it also has to run where modules may not be loaded. */
-async function page() {
+/** A script of the page, one classic file: it also has to run where modules may not be loaded. */
+async function script(entry, globalName) {
   const { outputFiles } = await build({
-    entryPoints: [join(here, "page", "main.js")], bundle: true, minify: true, format: "iife", target: "es2022", write: false,
+    entryPoints: [join(here, entry)], bundle: true, minify: true, format: "iife", globalName, target: "es2022", write: false,
     legalComments: "none", charset: "utf8",
   });
   return outputFiles[0].contents;
@@ -81,12 +81,13 @@ function writeForDisk(name, contents) {
 const { zip, modules } = await library();
 const wasm = readFileSync(join(pyodide, "pyodide.asm.wasm"));
 const names = { "pyodide.asm.wasm": write("python", "wasm", wasm), "python_stdlib.zip": write("library", "zip", zip) };
-const script = worker(names);
+const code = worker(names);
 const made = {
-  worker: write("worker", "js", script),
+  worker: write("worker", "js", code),
   ...names,
-  disk: { worker: writeForDisk("worker", script), "pyodide.asm.wasm": writeForDisk("pyodide.asm.wasm", wasm), "python_stdlib.zip": writeForDisk("python_stdlib.zip", zip) },
-  page: write("page", "js", await page()),
+  disk: { worker: writeForDisk("worker", code), "pyodide.asm.wasm": writeForDisk("pyodide.asm.wasm", wasm), "python_stdlib.zip": writeForDisk("python_stdlib.zip", zip) },
+  figures: write("figures", "js", await script("figure/draw.mjs", "handbookFigures")),
+  page: write("page", "js", await script("page/main.js")),
   modules,
 };
 process.stdout.write(`${JSON.stringify({ folder: relative(out, runtime), ...made })}\n`);

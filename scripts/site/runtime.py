@@ -11,4 +11,4 @@ def add(out, node):
     command = [node, bootstrap.BROWSER / "build.mjs", "--calc", bootstrap.ROOT / "calc", "--out", out]
     made = json.loads(bootstrap.run(command).splitlines()[-1])
     told = html.escape(json.dumps({name: made[name] for name in made if name not in {"folder", "page", "modules"}}, separators=(",", ":")))
-    return lambda top: f'<script defer src="{top}{made["folder"]}/{made["page"]}" data-runtime="{told}"></script>'
+    return lambda top: f'<script async src="{top}{made["folder"]}/{made["page"]}" data-runtime="{told}"></script>'

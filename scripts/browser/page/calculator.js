@@ -1,6 +1,6 @@
 // One calculator on the page: reads its form, asks Python, puts the answer and the errors where they belong.
 
-import { drawBoth } from "../figure/draw.mjs";
+import { drawIn, figures } from "./figures.js";
 import { forgetLink, linked, linkWith, plan } from "./plan.js";
 import { attachRows } from "./rows.js";
 
@@ -51,11 +51,12 @@ export function attach(section, python) {
     section.toggleAttribute("data-stale", !answer.ok);
     say(answer.ok ? "" : SAY.stale);
     if (!answer.ok) return;
-    if (!(prepared && !Object.keys(changed()).length && !kept && units === section.dataset.units)) put(find(".calc-answer"), answer.html);
+    if (!(prepared && !Object.keys(changed()).length && !kept && units === section.dataset.units)) await put(find(".calc-answer"), answer.html);
     prepared = false;
     plan.set(Object.fromEntries([...mine].map((name) => [name, answer.plan[name] ?? null])), units);
     if (!performance.getEntriesByName("calc:live").length) performance.mark("calc:live");
     performance.mark(`calc:answered:${id}`);
+    figures().catch(() => {}); // ready for the next answer
   }
 
   /** New HTML in the place of the old, with its figures drawn and its open parts left open. */
@@ -63,10 +64,7 @@ export function attach(section, python) {
     const open = new Set([...place.querySelectorAll("details[open] > summary")].map((summary) => summary.textContent));
     place.innerHTML = html;
     for (const summary of place.querySelectorAll("details > summary")) if (open.has(summary.textContent)) summary.parentElement.open = true;
-    for (const plot of place.querySelectorAll(".calc-plot[data-figure-json]")) {
-      plot.append(drawBoth(JSON.parse(plot.dataset.figureJson), { document }));
-      plot.removeAttribute("data-figure-json");
-    }
+    return drawIn(place).catch(console.error);
   }
 
   function showErrors(errors) {
