@@ -295,6 +295,7 @@ def water(
                 "solar_radiation": Number("MJ/m2/day", "Radiation", 0, 45, us="MJ/m2/day", metric="MJ/m2/day", optional=True),
             },
             help="Normals from your weather service, January first; highs and lows are enough. Blank: the climate chosen.",
+            optional=True,
         ),
     ] = (),
     tray_loss: Annotated[float | None, Number("kg", "Weight a tray lost", 0.001, 100, us="oz", metric="g", optional=True, group="Weigh a tray", help="A tray of the same bedding, weighed twice where the bed is, in the weather above. Blank: no tray.")] = None,

@@ -22,7 +22,7 @@ def loan_payment(amount, rate_per_year, months):
     if not amount:
         return 0.0
     monthly = rate_per_year / 12
-    if monthly == 0:
+    if monthly < 1e-12:  # so little that the annuity formula would divide nothing by nothing
         return amount / months
     grown = 1.0
     for _ in range(months):  # products, not pow(): the same digits in every Python

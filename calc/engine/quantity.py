@@ -361,7 +361,7 @@ def money_text(value, currency="$"):
     return sign + (currency if len(currency) == 1 else currency + " ") + text
 
 
-def field_text(value, digits=7):
+def field_text(value, digits=9):
     """A number for a form field: enough digits to come back unchanged, no thousands marks."""
     text = f"{rounded(float(value), digits):.12f}".rstrip("0").rstrip(".")
     return text if text not in ("-0", "") else "0"

@@ -56,7 +56,7 @@ def read_value(description, written, system=None, currency="$"):
         written = written.strip()
     if written is None or written == "":
         if description.optional:
-            return None
+            return Kept() if isinstance(description, Rows) else None
         if not isinstance(description, (Rows, Series, Flag)):
             raise Told(f"Enter {_article(description)}.")
     for kind, reader in _READERS:

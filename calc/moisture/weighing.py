@@ -93,6 +93,7 @@ def test(
             "Repeated dryings of one sample",
             {"time": Text("Time"), "weight": Number("kg", "Weight with container", 0, 1000, us="oz", metric="g")},
             help="Hours of drying, or times, and the weight with its container. Blank: dried once.",
+            optional=True,
         ),
     ] = (),
     constant_mass_limit: Annotated[

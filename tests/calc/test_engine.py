@@ -1,0 +1,312 @@
+"""What every calculator gets for free: run, errors, aim, what moves it, range, tables of input, calendar; held on all of them."""
+
+import doctest
+import json
+import math
+import random
+import subprocess
+import sys
+from datetime import date
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+import calc
+from calc import page
+from calc.engine import Band, Event, Refused, explore
+from calc.engine.calendar import calendar_text
+from calc.engine.describe import Log, Number, Rows, Series, Text
+from calc.engine.read import Told, read_value
+from calc.engine.view import View, csv_cell, field_value
+
+EVERY = list(calc.calculators())
+
+
+def numbers(result):
+    """Every number of the outputs."""
+    for output in result["outputs"].values():
+        for key in ("low", "value", "high"):
+            if isinstance(output.get(key), (int, float)) and not isinstance(output[key], bool):
+                yield output[key]
+
+
+def test_doctests():
+    for module in (explore,):
+        assert doctest.testmod(module).failed == 0
+
+
+@pytest.mark.parametrize("id", EVERY)
+def test_defaults_answer(id):
+    result = calc.run(id)
+    assert "errors" not in result
+    assert all(math.isfinite(number) for number in numbers(result))
+    assert json.loads(json.dumps(result)) is not None
+    for output in result["outputs"].values():
+        if "low" in output:
+            assert output["low"] <= output["value"] <= output["high"]
+
+
+@pytest.mark.parametrize("id", EVERY)
+def test_described_in_full(id):
+    entry = calc.find(id)
+    assert entry.function.__doc__, "a calculator says what it does"
+    assert entry.question.endswith("?")
+    for name, item in entry.inputs.items():
+        assert item.label and not item.label.endswith("."), name
+        if isinstance(item, Number):
+            assert item.low < item.high, name
+            default = entry.defaults[name]
+            assert default is None or item.low <= default <= item.high, name
+            if item.plausible():
+                low, high = item.plausible()
+                assert low <= high and item.low <= low and high <= item.high, name
+    for name, output in entry.outputs.items():
+        assert output.label, name
+
+
+@pytest.mark.parametrize("id", EVERY)
+def test_same_answer_in_either_system(id):
+    """The form's own texts, read back in either system, give the defaults again."""
+    entry = calc.find(id)
+    for system in ("us", "metric"):
+        typed = {name: field_value(entry.defaults[name], item, system) for name, item in entry.inputs.items()}
+        result = calc.run(id, typed, units=system)
+        assert "errors" not in result, result
+        for name, output in calc.run(id)["outputs"].items():
+            if isinstance(output["value"], float):
+                assert result["outputs"][name]["value"] == pytest.approx(output["value"], rel=1e-4, abs=1e-6), name
+
+
+@pytest.mark.parametrize("id", EVERY)
+def test_every_wrong_field_is_named_at_once(id):
+    entry = calc.find(id)
+    wrong = {name: "¿que? 7 furlongs" for name, item in entry.inputs.items() if isinstance(item, Number)}
+    result = calc.run(id, wrong | {"no_such_input": 1})
+    named = {error["input"] for error in result["errors"]}
+    assert named == set(wrong) | {"no_such_input"}
+    assert not any(word in error["message"].lower() for error in result["errors"] for word in ("invalid", "please", "oops", "none"))
+
+
+@pytest.mark.parametrize("id", EVERY)
+def test_out_of_bounds_is_told_in_the_readers_unit(id):
+    entry = calc.find(id)
+    for name, item in entry.inputs.items():
+        if isinstance(item, Number) and item.high < 1e11:
+            result = calc.run(id, {name: item.high * 10 + 1e6}, units=None)
+            assert any(error["input"] == name and "must be" in error["message"] for error in result["errors"]), name
+
+
+@pytest.mark.parametrize("id", EVERY)
+def test_plain_call_equals_run(id):
+    entry = calc.find(id)
+    answer = entry.function(**entry.defaults)
+    for name, output in calc.run(id)["outputs"].items():
+        value = getattr(answer, name)
+        value = value.value if isinstance(value, Band) else value
+        if isinstance(value, float):
+            assert value == output["value"], name
+
+
+@pytest.mark.parametrize("id", EVERY)
+def test_moves_are_ranked(id):
+    for output, described in calc.find(id).outputs.items():
+        if isinstance(calc.run(id)["outputs"][output]["value"], float):
+            found = calc.run(id, moves=output)["moves"]
+            widths = [abs(move["high"] - move["low"]) for move in found]
+            assert widths == sorted(widths, reverse=True)
+            break
+
+
+@pytest.mark.parametrize("id", EVERY)
+def test_page_block_is_complete(id):
+    html = page.block(id)
+    assert html.count("<section") == 1 and 'value="None"' not in html and 'default="None"' not in html
+    for name in calc.find(id).inputs:
+        assert f'name="{name}"' in html
+    assert 'class="calc-main"' in html
+
+
+def test_range_is_seeded_and_ordered():
+    first = calc.run("moisture.adjust", range_of="water_to_add")["range"]
+    second = calc.run("moisture.adjust", range_of="water_to_add")["range"]
+    assert first == second
+    assert first["p10"] < first["p50"] < first["p90"]
+
+
+@given(st.floats(5, 80))
+@settings(max_examples=40, deadline=None)
+def test_aim_reaches_what_it_says(wanted):
+    result = calc.run("moisture.adjust", aim=("water_to_add", wanted), vary="mass")
+    assert result["aim"]["reached"]
+    assert result["outputs"]["water_to_add"]["value"] == pytest.approx(wanted, rel=1e-6)
+
+
+def test_aim_says_what_cannot_be_reached():
+    found = calc.run("moisture.adjust", aim=("water_to_add", "4000 lb"), vary="moisture", units="us")["aim"]
+    assert not found["reached"]
+    assert "is the most, at 0 %" in found["message"]
+
+
+def test_aim_names_the_wrong_words():
+    assert "nearest is water_to_add" in calc.run("moisture.adjust", aim=("water_to_ad", 1), vary="mass")["errors"][0]["message"]
+    assert "no number input" in calc.run("moisture.adjust", aim=("water_to_add", 1), vary="weight")["errors"][0]["message"]
+
+
+def test_aim_finds_a_summit_from_either_side():
+    """A curve that rises and falls: the nearest crossing is taken."""
+    places = explore.scan_places(Number("1", "x", 0, 10), 8.0, 48)
+    gaps = [(x, -((x - 5) ** 2) + 4) for x in places]
+    crossings = [a[0] for a, b in zip(gaps, gaps[1:]) if (a[1] < 0) != (b[1] < 0)]
+    assert len(crossings) == 2
+
+
+def test_latin_hypercube_fills_every_stratum():
+    entry = calc.find("moisture.adjust")
+    made = explore.draws(entry, dict(entry.defaults), 50)
+    low, high = entry.inputs["moisture"].plausible()
+    values = sorted(change["moisture"] for change in made)
+    assert len(set(values)) == 50 and low <= values[0] and values[-1] <= high
+
+
+@given(st.floats(0.001, 0.999), st.floats(-50, 50), st.floats(0, 50), st.floats(0, 50))
+def test_triangular_inverse(share, low, rise, fall):
+    mode, high = low + rise, low + rise + fall
+    value = explore.triangular(share, low, mode, high)
+    assert low - 1e-9 <= value <= high + 1e-9
+
+
+def test_triangular_mean():
+    draws = random.Random(1)
+    values = [explore.triangular(draws.random(), 2, 5, 8) for _ in range(20000)]
+    assert sum(values) / len(values) == pytest.approx(5, abs=0.05)
+
+
+# ---- tables of input
+
+
+TABLE = Rows("Materials", {"material": Text("Material"), "mass": Number("kg", "Mass", 0, 1000, optional=True)})
+
+
+def test_rows_from_csv_with_units_in_the_header():
+    assert read_value(TABLE, "material,mass (lb)\nstraw,10\nleaves,") == [{"material": "straw", "mass": pytest.approx(4.5359237)}, {"material": "leaves", "mass": None}]
+
+
+def test_rows_from_json():
+    assert read_value(TABLE, '[{"material": "straw", "mass": "10 lb"}]') == [{"material": "straw", "mass": pytest.approx(4.5359237)}]
+
+
+@pytest.mark.parametrize("text", ["material;mass (kg)\nstraw;2", "material\tmass\nstraw\t2", "﻿material,mass\r\nstraw,2\r\n", "Material,Mass [kg]\n\nstraw,2\n\n"])
+def test_rows_as_other_programs_write_them(text):
+    assert read_value(TABLE, text) == [{"material": "straw", "mass": 2.0}]
+
+
+def test_bad_rows_are_told_by_number():
+    with pytest.raises(Told, match="Row 3"):
+        read_value(TABLE, "material,mass\nstraw,2\nleaves,lots")
+    with pytest.raises(Told, match="no column “mas”.*nearest is mass"):
+        read_value(TABLE, "material,mas\nstraw,2")
+
+
+def test_tolerant_log_keeps_good_rows():
+    log = Log("Log", {"time": Text("Time"), "temperature": Number("degC", "Temperature", -50, 120)}, tolerant=True)
+    kept = read_value(log, "time,temperature (F)\n2027-03-01 10:00,131\n2027-03-01 11:00,hot\nyesterday,140\n2027-03-01 12:00,140")
+    assert [round(row["temperature"]) for row in kept] == [55, 60]
+    assert len(kept.dropped) == 2 and kept.numbers == [2, 5]
+
+
+def test_series():
+    twelve = Series("degC", "Monthly means", -60, 60, length=12)
+    assert read_value(twelve, "1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12") == tuple(float(n) for n in range(1, 13))
+    with pytest.raises(Told, match="needs 12 numbers; there are 2"):
+        read_value(twelve, "1, 2")
+
+
+@given(st.text(max_size=120))
+@settings(max_examples=800, deadline=None)
+def test_no_text_breaks_a_table(text):
+    try:
+        read_value(TABLE, text)
+    except Told as told:
+        assert str(told)
+
+
+@given(st.sampled_from(EVERY), st.dictionaries(st.text(max_size=12), st.one_of(st.text(max_size=30), st.floats(), st.integers(), st.none(), st.booleans(), st.lists(st.integers(), max_size=3)), max_size=4), st.text(max_size=30))
+@settings(max_examples=300, deadline=None)
+def test_no_input_breaks_run(id, values, text):
+    entry = calc.find(id)
+    first = next(iter(entry.inputs))
+    result = calc.run(id, values | {first: text})
+    assert "errors" in result or "outputs" in result
+
+
+@pytest.mark.parametrize("nasty", ["<script>alert(1)</script>", '"><img src=x onerror=alert(1)>', "' onmouseover='alert(1)"])
+def test_nothing_typed_becomes_markup(nasty):
+    for id in EVERY:
+        entry = calc.find(id)
+        texts = [name for name, item in entry.inputs.items() if isinstance(item, Rows) and any(isinstance(c, Text) for c in item.columns.values())]
+        for name in texts:
+            rows = [dict(row) for row in entry.defaults[name] or ()]
+            column = next(c for c, item in entry.inputs[name].columns.items() if isinstance(item, Text))
+            for row in rows:
+                row[column] = nasty
+            answer = json.loads(page.respond("answer", json.dumps({"calculator": id, "values": {name: field_value(rows, entry.inputs[name], "us")}, "units": "us"})))
+            assert "<script>alert" not in answer.get("html", "") and "<img src=x" not in answer.get("html", "")
+
+
+def test_a_cell_that_looks_like_a_formula_is_set_off():
+    assert csv_cell("=1+1") == "'=1+1" and csv_cell("-5") == "-5" and csv_cell("+cmd") == "'+cmd" and csv_cell("") == ""
+
+
+# ---- plan, calendar, terminal
+
+
+@pytest.mark.parametrize("id", EVERY)
+def test_plan_texts_read_back_in_either_system(id):
+    entry = calc.find(id)
+    given_us = {name: field_value(entry.defaults[name], item, "us") for name, item in entry.inputs.items() if entry.defaults[name] is not None}
+    answer = json.loads(page.respond("answer", json.dumps({"calculator": id, "values": given_us, "units": "us"})))
+    assert answer["ok"], answer
+    for system in ("us", "metric"):
+        again = calc.run(id, answer["plan"], units=system)
+        assert "errors" not in again, again
+        for name, item in entry.inputs.items():
+            if isinstance(item, Number) and entry.defaults[name] is not None:
+                assert again["inputs"][name]["value"] == pytest.approx(entry.defaults[name], rel=1e-5, abs=1e-6), name
+
+
+def test_calendar_file_is_folded_and_escaped():
+    text = calendar_text([Event(date(2027, 3, 1), "Feed, water; look", "ä" * 60 + "\nsecond line")], "Lane")
+    lines = text.split("\r\n")
+    assert text.startswith("BEGIN:VCALENDAR\r\nVERSION:2.0") and text.endswith("END:VCALENDAR\r\n")
+    assert all(len(line.encode()) <= 75 for line in lines)
+    assert "SUMMARY:Feed\\, water\\; look" in lines and "DTSTART;VALUE=DATE:20270301" in lines and "DTEND;VALUE=DATE:20270302" in lines
+
+
+def test_view_knows_only_its_own_names():
+    entry = calc.find("moisture.adjust")
+    view = View(entry, dict(entry.defaults), entry.function(**entry.defaults), "us")
+    with pytest.raises(AttributeError, match="no input or output"):
+        view.no_such_name
+
+
+def test_plain_call_checks_bounds():
+    from calc.moisture import adjust
+
+    with pytest.raises(Refused, match="must be between"):
+        adjust(moisture=1.5)
+    assert adjust(volume=0.1).water_to_add > 0  # the default weight gives way to a volume
+
+
+def terminal(*words):
+    return subprocess.run([sys.executable, "-m", "calc", *words], capture_output=True, text=True)
+
+
+def test_terminal():
+    listed = terminal()
+    assert listed.returncode == 0 and all(id in listed.stdout for id in EVERY)
+    answered = json.loads(terminal("moisture.adjust", "mass=40 lb", "moisture=55%", "target=75%", "--json").stdout)
+    assert answered["outputs"]["water_to_add"]["value"] == pytest.approx(32 * 0.45359237)
+    refused = terminal("moisture.adjust", "mass=40 ft", "target=150%", "--json")
+    assert refused.returncode == 2 and {error["input"] for error in json.loads(refused.stdout)["errors"]} == {"mass", "target"}
+    assert terminal("moisture.adjst").returncode == 2
