@@ -136,7 +136,7 @@ def figure_table(item, view):
     else:
         number = Column("y", "", item.y.unit if item.y.kind != "band" else None, item.y.us, item.y.metric)
     sign = symbol(number.shown(view.system), view.currency) if number.unit else ""
-    head = "".join(f"<th scope=col>{escape(text)}</th>" for text in [column_head(first, view), *(f"{h} ({sign})" if sign else h for h in heads)])
+    head = "".join(f"<th scope=col>{escape(text)}</th>" if text else "<td></td>" for text in [column_head(first, view), *(f"{h} ({sign})" if sign else h for h in heads)])
     shown = _thinned(list(rows.items()))
     body = "".join(f"<tr>{_cell(0, key, first, view)}{''.join(_cell(1, cells.get(h), number, view) for h in heads)}</tr>" for key, cells in shown)
     return _fold(f"{item.title}: the numbers", f"<table><thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>", "calc-table")

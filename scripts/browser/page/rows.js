@@ -105,7 +105,7 @@ export function attachRows(textarea, changed) {
       const cells = names.map((name, place) => make("td", {}, control(columns.find((column) => column.name === name), row[place], `${titles[place]}, row ${line + 1}`, (text) => { row[place] = text; save(); })));
       tbody.append(make("tr", {}, ...cells, make("td")));
     }
-    table.append(make("table", {}, make("thead", {}, make("tr", {}, ...titles.map((title) => make("th", { scope: "col", textContent: title })), make("th", { ariaLabel: "Remove" }))), tbody), add);
+    table.append(make("table", {}, make("thead", {}, make("tr", {}, ...titles.map((title) => make("th", { scope: "col", textContent: title })), make("td"))), tbody), add);
   }
   show();
   return show;

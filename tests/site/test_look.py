@@ -1,0 +1,96 @@
+"""Pages in a real browser: nothing too wide, room for a thumb, no complaint of the policy, the reader's colours, search from disk."""
+
+import pytest
+
+PHONE, DESK = {"width": 390, "height": 844}, {"width": 1280, "height": 800}
+
+
+@pytest.fixture(scope="module")
+def names(site):
+    return sorted(path.relative_to(site).as_posix() for path in site.rglob("*.html") if path.name != "404.html")
+
+
+def watched(page):
+    """Everything that a page complains of or asks for."""
+    said, asked = [], []
+    page.on("console", lambda message: said.append(message.text) if message.type in {"error", "warning"} else None)
+    page.on("pageerror", lambda error: said.append(str(error)))
+    page.on("request", lambda request: asked.append(request.url))
+    return said, asked
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("size", [PHONE, DESK], ids=["390", "1280"])
+def test_every_page_fits(browser, address, names, size):
+    page = browser.new_page(viewport=size)
+    said, asked = watched(page)
+    faults = []
+    for name in names:
+        page.goto(address + name)
+        if page.locator("section.calc").count():
+            page.wait_for_selector('section.calc[data-state="live"]', timeout=20000)
+        wide = page.evaluate("document.documentElement.scrollWidth - document.documentElement.clientWidth")
+        if wide > 0:
+            faults.append(f"{name} is {wide} px too wide")
+        small = page.evaluate(
+            """() => [...document.querySelectorAll(".calc :is(input, select, textarea, button, summary)")]
+                 .filter((e) => e.checkVisibility() && e.type !== "file" && e.getBoundingClientRect().height < 43.5 && !e.closest(".materials"))
+                 .map((e) => `${e.tagName} ${e.textContent.slice(0, 30)} ${Math.round(e.getBoundingClientRect().height)} px`)""")  # fmt: skip
+        faults += [f"{name}: too small to touch: {what}" for what in small]
+    page.close()
+    assert not faults, "\n".join(faults)
+    assert not said, "\n".join(said)
+    assert [url for url in asked if not url.startswith((address, "blob:", "data:"))] == []
+
+
+@pytest.mark.parametrize(("scheme", "expected"), [("light", "default"), ("dark", "slate")])
+def test_colours_follow_the_reader_and_can_be_switched(browser, address, scheme, expected):
+    page = browser.new_page(viewport=PHONE, color_scheme=scheme)
+    page.goto(address + "start.html")
+    assert page.locator("body").get_attribute("data-md-color-scheme") == expected
+    page.locator('form[data-md-component="palette"] label:visible').click()
+    assert page.locator("body").get_attribute("data-md-color-scheme") == "default"
+    page.reload()
+    assert page.locator("body").get_attribute("data-md-color-scheme") == "default"
+    page.close()
+
+
+def test_search_works_from_disk(browser, site):
+    page = browser.new_page(viewport=DESK)
+    said, asked = watched(page)
+    page.goto((site / "start.html").as_uri())
+    page.locator("input.md-search__input").click()
+    page.keyboard.type("castings")
+    page.wait_for_selector(".md-search-result__item")
+    page.close()
+    assert not said, "\n".join(said)
+    assert [url for url in asked if not url.startswith(("file:", "blob:", "data:"))] == []
+
+
+def test_pages_change_without_loading_anew_over_http(browser, address):
+    page = browser.new_page(viewport=DESK)
+    page.goto(address + "index.html")
+    page.evaluate("window.still = true")
+    page.get_by_role("link", name="The first year at a glance").click()
+    page.wait_for_url("**/start.html")
+    assert page.evaluate("window.still")
+    page.close()
+
+
+def test_without_script_the_answer_is_there(browser, address):
+    context = browser.new_context(java_script_enabled=False, viewport=PHONE)
+    page = context.new_page()
+    page.goto(address + "moisture/adjust.html")
+    assert page.locator(".calc-value").first.is_visible() and page.locator(".calc-plot svg").first.is_visible()
+    assert not page.locator(".calc-actions").is_visible()
+    context.close()
+
+
+def test_print_shows_values_and_working_and_no_furniture(browser, address):
+    page = browser.new_page(viewport=DESK)
+    page.goto(address + "moisture/adjust.html")
+    page.emulate_media(media="print")
+    assert not page.locator(".md-header").is_visible() and not page.locator(".calc-actions").is_visible()
+    assert page.locator("#moisture-adjust-moisture").is_visible() and page.locator(".calc-plot svg").first.is_visible()
+    assert page.locator(".calc-working li").first.is_visible()
+    page.close()
