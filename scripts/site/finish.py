@@ -10,6 +10,8 @@ from html.parser import HTMLParser
 from urllib.parse import urljoin, urlparse
 
 INLINE_SCRIPT = re.compile(r"<script(?![^>]*\bsrc=)([^>]*)>(.*?)</script>", re.DOTALL)
+CHARSET = '<meta charset="utf-8">'
+HAS_CALCULATOR = '<section class="calc"'
 DESCRIPTION = re.compile(r'<meta name="description" content="[^"]*">')
 FIRST_PARAGRAPH = re.compile(r"<article[^>]*>.*?<p(?![^>]*calc-)[^>]*>(.*?)</p>", re.DOTALL)
 LONGEST_DESCRIPTION = 155
@@ -38,7 +40,7 @@ def shortened(text, longest=LONGEST_DESCRIPTION):
     if len(text) <= longest:
         return text
     sentences = text[: longest + 1].rsplit(". ", 1)[0]
-    return f"{sentences}." if 60 < len(sentences) < longest else text[:longest].rsplit(" ", 1)[0].rstrip(",;:") + " …"
+    return f"{sentences}." if 50 < len(sentences) < longest else text[:longest].rsplit(" ", 1)[0].rstrip(",;:") + " …"
 
 
 def described(text, general):
@@ -51,11 +53,25 @@ def described(text, general):
     return text.replace(present[0], f'<meta name="description" content="{words}">', 1) if words else text
 
 
+NESTED_NAV = re.compile(r'(<nav class="md-nav" data-md-level="\d+") aria-labelledby="(__nav_[\d_]+)_label"([^>]*>\s*<label class="md-nav__title" for="\2">)(.*?)</label>', re.DOTALL)
+TEXT_TABLE = re.compile(r"<table>(\s*<thead>\s*<tr>(.*?)</tr>.*?</table>)", re.DOTALL)
+
+
 def mended(text):
-    """Accessible names that the theme leaves out."""
+    """Accessible names that the theme leaves out: of the search dialog, of a page's contents, of a chapter in the nav."""
     text = text.replace('data-md-component="search" role="dialog">', 'data-md-component="search" role="dialog" aria-label="Search">')
     text = text.replace('type="checkbox" id="__toc">', 'type="checkbox" id="__toc" aria-label="Contents of this page">')
-    return re.sub(r'(<label class="md-header__button md-icon" for="__drawer")>', r'\1 aria-label="Contents">', text)
+    return NESTED_NAV.sub(lambda nav: f'{nav[1]} aria-label="{html.escape(without_tags(nav[4]))}"{nav[3]}{nav[4]}</label>', text)
+
+
+def tables_that_scroll(text):
+    """Tables of the text (a chapter's Markdown leaves a line end after the tag) scroll inside a frame that the keyboard reaches."""
+
+    def framed(match):
+        heads = ", ".join(filter(None, map(without_tags, re.findall(r"<th[^>]*>(.*?)</th>", match[2], re.DOTALL))))
+        return f'<div class="calc-scroll" tabindex="0" role="group" aria-label="Table: {html.escape(heads)}"><table class="plain">{match[1]}</div>'
+
+    return TEXT_TABLE.sub(lambda match: framed(match) if match[1].startswith("\n") else match[0], text)
 
 
 def question_once(text):
@@ -112,14 +128,16 @@ def sitemap(out, address):
     (out / "sitemap.xml.gz").unlink(missing_ok=True)
 
 
-def pages(out, head, address):
-    """All steps on all pages. `head` makes the tags of the page script from the way to the top of the site."""
+def pages(out, head, address, start=lambda top: ""):
+    """All steps on all pages. `head` makes the tags of the page script from the way to the top of the site, `start` what begins a page with calculators."""
     texts = {path: path.read_text(encoding="utf-8") for path in sorted(out.rglob("*.html"))}
     general = re.search(r'name="description" content="([^"]*)"', texts[out / "index.html"])
     general = html.unescape(general[1]) if general else ""
     for path, text in texts.items():
         text = question_once(text if path == out / "index.html" else described(text, general))
-        texts[path] = mended(text).replace("</head>", f"{head(base_of(path, out))}</head>", 1)
+        texts[path] = tables_that_scroll(mended(text)).replace("</head>", f"{head(base_of(path, out))}</head>", 1)
+        if HAS_CALCULATOR in text:
+            texts[path] = texts[path].replace(CHARSET, CHARSET + start(base_of(path, out)), 1)
     hashes = {hash_of(script) for text in texts.values() for script in inline_scripts(text)}
     for path, text in texts.items():
         path.write_text(with_policy(text, hashes), encoding="utf-8")

@@ -95,9 +95,9 @@ def build(out=ROOT / "site", *, units="us", address="", force=False):
     mkdocs_build(out, units, address)
     shutil.rmtree(out / "assets" / "javascripts" / "lunr", ignore_errors=True)  # stemmers of languages that no page has
     figures.draw_all(out, node)
-    live, sheet = runtime.add(out, node), style.add(out)
+    (live, start), sheet = runtime.add(out, node), style.add(out)
     shipped.copy_texts(out)
-    finish.pages(out, lambda top: sheet(top) + live(top), address)
+    finish.pages(out, lambda top: sheet(top) + live(top), address, start)
     finish.check(out)
     stamp.parent.mkdir(exist_ok=True)
     stamp.write_text(text)

@@ -7,8 +7,20 @@ import bootstrap
 
 
 def add(out, node):
-    """Make the runtime and the page script under `out`; returns tags(way to the top) for the head of a page."""
+    """Make the runtime and the page script under `out`; returns two functions of the way to the top of the site.
+
+    The first gives the tag of the page script. The second gives what stands at the very start of a page with calculators: it
+    starts Python before style sheets and the theme's scripts keep the browser busy. From disk the page script has to do it.
+    """
     command = [node, bootstrap.BROWSER / "build.mjs", "--calc", bootstrap.ROOT / "calc", "--out", out]
     made = json.loads(bootstrap.run(command).splitlines()[-1])
     told = html.escape(json.dumps({name: made[name] for name in made if name not in {"folder", "page", "modules"}}, separators=(",", ":")))
-    return lambda top: f'<script async src="{top}{made["folder"]}/{made["page"]}" data-runtime="{told}"></script>'
+
+    def script(top):
+        return f'<script async src="{top}{made["folder"]}/{made["page"]}" data-runtime="{told}"></script>'
+
+    def start(top):
+        worker = f'new Worker("{top}{made["folder"]}/{made["worker"]}")'
+        return f'<script>var handbookWorker=null;if(location.protocol.startsWith("http"))try{{handbookWorker={worker};handbookWorker.onerror=function(){{this.broken=true}}}}catch{{}}</script>'
+
+    return script, start

@@ -52,6 +52,7 @@ EDIT = """async ([name, text]) => {
 CALLS = """async ([worker, calls, times]) => {
   const python = new Worker(worker);
   const next = () => new Promise((resolve) => python.addEventListener("message", ({ data }) => resolve(data), { once: true }));
+  python.postMessage({ start: true });
   await next();
   const found = [];
   for (const [call, args] of calls) {

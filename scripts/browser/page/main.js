@@ -14,14 +14,10 @@ function attachAll() {
   for (const section of document.querySelectorAll("section.calc:not([data-attached])")) attach(section, python);
 }
 
-// Python starts as soon as the page is known to have a calculator, in a thread of its own; its files take longer to arrive than the
-// first paint. Sections are attached when all of the page is there. The theme swaps pages without loading them anew (over http
-// only); the worker stays.
-function early() {
-  if (document.querySelector("section.calc")) python.start().catch(() => {}); // told when a section asks
-}
-early();
-requestAnimationFrame(early);
+// A page with calculators says so in its head. Over http it has started the worker there; from disk the files are read now,
+// before the theme's scripts have run. Sections are attached when all of the page is there. The theme swaps pages without loading
+// them anew (over http only); the worker stays.
+if ("handbookWorker" in globalThis) python.start().catch(() => {}); // told when a section asks
 function begin() {
   attachAll();
   globalThis.document$?.subscribe(attachAll);

@@ -3,6 +3,13 @@
 
 const PATIENCE = 10_000; // ms for one answer; a calculation that takes longer is stuck
 
+/** The worker that the head of the page has started (scripts/site/runtime.py), once. */
+function started() {
+  const worker = globalThis.handbookWorker;
+  globalThis.handbookWorker = undefined;
+  return worker;
+}
+
 export class Python {
   constructor(folder, names) {
     this.folder = folder;
@@ -49,7 +56,7 @@ export class Python {
 
   async #boot() {
     if (typeof WebAssembly !== "object" || typeof Worker !== "function") throw new Error("unsupported");
-    const worker = location.protocol.startsWith("http") ? new Worker(new URL(this.names.worker, this.folder)) : await this.#fromDisk();
+    const worker = started() ?? (location.protocol.startsWith("http") ? new Worker(new URL(this.names.worker, this.folder)) : await this.#fromDisk());
     this.worker = worker;
     return new Promise((resolve, reject) => {
       worker.addEventListener("message", ({ data }) => {
@@ -63,6 +70,8 @@ export class Python {
         reject(error);
         for (const call of this.calls.values()) call.reject(error);
       });
+      if (worker.broken) reject(new Error("the worker could not start"));
+      worker.postMessage({ start: true });
     });
   }
 

@@ -12,9 +12,11 @@ const answering = loadPyodide({
   lockFileContents: { info: __LOCK_INFO__, packages: {} },
   packageBaseUrl: "file:///runtime/",
 }).then((python) => python.runPython(START));
-answering.then(() => postMessage({ ready: true }), (error) => postMessage({ failed: String(error) }));
+answering.catch(() => {});
 
 self.addEventListener("message", async ({ data }) => {
+  // Told when asked: the worker may be up before the script of the page listens.
+  if (data.start) answering.then(() => postMessage({ ready: true }), (error) => postMessage({ failed: String(error) }));
   if (!data.call) return;
   try {
     postMessage({ id: data.id, answer: (await answering)(data.call, data.args) });
