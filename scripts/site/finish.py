@@ -71,7 +71,8 @@ def tables_that_scroll(text):
         heads = ", ".join(filter(None, map(without_tags, re.findall(r"<th[^>]*>(.*?)</th>", match[2], re.DOTALL))))
         return f'<div class="calc-scroll" tabindex="0" role="group" aria-label="Table: {html.escape(heads)}"><table class="plain">{match[1]}</div>'
 
-    return TEXT_TABLE.sub(lambda match: framed(match) if match[1].startswith("\n") else match[0], text)
+    text = TEXT_TABLE.sub(lambda match: framed(match) if match[1].startswith("\n") else match[0], text)
+    return text.replace("<table>", '<table class="bare">')  # a table without a class is framed by the theme, out of reach of the keyboard
 
 
 def question_once(text):
