@@ -53,3 +53,5 @@ SHERMAN = Source("Sherman, NC State Extension", "Raising earthworms successfully
 VAN_DER_VAART_2015 = Source("van der Vaart et al. 2015", "Calibration and evaluation of individual-based models using approximate Bayesian computation. Ecological Modelling 312:182")
 VENTER_1988 = Source("Venter & Reinecke 1988", "The life-cycle of the compost worm Eisenia fetida. South African Journal of Zoology 23")
 NOSB_2006 = Source("NOSB 2006, NOP 5021", "Recommendation and guidance on vermicompost in organic crop production, US National Organic Program")
+ELVIRA_1996 = Source("Elvira, Domínguez & Mato 1996", "The growth and reproduction of Lumbricus rubellus, Dendrobaena rubida and Eisenia andrei in cow manure. Applied Soil Ecology, as kept in a public collection of animal traits")
+ALI_2018 = Source("Ali & Kashem 2018", "Life cycle of vermicomposting earthworms Eisenia fetida and Eudrilus eugeniae under laboratory conditions. Biomedical Journal of Scientific & Technical Research")

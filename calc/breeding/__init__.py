@@ -1,0 +1,7 @@
+"""Breeding worms in trays: temperatures, the weekly pipeline, and the rooms that hold them."""
+
+from calc.breeding.room import room
+from calc.breeding.setpoints import setpoints
+from calc.breeding.trays import trays
+
+__all__ = ["room", "setpoints", "trays"]

@@ -1,0 +1,172 @@
+"""Which temperature for breeding, which for hatching and growing: published rates against temperature."""
+
+from dataclasses import dataclass
+from typing import Annotated
+
+from calc.breeding.curve import curve
+from calc.engine import Answer, Axis, Band, Column, Figure, Mark, Number, Output, Show, Step, Table, calculator, presents
+from calc.facts import biology
+from calc.facts import breeding as facts
+from calc.facts.base import SURE
+
+cocoons_per_worm_per_week = curve(facts.COCOONS.points)
+incubation_days = curve(facts.INCUBATION.points)
+hatch_share = curve(facts.HATCH.points)
+growth_speed = curve(facts.GROWTH_SPEED.points)
+
+OUTER_DOUBT, INNER_DOUBT = 0.35, 0.12
+"""How far a rate may be off, either way: beyond the published temperatures and between them. Judgement; the disagreement of the authors is about as large."""
+SLOWEST = 0.02
+"""Growth slower than this against the fastest is none [-]."""
+
+
+def doubt(temperature):
+    """Share by which a rate may be off at a temperature [-]: widening over 5 °C beyond the published ones."""
+    beyond = max(facts.SURE_LOW - temperature, temperature - facts.SURE_HIGH, 0.0)
+    return INNER_DOUBT + (OUTER_DOUBT - INNER_DOUBT) * min(1.0, beyond / 5)
+
+
+def banded(value, temperature, most=float("inf")):
+    share = doubt(temperature)
+    return Band(value, value * (1 - share), min(most, value * (1 + share)))
+
+
+def days_to_sale_size(temperature, days_at_best=facts.GROWING_DAYS.typical):
+    """Days from hatching to sale size [day]; None where worms hardly grow."""
+    speed = growth_speed(temperature)
+    return days_at_best / speed if speed > SLOWEST else None
+
+
+def best(function, low=5.0, high=34.0, step=0.1):
+    """The temperature at which a rate is greatest; the middle where it is flat on top [°C]."""
+    places = [low + step * place for place in range(int((high - low) / step) + 1)]
+    top = max(map(function, places))
+    flat = [place for place in places if function(place) >= top * (1 - 1e-9)]
+    return round((flat[0] + flat[-1]) / 2, 1)
+
+
+@dataclass(frozen=True)
+class Setpoints(Answer):
+    cocoons_per_worm_per_week: Annotated[Band, Output("1", "Cocoons a worm a week", "In a laboratory, richly fed. Growers count about one in trays.", ranged=True, main=True, digits=2)]
+    incubation_days: Annotated[Band, Output("day", "Days to hatch", "At the grow-out temperature.", ranged=True, main=True, digits=2)]
+    days_to_sale_size: Annotated[Band | None, Output("day", "Days from hatching to sale size", "At the grow-out temperature.", ranged=True, digits=2)]
+    days_cocoon_to_sale: Annotated[Band | None, Output("day", "Days from cocoon to sale", "Hatching and growing together.", ranged=True, main=True, digits=2)]
+    hatch_share: Annotated[Band, Output("1", "Cocoons that hatch", "At the grow-out temperature.", us="%", metric="%", ranged=True, main=True, digits=2)]
+    hatchlings_per_cocoon: Annotated[Band, Output("1", "Young from a cocoon that hatches", "No change with temperature is published.", ranged=True, digits=2)]
+    best_breeding_temperature: Annotated[float, Output("degC", "Best for laying, by the curve", "Reviews disagree: 15–20, 20–25 or 25 °C (59–68, 68–77 or 77 °F).")]
+    best_growout_temperature: Annotated[float, Output("degC", "Best for growing, by the curve", "Flat between 25 and 28 °C (77 and 82 °F).")]
+    cocoons_lost: Annotated[float, Output("1", "Cocoons lost against the best", "By breeding at your temperature.", us="%", metric="%", digits=2)]
+    days_lost: Annotated[float | None, Output("day", "Days lost against the best", "By growing out at your temperature.", digits=2)]
+
+
+@calculator("breeding.setpoints", "Which temperature for breeding, which for hatching and growing?")
+def setpoints(
+    breeding_temperature: Annotated[float, Number("degC", "Temperature of the breeding trays", 0, 36, help="In the bedding, not in the air.")] = 20.0,
+    growout_temperature: Annotated[float, Number("degC", "Temperature of hatching and grow-out", 0, 36, help="In the bedding. Over 30 °C (86 °F) there is no room for a mistake.")] = (81 - 32) / 1.8,
+) -> Setpoints:
+    """Rates at two held temperatures and what being off the best costs.
+
+    Temperatures [°C]. Monotone cubics through published and derived points (calc.facts.breeding); range ±12 % between 20 and 25 °C,
+    widening to ±35 % five degrees beyond.
+    """
+    laid = cocoons_per_worm_per_week(breeding_temperature)
+    top = best(cocoons_per_worm_per_week)
+    fastest = best(growth_speed)
+    incubation, growing = incubation_days(growout_temperature), days_to_sale_size(growout_temperature)
+    best_total = incubation_days(fastest) + days_to_sale_size(fastest)
+    share = doubt(growout_temperature)
+    growing_band = None
+    if growing is not None:
+        low, high = (growing * end / facts.GROWING_DAYS.typical for end in (facts.GROWING_DAYS.low, facts.GROWING_DAYS.high))
+        growing_band = Band(growing, low, high)
+    incubation_band = Band(incubation, incubation * (1 - share), incubation * (1 + share))
+    return Setpoints(
+        cocoons_per_worm_per_week=banded(laid, breeding_temperature), incubation_days=incubation_band, days_to_sale_size=growing_band,
+        days_cocoon_to_sale=None if growing_band is None else Band(incubation + growing, incubation_band.low + growing_band.low, incubation_band.high + growing_band.high),
+        hatch_share=banded(hatch_share(growout_temperature), growout_temperature, 0.97), hatchlings_per_cocoon=biology.HATCHLINGS.band(),
+        best_breeding_temperature=top, best_growout_temperature=fastest, cocoons_lost=1 - laid / cocoons_per_worm_per_week(top),
+        days_lost=None if growing is None else max(0.0, incubation + growing - best_total),
+    )  # fmt: skip
+
+
+@presents(setpoints)
+def show_setpoints(v):
+    return Show(
+        working=[
+            Step("Cocoons", "{cocoons_per_worm_per_week}: monotone cubic through the points, at {breeding_temperature}", "CEH 2016; Reinecke & Viljoen 1990; Venter & Reinecke 1988; ends Loehr et al. 1985. Curve: Fritsch & Carlson 1980"),
+            Step("Days to hatch", "{incubation_days}: the same, at {growout_temperature}", "CEH 2016; Elvira et al. 1996; Venter & Reinecke 1988; Neuhauser et al. 1980"),
+            Step("Cocoon to sale", "{days_cocoon_to_sale} = {incubation_days} + {growing} ÷ {speed}", "growth: Neuhauser et al. 1980, Gunadi et al. 2002; pace: Johnston et al. 2014, Kaplan et al. 1980, Loehr et al. 1985",
+                 values={"growing": ("days at the best temperature", f"{facts.GROWING_DAYS.typical:.0f} days"), "speed": ("pace at this temperature", f"{growth_speed(v.growout_temperature):.2f}")}),
+        ],
+        tables=[_off(v), _points()],
+        figures=[_cocoon_figure(v), _days_figure(v), _hatch_figure(v)],
+        warnings=_warnings(v),
+        reading=_reading(v),
+        cautions=["Heat only with equipment made for damp rooms, on a ground-fault breaker, wired by someone licensed to do it.", "A closed room with many trays gathers carbon dioxide and, when feed sours, ammonia. Let air in."],
+    )  # fmt: skip
+
+
+def _off(v):
+    """What 1, 2 and 5 degrees off cost."""
+    rows = []
+    best_total = incubation_days(v.best_growout_temperature) + days_to_sale_size(v.best_growout_temperature)
+    for off in (-5, -2, -1, 0, 1, 2, 5):
+        breeding, growout = v.breeding_temperature + off, v.growout_temperature + off
+        growing = days_to_sale_size(growout)
+        total = "dead or no growth" if growing is None else incubation_days(growout) + growing
+        rows.append((off, cocoons_per_worm_per_week(breeding) / cocoons_per_worm_per_week(v.best_breeding_temperature) - 1, hatch_share(growout), total, total if isinstance(total, str) else total - best_total))
+    columns = [Column("off", "Off your setpoints by", "K"), Column("cocoons", "Cocoons against the best", "1", us="%", metric="%", digits=2), Column("hatch", "Hatch", "1", us="%", metric="%", digits=2), Column("days", "Days cocoon to sale", "day", digits=2), Column("lost", "Days lost against the best", "day", digits=2)]
+    return Table("off", "What being off costs", columns, rows, open=True)
+
+
+def _points():
+    rows = [(points.label, x, y, str(source), SURE[sure]) for points in (facts.COCOONS_SEEN, facts.INCUBATION_SEEN, facts.HATCH_SEEN) for x, y, source, sure in points.points]
+    return Table("points", "The published points", [Column("what", "What"), Column("temperature", "At", "degC"), Column("value", "Value", "1"), Column("source", "Source"), Column("sure", "How sure")], rows)
+
+
+def _sampled(function, low=5.0, high=34.0):
+    return [(low + 0.5 * place, function(low + 0.5 * place)) for place in range(int((high - low) * 2) + 1)]
+
+
+def _figure(v, name, title, finding, label, unit, function, seen, at, low=0.0, high=None, us=None):
+    line = _sampled(function)
+    band = [(x, y * (1 - doubt(x)), y * (1 + doubt(x)) if high is None else min(high, y * (1 + doubt(x)))) for x, y in line]
+    dots = [(x, y, str(source).split(" &")[0].split(",")[0]) for x, y, source, _ in seen.points]
+    marks = [Mark("band", band, label="how far off it may be"), Mark("line", line), Mark("dots", dots, tone="second"), Mark("rule_x", [(at, "yours")], tone="muted")]
+    return Figure(name, title, finding, Axis("Temperature", "degC"), Axis(label, unit, us=us, metric=us, low=low), marks)
+
+
+def _cocoon_figure(v):
+    return _figure(v, "cocoons", "Cocoons against temperature", f"Most are laid around {v['best_breeding_temperature']}; at {v['breeding_temperature']} it is {v.say(1 - v.cocoons_lost, '1', us='%', metric='%', digits=2)} of that. Only the dots are published.", "Cocoons a worm a week", "1", cocoons_per_worm_per_week, facts.COCOONS_SEEN, v.breeding_temperature)
+
+
+def _days_figure(v):
+    return _figure(v, "incubation", "Days to hatch against temperature", f"At {v['growout_temperature']} cocoons take about {v.say(v.incubation_days, 'day', digits=2)}; in a cool cellar twice as long.", "Days", "day", incubation_days, facts.INCUBATION_SEEN, v.growout_temperature)
+
+
+def _hatch_figure(v):
+    return _figure(v, "hatch", "Share of cocoons that hatch", "Heat that speeds growth costs hatching: the two pull apart above 25 °C (77 °F).", "Hatch", "1", hatch_share, facts.HATCH_SEEN, v.growout_temperature, high=1.0, us="%")
+
+
+def _warnings(v):
+    found = []
+    for name, temperature in (("breeding_temperature", v.breeding_temperature), ("growout_temperature", v.growout_temperature)):
+        if temperature >= biology.LETHAL_TEMPERATURE.typical:
+            found.append((name, f"{v[name]} kills worms."))
+        elif temperature > 30:
+            found.append((name, f"{v[name]} leaves no room for a stuck thermostat: 95 °F (35 °C) kills the whole room."))
+        elif not facts.SURE_LOW <= temperature <= facts.SURE_HIGH:
+            found.append((name, f"No published table reaches {v[name]}: the curve is stretched there, and its range is wide."))
+    return found
+
+
+def _reading(v):
+    sentences = [f"At {v['breeding_temperature']} a well-fed worm lays about {v.say(v.cocoons_per_worm_per_week, '1', digits=2)} cocoons a week in a laboratory. In trays growers count about one."]
+    if v.days_cocoon_to_sale is None:
+        sentences.append(f"At {v['growout_temperature']} young worms do not reach sale size.")
+    else:
+        sentences.append(f"At {v['growout_temperature']} a cocoon is a worm for sale after {v['days_cocoon_to_sale']}; {v['hatch_share']} of them hatch.")
+    if v.cocoons_lost > 0.02:
+        sentences.append(f"Your breeding temperature gives {v.say(v.cocoons_lost, '1', us='%', metric='%', digits=2)} fewer cocoons than the best on this curve. Authors disagree by more than that.")
+    sentences.append("Two temperatures, because laying and growing have different bests: cool for the breeders, warm for the young.")
+    return sentences

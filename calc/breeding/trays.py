@@ -1,0 +1,252 @@
+"""A weekly pipeline of trays: breeders lay for three weeks, cocoons hatch, young grow, worms are sold."""
+
+from dataclasses import dataclass
+from datetime import timedelta
+from math import floor
+from typing import Annotated
+
+from calc.engine import POUND, Answer, Axis, Column, Event, Figure, Mark, Number, Output, Share, Show, Step, Table, calculator, presents
+from calc.facts import breeding as facts
+from calc.inputs import START_DATE, StartDate
+
+WEEK = 7.0
+WEEKS = 52
+ROOM = "Trays and work"
+
+
+@dataclass(frozen=True)
+class Trays(Answer):
+    worm_mass_per_week: Annotated[float, Output("kg/week", "Worms a week, weight", "Once the pipeline is full.", ranged=True, main=True, digits=2)]
+    worms_per_week: Annotated[float, Output("1/week", "Worms a week, heads", "", ranged=True, main=True, digits=2)]
+    days_to_first_sale: Annotated[float, Output("day", "Days to the first sale", "From the first breeders in a tray.", ranged=True, main=True, digits=3)]
+    trays_at_once: Annotated[float, Output("1", "Trays in the rooms", "Breeding, hatching and growing, once it is full.", main=True)]
+    cocoons_per_tray: Annotated[float, Output("1", "Cocoons from a tray", "In one round of breeders.", ranged=True, digits=2)]
+    worms_per_tray: Annotated[float, Output("1", "Worms for sale from a tray", "Of those cocoons.", ranged=True, digits=2)]
+    breeding_trays_at_once: Annotated[float, Output("1", "Breeding trays at once", "Trays a week times weeks in a tray.")]
+    growout_trays_at_once: Annotated[float, Output("1", "Hatching and grow-out trays at once", "")]
+    breeders_mass_needed: Annotated[float, Output("kg", "Breeders needed", "In all breeding trays at once.", digits=3)]
+    replacement_per_week: Annotated[float, Output("kg/week", "Young kept back as breeders", "To replace those that die or tire.", digits=2)]
+    feed_per_day: Annotated[float, Output("kg/day", "Powdered feed a day", "For all trays.", ranged=True, digits=2)]
+    labour_hours_per_week: Annotated[float, Output("hour/week", "Hours of work a week", "Daily care, and sorting once a tray. Someone is there every day.", ranged=True, digits=2)]
+    rack_area: Annotated[float, Output("m2", "Floor under the racks", "Paths not counted.")]
+
+
+@calculator("breeding.trays", "How many trays for the worms I want to sell each week?")
+def trays(
+    trays_per_week: Annotated[float, Number("1", "Trays started a week", 0.05, 2000, help="0.5 is one a fortnight.")] = 20.0,
+    breeders_mass_per_tray: Annotated[float, Number("kg", "Breeders in a tray", 0.01, 5, fact=facts.BREEDERS_MASS, help="Grown worms with a clear saddle, bedding shaken off.")] = 0.75 * POUND,
+    breeders_per_mass: Annotated[float, Number("1/kg", "Breeders in a weight", 200, 10000, us="1/lb", metric="1/kg", fact=facts.BREEDERS_PER_MASS, help="Count an ounce of them.")] = 900 / POUND,
+    cocoons_per_worm_per_week: Annotated[float, Number("1", "Cocoons a breeder a week", 0.01, 10, fact=facts.TRAY_COCOONS, help="Count one tray. Laboratories count more.")] = facts.TRAY_COCOONS.typical,
+    breeding_days: Annotated[float, Number("day", "Days that breeders stay", 1, 120, help="Then they move on to a fresh tray and the cocoons stay.")] = facts.BREEDING_DAYS.typical,
+    incubation_days: Annotated[float, Number("day", "Days to hatch", 5, 200, fact=facts.TRAY_INCUBATION, help="breeding.setpoints works it out for your temperature.")] = facts.TRAY_INCUBATION.typical,
+    growing_days: Annotated[float, Number("day", "Days from hatching to sale", 5, 400, fact=facts.TRAY_GROWING)] = facts.TRAY_GROWING.typical,
+    sale_worms_per_mass: Annotated[float, Number("1/kg", "Worms in a weight, as sold", 200, 20000, us="1/lb", metric="1/kg", fact=facts.SALE_PER_MASS, help="Count an ounce of what you sell.")] = 1100 / POUND,
+    hatch_share: Annotated[float, Share("Cocoons that hatch", 0, 1, fact=facts.TRAY_HATCH, group="Cocoons and young")] = facts.TRAY_HATCH.typical,
+    hatchlings_per_cocoon: Annotated[float, Number("1", "Young from a cocoon that hatches", 0.1, 12, fact=facts.TRAY_HATCHLINGS, group="Cocoons and young")] = facts.TRAY_HATCHLINGS.typical,
+    survival: Annotated[float, Share("Young that reach sale size", 0, 1, fact=facts.TRAY_SURVIVAL, group="Cocoons and young")] = facts.TRAY_SURVIVAL.typical,
+    sorting_loss: Annotated[float, Share("Cocoons lost in sorting", 0, 0.9, spread=(0.0, 0.1), help="Left on the breeders' bedding, crushed or dried.", group="Cocoons and young")] = 0.0,
+    replaced_share: Annotated[float, Share("Breeders replaced each round", 0, 1, fact=facts.REPLACED, group="Cocoons and young")] = facts.REPLACED.typical,
+    growout_trays_per_tray: Annotated[float, Number("1", "Grow-out trays for each breeding tray", 0.25, 20, help="More if you split the young up as they grow.", group=ROOM)] = 1.0,
+    feed_per_tray_per_day: Annotated[float, Number("kg", "Powdered feed for a tray a day", 0, 2, us="oz", metric="g", fact=facts.FEED_PER_TRAY, help="A tablespoon is about 8 g, ¼ oz.", group=ROOM)] = facts.FEED_PER_TRAY.typical,
+    minutes_per_tray_per_day: Annotated[float, Number("minute", "Minutes for a tray a day", 0, 60, fact=facts.MINUTES_PER_TRAY, group=ROOM)] = facts.MINUTES_PER_TRAY.typical,
+    sorting_minutes_per_tray: Annotated[float, Number("minute", "Minutes to sort a tray", 0, 480, fact=facts.SORTING_MINUTES, help="Once a round: breeders out, cocoons kept.", group=ROOM)] = facts.SORTING_MINUTES.typical,
+    tray_area: Annotated[float, Number("m2", "Area of a tray", 0.01, 3, us="ft2", metric="m2", help="Outside, with its rim.", group=ROOM)] = 0.24,
+    tiers: Annotated[float, Number("1", "Trays one above the other", 1, 20, help="No higher than you can reach and lift.", group=ROOM)] = 5.0,
+    start_date: StartDate = START_DATE,
+) -> Trays:
+    """A steady pipeline of breeding trays: counts, times, stock, feed, work and floor.
+
+    trays_per_week [1/week]; masses [kg]; counts per mass [1/kg]; times [day]; shares [-]. Trays in the room by Little's law (Little 1961): rate × time.
+    Sources: common practice for most figures; hatch share Edwards 1988; see calc.facts.breeding.
+    """
+    breeders = breeders_mass_per_tray * breeders_per_mass
+    cocoons = breeders * cocoons_per_worm_per_week * breeding_days / WEEK * (1 - sorting_loss)
+    worms = cocoons * hatch_share * hatchlings_per_cocoon * survival
+    breeding = trays_per_week * breeding_days / WEEK
+    growout = trays_per_week * growout_trays_per_tray * (incubation_days + growing_days) / WEEK
+    together = breeding + growout
+    replaced = trays_per_week * breeders_mass_per_tray * replaced_share
+    return Trays(
+        worm_mass_per_week=trays_per_week * worms / sale_worms_per_mass, worms_per_week=trays_per_week * worms, days_to_first_sale=breeding_days + incubation_days + growing_days,
+        trays_at_once=together, cocoons_per_tray=cocoons, worms_per_tray=worms, breeding_trays_at_once=breeding, growout_trays_at_once=growout,
+        breeders_mass_needed=breeding * breeders_mass_per_tray, replacement_per_week=replaced, feed_per_day=together * feed_per_tray_per_day,
+        labour_hours_per_week=together * minutes_per_tray_per_day * WEEK / 60 + trays_per_week * sorting_minutes_per_tray / 60, rack_area=together * tray_area / tiers,
+    )  # fmt: skip
+
+
+def starts(trays_per_week, weeks=WEEKS):
+    """Whole trays started in each week from 0: fractions are carried over, so that 0.5 is one a fortnight.
+
+    >>> starts(0.5, 6), starts(2.4, 5)
+    ([1, 0, 1, 0, 1, 0], [3, 2, 3, 2, 2])
+    """
+    reached = [-floor(-trays_per_week * (week + 1) + 1e-9) for week in range(weeks)]
+    return [after - before for before, after in zip([0, *reached], reached)]
+
+
+def week_sold(start_week, days):
+    """The week in which a tray started in start_week is sold."""
+    return start_week + floor((days + 6.999) / WEEK)
+
+
+@presents(trays)
+def show_trays(v):
+    batches = starts(v.trays_per_week)
+    ramp = _ramp(v, batches)
+    return Show(
+        working=_working(v),
+        tables=[_chain(v), _weeks(v, batches, ramp), _batches(v, batches), _failure(v)],
+        figures=[_spans(v), _ramp_figure(v, ramp), _shelf_figure(v, batches)],
+        warnings=_warnings(v),
+        reading=_reading(v),
+        events=_events(v, batches),
+        cautions=[
+            "Trays are livestock: someone feeds and waters them every day, holidays too. Arrange for a stand-in before you start.",
+            "Wet trays are heavy. Keep the heavy ones between knee and chest, and anchor the racks.",
+            "Worms sent across a border may need a permit, and may be refused. Ask before you sell by mail.",
+        ],
+    )
+
+
+def _working(v):
+    names = {"breeders": ("breeders in a tray", v.say(v.breeders_mass_per_tray * v.breeders_per_mass, "1"))}
+    return [
+        Step("Breeders", "{breeders} = {breeders_mass_per_tray} × {breeders_per_mass}", "definition", values=names),
+        Step("Cocoons", "{cocoons_per_tray} = {breeders} × {cocoons_per_worm_per_week} a week × {breeding_days} ÷ 7 × (1 − {sorting_loss})", "common practice, no source", values=names),
+        Step("Worms", "{worms_per_tray} = {cocoons_per_tray} × {hatch_share} × {hatchlings_per_cocoon} × {survival}", "hatch share Edwards 1988; the others common practice"),
+        Step("A week", "{worms_per_week} = {trays_per_week} × {worms_per_tray}; {worm_mass_per_week} = that ÷ {sale_worms_per_mass}", "arithmetic"),
+        Step("Trays in the rooms", "{breeding_trays_at_once} = {trays_per_week} a week × {breeding_days}; {growout_trays_at_once} = {trays_per_week} a week × {growout_trays_per_tray} × ({incubation_days} + {growing_days})", "Little 1961: number = rate × time"),
+        Step("Work", "{labour_hours_per_week} = {trays_at_once} × {minutes_per_tray_per_day} × 7 + {trays_per_week} × {sorting_minutes_per_tray}", "arithmetic"),
+    ]  # fmt: skip
+
+
+def _chain(v):
+    """From breeders to pounds, one step a row."""
+    breeders = v.breeders_mass_per_tray * v.breeders_per_mass
+    hatched = v.cocoons_per_tray * v.hatch_share
+    rows = [
+        ("Breeders", breeders, breeders * v.trays_per_week), ("Cocoons in a round", v.cocoons_per_tray, v.cocoons_per_tray * v.trays_per_week), ("Cocoons that hatch", hatched, hatched * v.trays_per_week),
+        ("Young", hatched * v.hatchlings_per_cocoon, hatched * v.hatchlings_per_cocoon * v.trays_per_week), ("Worms for sale", v.worms_per_tray, v.worms_per_week),
+    ]  # fmt: skip
+    return Table("chain", "From breeders to worms for sale", [Column("what", "What"), Column("tray", "From a tray", "1", digits=3), Column("week", "A week", "1", digits=3)], rows, open=True)
+
+
+def _ramp(v, batches):
+    """[(week, low, typical, high)] weight of worms sold [kg], band from the same draws as the answer."""
+    band, days = v.band("worm_mass_per_week"), v.days_to_first_sale
+    sold = [0] * (WEEKS + 1)
+    for week, count in enumerate(batches):
+        if week_sold(week, days) <= WEEKS:
+            sold[week_sold(week, days)] += count
+    each = [part / v.trays_per_week for part in (band.low, band.value, band.high)]
+    return [(week, *(sold[week] * part for part in each)) for week in range(WEEKS + 1)]
+
+
+def _shelf(v, batches):
+    """[(week, breeding, hatching, growing)] trays on the shelf at the end of each week."""
+    lengths = [v.breeding_days / WEEK, v.incubation_days / WEEK, v.growing_days / WEEK]
+    rows = []
+    for week in range(WEEKS + 1):
+        counts, before = [], 0.0
+        for place, length in enumerate(lengths):
+            among = sum(count for start, count in enumerate(batches) if before <= week - start < before + length)
+            counts.append(among * (1 if place == 0 else v.growout_trays_per_tray))
+            before += length
+        rows.append((week, *counts))
+    return rows
+
+
+def _weeks(v, batches, ramp):
+    shelf = _shelf(v, batches)
+    rows = [(week, v.start_date + timedelta(days=7 * week), batches[week] if week < len(batches) else 0, *shelf[week][1:], ramp[week][2]) for week in range(WEEKS + 1)]
+    columns = [Column("week", "Week", "1"), Column("date", "From"), Column("started", "Trays started", "1"), Column("breeding", "Breeding", "1"), Column("hatching", "Hatching", "1"), Column("growing", "Growing", "1"), Column("sold", "Sold", "kg", digits=2)]
+    return Table("weeks", "A year, week by week", columns, rows)
+
+
+def _batches(v, batches):
+    rows = []
+    for week, count in enumerate(batches):
+        if count and len(rows) < 26:
+            start = v.start_date + timedelta(days=7 * week)
+            sort = start + timedelta(days=round(v.breeding_days))
+            rows.append((len(rows) + 1, count, start, sort, sort + timedelta(days=round(v.incubation_days)), sort + timedelta(days=round(v.incubation_days + v.growing_days))))
+    columns = [Column("batch", "Batch", "1"), Column("trays", "Trays", "1"), Column("start", "Breeders in"), Column("sort", "Sort"), Column("hatch", "Hatched by about"), Column("sale", "Sell from")]
+    return Table("batches", "The first batches, with dates", columns, rows)
+
+
+def _failure(v):
+    lost_worms = v.worm_mass_per_week
+    rows = [("Worms not sold in that one week", v.say(lost_worms, "kg", digits=2)), ("When it shows", f"{v.say(v.days_to_first_sale, 'day', digits=2)} after the trays were started"), ("Weeks after that", "as planned: each week's trays stand by themselves"),
+            ("If the breeders were lost too", f"{v.say(v.breeders_mass_per_tray * v.trays_per_week, 'kg', digits=2)} to be grown or bought, and that many trays missing in every round of {v.say(v.breeding_days, 'day', digits=2)} until then")]  # fmt: skip
+    return Table("failure", "What one failed batch costs in the next twelve weeks", [Column("what", "What"), Column("how", "How much")], rows)
+
+
+def _spans(v):
+    """Batches as bars in time."""
+    rows = []
+    shown = 8
+    step = max(1.0, 1 / v.trays_per_week)
+    for batch in range(shown):
+        at = batch * step
+        parts = (("breeding", v.breeding_days), ("hatching", v.incubation_days), ("growing", v.growing_days))
+        for name, days in parts:
+            rows.append((name, f"Batch {batch + 1}", at, at + days / WEEK))
+            at += days / WEEK
+        rows.append(("sale", f"Batch {batch + 1}", at, at + 0.9))
+    tones = {"breeding": "second", "hatching": "muted", "growing": "main", "sale": "good"}
+    marks = [Mark("spans", [(batch, start, end) for part, batch, start, end in rows if part == name], label=name, tone=tone) for name, tone in tones.items()]
+    return Figure("pipeline", "Eight batches in time", finding=f"The first batch is sold in week {week_sold(0, v.days_to_first_sale)}; by then {week_sold(0, v.days_to_first_sale)} weeks of trays stand behind it.", x=Axis("Week", "1", low=0), y=Axis("", kind="band"), marks=marks)
+
+
+def _ramp_figure(v, ramp):
+    first = week_sold(0, v.days_to_first_sale)
+    return Figure(
+        "output", "Worms sold, week by week",
+        finding=f"Nothing for {first} weeks, then all at once: {v.say(v.worm_mass_per_week, 'kg/week', digits=2)}, if nothing fails.",
+        x=Axis("Week", "1", low=0, high=WEEKS), y=Axis("Worms a week", "kg", low=0),
+        marks=[Mark("band", [(week, low, high) for week, low, _, high in ramp], label="eight cases of ten"), Mark("line", [(week, middle) for week, _, middle, _ in ramp], label="typical")],
+    )  # fmt: skip
+
+
+def _shelf_figure(v, batches):
+    rows = _shelf(v, batches)
+    marks = [Mark("line", [(row[0], row[place]) for row in rows], label=name, tone=tone) for place, name, tone in ((1, "breeding", "second"), (2, "hatching", "third"), (3, "growing", "main"))]
+    return Figure("shelf", "Trays on the shelf", finding=f"Rate times time: {v.say(v.trays_per_week, '1')} a week for {v.say(v.breeding_days, 'day', digits=2)} is {v.say(v.breeding_trays_at_once, '1')} breeding trays, and {v.say(v.growout_trays_at_once, '1')} more hatching and growing.", x=Axis("Week", "1", low=0, high=WEEKS), y=Axis("Trays", "1", low=0), marks=marks)
+
+
+def _warnings(v):
+    found = []
+    if v.worms_per_tray > 6000 * v.growout_trays_per_tray:
+        found.append(("growout_trays_per_tray", f"{v.say(v.worms_per_tray / v.growout_trays_per_tray, '1', digits=2)} worms in a grow-out tray crowd each other and stay small. Split them."))
+    if v.breeding_days > 28:
+        found.append(("breeding_days", "The first cocoons hatch after about three weeks: breeders that stay longer share the tray with young, and sorting gets hard."))
+    if v.survival * v.hatch_share == 0:
+        found.append(("survival", "Nothing lives to be sold."))
+    if v.labour_hours_per_week > 60:
+        found.append((None, f"{v.say(v.labour_hours_per_week, 'hour/week', digits=2)} is more than one person's week."))
+    return found
+
+
+def _reading(v):
+    return [
+        f"A tray with {v['breeders_mass_per_tray']} of breeders gives about {v.say(v.cocoons_per_tray, '1', digits=2)} cocoons, and from them about {v.say(v.worms_per_tray, '1', digits=2)} worms for sale.",
+        f"{v.say(v.trays_per_week, '1')} trays a week make {v['worm_mass_per_week']}.",
+        f"{v.say(v.trays_per_week, '1')} trays a week for {v.say(v.breeding_days / 7, '1', digits=2)} weeks means {v.say(v.breeding_trays_at_once, '1')} breeding trays in the room; with hatching and growing it is {v.say(v.trays_at_once, '1')}.",
+        f"The first worms are sold {v.say(v.days_to_first_sale / 7, '1', digits=2)} weeks after the first tray. Until then there is only work.",
+    ]
+
+
+def _events(v, batches):
+    events = []
+    for week, count in enumerate(batches[:26]):
+        if not count:
+            continue
+        start = v.start_date + timedelta(days=7 * week)
+        sort = start + timedelta(days=round(v.breeding_days))
+        name = f"{count} {'tray' if count == 1 else 'trays'}"
+        events += [
+            Event(start, f"Start {name}", f"{v['breeders_mass_per_tray']} of breeders each."),
+            Event(sort, f"Sort {name}", "Breeders on to fresh trays; cocoons to the warm room."),
+            Event(sort + timedelta(days=round(v.incubation_days + v.growing_days)), f"Sell from {name}", f"About {v.say(v.worms_per_tray * count, '1', digits=2)} worms."),
+        ]
+    return events

@@ -1,0 +1,75 @@
+"""Figures of the breeding chapter: rates against temperature, the tray pipeline, the room."""
+
+from calc.facts import sources
+from calc.facts.base import PRACTICE, Fact, Points
+
+# ------------------------------------------------------------------------------------------------------ rates against temperature
+# Published points are few: 20 to 25 °C. The others are derived, marked so, and the page widens its range there.
+
+COCOONS = Points(
+    "Cocoons a worm a week", "degC", "1",
+    [
+        (4, 0.0, sources.EDWARDS_ARANCON_2004, "derived"), (10, 0.9, sources.JOHNSTON_2014, "derived"), (15, 1.7, sources.JOHNSTON_2014, "derived"),
+        (20, 2.3, sources.CEH_2016, "read"), (25, 2.6, sources.REINECKE_VILJOEN_1990, "derived"), (30, 1.3, sources.LOEHR_1985, "derived"), (35, 0.0, sources.LOEHR_1985, "derived"),
+    ],
+    note="At 25 °C 2.7 (Reinecke & Viljoen 1990) and 2.5 (Venter & Reinecke 1988): the curve goes between. Reviews put the best for breeding at 15–20 °C; E. andrei laid most at 20 °C in soil.",
+)  # fmt: skip
+COCOONS_SEEN = Points(
+    "Cocoons a worm a week, as published", "degC", "1",
+    [(20, 2.3, sources.CEH_2016, "read"), (25, 2.7, sources.REINECKE_VILJOEN_1990, "second-hand"), (25, 2.5, sources.VENTER_1988, "memory"), (20, 1.0, PRACTICE, "practice")],
+)  # fmt: skip
+INCUBATION = Points(
+    "Days from laying to hatching", "degC", "day",
+    [
+        (10, 52.0, sources.JOHNSTON_2014, "derived"), (15, 36.0, sources.JOHNSTON_2014, "derived"), (20, 25.0, sources.CEH_2016, "read"), (25, 22.0, sources.VENTER_1988, "derived"),
+        (28, 21.0, sources.VENTER_1988, "derived"), (32, 21.0, sources.VENTER_1988, "derived"),
+    ],
+    note="Extrapolations to 10 °C run from 38 to 66 days, to 15 °C from 32 to 40.",
+)  # fmt: skip
+INCUBATION_SEEN = Points(
+    "Days from laying to hatching, as published", "degC", "day",
+    [(20, 25.0, sources.CEH_2016, "read"), (22.5, 21.7, sources.ELVIRA_1996, "second-hand"), (25, 23.0, sources.VENTER_1988, "memory"), (25, 21.0, sources.NEUHAUSER_1980, "abstract")],
+)  # fmt: skip
+HATCH = Points(
+    "Share of cocoons that hatch", "degC", "1",
+    [
+        (5, 0.2, sources.EDWARDS_1988, "derived"), (10, 0.6, sources.EDWARDS_1988, "derived"), (15, 0.78, sources.EDWARDS_1988, "derived"), (20, 0.83, sources.EDWARDS_1988, "memory"),
+        (25, 0.80, sources.ALI_2018, "derived"), (28, 0.76, sources.VENTER_1988, "derived"), (32, 0.5, sources.LOEHR_1985, "derived"), (35, 0.0, sources.LOEHR_1985, "derived"),
+    ],
+)  # fmt: skip
+HATCH_SEEN = Points(
+    "Share of cocoons that hatch, as published", "degC", "1",
+    [(25, 0.73, sources.VENTER_1988, "memory"), (26, 0.866, sources.ALI_2018, "abstract"), (20, 0.832, sources.EDWARDS_1988, "memory")],
+    note="Ali & Kashem: outdoors, February to June; drawn at 26 °C.",
+)  # fmt: skip
+GROWTH_SPEED = Points(
+    "Growth against the fastest", "degC", "1",
+    [
+        (2, 0.0, sources.EDWARDS_ARANCON_2004, "derived"), (10, 0.45, sources.JOHNSTON_2014, "derived"), (15, 0.68, sources.JOHNSTON_2014, "derived"), (20, 0.85, sources.JOHNSTON_2014, "read"),
+        (25, 1.0, sources.LOEHR_1985, "abstract"), (28, 1.0, sources.KAPLAN_1980, "abstract"), (31, 0.6, sources.LOEHR_1985, "derived"), (35, 0.0, sources.LOEHR_1985, "abstract"),
+    ],
+    note="Best weight gain at 20–29 °C (Kaplan 1980), at 20–25 °C (Loehr 1985); reduced at 30 °C, death at 35 °C.",
+)  # fmt: skip
+GROWING_DAYS = Fact(
+    "Days from hatching to sale size at the best temperature", 39, 50, 80, "day", source=sources.NEUHAUSER_1980, sure="derived",
+    note="To 0.41 g: 39 days kept singly in cow manure at 25 °C, 42 in cattle solids at 20 °C, over 100 in the CEH series. Growers count about 8 weeks.",
+)  # fmt: skip
+SURE_LOW, SURE_HIGH = 20.0, 25.0
+"""Between these temperatures [°C] the curves rest on published points."""
+
+# ------------------------------------------------------------------------------------------------------ trays
+
+BREEDERS_MASS = Fact("Breeders in a tray", 0.27, 0.340, 0.41, "kg", sure="practice", note="¾ lb.")
+BREEDERS_PER_MASS = Fact("Breeders in a weight", 1760, 1984, 2200, "1/kg", sure="practice", note="600–700 in ¾ lb: about 900 a pound.")
+TRAY_COCOONS = Fact("Cocoons a breeder a week in a tray", 0.7, 1.0, 1.6, "1", sure="practice", note="About one. Laboratories count 2.3 to 2.7: fed richly, few to a box.")
+BREEDING_DAYS = Fact("Days that breeders stay in a tray", None, 21, None, "day", sure="practice")
+TRAY_HATCHLINGS = Fact("Young from a cocoon that hatches, in trays", 1.6, 2.0, 2.7, "1", sure="practice", note="1 to 4, about 2. Published means are 2.4 to 3.3.")
+TRAY_HATCH = Fact("Share of cocoons that hatch", 0.73, 0.83, 0.88, "1", source=sources.EDWARDS_1988, sure="memory", note="73 % (Venter & Reinecke 1988) to 87 % (Ali & Kashem 2018).")
+TRAY_SURVIVAL = Fact("Share of the young that reach sale size", 0.75, 0.90, 0.97, "1", sure="practice", note="None died in fed pots over 10 to 15 weeks; sorting and drying out cost some.")
+TRAY_INCUBATION = Fact("Days to hatch at grow-out temperature", 21, 24, 28, "day", sure="practice", note="3 to 4 weeks; 22 days at 25 °C published.")
+TRAY_GROWING = Fact("Days from hatching to sale size in a tray", 49, 56, 70, "day", sure="practice", note="About 8 weeks.")
+SALE_PER_MASS = Fact("Worms in a weight, as sold", 1984, 2425, 2866, "1/kg", sure="practice", note="60,000 in 50 to 60 lb: about 1,100 a pound.")
+FEED_PER_TRAY = Fact("Powdered feed for a tray a day", 0.003, 0.008, 0.016, "kg", sure="practice", note="1 teaspoon to 2 tablespoons; a tablespoon of meal is about 8 g.")
+MINUTES_PER_TRAY = Fact("Minutes for a tray a day", 0.1, 0.2, 0.4, "minute", sure="practice", note="Feeding and watering a whole room takes under an hour.")
+SORTING_MINUTES = Fact("Minutes to sort a tray, once", 10, 20, 40, "minute", sure="practice", note="Breeders from cocoons, by hand or by light.")
+REPLACED = Fact("Breeders replaced each round", 0.05, 0.10, 0.25, "1", sure="practice")

@@ -1,0 +1,135 @@
+"""Breeding: the curve against SciPy, the pipeline against common practice and Little's law, the room against energy balance."""
+
+import doctest
+
+import numpy as np
+import pytest
+from hypothesis import assume, given, settings
+from hypothesis import strategies as st
+from scipy.interpolate import PchipInterpolator
+
+import calc
+from calc.breeding import curve as curves
+from calc.breeding import room as room_calculator
+from calc.breeding import setpoints as setpoints_calculator
+from calc.breeding import trays as trays_calculator
+from calc.engine.quantity import convert
+
+room_module, setpoints_module, trays_module = (__import__(f"calc.breeding.{name}", fromlist=[name]) for name in ("room", "setpoints", "trays"))
+
+
+def test_doctests():
+    for module in (curves, room_module, setpoints_module, trays_module):
+        assert doctest.testmod(module).failed == 0
+
+
+@given(st.lists(st.tuples(st.floats(0, 50), st.floats(-10, 10)), min_size=2, max_size=9))
+@settings(max_examples=300)
+def test_curve_against_a_reference_library(points):
+    points = sorted({round(x, 2): round(y, 3) for x, y in points}.items())
+    assume(len(points) >= 2)
+    ours, theirs = curves.curve(points), PchipInterpolator(*zip(*points))
+    for x in np.linspace(points[0][0], points[-1][0], 23):
+        assert ours(float(x)) == pytest.approx(float(theirs(x)), rel=1e-9, abs=1e-9)
+
+
+@given(st.lists(st.tuples(st.floats(0, 50), st.floats(0, 10)), min_size=2, max_size=9), st.floats(-20, 70))
+def test_curve_never_overshoots(points, x):
+    points = sorted({round(a, 2): b for a, b in points}.items())
+    assume(len(points) >= 2)
+    heights = [y for _, y in points]
+    assert min(heights) - 1e-9 <= curves.curve(points)(x) <= max(heights) + 1e-9
+
+
+def test_published_rates_are_met():
+    assert setpoints_module.cocoons_per_worm_per_week(20) == pytest.approx(2.3)
+    assert setpoints_module.incubation_days(20) == pytest.approx(25)
+    found = setpoints_calculator(breeding_temperature=25.0)
+    assert found.cocoons_per_worm_per_week.low <= 2.5 and found.cocoons_per_worm_per_week.high >= 2.7
+    assert found.cocoons_lost == pytest.approx(0, abs=1e-6)
+
+
+def test_range_widens_beyond_the_published():
+    widths = [setpoints_module.doubt(t) for t in (22, 19, 17, 15, 10)]
+    assert widths == sorted(widths) and widths[0] < widths[-1]
+    assert any("No published table" in warning for warning in calc.run("breeding.setpoints", {"breeding_temperature": 12})["warnings"])
+
+
+def test_heat_kills():
+    result = calc.run("breeding.setpoints", {"growout_temperature": "96 F"})
+    assert result["outputs"]["days_cocoon_to_sale"]["value"] is None
+    assert any("kills" in warning for warning in result["warnings"])
+
+
+def test_common_practice_in_gives_common_practice_out():
+    found = trays_calculator(trays_per_week=20.0, breeders_mass_per_tray=convert(0.75, "lb", "kg"))
+    assert found.cocoons_per_tray == pytest.approx(2000, rel=0.05)
+    assert found.worms_per_tray == pytest.approx(3000, rel=0.05)
+    assert found.worms_per_week == pytest.approx(60000, rel=0.05)
+    assert 50 <= convert(found.worm_mass_per_week, "kg", "lb") <= 60
+    assert found.breeding_trays_at_once == pytest.approx(60)
+
+
+@given(st.floats(0.1, 50), st.floats(7, 40), st.floats(14, 60), st.floats(30, 120), st.floats(0.5, 4))
+@settings(max_examples=60, deadline=None)
+def test_littles_law_and_the_shelf_agree(per_week, breeding, hatching, growing, split):
+    result = calc.run("breeding.trays", {"trays_per_week": per_week, "breeding_days": breeding, "incubation_days": hatching, "growing_days": growing, "growout_trays_per_tray": split})
+    value = {name: output["value"] for name, output in result["outputs"].items()}
+    assert value["trays_at_once"] == pytest.approx(value["breeding_trays_at_once"] + value["growout_trays_at_once"])
+    last = result["tables"]["weeks"]["rows"][-1]
+    room = last[3] + last[4] + last[5]
+    assert abs(room - value["trays_at_once"]) <= (1 + split) * (per_week + 2)
+
+
+@given(st.floats(0.05, 60), st.integers(4, 60))
+def test_whole_trays_add_up(per_week, weeks):
+    started = trays_module.starts(per_week, weeks)
+    assert all(isinstance(count, int) and count >= 0 for count in started)
+    assert per_week * weeks - 1e-6 <= sum(started) < per_week * weeks + 1
+
+
+@given(st.floats(0.1, 2), st.floats(1, 3))
+def test_more_breeders_never_give_fewer_worms(mass, factor):
+    less, more = (trays_calculator(breeders_mass_per_tray=m).worm_mass_per_week for m in (mass * 0.4, mass * 0.4 * factor))
+    assert more >= less
+
+
+def test_aim_twenty_pounds():
+    result = calc.run("breeding.trays", {"trays_per_week": 6}, aim=("worm_mass_per_week", "20 lb/week"), vary="trays_per_week")
+    assert result["aim"]["reached"]
+    assert convert(result["outputs"]["worm_mass_per_week"]["value"], "kg", "lb") == pytest.approx(20, rel=1e-6)
+
+
+def test_calendar_follows_the_pipeline():
+    view = __import__("calc.engine.run", fromlist=["answer"]).answer("breeding.trays", {"trays_per_week": 0.5}, "us")
+    starts = [event for event in view.shown.events if event.summary.startswith("Start")]
+    assert [(b.day - a.day).days for a, b in zip(starts, starts[1:])] == [14] * (len(starts) - 1)
+
+
+# ---- room
+
+
+@given(st.floats(-30, 14), st.floats(0, 35), st.floats(0.2, 10))
+@settings(deadline=None)
+def test_better_insulation_never_loses_more(cold, setpoint, resistance):
+    losses = [room_calculator(design_temperature=cold, hot_design_temperature=cold + 40, setpoint=setpoint, wall_resistance=r).heat_loss for r in (resistance, resistance * 1.5)]
+    assert losses[1] <= losses[0]
+
+
+def test_a_month_balances():
+    heat, cold = room_module.month_energy(50.0, 20.0, 10.0, 0.0, 30)
+    assert (heat, cold) == (pytest.approx(50 * 10 * 24 * 30 / 1000), 0.0)
+    assert room_module.month_energy(50.0, 20.0, 10.0, 500.0, 30) == (0.0, 0.0)
+
+
+def test_wet_walls_are_told():
+    result = calc.run("breeding.room", {"wall_resistance": 0.3, "humidity": "90%", "design_temperature": "-20 C"})
+    assert result["outputs"]["condensation"]["value"] is True and any("dew point" in warning for warning in result["warnings"])
+
+
+def test_r_values_are_understood():
+    assert calc.run("breeding.room", {"wall_resistance": "R-13"})["inputs"]["wall_resistance"]["value"] == pytest.approx(13 * 0.176110, rel=1e-5)
+
+
+def test_seasons_need_twelve_months():
+    assert "needs 12 numbers" in calc.run("breeding.room", {"monthly_means": "1, 2, 3"})["errors"][0]["message"]
