@@ -2,8 +2,9 @@
 // The version of Pyodide stands in package.json and nowhere else.
 
 import { createHash } from "node:crypto";
-import { mkdirSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { createRequire } from "node:module";
+import { tmpdir } from "node:os";
 import { dirname, join, relative } from "node:path";
 import { fileURLToPath } from "node:url";
 import { parseArgs } from "node:util";
@@ -17,23 +18,44 @@ const { values: { calc, out } } = parseArgs({ options: { calc: { type: "string" 
 
 const text = (...names) => readFileSync(join(...names), "utf8");
 
-/** The standard library cut to what is imported, with our package, compiled by the Python that will run it. */
-async function library() {
-  const python = await loadPyodide({ stdLibURL: join(pyodide, "python_stdlib.zip") });
-  const files = readdirSync(calc, { recursive: true }).filter((name) => name.endsWith(".py")).sort();
-  for (const name of files) {
-    const target = `/calc_source/calc/${name.replaceAll("\\", "/")}`;
-    python.FS.mkdirTree(dirname(target));
-    python.FS.writeFile(target, readFileSync(join(calc, name)));
+/** Put every file of a folder that ends in .py into the file system of a Python. */
+function copyInto(python, folder, target) {
+  for (const name of readdirSync(folder, { recursive: true }).filter((name) => name.endsWith(".py")).sort()) {
+    const path = `${target}/${name.replaceAll("\\", "/")}`;
+    python.FS.mkdirTree(dirname(path));
+    python.FS.writeFile(path, readFileSync(join(folder, name)));
   }
+}
+
+/** Run one of our scripts and hand back a global of it. */
+function result(python, script, name) {
   try {
-    python.runPython(text(here, "runtime", "cut.py"));
+    python.runPython(text(here, "runtime", script));
   } catch (error) {
     console.error(error.message); // Python's own traceback; the other one shows a megabyte of the runtime script
     process.exit(1);
   }
-  const zip = python.globals.get("LIBRARY").toJs();
-  return { zip, modules: python.globals.get("MODULES").toJs() };
+  return python.globals.get(name).toJs();
+}
+
+/** The standard library cut to what is imported, with our package, compiled by the Python that will run it. */
+async function library() {
+  const folder = mkdtempSync(join(tmpdir(), "library-"));
+  const stdLibURL = join(folder, "whole.zip");
+  try {
+    // Without columns in tracebacks the bytecode is a fifth smaller.
+    const whole = await loadPyodide({ stdLibURL: join(pyodide, "python_stdlib.zip"), env: { PYTHONNODEBUGRANGES: "1" } });
+    copyInto(whole, join(here, "runtime", "instead"), "/instead");
+    copyInto(whole, calc, "/calc_source/calc");
+    writeFileSync(stdLibURL, result(whole, "replace.py", "LIBRARY"));
+    const lean = await loadPyodide({ stdLibURL });
+    copyInto(lean, calc, "/calc_source/calc");
+    const modules = result(lean, "exercise.py", "MODULES");
+    whole.globals.set("MODULES", whole.toPy(modules));
+    return result(whole, "cut.py", "LIBRARY");
+  } finally {
+    rmSync(folder, { recursive: true });
+  }
 }
 
 /** The worker: our prelude, the runtime script, its loader, our last part, with the outside address of the loader taken out. */
@@ -78,7 +100,7 @@ function writeForDisk(name, contents) {
   return write(`${name}.disk`, "js", `(globalThis.handbookFiles??={})["${name}"]="${packed.toString("base64")}";\n`);
 }
 
-const { zip, modules } = await library();
+const zip = await library();
 const wasm = readFileSync(join(pyodide, "pyodide.asm.wasm"));
 const names = { "pyodide.asm.wasm": write("python", "wasm", wasm), "python_stdlib.zip": write("library", "zip", zip) };
 const code = worker(names);
@@ -88,6 +110,5 @@ const made = {
   disk: { worker: writeForDisk("worker", code), "pyodide.asm.wasm": writeForDisk("pyodide.asm.wasm", wasm), "python_stdlib.zip": writeForDisk("python_stdlib.zip", zip) },
   figures: write("figures", "js", await script("figure/draw.mjs", "handbookFigures")),
   page: write("page", "js", await script("page/main.js")),
-  modules,
 };
 process.stdout.write(`${JSON.stringify({ folder: relative(out, runtime), ...made })}\n`);

@@ -1,12 +1,12 @@
-"""Runs inside the Pyodide that will serve the page: which modules are needed, and their bytecode in one zip.
+"""Runs inside the Pyodide that will serve the page: the bytecode of the modules that are needed, in one zip.
 
-`calc` lies in /calc_source/calc, the whole standard library in the zip that this Python runs from.
+`calc` lies in /calc_source/calc and the stand-ins in /instead; the rest comes from the zip that this Python runs from.
+MODULES are the names that were imported when every calculator was used.
 """
 
 import ast
 import importlib.util
 import io
-import json
 import marshal
 import sys
 import zipfile
@@ -14,27 +14,8 @@ from pathlib import Path
 
 SOURCE = Path("/calc_source")
 DATE = (1980, 1, 1, 0, 0, 0)
-# Started by Pyodide in a browser but not under Node, found by trying; and the codecs of text files.
-ALSO = ("webbrowser", "encodings.utf_8", "encodings.utf_8_sig", "encodings.latin_1", "encodings.ascii", "encodings.cp1252", "encodings.idna", "encodings.aliases", "stringprep")
-
-
-def exercise():
-    """Run every calculator in every way, right and wrong, so that all that is imported late has been imported."""
-    sys.path.insert(0, str(SOURCE))
-    import calc
-    from calc.page import respond
-
-    for number, id in enumerate(calc.calculators()):
-        found = calc.describe(id)
-        same = {"calculator": id, "values": {}, "units": "us", "currency": "$"}
-        for call in ("answer", "form", "text", "csv", "calendar"):
-            respond(call, json.dumps(same))
-        respond("answer", json.dumps(same | {"values": dict.fromkeys(found["inputs"], "¿1 x?"), "units": "metric"}))
-        respond("answer", json.dumps(same | {"values": {"no_such_input": "1"}}))
-        numbers = [name for name, item in found["inputs"].items() if "low" in item and item["kind"] in ("number", "count")]
-        # Sampling takes seconds in some calculators and runs the same code in all of them.
-        for kind in ("aim", "moves", "range") if number == 0 else ("moves",):
-            respond("explore", json.dumps(same | {"explore": kind, "output": next(iter(found["outputs"])), "vary": numbers[0] if numbers else "", "wanted": "1"}))
+# Codecs that text may need.
+ALSO = ("encodings.utf_8", "encodings.utf_8_sig", "encodings.latin_1", "encodings.ascii", "encodings.cp1252", "encodings.idna", "encodings.aliases", "stringprep")
 
 
 def imports_of(source):
@@ -48,14 +29,21 @@ def imports_of(source):
 
 
 def library():
-    """(path of the library's zip, {module: member}) of this Python's standard library."""
+    """{module: (path in the zip, source)} of the standard library, with the stand-ins."""
     path = next(entry for entry in sys.path if entry.endswith(".zip"))
-    members = {}
-    for name in zipfile.ZipFile(path).namelist():
-        if name.endswith(".py"):
-            module = name[:-3].replace("/", ".").removesuffix(".__init__")
-            members[module] = name
-    return path, members
+    found = {}
+    with zipfile.ZipFile(path) as whole:
+        for name in whole.namelist():
+            if name.endswith(".py"):
+                found[module_of(name)] = name, whole.read(name)
+    for file in Path("/instead").rglob("*.py"):
+        name = file.relative_to("/instead").as_posix()
+        found[module_of(name)] = name, file.read_bytes()
+    return found
+
+
+def module_of(name):
+    return name[:-3].replace("/", ".").removesuffix(".__init__")
 
 
 def undocumented(source):
@@ -77,30 +65,28 @@ def bytecode(source, shown, tree=None):
 
 
 def cut():
-    """(bytes of the new library, names of its modules)."""
-    exercise()
-    path, members = library()
+    """Bytes of the new library."""
+    known = library()
     own = sorted(file for file in (SOURCE / "calc").rglob("*.py") if file.name != "__main__.py")
-    wanted = set(sys.modules) | set(ALSO)
+    wanted = set(MODULES) | set(ALSO)
     for file in own:
         wanted.update(imports_of(file.read_text()))
     for name in list(wanted):  # a module's packages come with it
         parts = name.split(".")
         wanted.update(".".join(parts[:depth]) for depth in range(1, len(parts)))
-    names = sorted(name for name in wanted if name in members)
     target = io.BytesIO()
-    with zipfile.ZipFile(path) as old, zipfile.ZipFile(target, "w", zipfile.ZIP_STORED) as new:
-        for name in names:
-            member = members[name]
-            add(new, member + "c", bytecode(old.read(member), member))
+    with zipfile.ZipFile(target, "w", zipfile.ZIP_STORED) as new:
+        for name in sorted(wanted & set(known)):
+            path, source = known[name]
+            add(new, path + "c", bytecode(source, path))
         for file in own:
-            member = file.relative_to(SOURCE).as_posix()
-            add(new, member + "c", bytecode(file.read_bytes(), member, undocumented(file.read_bytes())))
-    return target.getvalue(), names
+            path = file.relative_to(SOURCE).as_posix()
+            add(new, path + "c", bytecode(file.read_bytes(), path, undocumented(file.read_bytes())))
+    return target.getvalue()
 
 
 def add(archive, name, data):
     archive.writestr(zipfile.ZipInfo(name, DATE), data)
 
 
-LIBRARY, MODULES = cut()
+LIBRARY = cut()

@@ -1,0 +1,1 @@
+"""Stands in, as the package does."""
