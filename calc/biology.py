@@ -38,14 +38,18 @@ def activity(temperature):
 
 
 def crowding(stocking, capacity=facts.CAPACITY.typical):
-    """Share of their ration that worms eat when they are crowded [-]: all of it up to the density of the trial, then a straight line down.
+    """Share of their ration that worms eat when they are crowded [-]: all of it up to the density of the trial, then ever less.
 
     stocking, capacity [kg/m²]. The ration was measured at 1.6 kg/m² (Ndegwa et al. 2000). In crowded boxes worms went from their own
-    weight a day to their own weight a week (Reeh 1992), which is the floor; the straight line between is ours.
-    >>> crowding(1.6), round(crowding(4.88), 2), round(crowding(50.0), 2)
-    (1.0, 0.61, 0.19)
+    weight a day to their own weight a week (Reeh 1992), which is the floor. Between them a straight line down, ours, as far as
+    half the capacity; from there the bed as a whole eats no more and no less, however many worms share it.
+    >>> crowding(1.6), round(crowding(4.88), 2), round(crowding(10.0), 2), round(crowding(50.0), 2)
+    (1.0, 0.61, 0.3, 0.19)
     """
-    share = (1 - stocking / capacity) / (1 - facts.RATION_DENSITY.typical / capacity)
+    half = capacity / 2
+    share = (1 - min(stocking, half) / capacity) / (1 - facts.RATION_DENSITY.typical / capacity)
+    if stocking > half:
+        share *= half / stocking
     return min(1.0, max(facts.RATION_CROWDED.typical / facts.RATION.typical, share))
 
 

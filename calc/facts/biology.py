@@ -62,11 +62,13 @@ HATCH_SHARE = Fact("Share of cocoons that hatch", 0.73, 0.83, 0.88, "1", source=
 HATCHLINGS = Fact("Young from a cocoon that hatches", 2.4, 2.7, 3.3, "1", source=sources.CEH_2016, sure="read", note="2.5–3.8 in a review, 2.4–2.7 in Bangladesh.")
 INCUBATION_DAYS = Fact("Days from laying to hatching, at 25 °C", 18, 22, 26, "day", source=sources.VENTER_1988, sure="memory", note="23 at 25 °C; 25 at 20 °C (CEH 2016); 21.7 at 22.5 °C (Elvira 1996, E. andrei).")
 MATURING_DAYS = Fact("Days from hatching to breeding, at 25 °C", 36, 51, 64, "day", source=sources.CEH_2016, sure="derived", note="60 at 20 °C, brought to 25 °C; 40–60 at 25 °C (Venter & Reinecke 1988); 36 for E. andrei in pig manure.")
-JUVENILE_SURVIVAL = Fact("Share of the young that live to breed in a bed", 0.2, 0.5, 0.9, "1", sure="practice", note="No bed trial was found. None died in fed pots over 10 to 15 weeks; beds lose young to crowding, drying and predators.")
+JUVENILE_SURVIVAL = Fact(
+    "Share of the young that live to breed in a bed", 0.1, 0.3, 0.8, "1", sure="derived",
+    note="No bed trial was found. Set so that a bed doubles in the two to three months that manuals give. None died in fed pots over 10 to 15 weeks; beds lose young to crowding, drying and predators.",
+)  # fmt: skip
 ADULT_MORTALITY = Fact("Share of the adults that die a day", 0.002, 0.0068, 0.01, "1/day", source=sources.VAN_DER_VAART_2015, sure="derived", note="0.0068 in a field model at 20 °C and 75 % moisture; kept alone they live 590 days.")
 HATCHLING_MASS = Fact("Weight of a hatchling", 1.0e-5, 1.1e-5, 1.5e-5, "kg", source=sources.GUNADI_2002, sure="second-hand")
-MATURE_MASS = Fact("Weight at which a worm starts to breed", 2.0e-4, 2.75e-4, 6.0e-4, "kg", source=sources.CEH_2016, sure="read")
-ADULT_MASS = Fact("Weight of a grown worm in a working bed", 3.4e-4, 4.5e-4, 6.6e-4, "kg", source=sources.DURAN_2009, sure="abstract", note="0.34–0.66 g in five wastes; “1,000 worms a pound” is 0.45 g.")
+ADULT_MASS = Fact("Weight of a grown worm in a working bed", 3.4e-4, 4.5e-4, 6.6e-4, "kg", source=sources.DURAN_2009, sure="abstract", note="0.34–0.66 g in five wastes; “1,000 worms a pound” is 0.45 g. Worms start to breed at 0.25 g in one model, at 0.6 g in one trial.")
 
 BREEDING_SHARE = Fact("Share of bought worms, by weight, that is grown and breeding", 0.3, 0.5, 0.8, "1", sure="practice", note="Bed-run worms are of all ages.")
 

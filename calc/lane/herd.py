@@ -1,16 +1,19 @@
 """How fast a herd of worms grows in a bed: cocoons, young and adults day by day, held back by crowding."""
 
 from dataclasses import dataclass
+from functools import lru_cache
 from math import log
 from typing import Annotated
 
-from calc.biology import activity, stage_days, unlimited_growth
+from calc.biology import activity, crowding, stage_days, unlimited_growth
 from calc.engine import Answer, Axis, Band, Column, Figure, Mark, Number, Output, Share, Show, Step, Table, calculator, presents
 from calc.facts import biology as facts
 from calc.inputs import BED_AREA, BED_TEMPERATURE, FULL_STOCKING, WORM_MASS, WORM_PRICE, BedArea, BedTemperature, FullStocking, WormMass, WormPrice
 
 HORIZON = 1095
-"""Days that are followed: three years."""
+"""Days that are followed at most: three years."""
+SHOWN = 7 * 78
+"""Days that the figure shows."""
 LOW, TYPICAL, HIGH = 0, 1, 2
 
 
@@ -55,35 +58,46 @@ def rates(temperature, case=TYPICAL, **given):
     return Rates(young_per_cocoon=hatch_share * hatchlings, **found)
 
 
-def grow(worm_mass, rate, capacity_mass, days, harvest_per_day=0.0, breeding_share=facts.BREEDING_SHARE.typical):
-    """Weight of the herd on each day from 0 to `days` [kg].
+def follow(worm_mass, rate, area, capacity, days, harvest_per_day=0.0, breeding_share=facts.BREEDING_SHARE.typical):
+    """(weight [kg], heads, cocoons laid that day) of the herd for each day from 0 to `days`.
 
-    Adults lay cocoons_per_day × room cocoons, room = 1 − biomass ÷ capacity; each gives young_per_cocoon young after the incubation,
-    of which the share `room` finds a place; the young gain weight evenly and lose their share evenly until they breed; adults die at
-    their rate and are harvested. worm_mass, capacity_mass [kg]; harvest_per_day [kg/day]. Of the starting weight breeding_share is
-    grown, the rest young of all ages.
+    Adults lay cocoons_per_day × room cocoons, room = 1 − stocking ÷ capacity; each gives young_per_cocoon young after the incubation,
+    of which the share `room` finds a place. The young gain weight evenly, up to an adult's, and lose their share evenly until they breed;
+    crowded young eat less and age by so much slower. Adults die at their rate and are harvested. Of the starting weight breeding_share
+    is grown, the rest young of all ages. worm_mass [kg]; area [m²]; capacity [kg/m²]; harvest_per_day [kg/day].
     """
-    adult = facts.ADULT_MASS.typical
-    born, mature = facts.HATCHLING_MASS.typical, facts.MATURE_MASS.typical
-    incubation, maturing = max(1, round(rate.incubation_days)), max(1, round(rate.maturing_days))
-    gain, daily_survival = (mature - born) / maturing, rate.survival ** (1 / maturing)
+    adult, born = facts.ADULT_MASS.typical, facts.HATCHLING_MASS.typical
+    incubation, maturing = max(1, round(rate.incubation_days)), max(1.0, rate.maturing_days)
+    gain, daily_survival = (adult - born) / maturing, rate.survival ** (1 / maturing)
     adults = worm_mass * breeding_share / adult
-    young = worm_mass * (1 - breeding_share) / ((born + mature) / 2)
-    young_age = young * maturing / 2  # sum of the ages of all young, so that their weight is born × young + gain × young_age
-    grown_a_day = young / maturing  # of those there at the start, which are of all ages
-    laid, hatched, weights = [], [], []
+    young = worm_mass * (1 - breeding_share) / ((born + adult) / 2)
+    ages = young * maturing / 2  # sum of the ages of all young, so that their weight is born × young + gain × ages
+    start_young, age = young, 0.0  # age: days of uncrowded growth since the start
+    laid, cohorts, oldest, found = [], [], 0, []
     for day in range(days + 1):
-        weight = adults * adult + young * born + young_age * gain
-        weights.append(weight)
-        room = max(0.0, 1 - weight / capacity_mass)
+        weight = adults * adult + young * born + ages * gain
+        stocking = weight / area
+        room = max(0.0, 1 - stocking / capacity)
+        pace = crowding(stocking, capacity)
         laid.append(adults * rate.cocoons_per_day * room)
+        found.append((weight, adults + young, laid[day]))
         new = laid[day - incubation] * rate.young_per_cocoon * room if day >= incubation else 0.0
-        hatched.append(new)
-        leaving = hatched[day - maturing] * rate.survival if day >= maturing else grown_a_day * daily_survival**day
-        young_age = max(0.0, (young_age + young) * daily_survival - leaving * maturing)
-        young = max(0.0, young * daily_survival + new - leaving)
+        cohorts.append((age, new))
+        leaving = start_young / maturing * max(0.0, min(pace, maturing - age)) * daily_survival**age
+        age += pace
+        while cohorts[oldest][0] + maturing <= age and oldest < day:
+            leaving += cohorts[oldest][1] * rate.survival
+            oldest += 1
+        lives = daily_survival**pace
+        ages = max(0.0, (ages + young * pace) * lives - leaving * maturing)
+        young = max(0.0, young * lives + new - leaving)
         adults = max(0.0, adults * (1 - rate.mortality) + leaving - harvest_per_day / adult)
-    return weights
+    return found
+
+
+def grow(worm_mass, rate, area, capacity, days, harvest_per_day=0.0, breeding_share=facts.BREEDING_SHARE.typical):
+    """Weight of the herd on each day from 0 to `days` [kg]; see follow."""
+    return [weight for weight, *_ in follow(worm_mass, rate, area, capacity, days, harvest_per_day, breeding_share)]
 
 
 def first_day_at(weights, target):
@@ -97,9 +111,18 @@ def first_day_at(weights, target):
     return None
 
 
-def cases(worm_mass, temperature, capacity_mass, days=HORIZON, harvest_per_day=0.0, **given):
-    """Weights of the herd by day in the low, typical and high case."""
-    return tuple(grow(worm_mass, rates(temperature, case, **given), capacity_mass, days, harvest_per_day) for case in (LOW, TYPICAL, HIGH))
+@lru_cache(maxsize=16)
+def cases(worm_mass, temperature, area, capacity, days, harvest_per_day=0.0, **given):
+    """Weights of the herd by day in the low, typical and high case. Kept, because answer and display both ask for them."""
+    return tuple(grow(worm_mass, rates(temperature, case, **given), area, capacity, days, harvest_per_day) for case in (LOW, TYPICAL, HIGH))
+
+
+def followed(target, *herd_and_bed, **given):
+    """The three cases for as long as they are needed: to the end of the figure, or for three years when one has not reached the target by then."""
+    curves = cases(*herd_and_bed, SHOWN, **given)
+    if any(first_day_at(curve, target) is None for curve in curves):
+        curves = cases(*herd_and_bed, HORIZON, **given)
+    return curves
 
 
 def days_band(curves, target, horizon=HORIZON):
@@ -117,7 +140,7 @@ class Herd(Answer):
     mass_after_year: Annotated[Band, Output("kg", "Worms after a year", "If feed, water and temperature hold all year.", ranged=True, main=True, digits=2)]
     cost_to_buy_now: Annotated[float, Output("money", "Cost of buying the missing worms now", "At the price you set; the wait costs nothing but time.", main=True)]
     unlimited_growth_per_day: Annotated[float, Output("1/day", "Growth if nothing held it back", "Heads, with room and food for all; beds never keep it up.", digits=3)]
-    unlimited_doubling_days: Annotated[float | None, Output("day", "Doubling if nothing held it back", "Heads, once all ages are there, as in a trial.", digits=2)]
+    unlimited_doubling_days: Annotated[float | None, Output("day", "Doubling if nothing held it back", "Heads, once worms of all ages are there.", digits=2)]
     target: Annotated[float, Output("kg", "Worms on a full bed", "The weight aimed at.")]
 
 
@@ -134,7 +157,7 @@ def herd(
     cocoons_per_worm_per_day: Annotated[float | None, Number("1/day", "Cocoons a worm a day", 0.001, 1.5, fact=facts.BED_COCOONS_PER_DAY, help="Blank: follows the bed temperature.", optional=True, group="What the herd does")] = None,
     hatch_share: Annotated[float | None, Share("Cocoons that hatch", 0.01, 1, help="Blank: 83 %.", optional=True, fact=facts.HATCH_SHARE, group="What the herd does")] = None,
     hatchlings_per_cocoon: Annotated[float | None, Number("1", "Young from a cocoon that hatches", 0.5, 10, help="Blank: 2.7.", optional=True, fact=facts.HATCHLINGS, group="What the herd does")] = None,
-    survival: Annotated[float | None, Share("Young that live to breed", 0.01, 1, help="Blank: 50 %. No bed trial was found; this is the least known figure of all.", optional=True, fact=facts.JUVENILE_SURVIVAL, group="What the herd does")] = None,
+    survival: Annotated[float | None, Share("Young that live to breed", 0.01, 1, help="Blank: 30 %. No bed trial was found; this is the least known figure of all.", optional=True, fact=facts.JUVENILE_SURVIVAL, group="What the herd does")] = None,
     incubation_days: Annotated[float | None, Number("day", "Days from laying to hatching", 5, 200, help="Blank: follows the bed temperature.", optional=True, group="What the herd does")] = None,
     maturing_days: Annotated[float | None, Number("day", "Days from hatching to breeding", 10, 400, help="Blank: follows the bed temperature.", optional=True, group="What the herd does")] = None,
     adult_mortality_per_day: Annotated[float | None, Share("Adults that die in a day", 0, 0.2, help="Blank: 0.7 %.", optional=True, fact=facts.ADULT_MORTALITY, group="What the herd does")] = None,
@@ -150,7 +173,7 @@ def herd(
         incubation_days=incubation_days, maturing_days=maturing_days, mortality=adult_mortality_per_day,
     )  # fmt: skip
     target = target_mass if target_mass is not None else full_stocking * bed_area
-    curves = cases(worm_mass, bed_temperature, capacity * bed_area, HORIZON, harvest_per_week / 7, **known)
+    curves = followed(max(target, 2 * worm_mass), worm_mass, bed_temperature, bed_area, capacity, harvest_per_day=harvest_per_week / 7, **known)
     growth = rates(bed_temperature, **known).growth
     year = tuple(curve[365] for curve in curves)
     return Herd(
@@ -170,7 +193,7 @@ def show_herd(v):
         cocoons_per_day=v.cocoons_per_worm_per_day, hatch_share=v.hatch_share, hatchlings=v.hatchlings_per_cocoon, survival=v.survival,
         incubation_days=v.incubation_days, maturing_days=v.maturing_days, mortality=v.adult_mortality_per_day,
     )  # fmt: skip
-    curves = cases(v.worm_mass, v.bed_temperature, v.capacity * v.bed_area, HORIZON, v.harvest_per_week / 7, **known)
+    curves = cases(v.worm_mass, v.bed_temperature, v.bed_area, v.capacity, SHOWN, harvest_per_day=v.harvest_per_week / 7, **known)
     rate = rates(v.bed_temperature, **known)
     weeks = range(0, 79, 2)
     rows = [(week, curves[LOW][7 * week], curves[TYPICAL][7 * week], curves[HIGH][7 * week]) for week in weeks]
@@ -178,6 +201,7 @@ def show_herd(v):
         working=_working(v, rate),
         tables=[
             Table("weeks", "The herd by week", [Column("week", "Week", "1"), Column("low", "Slow herd", "kg"), Column("typical", "Typical", "kg"), Column("high", "Fast herd", "kg")], rows),
+            _trial_to_bed(v, rate, known),
             _temperatures(v, known),
         ],
         figures=[
@@ -193,7 +217,7 @@ def show_herd(v):
             )
         ],
         warnings=_warnings(v),
-        reading=_reading(v, rate),
+        reading=_reading(v, rate, known),
     )  # fmt: skip
 
 
@@ -212,18 +236,42 @@ def _working(v, rate):
     return [
         Step("Pace at this temperature", "rate at {bed_temperature} ÷ rate at 25 °C = {pace}", "Johnston et al. 2014; Loehr et al. 1985", values={"pace": ("pace", f"{activity(v.bed_temperature):.2f}")}),
         Step("Growth if nothing held it back", "{r} + {m} = {c} × {h} × {s} × e^(−{r} × {t})", "Euler–Lotka; solved with Lambert's W (Corless et al. 1996)", values=named),
-        Step("Crowding", "cocoons a day = {c} × (1 − worms in the bed ÷ ({capacity} × {bed_area}))", "straight line, ours; crowding measured by Reeh 1992", values=named),
+        Step("Crowding", "cocoons a day = {c} × (1 − worms in the bed ÷ ({capacity} × {bed_area})); the same share of the young finds a place, and crowded young grow by as much slower as they eat less", "straight line, ours; crowding measured by Reeh 1992", values=named),
         Step("The missing worms", "{cost_to_buy_now} = ({target} − {worm_mass}) × {worm_price}", "arithmetic"),
     ]
+
+
+def trial_growth(**known):
+    """Growth of heads in a trial [1/day]: 25 °C, cocoons as counted in the laboratory, every young worm lives, no adult dies."""
+    return rates(25.0, **{**known, "cocoons_per_day": facts.COCOONS_PER_DAY.typical, "survival": 1.0, "mortality": 0.0, "incubation_days": None, "maturing_days": None}).growth
+
+
+def _trial_to_bed(v, rate, known):
+    """Why heads double in weeks in a trial and weight doubles in months in a bed, one cause at a time."""
+    lost = {"survival": 1.0, "mortality": 0.0}
+    warm = {**known, "incubation_days": None, "maturing_days": None}
+    steps = [
+        ("Heads in a trial: 77 °F (25 °C), fed to the full, none die", trial_growth(**known)),
+        ("… with the cocoons of a bed instead of a laboratory", rates(25.0, **{**warm, **lost}).growth),
+        (f"… and {100 * rate.survival:.0f} % of the young living to breed", rates(25.0, **{**warm, "mortality": 0.0}).growth),
+        (f"… and {100 * rate.mortality:.1f} % of the grown worms dying a day", rates(25.0, **warm).growth),
+        (f"… and at your {v['bed_temperature']}", rate.growth),
+    ]
+    rows = [(what, log(2) / growth if growth > 1e-6 else "does not double") for what, growth in steps]
+    half = v.target / 2
+    later = first_day_at(grow(half, rate, v.bed_area, v.capacity, SHOWN, v.harvest_per_week / 7), v.target)
+    rows.append((f"Weight, from {v['worm_mass']}, in this bed", "not in 3 years" if v.doubling_days is None else v.doubling_days))
+    rows.append((f"Weight, from half full ({v.say(half, 'kg')}) to full", f"not in {SHOWN // 7} weeks" if later is None else later))
+    return Table("trial_to_bed", "Why a trial doubles in weeks and a bed in months", [Column("what", "What doubles"), Column("days", "Days to double", "day", digits=2)], rows, open=True)
 
 
 def _temperatures(v, known):
     """The typical herd at other bed temperatures."""
     rows = []
     for celsius in (10, 15, 20, 25, 30):
-        curve = grow(v.worm_mass, rates(celsius, **known), v.capacity * v.bed_area, HORIZON, v.harvest_per_week / 7)
+        curve = grow(v.worm_mass, rates(celsius, **known), v.bed_area, v.capacity, SHOWN, v.harvest_per_week / 7)
         doubled, full = (first_day_at(curve, weight) for weight in (2 * v.worm_mass, v.target))
-        rows.append((celsius, *("not in 3 years" if day is None else day for day in (doubled, full))))
+        rows.append((celsius, *(f"not in {SHOWN // 7} weeks" if day is None else day for day in (doubled, full))))
     columns = [Column("temperature", "Bed temperature", "degC"), Column("doubling", "Days to double", "day", digits=2), Column("full", "Days to a full bed", "day", digits=2)]
     return Table("temperatures", "The same herd in warmer and colder beds", columns, rows)
 
@@ -241,14 +289,14 @@ def _warnings(v):
     return found
 
 
-def _reading(v, rate):
+def _reading(v, rate, known):
     sentences = []
     if v.unlimited_doubling_days:
-        sentences.append(f"With room and food for all, heads would double every {v.unlimited_doubling_days:.0f} days. That is what trials report.")
+        sentences.append(f"In a warm, well-fed trial heads double every {log(2) / trial_growth(**known):.0f} days. With the losses of a bed it would be {v.unlimited_doubling_days:.0f} days, even if there were room and food for all.")
     if v.doubling_days:
         sentences.append(
             f"Your bed takes about {v.doubling_days:.0f} days for the first doubling, by weight: a cocoon laid today is a breeding worm {rate.incubation_days + rate.maturing_days:.0f} days from now, "
-            "and every added pound lays a little less."
+            "and the fuller the bed, the less each worm lays and eats."
         )
     if v.days_to_target and v.target > v.worm_mass:
         sentences.append(f"Waiting costs {v.days_to_target / 30.4:.0f} months; buying the missing {v.say(v.target - v.worm_mass, 'kg')} costs {v['cost_to_buy_now']}.")

@@ -14,7 +14,7 @@ from calc.inputs import (
     FullStocking, LaneLength, LaneWidth, Ration, StartDate, VolumeKept, WormMass, WormPrice,
 )  # fmt: skip
 from calc.lane import drawing
-from calc.lane.herd import HORIZON, cases, days_band
+from calc.lane.herd import HORIZON, cases, days_band, followed
 from calc.moisture.adjust import water_to_add
 
 SHEET_LENGTH, SHEET_WIDTH = 8 * FOOT, 4 * FOOT
@@ -77,7 +77,12 @@ def starter(
     density = worm_mass / area
     pace = activity(bed_temperature)
     feed = Band(worm_mass * ration * pace, worm_mass * min(ration, biology.RATION.low) * pace, worm_mass * max(ration, biology.RATION.high) * pace)
-    curves = cases(worm_mass, bed_temperature, biology.CAPACITY.typical * area)
+    herd_in_bed = (worm_mass, bed_temperature, area, biology.CAPACITY.typical)
+    curves = followed(full_stocking * area, *herd_in_bed)
+    face = (ration * pace, area, feed_bulk_density, volume_kept, lane_width * bed_height)
+    slice_due = first_slice(curves, *face)
+    if slice_due is None or slice_due.high == HORIZON:
+        slice_due = first_slice(cases(*herd_in_bed, HORIZON), *face)
     lines = cost_lines(locals(), area, base_volume)
     cost = sum(amount for *_, amount in lines) * (1 + contingency)
     return Starter(
@@ -85,7 +90,7 @@ def starter(
         budget_left=budget - cost,
         base_volume=base_volume,
         feed_per_day=feed,
-        days_to_first_slice=first_slice(curves, ration * pace, area, feed_bulk_density, volume_kept, lane_width * bed_height),
+        days_to_first_slice=slice_due,
         days_to_full_stocking=days_band(curves, full_stocking * area),
         feed_per_week=feed.times(7),
         bed_area=area,

@@ -1,0 +1,233 @@
+"""Lanes: geometry and mass balance of the face, and the four calculators."""
+
+from math import ceil, isclose, radians, sin
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+import calc
+from calc.biology import activity, crowding
+from calc.engine import FOOT, INCH, POUND, YARD3, Refused
+from calc.lane import feeding, output, starter
+from calc.lane.face import advance, dry_matter_ratio, face_foot, layer_volume
+from calc.lane.feeding import feeding_days
+from calc.lane.starter import KERF, SHEET_LENGTH, SHEET_WIDTH, cut_list
+
+lengths = st.floats(0.3, 3.0)
+slopes = st.floats(20.0, 80.0)
+layers = st.floats(0.01, 0.1)
+shares = st.floats(0.2, 0.9)
+
+
+def warned(id, **inputs):
+    return " ".join(calc.run(id, inputs)["warnings"])
+
+
+# --- the sloping face ------------------------------------------------------------------------------------------------
+
+
+@given(layers, lengths, lengths, slopes, shares)
+def test_what_is_fed_and_kept_fills_the_lane_that_was_gained(layer, width, height, slope, kept):
+    fed = layer_volume(layer, width, height, slope)
+    gained = advance(layer, slope, kept) * width * height
+    assert isclose(fed * kept, gained, rel_tol=1e-12)
+
+
+@given(layers, lengths, lengths, slopes)
+def test_layer_is_thickness_times_the_area_of_the_face(layer, width, height, slope):
+    along_the_face = (height**2 + face_foot(height, slope) ** 2) ** 0.5
+    assert isclose(layer_volume(layer, width, height, slope), layer * width * along_the_face, rel_tol=1e-12)
+
+
+def test_a_steep_face_takes_less_feed_and_an_upright_one_the_wall_area():
+    assert isclose(layer_volume(0.05, 1.2, 0.5, 90), 0.05 * 1.2 * 0.5)
+    assert layer_volume(0.05, 1.2, 0.5, 30) > layer_volume(0.05, 1.2, 0.5, 60)
+
+
+@given(shares, st.floats(0.3, 0.9), st.floats(0.3, 0.9))
+def test_dry_matter_is_conserved(kept, before, after):
+    assert isclose(dry_matter_ratio(kept, before, after) * (1 - after), kept * (1 - before), rel_tol=1e-12)
+
+
+# --- feeding ----------------------------------------------------------------------------------------------------------
+
+
+def test_yield_of_a_foot_is_width_times_height_and_feed_follows_from_what_is_kept():
+    result = feeding(lane_width=4 * FOOT, bed_height=18 * INCH, volume_kept=0.5)
+    assert isclose(result.castings_volume_per_length * FOOT / FOOT**3, 6.0)
+    assert isclose(result.feed_volume_per_length * FOOT / FOOT**3, 12.0)
+
+
+@given(st.floats(1.0, 60.0), slopes, layers)
+def test_feed_a_week_lays_the_lane_at_the_pace_of_the_face(worms, slope, layer):
+    result = feeding(worm_mass=worms, face_slope=slope, layer_thickness=layer)
+    fed = result.feed_per_week.value / (result.layer_mass / result.layer_volume)
+    assert isclose(fed, result.face_advance_per_week.value * result.feed_volume_per_length, rel_tol=1e-9)
+    assert isclose(result.days_to_first_slice.value, result.residence_days)
+
+
+def test_slope_and_layer_drop_out_of_the_pace_when_the_worms_set_it():
+    steep, flat = feeding(face_slope=70, layer_thickness=0.06), feeding(face_slope=30, layer_thickness=0.03)
+    assert isclose(steep.face_advance_per_week.value, flat.face_advance_per_week.value, rel_tol=1e-9)
+
+
+def test_more_worms_never_eat_less_and_layers_never_follow_too_soon():
+    weeks = [round(feeding(worm_mass=worms).feed_per_week.value, 9) for worms in (1, 2, 4, 8, 12, 16, 20, 30, 60, 100)]
+    assert weeks == sorted(weeks)
+    assert feeding(worm_mass=40, layer_thickness=0.01, safe_interval=2).days_between_feedings.value == 2
+
+
+def test_range_is_in_order():
+    result = feeding()
+    for name in ("days_between_feedings", "face_advance_per_week", "days_to_first_slice", "days_between_slices", "feed_per_week"):
+        band = getattr(result, name)
+        assert band.low < band.value < band.high
+
+
+def test_no_feeding_where_worms_do_not_eat():
+    for temperature in (-2, 40):
+        with pytest.raises(Refused) as caught:
+            feeding(bed_temperature=temperature)
+        assert caught.value.problems[0][0] == "bed_temperature"
+
+
+def test_calendar_has_26_weeks_and_holds_all_feed():
+    shown = calc.run("lane.feeding", {"start_date": "2027-03-01"})
+    rows = shown["tables"]["calendar"]["rows"]
+    assert len(rows) == 26
+    laid = feeding_days(shown["outputs"]["days_between_feedings"]["value"])
+    assert sum(row[2] for row in rows) == sum(day < 26 * 7 for day in laid)
+    assert laid[0] == 0
+
+
+def test_feeding_warns_of_thick_layers_and_of_beds_too_quick_for_the_organic_guidance():
+    assert "heats" in warned("lane.feeding", layer_thickness=0.1)
+    assert "organic" in warned("lane.feeding", worm_mass=40, gap=0.3, bed_height=0.3, bed_temperature=25)
+    assert warned("lane.feeding") == ""
+
+
+# --- starter ----------------------------------------------------------------------------------------------------------
+
+
+def test_base_of_the_first_lane():
+    result = starter(lane_length=8 * FOOT, lane_width=4 * FOOT, base_depth=12 * INCH)
+    assert isclose(result.bed_area, 32 * FOOT**2)
+    assert isclose(result.base_volume, 32 * FOOT**3)
+    wet = result.base_mass + result.base_water_to_add
+    assert isclose(result.base_mass * (1 - 0.55), wet * (1 - 0.75))
+
+
+def test_cost_is_the_list_and_the_reserve():
+    shown = calc.run("lane.starter", {"contingency": 0.2})
+    rows = shown["tables"]["costs"]["rows"]
+    assert isclose(sum(row[2] for row in rows[:-1]), rows[-1][2])
+    assert isclose(rows[-1][2], shown["outputs"]["startup_cost"]["value"])
+    assert isclose(shown["outputs"]["budget_left"]["value"], 1000 - rows[-1][2])
+
+
+def test_the_first_lane_is_within_what_growers_spend_and_wait():
+    result = starter()
+    assert result.startup_cost < 1000
+    assert 5 * 30 < result.days_to_first_slice.value < 10 * 30
+    assert result.days_to_first_slice.low < result.days_to_first_slice.value < result.days_to_first_slice.high
+
+
+def test_a_growing_herd_slices_sooner_than_a_steady_one():
+    assert starter().days_to_first_slice.value < feeding().days_to_first_slice.value
+
+
+@given(st.floats(0.5, 20.0), st.floats(0.4, 2.4))
+def test_cut_list_fits_on_its_sheets(length, width):
+    cuts = cut_list(length, width)
+    total = sum(board for _, _, board, _ in cuts)
+    assert isclose(total, 2 * length + width, rel_tol=1e-9)
+    for sheet in {number for number, *_ in cuts}:
+        boards = [board for number, _, board, _ in cuts if number == sheet]
+        assert max(boards) <= SHEET_LENGTH + 1e-9
+        assert sum(boards) <= 2 * SHEET_LENGTH + 1e-9
+    assert all(2 * height + KERF <= SHEET_WIDTH + 1e-9 for *_, height in cuts)
+    assert max(number for number, *_ in cuts) >= ceil(total / (2 * SHEET_LENGTH) - 1e-9)
+
+
+def test_an_8_by_4_lane_takes_two_sheets():
+    assert max(sheet for sheet, *_ in cut_list(8 * FOOT, 4 * FOOT)) == 2
+    assert "needs 2 sheets" in warned("lane.starter", sheets=1)
+
+
+@pytest.mark.parametrize(
+    ("inputs", "word"),
+    [
+        ({"worm_mass": 1}, "thin"),
+        ({"worm_mass": 40}, "crowded"),
+        ({"base_depth": 0.1}, "dries out"),
+        ({"bed_temperature": 33}, "outside"),
+        ({"budget": 300}, "over budget"),
+    ],
+)
+def test_starter_warns(inputs, word):
+    assert word in warned("lane.starter", **inputs)
+
+
+def test_bad_fields_are_all_named_at_once():
+    told = calc.run("lane.starter", {"lane_length": "minus three", "worm_mass": -1, "start_date": "soon"})
+    assert {error["input"] for error in told["errors"]} == {"lane_length", "worm_mass", "start_date"}
+    assert "outputs" not in told
+
+
+# --- output -----------------------------------------------------------------------------------------------------------
+
+
+def test_feed_balances_castings_at_every_scale():
+    result = output(castings_per_week=1.0, screen_product_share=0.5, volume_kept=0.4)
+    assert isclose(result.castings_raw_per_week, 2.0)
+    assert isclose(result.feed_volume_per_week.value, 5.0)
+
+
+@given(st.floats(0.05, 5.0), st.floats(1.1, 5.0))
+def test_twice_the_castings_take_twice_the_lane_but_less_than_twice_the_hours(castings, more):
+    small, large = output(castings_per_week=castings), output(castings_per_week=more * castings)
+    assert isclose(large.lane_length.value, more * small.lane_length.value, rel_tol=1e-9)
+    assert isclose(large.worm_mass.value, more * small.worm_mass.value, rel_tol=1e-9)
+    assert large.labour_hours_per_week.value < more * small.labour_hours_per_week.value
+
+
+def test_output_agrees_with_the_face_of_feeding():
+    """The lane that output asks for, fed as feeding does, gives the castings that were wanted."""
+    wanted = output(castings_per_week=0.25 * YARD3)
+    lane = feeding(lane_length=wanted.lane_length.value, worm_mass=wanted.worm_mass.value, safe_interval=0.5, layer_thickness=0.05)
+    fed = lane.feed_per_week.value / (lane.layer_mass / lane.layer_volume)
+    assert lane.days_between_feedings.value == 0.5 or isclose(fed, wanted.feed_volume_per_week.value, rel_tol=1e-9)
+
+
+def test_stages_run_from_8_to_80_feet():
+    rows = calc.run("lane.output", {"castings_per_week": 0.2})["tables"]["stages"]["rows"]
+    lengths_ft = [row[1] / FOOT for row in rows]
+    assert lengths_ft == sorted(lengths_ft)
+    assert round(lengths_ft[0]) == 8
+    assert any(isclose(length, 80, rel_tol=1e-9) for length in lengths_ft)
+
+
+# --- temperature and crowding -----------------------------------------------------------------------------------------
+
+
+def test_activity_is_best_at_25_and_nothing_at_the_ends():
+    assert activity(25) == 1 and activity(0) == 0 and activity(35) == 0
+    rising = [activity(temperature) for temperature in range(0, 26)]
+    falling = [activity(temperature) for temperature in range(25, 36)]
+    assert rising == sorted(rising) and falling == sorted(falling, reverse=True)
+
+
+def test_crowding_runs_from_the_trial_to_a_weight_a_week():
+    assert crowding(0.5) == crowding(1.6) == 1
+    assert isclose(crowding(100), 0.14 / 0.75)
+
+
+def test_crowded_worms_together_never_eat_less():
+    eaten = [stocking / 10 * crowding(stocking / 10) for stocking in range(1, 400)]
+    assert all(after >= before - 1e-12 for before, after in zip(eaten, eaten[1:]))
+
+
+def test_the_face_of_a_45_degree_lane():
+    assert isclose(sin(radians(45)) * layer_volume(1, 1, 1, 45), 1)
+    assert isclose(POUND / FOOT**2, 4.882427636383051, rel_tol=1e-12)
