@@ -114,8 +114,10 @@ def with_policy(text, hashes):
     return re.sub(r'(<meta charset="utf-8">)', lambda match: f"{match[1]}{tag}", text, count=1)
 
 
-def base_of(path, out):
-    """The way from a page to the top of the site."""
+def base_of(path, out, address=""):
+    """The way from a page to the top of the site. The page for what is not there is shown at any depth, so its way starts at the host."""
+    if path.name == "404.html":
+        return urlparse(address).path or "/"
     return "../" * (len(path.relative_to(out).parts) - 1)
 
 
@@ -136,9 +138,9 @@ def pages(out, head, address, start=lambda top: ""):
     general = html.unescape(general[1]) if general else ""
     for path, text in texts.items():
         text = question_once(text if path == out / "index.html" else described(text, general))
-        texts[path] = tables_that_scroll(mended(text)).replace("</head>", f"{head(base_of(path, out))}</head>", 1)
+        texts[path] = tables_that_scroll(mended(text)).replace("</head>", f"{head(base_of(path, out, address))}</head>", 1)
         if HAS_CALCULATOR in text:
-            texts[path] = texts[path].replace(CHARSET, CHARSET + start(base_of(path, out)), 1)
+            texts[path] = texts[path].replace(CHARSET, CHARSET + start(base_of(path, out, address)), 1)
     hashes = {hash_of(script) for text in texts.values() for script in inline_scripts(text)}
     for path, text in texts.items():
         path.write_text(with_policy(text, hashes), encoding="utf-8")

@@ -90,18 +90,30 @@ def build(out=ROOT / "site", *, units="us", address="", force=False):
     text, stamp = fingerprint({"units": units, "address": address, "date": os.environ["SOURCE_DATE_EPOCH"]}), stamp_of(out)
     if not force and out.is_dir() and stamp.exists() and stamp.read_text() == text:
         return out
-    stamp.unlink(missing_ok=True)
     node = bootstrap.node_packages()
+    new = ROOT / ".cache" / f"site-{os.getpid()}"  # a build that fails leaves the last good site as it was
+    try:
+        steps(new, node, units, address)
+        stamp.unlink(missing_ok=True)
+        shutil.rmtree(out, ignore_errors=True)
+        out.parent.mkdir(parents=True, exist_ok=True)
+        shutil.move(new, out)
+    finally:
+        shutil.rmtree(new, ignore_errors=True)
+    stamp.write_text(text)
+    return out
+
+
+def steps(out, node, units, address):
+    """mkdocs, then everything that follows it, in `out`."""
     mkdocs_build(out, units, address)
     shutil.rmtree(out / "assets" / "javascripts" / "lunr", ignore_errors=True)  # stemmers of languages that no page has
     figures.draw_all(out, node)
-    (live, start), sheet = runtime.add(out, node), style.add(out)
+    live, start = runtime.add(out, node)
+    sheet = style.add(out)
     shipped.copy_texts(out)
     finish.pages(out, lambda top: sheet(top) + live(top), address, start)
     finish.check(out)
-    stamp.parent.mkdir(exist_ok=True)
-    stamp.write_text(text)
-    return out
 
 
 def main(arguments=None):

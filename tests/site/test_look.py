@@ -28,7 +28,7 @@ def test_every_page_fits(browser, address, names, size):
     for name in names:
         page.goto(address + name)
         if page.locator("section.calc").count():
-            page.wait_for_selector('section.calc[data-state="live"]', timeout=20000)
+            page.wait_for_selector('section.calc:not([data-state="prepared"])', timeout=20000)  # fields that become tables have done so
         wide = page.evaluate("document.documentElement.scrollWidth - document.documentElement.clientWidth")
         if wide > 0:
             faults.append(f"{name} is {wide} px too wide")
