@@ -1,0 +1,14 @@
+"""Figures of the harvest chapter."""
+
+from calc.facts import sources
+from calc.facts.base import Fact
+
+ASH_BEFORE = Fact("Ash of the feed's dry matter", 0.08, 0.15, 0.25, "1", source=sources.PAREDES_2000, sure="derived", note="Manures 12–25 %, food and leaves 5–12 %.")
+ASH_AFTER = Fact("Ash of the castings' dry matter", 0.20, 0.32, 0.45, "1", source=sources.PAREDES_2000, sure="derived")
+CUT_MOISTURE = Fact("Moisture of castings as sliced", 0.60, 0.68, 0.78, "1", sure="practice", note="75–80 % on the face; drier at the back.")
+SCREENING_MOISTURE = Fact("Moisture at which castings pass a screen", 0.45, 0.52, 0.55, "1", sure="practice", note="50–55 %; one night exposed dries them a little further.")
+CASTINGS_DENSITY = Fact("Bulk density of screened castings", 450, 593, 800, "kg/m3", sure="practice", note="About 1,000 lb/yd³; an Indian standard gives 0.7–0.9 for a drier product.")
+EFFICIENCY = Fact("Share of the fine material that a deck lets through", 0.7, 0.85, 0.95, "1", sure="practice", note="Falls when castings are wet or fed too fast.")
+THROUGHPUT = Fact("Castings screened in an hour by one person", 113, 142, 170, "kg/hour", sure="practice", note="2,000–3,000 lb in a day of eight hours.")
+WIND_INDOORS = Fact("Wind over castings spread under a roof", 0.1, 0.4, 1.5, "m/s", sure="practice")
+BUCKET = Fact("Net weight of 5 US gallons to bulk density", None, 40.394805, None, "1", source=sources.COOPERBAND_2002, sure="derived", note="lb in the bucket × 40.39 = lb/yd³: 201.974 gallons in a cubic yard.")

@@ -1,0 +1,104 @@
+"""How much castings a garden, a bed, some pots or a blend takes, and what it costs."""
+
+from dataclasses import dataclass
+from math import ceil, sqrt
+from typing import Annotated
+
+from calc.engine import FOOT, INCH, Answer, Axis, Choice, Column, Figure, Mark, Number, Output, Refused, Share, Show, Step, Table, calculator, presents
+from calc.facts import garden as facts
+from calc.inputs import BAG_VOLUME, CASTINGS_BULK_DENSITY, BagVolume, CastingsBulkDensity
+
+USES = {"topdress": "Topdress a lawn or plants", "bed": "Mix into a garden bed", "pots": "Fill pots with a mix", "blend": "Make a bulk blend"}
+
+
+def topdress_volume(area, depth):
+    """Volume of a layer [m³]: area × depth. 70,000 ft² at 2 in is 432.1 yd³."""
+    return area * depth
+
+
+@dataclass(frozen=True)
+class Dose(Answer):
+    volume: Annotated[float, Output("m3", "Castings", "By volume.", us="gal", metric="L", ranged=True, main=True)]
+    bags: Annotated[int, Output("1", "Bags", "Rounded up.", main=True)]
+    cost: Annotated[float, Output("money", "Cost", "At the price of a bag.", main=True)]
+    mass: Annotated[float, Output("kg", "Castings, weight", "Moist, as sold.", ranged=True)]
+    mass_per_area: Annotated[float | None, Output("kg/m2", "On each area", "Blank for pots and blends.", us="lb/ft2")]
+    total_volume: Annotated[float, Output("m3", "Soil or mix, all of it", "Castings included.", us="gal", metric="L")]
+
+
+@calculator("garden.dose", "How much castings does my garden need?")
+def dose(
+    use: Annotated[str, Choice("What for", USES)] = "bed",
+    area: Annotated[float, Number("m2", "Area", 0.01, 1e6, help="Of the lawn or bed. Not used for pots and blends.")] = 40 * FOOT**2,
+    depth: Annotated[float, Number("m", "Depth", 0.0005, 1, us="in", metric="cm", help="Of the layer, ⅛ to ½ in (3–13 mm), or of the soil it is mixed into, 4 to 8 in (10–20 cm).")] = 6 * INCH,
+    share: Annotated[float, Share("Share of castings in the mix", 0.001, 1, fact=facts.POT_SHARE, help="By volume. Not used for topdressing.")] = 0.10,
+    pots: Annotated[float, Number("1", "Pots", 1, 1e6, help="For pots only.", group="Pots and blends")] = 24.0,
+    pot_volume: Annotated[float, Number("m3", "Volume of a pot", 1e-5, 1, us="gal", metric="L", group="Pots and blends")] = 0.004,
+    blend_volume: Annotated[float, Number("m3", "Volume of the blend", 0.0005, 1000, us="ft3", metric="L", group="Pots and blends")] = 0.1,
+    castings_bulk_density: CastingsBulkDensity = CASTINGS_BULK_DENSITY,
+    bag_volume: BagVolume = BAG_VOLUME,
+    price: Annotated[float, Number("money", "Price of a bag", 0, 1e5, help="Invented for the demo farm.")] = 16.0,
+) -> Dose:
+    """Castings for one use: volume, weight, bags and cost.
+
+    area [m²], depth [m], share [-] by volume, pot_volume, blend_volume, bag_volume [m³], castings_bulk_density [kg/m³], price [money a bag].
+    Source: geometry.
+    """
+    total = {"topdress": topdress_volume(area, depth), "bed": area * depth, "pots": pots * pot_volume, "blend": blend_volume}[use]
+    if use == "topdress" and depth > 0.1:
+        raise Refused([("depth", "Depth of a topdressing must be 4 in (10 cm) at most: more smothers a lawn. For deeper soil choose to mix it into a bed.")])
+    volume = total if use == "topdress" else total * share
+    bags = ceil(volume / bag_volume - 1e-9)
+    mass = volume * castings_bulk_density
+    return Dose(volume=volume, bags=bags, cost=bags * price, mass=mass, mass_per_area=mass / area if use in ("topdress", "bed") else None, total_volume=total)
+
+
+def response(share):
+    """How plants answer a share of castings in a fertilised mix, drawn as the studies describe it: up to 1 at 15 %, level, then falling [-].
+
+    A sketch, not a measurement: growth up at 10–20 % (Atiyeh et al. 2000), harm to tomato seedlings above 20 % in another trial, castings alone usually worse.
+    """
+    if share <= 0.15:
+        return sqrt(share / 0.15)
+    return 1.0 if share <= 0.2 else max(0.0, 1 - (share - 0.2) / 0.5)
+
+
+@presents(dose)
+def show_dose(v):
+    mixed = v.use != "topdress"
+    shares = [0.01 * step for step in range(0, 71, 2)]
+    return Show(
+        working=[
+            Step("All of it", {"topdress": "{total_volume} = {area} × {depth}", "bed": "{total_volume} = {area} × {depth}", "pots": "{total_volume} = {pots} × {pot_volume}", "blend": "{total_volume} = {blend_volume}"}[v.use], "geometry"),
+            Step("Castings", "{volume} = {total_volume}" + (" × {share}" if mixed else ""), "definition"),
+            Step("Bags", "{bags} = {volume} ÷ {bag_volume}, rounded up; {cost} = that × {price}", "arithmetic"),
+        ],
+        tables=[Table("uses", "What published work and practice say", [Column("use", "Use"), Column("share", "Castings"), Column("source", "Source")], _limits(), open=True)],
+        figures=[Figure("response", "How plants answer, in a fertilised potting mix", finding="The benefit flattens between 10 and 20 %, then turns: salt rises with every scoop. A sketch of what trials describe, not a measurement.", x=Axis("Castings in the mix", "1", us="%", metric="%"), y=Axis("Benefit, most = 1", "1", low=0, high=1.15),
+                        marks=[Mark("zone_x", [(0.10, 0.20, "best")], tone="good"), Mark("line", [(share, response(share)) for share in shares]), *([Mark("rule_x", [(min(v.share, 0.7), "yours")], tone="second")] if mixed else [])])],
+        warnings=_warnings(v, mixed),
+        reading=[
+            f"You need {v.say(v.volume, 'm3', us='gal', metric='L')} of castings, {v.bags} {'bag' if v.bags == 1 else 'bags'}, for {v['cost']}.",
+            *([f"That is {v['mass_per_area']}. Field trials used 0.1 to 0.2 lb/ft² (0.5 to 1 kg/m²)."] if v.mass_per_area is not None else []),
+            "Castings feed slowly. They do not replace water, light or a soil test.",
+        ],
+        cautions=["Wash your hands after gardening, and keep castings away from salad that is about to be eaten."],
+    )  # fmt: skip
+
+
+def _limits():
+    return [
+        ("Lawn, around plants", "⅛ to ½ in (3–13 mm)", "common practice, no source"), ("Fertilised potting mix", "10–20 % by volume", "Atiyeh et al. 2000"), ("Tomato seedlings", "not over 20 %", "trial, salt"),
+        ("Many kinds of media", "30–50 % by volume", "Blouin et al. 2019, over many studies"), ("Bark mix, cabbage", "20–50 %; 100 % not better", "World Journal of Agricultural Research 3(4)"), ("Strawberry field", "0.5–1 kg/m² (0.1–0.2 lb/ft²)", "Arancon et al. 2004"),
+    ]  # fmt: skip
+
+
+def _warnings(v, mixed):
+    found = []
+    if mixed and v.share > facts.ANY_SHARE.high:
+        found.append(("share", f"{v['share']} is more than any study found useful. Salt can burn roots; 10 to 20 % is safe in a fertilised mix."))
+    elif mixed and v.share > facts.POT_SHARE.high:
+        found.append(("share", f"{v['share']} helped in some media and harmed tomato seedlings in others. Try it on a few pots first."))
+    if v.use == "topdress" and v.depth > 0.02:
+        found.append(("depth", f"{v['depth']} is deep for a topdressing: ⅛ to ½ in (3–13 mm) is usual."))
+    return found

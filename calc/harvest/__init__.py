@@ -1,0 +1,8 @@
+"""From slice to bag: what feed becomes, drying, screening, weights and prices."""
+
+from calc.harvest.balance import balance
+from calc.harvest.density import density
+from calc.harvest.dry_down import dry_down
+from calc.harvest.screen import screen
+
+__all__ = ["balance", "density", "dry_down", "screen"]
