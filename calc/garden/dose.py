@@ -31,7 +31,7 @@ def dose(
     use: Annotated[str, Choice("What for", USES)] = "bed",
     area: Annotated[float, Number("m2", "Area", 0.01, 1e6, help="Of the lawn or bed. Not used for pots and blends.")] = 40 * FOOT**2,
     depth: Annotated[float, Number("m", "Depth", 0.0005, 1, us="in", metric="cm", help="Of the layer, ⅛ to ½ in (3–13 mm), or of the soil it is mixed into, 4 to 8 in (10–20 cm).")] = 6 * INCH,
-    share: Annotated[float, Share("Share of castings in the mix", 0.001, 1, fact=facts.POT_SHARE, help="By volume. Not used for topdressing.")] = 0.10,
+    share: Annotated[float, Share("Share of castings in the mix", 0.001, 1, spread=(0.03, 0.2), help="By volume. Not used for topdressing.")] = 0.05,
     pots: Annotated[float, Number("1", "Pots", 1, 1e6, help="For pots only.", group="Pots and blends")] = 24.0,
     pot_volume: Annotated[float, Number("m3", "Volume of a pot", 1e-5, 1, us="gal", metric="L", group="Pots and blends")] = 0.004,
     blend_volume: Annotated[float, Number("m3", "Volume of the blend", 0.0005, 1000, us="ft3", metric="L", group="Pots and blends")] = 0.1,

@@ -1,0 +1,106 @@
+"""Harvest and garden: conservation, the sieve curve against NumPy, weights and prices that go round."""
+
+import doctest
+
+import numpy as np
+import pytest
+from hypothesis import assume, given, settings
+from hypothesis import strategies as st
+
+import calc
+from calc.engine import Refused
+from calc.garden import dose, worms
+from calc.harvest import balance, density, dry_down, screen
+
+balance_module, screen_module = (__import__(f"calc.harvest.{name}", fromlist=[name]) for name in ("balance", "screen"))
+# A published sieve run of sand [mm, % finer].
+SAND = dict(zip((3.15, 2.5, 2, 1.6, 1.25, 1, 0.8, 0.63, 0.5, 0.4, 0.315, 0.25, 0.2, 0.16, 0.125, 0.1, 0.08), (97, 95, 93, 88, 80, 69, 59, 46, 35, 27, 20, 13, 9, 7, 5, 4, 3)))
+
+
+def test_doctests():
+    for module in (balance_module, screen_module):
+        assert doctest.testmod(module).failed == 0
+
+
+@given(st.floats(1, 1e5), st.floats(0, 0.95), st.floats(0, 0.95), st.floats(0.01, 0.5), st.floats(1.01, 1.9))
+@settings(deadline=None)
+def test_ash_and_weight_are_conserved(mass, before, after, ash, rise):
+    found = balance(mass=mass, moisture_before=before, moisture_after=after, ash_before=ash, ash_after=ash * rise)
+    dry, left = mass * (1 - before), found.castings_mass * (1 - after)
+    assert left * ash * rise == pytest.approx(dry * ash)
+    assert found.dry_matter_lost == pytest.approx(1 - left / dry)
+    assert found.water_lost == pytest.approx(mass * before - found.castings_mass * after, abs=1e-6 * mass)
+    assert found.organic_matter_lost >= found.dry_matter_lost - 1e-9
+
+
+def test_ash_that_falls_is_refused():
+    with pytest.raises(Refused, match="must be higher"):
+        balance(ash_before=0.3, ash_after=0.2)
+
+
+def test_curve_through_a_published_sieve_run_against_numpy():
+    points = [(size / 1000, 1 - finer / 100) for size, finer in SAND.items()]
+    size, spread, quality = screen_module.fit(points)
+    slope, offset = np.polyfit(np.log([p[0] for p in points]), np.log(-np.log([p[1] for p in points])), 1)
+    assert spread == pytest.approx(slope, rel=1e-9) and size == pytest.approx(np.exp(-offset / slope), rel=1e-9)
+    assert quality > 0.97
+
+
+@given(st.floats(0.0005, 0.01), st.floats(0.6, 3))
+def test_the_fit_gives_back_its_own_curve(size, spread):
+    points = [(x * size, screen_module.rosin_rammler(x * size, size, spread)) for x in (0.3, 0.6, 1.0, 1.6)]
+    found = screen_module.fit(points)
+    assert found[0] == pytest.approx(size, rel=1e-6) and found[1] == pytest.approx(spread, rel=1e-6) and found[2] == pytest.approx(1)
+
+
+@given(st.floats(1, 1e4), st.floats(0.1, 1))
+def test_three_heaps_make_the_whole(mass, efficiency):
+    found = screen(mass=mass, efficiency=efficiency)
+    assert found.product_mass + found.returned_mass + found.mulch_mass == pytest.approx(mass)
+    assert min(found.product_mass, found.returned_mass, found.mulch_mass) >= 0
+
+
+def test_bad_sieves_are_told():
+    assert "smaller opening" in calc.run("harvest.screen", {"fine_opening": "1/2 in"}, units="us")["errors"][0]["message"]
+    assert "same opening" in calc.run("harvest.screen", {"sieves": [{"opening": 0.001, "retained": 1}, {"opening": 0.001, "retained": 2}]})["errors"][0]["message"]
+    assert "at least two sieves" in calc.run("harvest.screen", {"sieves": [{"opening": 0.001, "retained": 1}, {"opening": 0, "retained": 2}]})["errors"][0]["message"]
+
+
+@given(st.floats(10, 80), st.floats(0.01, 50))
+def test_prices_go_round(bucket, price):
+    by_weight = density(bucket_mass=bucket, mass_price=price, price=None)
+    by_volume = density(bucket_mass=bucket, price=by_weight.price_per_volume)
+    assert by_volume.price_per_mass == pytest.approx(price) and by_volume.price_per_bag == pytest.approx(by_weight.price_per_bag)
+
+
+@given(st.floats(5, 35), st.floats(0.2, 0.9))
+@settings(deadline=None)
+def test_drier_air_is_never_slower(temperature, humidity):
+    assume(humidity < 0.85)
+    slow, fast = dry_down(air_temperature=temperature, humidity=humidity + 0.1), dry_down(air_temperature=temperature, humidity=humidity)
+    assert fast.hours.value <= slow.hours.value
+
+
+def test_two_weighings_take_over():
+    found = dry_down(mass=100.0, moisture_before=0.6, moisture_after=0.5, first_weight=10.0, second_weight=9.0, hours_between=10.0)
+    assert found.water_to_lose == pytest.approx(20) and found.hours.value == pytest.approx(20)
+    errors = calc.run("harvest.dry_down", {"first_weight": "10 lb"})["errors"]
+    assert {error["input"] for error in errors} == {"second_weight", "hours_between"}
+
+
+@given(st.sampled_from(["topdress", "bed", "pots", "blend"]), st.floats(0.5, 100), st.floats(0.001, 0.09), st.floats(0.01, 1))
+@settings(deadline=None)
+def test_bags_are_enough_and_not_one_too_many(use, area, depth, share):
+    found = dose(use=use, area=area, depth=depth, share=share)
+    assert found.bags * 0.02 >= found.volume - 1e-9 > (found.bags - 1) * 0.02 - 1e-6
+    assert found.volume <= found.total_volume + 1e-12
+
+
+def test_too_much_is_said():
+    assert any("more than any study" in w for w in calc.run("garden.dose", {"use": "pots", "share": "80%"})["warnings"])
+    assert "4 in" in calc.run("garden.dose", {"use": "topdress", "depth": "8 in"})["errors"][0]["message"]
+
+
+def test_household_rule():
+    found = worms(scraps_per_week=7 * 0.5, bin_temperature=20.0)
+    assert found.worm_mass.value == pytest.approx(1.0)
