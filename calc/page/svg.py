@@ -9,9 +9,13 @@ def _at(value):
     return f"{round(value, 1) + 0.0:.1f}".removesuffix(".0")
 
 
+LARGEST = 1.2
+"""How far a drawing may be enlarged on a wide screen, so that its words keep the size of the text around it."""
+
+
 def picture(width, height, shapes):
     """The whole picture; its title and text equivalent stand beside it, so the picture itself is hidden from screen readers."""
-    return f'<svg class="draw" viewBox="0 0 {_at(width)} {_at(height)}" aria-hidden="true" focusable="false">{"".join(shapes)}</svg>'
+    return f'<svg class="draw" width="{_at(width * LARGEST)}" viewBox="0 0 {_at(width)} {_at(height)}" aria-hidden="true" focusable="false">{"".join(shapes)}</svg>'
 
 
 def rect(x, y, width, height, style):
