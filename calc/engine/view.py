@@ -82,6 +82,8 @@ def value_text(value, description, system, currency):
         return description.options[value]
     if isinstance(value, (int, float)) and isinstance(description, (Number, Output)):
         return quantity_text(value, description.unit, description.shown(system), getattr(description, "digits", 4), currency)
+    if isinstance(description, Output) and isinstance(value, (list, tuple)):
+        return "; ".join(map(str, value)) or "none"
     if isinstance(description, Rows):
         return f"{len(value):,} rows"
     if isinstance(description, Series):

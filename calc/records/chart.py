@@ -1,0 +1,159 @@
+"""Is this tray, week or lane out of the ordinary? Individuals and moving-range chart with the four run rules."""
+
+from dataclasses import dataclass
+from typing import Annotated
+
+from calc.engine import Answer, Axis, Choice, Column, Count, Figure, Log, Mark, Number, Output, Refused, Series, Show, Step, Table, Text, calculator, presents
+from calc.facts import records as facts
+
+QUILLFEN = (2010, 1950, 2080, 2130, 1980, 2040, 1920, 2060, 2110, 1990, 2020, 1890, 1930, 1870, 1910, 1850, 1900, 1880, 1860, 1840)
+"""Cocoons of twenty trays in a row at Quillfen, invented: the room has cooled after the eleventh."""
+WHAT = {"cocoons": "Cocoons a tray", "mass": "Weight", "temperature": "Temperature", "other": "Something else"}
+LOOK_FIRST = {
+    "cocoons": "look at temperature and moisture before feed", "mass": "look at feed and moisture, then at how you weigh", "temperature": "look at the thermometer, the heater and the door",
+    "other": "look at what changed just before the first of these points",
+}  # fmt: skip
+
+
+def moving_ranges(values):
+    """Differences between neighbours, without sign.
+
+    >>> moving_ranges([49.0, 47.0, 50.0])
+    [2.0, 3.0]
+    """
+    return [abs(after - before) for before, after in zip(values, values[1:])]
+
+
+def limits(values):
+    """(centre, mean moving range, lower limit, upper limit, limit of ranges) of individuals.
+
+    centre ± 3 × mean range ÷ 1.128. Source: NIST/SEMATECH e-Handbook 6.3.2.2; Montgomery.
+    """
+    centre = sum(values) / len(values)
+    mean_range = sum(moving_ranges(values)) / (len(values) - 1)
+    reach = 3 * mean_range / facts.RANGE_CONSTANT.typical
+    return centre, mean_range, centre - reach, centre + reach, facts.RANGE_LIMIT.typical * mean_range
+
+
+def run_rules(values, centre, sigma):
+    """[(index of the last point, rule, side)] where one of the four rules of Western Electric 1956 is met.
+
+    1: one point beyond 3 sigma. 2: two of three beyond 2 sigma on one side. 3: four of five beyond 1 sigma on one side. 4: eight in a row on one side.
+    """
+    found = []
+    for place in range(len(values)):
+        for side in (1, -1):
+            away = [side * (value - centre) for value in values[max(0, place - 7) : place + 1]]
+            if away[-1] > 3 * sigma:
+                found.append((place, 1, side))
+            if away[-1] > 2 * sigma and place >= 1 and sum(x > 2 * sigma for x in away[-3:]) >= 2:
+                found.append((place, 2, side))
+            if away[-1] > sigma and place >= 3 and sum(x > sigma for x in away[-5:]) >= 4:
+                found.append((place, 3, side))
+            if place >= 7 and all(x > 0 for x in away[-8:]):
+                found.append((place, 4, side))
+    return found
+
+
+RULE_WORDS = {1: "beyond the limits", 2: "two of three near a limit", 3: "four of five well off the centre", 4: "eight in a row on one side of the centre"}
+
+
+@dataclass(frozen=True)
+class Chart(Answer):
+    verdict: Annotated[str, Output("1", "In short", "", main=True)]
+    centre: Annotated[float, Output("1", "Centre", "Mean of the baseline.", main=True, digits=4)]
+    lower_limit: Annotated[float, Output("1", "Lower limit", "", main=True, digits=4)]
+    upper_limit: Annotated[float, Output("1", "Upper limit", "", main=True, digits=4)]
+    mean_range: Annotated[float, Output("1", "Mean moving range", "Between one value and the next.", digits=4)]
+    range_limit: Annotated[float, Output("1", "Limit of a moving range", "A larger jump is out of the ordinary.", digits=4)]
+    flags: Annotated[tuple, Output("1", "Flags", "Each names the last point of what it saw, counted from 1.")]
+
+
+@calculator("records.chart", "Is this tray, week or lane out of the ordinary?")
+def chart(
+    values: Annotated[tuple | None, Series("1", "Values, oldest first", -1e12, 1e12, help="One for each tray, week or slice. Or use a log with dates below and leave this blank.", optional=True)] = QUILLFEN,
+    log: Annotated[list | None, Log("Or a log", {"time": Text("Time"), "value": Number("1", "Value", -1e12, 1e12)}, help="Two columns, time and value, as the daily sheets write them.", optional=True, tolerant=True)] = None,
+    baseline: Annotated[int, Count("1", "Baseline: the first so many", 2, 100000, help="Values from when all was well. Ten at least, twenty is better.")] = 11,
+    what: Annotated[str, Choice("What they are", WHAT, help="For the advice only.")] = "cocoons",
+) -> Chart:
+    """Individuals and moving-range chart of a series, with the four run rules.
+
+    values: numbers of any one kind; log: rows of time and value, used when values is blank; baseline: how many of the first set the limits.
+    Sources: NIST/SEMATECH e-Handbook 6.3.2.2; Western Electric 1956; limits of ranges Montgomery.
+    """
+    series = series_of(values, log)
+    if len(series) < 3:
+        raise Refused([("values", "Values: a chart needs at least three.")])
+    count = min(baseline, len(series))
+    centre, mean_range, lower, upper, range_limit = limits(series[:count])
+    sigma = mean_range / facts.RANGE_CONSTANT.typical
+    flags = flag_words(series, centre, sigma, range_limit)
+    verdict = "Nothing out of the ordinary" if not flags else f"{len(flags)} {'flag' if len(flags) == 1 else 'flags'}: something has changed"
+    return Chart(verdict=verdict, centre=centre, lower_limit=lower, upper_limit=upper, mean_range=mean_range, range_limit=range_limit, flags=tuple(flags))
+
+
+def series_of(values, log):
+    return list(values) if values else [row["value"] for row in log or ()]
+
+
+def flag_words(series, centre, sigma, range_limit):
+    """Sentences, one for each stretch: a rule that goes on being met is told once, where it begins."""
+    words, going_on = [], set()
+    by_place = {}
+    for place, rule, side in run_rules(series, centre, sigma) if sigma > 0 else []:
+        by_place.setdefault(place, set()).add((rule, side))
+    for place in range(len(series)):
+        now = by_place.get(place, set())
+        for rule, side in sorted(now - going_on):
+            words.append(f"point {place + 1}: {RULE_WORDS[rule]}, {'above' if side > 0 else 'below'}")
+        going_on = now
+    words += [f"points {place + 1} and {place + 2}: a jump of more than the limit of ranges" for place, jump in enumerate(moving_ranges(series)) if range_limit > 0 and jump > range_limit]
+    return words
+
+
+@presents(chart)
+def show_chart(v):
+    series = series_of(v.values, v.log)
+    sigma = v.mean_range / facts.RANGE_CONSTANT.typical
+    flagged = sorted({place for place, *_ in run_rules(series, v.centre, sigma)}) if sigma > 0 else []
+    numbered = list(enumerate(series, 1))
+    shown = numbered[-300:]
+    marks = [
+        Mark("line", shown, tone="muted"), Mark("dots", [point for point in shown if point[0] - 1 not in flagged]), Mark("dots", [point for point in shown if point[0] - 1 in flagged], label="flagged", tone="warn"),
+        Mark("rule_y", [(v.centre, "centre")], tone="second"), Mark("rule_y", [(v.upper_limit, "upper limit"), (v.lower_limit, "lower limit")], tone="warn"),
+    ]  # fmt: skip
+    return Show(
+        working=[
+            Step("Centre", "{centre} = mean of the first {baseline}", "NIST/SEMATECH e-Handbook 6.3.2.2"),
+            Step("Limits", "{lower_limit} and {upper_limit} = {centre} ∓ 3 × {mean_range} ÷ 1.128", "NIST/SEMATECH e-Handbook 6.3.2.2"),
+            Step("Ranges", "{range_limit} = 3.267 × {mean_range}", "Montgomery, D4 for two"),
+            Step("Rules", "one beyond 3σ; two of three beyond 2σ; four of five beyond 1σ; eight in a row on one side", "Western Electric 1956"),
+        ],
+        tables=[Table("values", "The values", [Column("number", "Number", "1"), Column("value", "Value", "1", digits=5), Column("range", "Jump from the one before", "1", digits=4), Column("flag", "Flag")], [(number, value, None if number == 1 else abs(value - series[number - 2]), "flagged" if number - 1 in flagged else "") for number, value in shown])],
+        figures=[Figure("chart", WHAT[v.what], finding=v.verdict + ".", x=Axis("Number", "1"), y=Axis(WHAT[v.what], "1"), marks=[mark for mark in marks if mark.points])],
+        warnings=_warnings(v, series),
+        reading=_reading(v, series, flagged),
+    )  # fmt: skip
+
+
+def _warnings(v, series):
+    found = [("log", sentence) for sentence in getattr(v.log, "dropped", [])[:5]]
+    if v.baseline < 10:
+        found.append(("baseline", f"{v.baseline} values are few for limits: ten at least, twenty is better."))
+    if v.baseline >= len(series):
+        found.append(("baseline", "The baseline takes in every value, so a change would hide in its own limits. Use only those from when all was well."))
+    if v.mean_range == 0:
+        found.append(("values", "The baseline never changes at all. Is the figure really read anew each time?"))
+    return found
+
+
+def _reading(v, series, flagged):
+    if not v.flags:
+        return ["All values lie where chance alone would put them. Change nothing on their account.", f"Even so, with four rules chance raises a flag about once in {facts.FALSE_ALARM.typical:.0f} points."]
+    first = v.flags[0]
+    side = "below" if sum(series[place] < v.centre for place in flagged) * 2 >= len(flagged) else "above"
+    return [
+        f"The first flag: {first}.",
+        f"Most flagged points lie {side} the centre of {v['centre']}: {LOOK_FIRST[v.what]}.",
+        f"One flag alone may be chance, about once in {facts.FALSE_ALARM.typical:.0f} points. Several in a row are not.",
+    ]

@@ -1,0 +1,182 @@
+"""A lane's daily log read back: feed for its worms, castings for its feed, hours outside the band, drift, and what is due next."""
+
+from dataclasses import dataclass
+from datetime import date, datetime, timedelta
+from typing import Annotated
+
+from calc.engine import POUND, Answer, Axis, Column, Figure, Log, Mark, Number, Output, Refused, Share, Show, Step, Table, Text, calculator, presents
+from calc.facts import biology
+from calc.facts import records as facts
+from calc.inputs import WORM_MASS, WormMass
+
+
+def _quillfen():
+    """Ten weeks of an invented log: fed twice a week, a hot spell in week eight, one slice."""
+    rows = []
+    for day in range(70):
+        hot = 49 <= day < 56
+        rows.append({
+            "time": datetime(2027, 5, 3) + timedelta(days=day), "feed": (10.0 if day < 35 else 12.0) if day % 7 in (0, 3) else None, "castings": 52.0 if day == 63 else None,
+            "moisture": None if day % 7 != 1 else 0.78 - 0.002 * (day // 7) - (0.05 if hot else 0), "temperature": 18 + day * 0.08 + (8 if hot else 0), "water": 12.0 if day % 4 == 0 else None,
+        })  # fmt: skip
+    return tuple(rows)
+
+
+COLUMNS = {
+    "time": Text("Time"), "feed": Number("kg", "Feed", 0, 1e5, optional=True), "castings": Number("kg", "Castings out", 0, 1e5, optional=True), "moisture": Share("Moisture", 0, 1, optional=True),
+    "temperature": Number("degC", "Bed temperature", -30, 80, optional=True), "water": Number("kg", "Water", 0, 1e5, optional=True),
+}  # fmt: skip
+
+
+@dataclass(frozen=True)
+class LaneLog(Answer):
+    feed_per_worm_mass_per_day: Annotated[float | None, Output("kg/kg day", "Feed a day for each weight of worms", "A half to one when warm and uncrowded.", us="lb/lb day", metric="kg/kg day", main=True)]
+    castings_per_feed: Annotated[float | None, Output("1", "Castings for the feed", "By weight. Early on there are none yet.", us="%", metric="%", digits=2, main=True)]
+    hours_outside_band: Annotated[float | None, Output("hour", "Hours outside the band", "Straight line between readings; gaps over two days are left out.", main=True, digits=2)]
+    next_feeding: Annotated[date | None, Output("1", "Next feeding is due", "After the usual time between feedings.", main=True)]
+    next_watering: Annotated[date | None, Output("1", "Next watering is due", "After the usual time between waterings.")]
+    temperature_drift_per_week: Annotated[float | None, Output("K/week", "Temperature drifts by", "Straight line through all readings.", digits=2)]
+    moisture_drift_per_week: Annotated[float | None, Output("1/week", "Moisture drifts by", "", us="%/week", metric="%/week", digits=2)]
+    feed_total: Annotated[float, Output("kg", "Feed in all", "")]
+    castings_total: Annotated[float, Output("kg", "Castings in all", "")]
+    days: Annotated[float, Output("day", "Days in the log", "")]
+
+
+def days_from(rows):
+    """Days since the first row, of each row; times are dates or hours."""
+    first = rows[0]["time"]
+    if isinstance(first, datetime):
+        return [(row["time"] - first).total_seconds() / 86400 for row in rows]
+    return [(row["time"] - first) / 24 for row in rows]
+
+
+def slope_per_week(points):
+    """Least-squares slope of [(day, value)] a week; None with fewer than three points or no time between them."""
+    if len(points) < 3:
+        return None
+    mean_day, mean = (sum(column) / len(points) for column in zip(*points))
+    across = sum((day - mean_day) ** 2 for day, _ in points)
+    return 7 * sum((day - mean_day) * (value - mean) for day, value in points) / across if across else None
+
+
+def hours_outside(points, low, high, longest_gap=2.0):
+    """Hours that straight lines between [(day, temperature)] lie below low or above high; gaps over longest_gap days are left out.
+
+    >>> hours_outside([(0.0, 20.0), (1.0, 40.0)], 4.0, 30.0)
+    12.0
+    """
+    total = 0.0
+    for (day, value), (next_day, next_value) in zip(points, points[1:]):
+        length = next_day - day
+        if not 0 < length <= longest_gap:
+            continue
+        for limit, sign in ((low, -1), (high, 1)):
+            start, end = sign * (value - limit), sign * (next_value - limit)
+            if start > 0 and end > 0:
+                total += length
+            elif (start > 0) != (end > 0):
+                total += length * max(start, end) / abs(start - end)
+    return total * 24
+
+
+def usual_gap(days):
+    """Median days between events; None with fewer than two."""
+    gaps = sorted(after - before for before, after in zip(days, days[1:]) if after > before)
+    return gaps[len(gaps) // 2] if gaps else None
+
+
+@calculator("records.lane", "What does my lane's log say, and what is due next?")
+def lane(
+    log: Annotated[list, Log("Daily log", COLUMNS, help="As the daily sheet writes it. Leave a cell blank when nothing was read. Paste, drop or open a file.", tolerant=True)] = _quillfen(),
+    worm_mass: WormMass = 1.5 * WORM_MASS,
+    band_low: Annotated[float, Number("degC", "Coldest you want", -5, 30, help="For the hours outside the band.")] = 10.0,
+    band_high: Annotated[float, Number("degC", "Warmest you want", 5, 40)] = biology.BAND_HIGH.typical - 4,
+) -> LaneLog:
+    """Feed for worms, castings for feed, hours outside the band, drift and due dates from a daily log.
+
+    log: rows of time, feed [kg], castings [kg], moisture [-], temperature [°C], water [kg], any but time blank; worm_mass [kg]; band [°C].
+    Source: definitions; least squares.
+    """
+    if band_low >= band_high:
+        raise Refused([("band_low", "Coldest you want must be below the warmest.")])
+    rows = sorted(log, key=lambda row: row["time"])
+    days = days_from(rows)
+    span = days[-1] - days[0]
+    fed = [(day, row["feed"]) for day, row in zip(days, rows) if row.get("feed")]
+    watered = [day for day, row in zip(days, rows) if row.get("water")]
+    temperatures = [(day, row["temperature"]) for day, row in zip(days, rows) if row.get("temperature") is not None]
+    moistures = [(day, row["moisture"]) for day, row in zip(days, rows) if row.get("moisture") is not None]
+    feed, castings = sum(amount for _, amount in fed), sum(row.get("castings") or 0.0 for row in rows)
+    return LaneLog(
+        feed_per_worm_mass_per_day=feed / worm_mass / span if span >= 1 else None, castings_per_feed=castings / feed if feed else None,
+        hours_outside_band=hours_outside(temperatures, band_low, band_high) if len(temperatures) > 1 else None,
+        next_feeding=due(rows, [day for day, _ in fed]), next_watering=due(rows, watered), temperature_drift_per_week=slope_per_week(temperatures), moisture_drift_per_week=slope_per_week(moistures),
+        feed_total=feed, castings_total=castings, days=span,
+    )  # fmt: skip
+
+
+def due(rows, days):
+    """Date of the next event after the usual gap; None without dates or with fewer than two events."""
+    gap = usual_gap(days)
+    if gap is None or not isinstance(rows[0]["time"], datetime):
+        return None
+    return (rows[0]["time"] + timedelta(days=days[-1] + gap)).date()
+
+
+@presents(lane)
+def show_lane(v):
+    rows = sorted(v.log, key=lambda row: row["time"])
+    days = days_from(rows)
+    weeks = {}
+    for day, row in zip(days, rows):
+        week = weeks.setdefault(int(day // 7) + 1, {"feed": 0.0, "castings": 0.0, "water": 0.0, "temperature": [], "moisture": []})
+        for name in ("feed", "castings", "water"):
+            week[name] += row.get(name) or 0.0
+        for name in ("temperature", "moisture"):
+            if row.get(name) is not None:
+                week[name].append(row[name])
+
+    def mean(values):
+        return sum(values) / len(values) if values else None
+
+    table = [(number, week["feed"], week["water"], week["castings"], mean(week["temperature"]), max(week["temperature"], default=None), mean(week["moisture"])) for number, week in weeks.items()]
+    temperatures = [(day / 7, row["temperature"]) for day, row in zip(days, rows) if row.get("temperature") is not None]
+    step = -(-len(temperatures) // 400)
+    columns = [Column("week", "Week", "1"), Column("feed", "Feed", "kg"), Column("water", "Water", "kg"), Column("castings", "Castings", "kg"), Column("mean", "Mean temperature", "degC"), Column("warmest", "Warmest", "degC"), Column("moisture", "Moisture", "1", us="%", metric="%", digits=2)]
+    return Show(
+        working=[
+            Step("Feed for the worms", "{feed_per_worm_mass_per_day} = {feed_total} ÷ {worm_mass} ÷ {days}", "definition"),
+            Step("Castings for the feed", "{castings_per_feed} = {castings_total} ÷ {feed_total}", "definition"),
+            Step("Hours outside", "{hours_outside_band}: straight lines between readings, below {band_low} or above {band_high}", "geometry"),
+            Step("Drift", "slope of the least-squares line through all readings", "least squares"),
+        ],
+        tables=[Table("weeks", "Week by week", columns, table, open=True)],
+        figures=[Figure("temperature", "Bed temperature", finding=f"Outside the band for {v['hours_outside_band']} of {v['days']}.", x=Axis("Week", "1"), y=Axis("Bed temperature", "degC"), marks=[Mark("zone_y", [(v.band_low, v.band_high, "band")], tone="good"), Mark("line", temperatures[::step])])] if temperatures else [],
+        warnings=_warnings(v),
+        reading=_reading(v),
+    )  # fmt: skip
+
+
+def _warnings(v):
+    found = [("log", sentence) for sentence in getattr(v.log, "dropped", [])[:8]]
+    if len(getattr(v.log, "dropped", [])) > 8:
+        found.append(("log", f"And {len(v.log.dropped) - 8} more rows could not be read. The others are used."))
+    if v.feed_per_worm_mass_per_day is not None and v.feed_per_worm_mass_per_day > 1.25:
+        found.append((None, "That is more than worms have been seen to eat. Uneaten feed heats and sours: look under the last layer."))
+    if v.temperature_drift_per_week is not None and abs(v.temperature_drift_per_week) > 1.5:
+        found.append((None, f"The bed {'warms' if v.temperature_drift_per_week > 0 else 'cools'} by {v.say(abs(v.temperature_drift_per_week), 'K', digits=2)} a week. Look ahead at the chapter on heat and frost."))
+    return found
+
+
+def _reading(v):
+    sentences = []
+    if v.feed_per_worm_mass_per_day is not None:
+        word = "little" if v.feed_per_worm_mass_per_day < facts.FEED_LOW.typical else "about what they can eat" if v.feed_per_worm_mass_per_day <= 1 else "a great deal"
+        sentences.append(f"The worms had {v['feed_per_worm_mass_per_day']}: {word}.")
+    if v.castings_per_feed:
+        sentences.append(f"{v['castings_total']} of castings came out for {v['feed_total']} of feed, {v['castings_per_feed']}.")
+    if v.hours_outside_band:
+        sentences.append(f"The bed was outside {v['band_low']} to {v['band_high']} for {v['hours_outside_band']}.")
+    if v.next_feeding:
+        sentences.append(f"At your usual pace the next feeding is due on {v['next_feeding']}" + (f", the next watering on {v['next_watering']}." if v.next_watering else "."))
+    return sentences or ["The log is too short to say anything yet. A week of it will."]

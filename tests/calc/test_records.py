@@ -1,0 +1,91 @@
+"""Records: run rules by their own definitions, a log that is read back to the same answer, long logs in time."""
+
+import doctest
+import json
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+import calc
+from calc import page
+from calc.engine.view import field_value
+
+chart_module, lane_module = (__import__(f"calc.records.{name}", fromlist=[name]) for name in ("chart", "lane"))
+
+
+def test_doctests():
+    for module in (chart_module, lane_module):
+        assert doctest.testmod(module).failed == 0
+
+
+@pytest.mark.parametrize(
+    ("values", "rule"),
+    [([0, 0, 3.1], 1), ([0, 2.1, 0, 2.2], 2), ([1.1, 1.2, 0, 1.3, 1.4], 3), ([0.1] * 8, 4), ([0, 0, -3.1], 1), ([-0.1] * 8, 4)],
+)
+def test_each_rule_by_its_definition(values, rule):
+    found = chart_module.run_rules(values, 0.0, 1.0)
+    assert (len(values) - 1, rule, 1 if values[-1] > 0 else -1) in found
+    assert {r for _, r, _ in found} == {rule}
+
+
+@pytest.mark.parametrize("values", [[0, 2.9], [0, 2.1, -2.1], [1.1, 1.1, 1.1, 0.9, 0.9], [0.1] * 7 + [-0.1]])
+def test_no_rule_where_none_is_met(values):
+    assert chart_module.run_rules(values, 0.0, 1.0) == []
+
+
+@given(st.lists(st.floats(-100, 100), min_size=4, max_size=60), st.floats(0.1, 20), st.floats(-1000, 1000))
+@settings(deadline=None)
+def test_flags_do_not_depend_on_unit_or_zero(values, scale, shift):
+    centre, mean_range, lower, upper, range_limit = chart_module.limits(values)
+    assert lower <= centre <= upper and range_limit >= mean_range
+    moved = chart_module.limits([value * scale + shift for value in values])
+    assert moved[1] == pytest.approx(mean_range * scale, rel=1e-6, abs=1e-6)
+
+
+def test_drift_is_told_in_words():
+    result = calc.run("records.chart")
+    assert any("eight in a row on one side of the centre, below" in flag for flag in result["outputs"]["flags"]["value"])
+    assert any("temperature and moisture before feed" in sentence for sentence in result["reading"])
+
+
+def test_a_log_written_by_the_page_is_read_back_to_the_same_answer():
+    entry = calc.find("records.lane")
+    plain = calc.run("records.lane")["outputs"]
+    for system in ("us", "metric"):
+        text = field_value(entry.defaults["log"], entry.inputs["log"], system)
+        assert text.startswith("time,feed (")
+        again = calc.run("records.lane", {"log": text}, units=system)["outputs"]
+        for name, output in plain.items():
+            if isinstance(output["value"], float):
+                assert again[name]["value"] == pytest.approx(output["value"], rel=1e-6), name
+            else:
+                assert again[name]["value"] == output["value"], name
+
+
+def test_bad_rows_are_named_and_good_rows_kept():
+    text = "time,feed (lb),temperature (F)\n2027-05-03,20,68\n2027-05-04,lots,70\nsoon,20,70\n2027-05-07,20,300\n2027-05-10,20,69\n2027-05-13,20,70"
+    result = calc.run("records.lane", {"log": text})
+    assert sum("Row" in warning for warning in result["warnings"]) == 3
+    assert result["outputs"]["feed_total"]["value"] == pytest.approx(60 * 0.45359237)
+
+
+@given(st.lists(st.tuples(st.floats(0.1, 1.5), st.floats(-10, 60)), min_size=2, max_size=30))
+def test_hours_outside_are_part_of_the_time(steps):
+    points, day = [], 0.0
+    for step, value in steps:
+        day += step
+        points.append((day, value))
+    outside = lane_module.hours_outside(points, 10.0, 26.0)
+    assert 0 <= outside <= (points[-1][0] - points[0][0]) * 24 + 1e-6
+    assert lane_module.hours_outside(points, -1000.0, 1000.0) == 0
+
+
+def test_fifty_thousand_rows():
+    text = "time,feed (kg),castings (kg),moisture (%),temperature (C),water (kg)\n" + "\n".join(f"{hour * 0.5},,,,{15 + hour % 30 * 0.3:.1f}," for hour in range(50_000))
+    answer = json.loads(page.respond("answer", json.dumps({"calculator": "records.lane", "values": {"log": text}, "units": "us"})))
+    assert answer["ok"] and len(answer["html"]) < 2_000_000
+
+
+def test_too_short():
+    assert "at least three" in calc.run("records.chart", {"values": "1, 2"})["errors"][0]["message"]
