@@ -40,18 +40,22 @@ def run_rules(values, centre, sigma):
 
     1: one point beyond 3 sigma. 2: two of three beyond 2 sigma on one side. 3: four of five beyond 1 sigma on one side. 4: eight in a row on one side.
     """
-    found = []
-    for place in range(len(values)):
-        for side in (1, -1):
-            away = [side * (value - centre) for value in values[max(0, place - 7) : place + 1]]
-            if away[-1] > 3 * sigma:
+    found, on_one_side, last_side = [], 0, 0
+    for place, value in enumerate(values):
+        side = 1 if value > centre else -1 if value < centre else 0
+        on_one_side = on_one_side + 1 if side and side == last_side else 1 if side else 0
+        last_side = side
+        distance = abs(value - centre)
+        if distance > sigma and side:  # the first three rules end on a point well off the centre
+            recent = [side * (other - centre) for other in values[max(0, place - 4) : place + 1]]
+            if distance > 3 * sigma:
                 found.append((place, 1, side))
-            if away[-1] > 2 * sigma and place >= 1 and sum(x > 2 * sigma for x in away[-3:]) >= 2:
+            if distance > 2 * sigma and sum(x > 2 * sigma for x in recent[-3:]) >= 2:
                 found.append((place, 2, side))
-            if away[-1] > sigma and place >= 3 and sum(x > sigma for x in away[-5:]) >= 4:
+            if sum(x > sigma for x in recent) >= 4:
                 found.append((place, 3, side))
-            if place >= 7 and all(x > 0 for x in away[-8:]):
-                found.append((place, 4, side))
+        if on_one_side >= 8:
+            found.append((place, 4, side))
     return found
 
 
