@@ -22,9 +22,9 @@ def node():
 
 
 @pytest.fixture(scope="session")
-def site():
-    """Folder of the built handbook; built again only when something changed."""
-    return make.build()
+def site(tmp_path_factory):
+    """The built handbook, built again only when something changed; a copy, so that a build meanwhile takes nothing away."""
+    return shutil.copytree(make.build(), tmp_path_factory.mktemp("handbook") / "site")
 
 
 @pytest.fixture(scope="session")

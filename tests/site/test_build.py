@@ -25,7 +25,7 @@ def test_two_builds_are_the_same(site, tmp_path):
 
 def test_nothing_changed_nothing_built(site, monkeypatch):
     monkeypatch.setattr(make, "mkdocs_build", lambda *arguments: pytest.fail("built again"))
-    assert make.build() == site
+    assert make.build() == bootstrap.ROOT / "site"
 
 
 def test_another_input_is_another_site():

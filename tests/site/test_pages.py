@@ -3,7 +3,7 @@
 import re
 from collections import Counter
 from html.parser import HTMLParser
-from urllib.parse import unquote, urlparse
+from urllib.parse import parse_qsl, unquote, urlparse
 
 import finish
 import pytest
@@ -19,6 +19,7 @@ class Page(HTMLParser):
     def __init__(self, text):
         super().__init__()
         self.ids, self.links, self.labels, self.controls, self.headings, self.referred, self.faults = [], [], [], [], [], [], []
+        self.names = set()
         self.open, self.described, self.title, self.images, self.inside_label = [], None, "", [], 0
         self.feed(text)
         self.faults += [f"<{tag}> is never closed" for tag in self.open if tag not in OPTIONAL_END]
@@ -39,6 +40,7 @@ class Page(HTMLParser):
         if tag in {"input", "select", "textarea"} and values.get("type") != "hidden":
             named = self.inside_label or values.get("aria-label") or values.get("aria-labelledby") or values.get("aria-hidden") == "true"
             self.controls.append((values.get("id"), bool(named)))
+            self.names.add(values.get("name"))
         if re.fullmatch("h[1-6]", tag):
             self.headings.append(int(tag[1]))
         if tag == "img":
@@ -92,6 +94,9 @@ def test_links_lead_somewhere(pages, site):
             target = "index.html" if target == "." else target
             if not (site / target).is_file():
                 broken.append(f"{name}: {link} is not there")
+            elif fragment.startswith("plan?"):  # a link that sets inputs: each has to be asked for over there
+                unknown = {part[0] for part in parse_qsl(fragment[5:])} - {"units", "currency"} - pages[target].names
+                broken += [f"{name}: {link} sets {one}, which {target} does not ask for" for one in sorted(unknown)]
             elif fragment and target in pages and fragment not in pages[target].ids and not fragment.startswith("__"):
                 broken.append(f"{name}: {link} has no such place")
     assert not broken, "\n".join(sorted(set(broken)))
