@@ -10,7 +10,7 @@ from calc.engine.quantity import convert, field_text, symbol
 from calc.engine.read import read_inputs
 from calc.engine.register import find
 from calc.engine.run import answer as answered
-from calc.engine.run import answer_at
+from calc.engine.run import as_object
 from calc.engine.view import csv_cell, field_value, worked
 from calc.page import answer as answers
 from calc.page.figure import figure_object
@@ -105,8 +105,8 @@ def _answer(asked):
             kept = answered(view.entry.id, asked["kept"]["values"], asked["kept"]["units"], view.currency)
         except Refused:
             kept = None
-    html = answers.answer(view, kept)
-    return {"ok": True, "errors": [], "html": html, "plan": plan(view, asked.get("values") or {}), "dates": bool(view.shown.events)}
+    found = {"ok": True, "errors": [], "html": answers.answer(view, kept), "plan": plan(view, asked.get("values") or {}), "dates": bool(view.shown.events)}
+    return found | ({"raw": as_object(view)} if asked.get("raw") else {})
 
 
 def _explore(asked):

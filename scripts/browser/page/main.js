@@ -8,6 +8,7 @@ const script = document.currentScript;
 const folder = new URL(".", script.src);
 const names = JSON.parse(script.dataset.runtime);
 const python = new Python(folder, names);
+globalThis.handbookPython = python; // for whoever wants to ask it from the console
 useFigures(new URL(names.figures, folder));
 
 function attachAll() {
