@@ -89,6 +89,7 @@ export function attach(section, python) {
         const link = Object.assign(document.createElement("a"), { href: `#${field.id}`, textContent: message });
         link.onclick = (event) => {
           event.preventDefault();
+          event.stopPropagation(); // the theme would load the page anew for an address with another hash
           field.closest("details")?.setAttribute("open", "");
           field.focus();
         };
