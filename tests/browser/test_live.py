@@ -154,7 +154,7 @@ def test_aim_moves_and_range(page, base):
         panel = section.locator(f'[data-explore="{kind}"]')
         panel.locator("summary").click()
         panel.locator("button").click()
-        panel.locator(".calc-found svg").first.wait_for()
+        panel.locator(".calc-found svg:visible").first.wait_for()
 
 
 def test_files_to_take_away(page, base):
