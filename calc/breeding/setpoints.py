@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from typing import Annotated
 
 from calc.breeding.curve import curve
-from calc.engine import Answer, Axis, Band, Column, Figure, Mark, Number, Output, Show, Step, Table, calculator, presents
+from calc.engine import POUND, Answer, Axis, Band, Column, Figure, Mark, Number, Output, Show, Step, Table, calculator, presents
 from calc.facts import biology
 from calc.facts import breeding as facts
 from calc.facts.base import SURE
@@ -13,6 +13,9 @@ cocoons_per_worm_per_week = curve(facts.COCOONS.points)
 incubation_days = curve(facts.INCUBATION.points)
 hatch_share = curve(facts.HATCH.points)
 growth_speed = curve(facts.GROWTH_SPEED.points)
+_age_at = curve([(0.0, 0.0), *((gram, day) for day, gram, *_ in biology.GROWTH_25C.points)])
+SALE_WORM_MASS = POUND / 1100
+"""A worm as sold, 1,100 to the pound [kg]; common practice, no source."""
 
 OUTER_DOUBT, INNER_DOUBT = 0.35, 0.12
 """How far a rate may be off, either way: beyond the published temperatures and between them. Judgement; the disagreement of the authors is about as large."""
@@ -31,10 +34,23 @@ def banded(value, temperature, most=float("inf")):
     return Band(value, value * (1 - share), min(most, value * (1 + share)))
 
 
-def days_to_sale_size(temperature, days_at_best=facts.GROWING_DAYS.typical):
-    """Days from hatching to sale size [day]; None where worms hardly grow."""
+def days_to_weight(weight):
+    """Days from hatching to a weight in cow manure at 25 °C [day], by the monotone cubic through the published series; weight [kg].
+
+    Source: Neuhauser et al. 1980.
+    >>> round(days_to_weight(0.503e-3), 1), round(days_to_weight(0.847e-3), 1)
+    (42.0, 56.0)
+    """
+    return _age_at(weight * 1000)
+
+
+def days_to_sale_size(temperature, sale_worm_mass=SALE_WORM_MASS):
+    """Days from hatching to sale size [day]; None where worms hardly grow.
+
+    GROWING_DAYS holds for worms of SALE_WORM_MASS; other weights in proportion to the published series, other temperatures by the pace of growth.
+    """
     speed = growth_speed(temperature)
-    return days_at_best / speed if speed > SLOWEST else None
+    return facts.GROWING_DAYS.typical * days_to_weight(sale_worm_mass) / days_to_weight(SALE_WORM_MASS) / speed if speed > SLOWEST else None
 
 
 def best(function, low=5.0, high=34.0, step=0.1):
@@ -63,17 +79,18 @@ class Setpoints(Answer):
 def setpoints(
     breeding_temperature: Annotated[float, Number("degC", "Temperature of the breeding trays", 0, 36, help="In the bedding, not in the air.")] = 20.0,
     growout_temperature: Annotated[float, Number("degC", "Temperature of hatching and grow-out", 0, 36, help="In the bedding. Over 30 °C (86 °F) there is no room for a mistake.")] = (81 - 32) / 1.8,
+    sale_worm_mass: Annotated[float, Number("kg", "Weight of a worm as sold", 5e-5, 1.5e-3, us="g", metric="g", spread=(3.0e-4, 6.0e-4), help="1,100 to the pound is 0.41 g; a big bait worm 0.8 g. Weigh twenty.")] = SALE_WORM_MASS,
 ) -> Setpoints:
     """Rates at two held temperatures and what being off the best costs.
 
-    Temperatures [°C]. Monotone cubics through published and derived points (calc.facts.breeding); range ±12 % between 20 and 25 °C,
+    Temperatures [°C], sale_worm_mass [kg]. Monotone cubics through published and derived points (calc.facts.breeding); range ±12 % between 20 and 25 °C,
     widening to ±35 % five degrees beyond.
     """
     laid = cocoons_per_worm_per_week(breeding_temperature)
     top = best(cocoons_per_worm_per_week)
     fastest = best(growth_speed)
-    incubation, growing = incubation_days(growout_temperature), days_to_sale_size(growout_temperature)
-    best_total = incubation_days(fastest) + days_to_sale_size(fastest)
+    incubation, growing = incubation_days(growout_temperature), days_to_sale_size(growout_temperature, sale_worm_mass)
+    best_total = incubation_days(fastest) + days_to_sale_size(fastest, sale_worm_mass)
     share = doubt(growout_temperature)
     growing_band = None
     if growing is not None:
@@ -96,10 +113,10 @@ def show_setpoints(v):
             Step("Cocoons", "{cocoons_per_worm_per_week}: monotone cubic through the points, at {breeding_temperature}", "CEH 2016; Reinecke & Viljoen 1990; Venter & Reinecke 1988; ends Loehr et al. 1985. Curve: Fritsch & Carlson 1980"),
             Step("Days to hatch", "{incubation_days}: the same, at {growout_temperature}", "CEH 2016; Elvira et al. 1996; Venter & Reinecke 1988; Neuhauser et al. 1980"),
             Step("Cocoon to sale", "{days_cocoon_to_sale} = {incubation_days} + {growing} ÷ {speed}", "growth: Neuhauser et al. 1980, Gunadi et al. 2002; pace: Johnston et al. 2014, Kaplan et al. 1980, Loehr et al. 1985",
-                 values={"growing": ("days at the best temperature", f"{facts.GROWING_DAYS.typical:.0f} days"), "speed": ("pace at this temperature", f"{growth_speed(v.growout_temperature):.2f}")}),
+                 values={"growing": ("days to that weight at the best temperature", f"{days_to_sale_size(25.0, v.sale_worm_mass):.0f} days"), "speed": ("pace at this temperature", f"{growth_speed(v.growout_temperature):.2f}")}),
         ],
         tables=[_off(v), _points()],
-        figures=[_cocoon_figure(v), _days_figure(v), _hatch_figure(v)],
+        figures=[_cocoon_figure(v), _days_figure(v), _hatch_figure(v), _growth_figure(v)],
         warnings=_warnings(v),
         reading=_reading(v),
         cautions=["Heat only with equipment made for damp rooms, on a ground-fault breaker, wired by someone licensed to do it.", "A closed room with many trays gathers carbon dioxide and, when feed sours, ammonia. Let air in."],
@@ -109,10 +126,10 @@ def show_setpoints(v):
 def _off(v):
     """What 1, 2 and 5 degrees off cost."""
     rows = []
-    best_total = incubation_days(v.best_growout_temperature) + days_to_sale_size(v.best_growout_temperature)
+    best_total = incubation_days(v.best_growout_temperature) + days_to_sale_size(v.best_growout_temperature, v.sale_worm_mass)
     for off in (-5, -2, -1, 0, 1, 2, 5):
         breeding, growout = v.breeding_temperature + off, v.growout_temperature + off
-        growing = days_to_sale_size(growout)
+        growing = days_to_sale_size(growout, v.sale_worm_mass)
         total = "dead or no growth" if growing is None else incubation_days(growout) + growing
         rows.append((off, cocoons_per_worm_per_week(breeding) / cocoons_per_worm_per_week(v.best_breeding_temperature) - 1, hatch_share(growout), total, total if isinstance(total, str) else total - best_total))
     columns = [Column("off", "Off your setpoints by", "K"), Column("cocoons", "Cocoons against the best", "1", us="%", metric="%", digits=2), Column("hatch", "Hatch", "1", us="%", metric="%", digits=2), Column("days", "Days cocoon to sale", "day", digits=2), Column("lost", "Days lost against the best", "day", digits=2)]
@@ -146,6 +163,13 @@ def _days_figure(v):
 
 def _hatch_figure(v):
     return _figure(v, "hatch", "Share of cocoons that hatch", "Heat that speeds growth costs hatching: the two pull apart above 25 °C (77 °F).", "Hatch", "1", hatch_share, facts.HATCH_SEEN, v.growout_temperature, high=1.0, us="%")
+
+
+def _growth_figure(v):
+    """Published growth series beside the weight that is sold."""
+    marks = [Mark("line", [(day, gram / 1000) for day, gram, *_ in points.points], label=label, tone=tone) for points, label, tone in ((biology.GROWTH_25C, "cow manure, 25 °C, kept singly", "main"), (biology.GROWTH_20C, "cattle solids, 20 °C, five together", "second"))]
+    marks += [Mark("rule_y", [(v.sale_worm_mass, "as sold")], tone="muted")]
+    return Figure("growth", "Weight of a worm after hatching, as published", "Room and feed count for more than five degrees: five worms together stop at half a gram.", Axis("Days after hatching", "day", low=0), Axis("Weight", "kg", us="g", metric="g", low=0), marks)
 
 
 def _warnings(v):
