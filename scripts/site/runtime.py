@@ -20,7 +20,11 @@ def add(out, node):
         return f'<script async src="{top}{made["folder"]}/{made["page"]}" data-runtime="{told}"></script>'
 
     def start(top):
-        worker = f'new Worker("{top}{made["folder"]}/{made["worker"]}")'
-        return f'<script>var handbookWorker=null;if(location.protocol.startsWith("http"))try{{handbookWorker={worker};handbookWorker.onerror=function(){{this.broken=true}}}}catch{{}}</script>'
+        # A worker that begins as a blob begins at once; one with an address waits for the page's own scripts, and was seen to fail.
+        return (
+            '<script>var handbookWorker=null;if(location.protocol.startsWith("http"))try{'
+            f'handbookWorker=new Worker(URL.createObjectURL(new Blob(["handbookFolder="+JSON.stringify(new URL("{top}{made["folder"]}/",location.href).href)'
+            f'+";importScripts(handbookFolder+\'{made["worker"]}\')"])));handbookWorker.onerror=function(){{this.broken=true}}}}catch{{}}</script>'
+        )
 
     return script, start

@@ -26,6 +26,8 @@ class Server:
 
         class Handler(BaseHTTPRequestHandler):
             protocol_version = "HTTP/1.1"
+            disable_nagle_algorithm = True  # else each answer waits 40 ms for the browser to confirm its head
+            wbufsize = -1
 
             def do_GET(self):
                 path = self.path.split("?")[0]
@@ -41,6 +43,7 @@ class Server:
                 sent.append((path, len(body)))
                 try:
                     self.wfile.write(body)
+                    self.wfile.flush()
                 except OSError:
                     pass  # the page was closed meanwhile
 

@@ -1,7 +1,7 @@
 // The one worker in which Python runs. Over http it loads its own files; from disk the page reads them out of classic scripts,
 // because nothing else may be read there.
 
-const PATIENCE = 10_000; // ms for one answer; a calculation that takes longer is stuck
+const PATIENCE = { answer: 10_000, explore: 60_000 }; // ms; what takes longer is stuck. Sampling on a slow phone takes its time.
 
 /** The worker that the head of the page has started (scripts/site/runtime.py), once. */
 function started() {
@@ -22,7 +22,9 @@ export class Python {
   start() {
     this.ready ??= this.#boot().catch((error) => {
       this.stop();
-      throw error;
+      if (error.message === "unsupported" || this.failedBefore) throw error;
+      this.failedBefore = true; // once more: a connection may have dropped
+      return this.start();
     });
     return this.ready;
   }
@@ -44,9 +46,9 @@ export class Python {
         this.calls.set(id, { resolve, reject });
         this.worker.postMessage({ id, call, args: JSON.stringify(args) });
         clock = setTimeout(() => {
-          this.stop();
           reject(new Error("stuck"));
-        }, PATIENCE);
+          this.stop();
+        }, PATIENCE[call] ?? PATIENCE.answer);
       }));
     } finally {
       clearTimeout(clock);

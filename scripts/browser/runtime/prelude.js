@@ -1,13 +1,14 @@
 // Stands first in the worker: starts the two downloads while the runtime script below is still being read, and is the only
-// way in which anything here can fetch. Over http the files come from beside the worker; from disk the page hands them over.
+// way in which anything here can fetch. Over http the files come from the folder of the runtime; from disk the page hands them over.
 {
   const names = __FILES__; // {asked for by the runtime: name in the site}
   const known = {};
   const handed = {};
   const request = self.fetch.bind(self);
+  const folder = self.handbookFolder ?? (location.protocol.startsWith("http") ? location.href : null);
   for (const name of Object.keys(names)) {
-    known[name] = location.protocol.startsWith("http")
-      ? request(new URL(names[name], location.href))
+    known[name] = folder
+      ? request(new URL(names[name], folder))
       : new Promise((resolve) => { handed[name] = resolve; });
     known[name].catch(() => {}); // told when it is asked for
   }

@@ -1,0 +1,236 @@
+"""The runtime that the build makes, and what the page does when it cannot run."""
+
+import filecmp
+import json
+import re
+import subprocess
+import zipfile
+
+import pytest
+
+import bootstrap
+import calc
+
+LIVE = 'section.calc[data-state="live"]'
+FAILED = 'section.calc[data-state="failed"]'
+PATIENCE = 30_000
+PAGE = "moisture/adjust.html"
+
+
+def make_runtime(node, out):
+    command = [node, bootstrap.BROWSER / "build.mjs", "--calc", bootstrap.ROOT / "calc", "--out", out]
+    done = subprocess.run(command, check=True, capture_output=True, text=True)
+    return json.loads(done.stdout.splitlines()[-1])
+
+
+@pytest.fixture(scope="module")
+def runtime(site):
+    return site / "assets" / "runtime"
+
+
+@pytest.fixture(scope="module")
+def library(runtime):
+    with zipfile.ZipFile(next(runtime.glob("library.*.zip"))) as archive:
+        yield archive
+
+
+@pytest.fixture
+def page(browser):
+    context = browser.new_context()
+    page = context.new_page()
+    page.problems = []
+    page.on("pageerror", lambda error: page.problems.append(str(error)))
+    yield page
+    context.close()
+
+
+# ---- what is made
+
+
+@pytest.mark.slow
+def test_two_builds_are_the_same_to_the_byte(node, tmp_path):
+    first, second = make_runtime(node, tmp_path / "first"), make_runtime(node, tmp_path / "second")
+    assert first == second
+    names = [path.relative_to(tmp_path / "first") for path in (tmp_path / "first").rglob("*") if path.is_file()]
+    assert len(names) == 8
+    equal, different, missing = filecmp.cmpfiles(tmp_path / "first", tmp_path / "second", names, shallow=False)
+    assert (different, missing) == ([], [])
+
+
+def test_library_is_stored_bytecode_that_is_never_checked(library):
+    for item in library.infolist():
+        assert item.compress_type == zipfile.ZIP_STORED
+        assert item.date_time == (1980, 1, 1, 0, 0, 0)
+        assert item.filename.endswith(".pyc")
+        assert library.read(item)[4:8] == b"\1\0\0\0", f"{item.filename} would be checked against a source at each import"
+
+
+def test_library_has_all_of_calc_and_little_else(library):
+    ours = {path.relative_to(bootstrap.ROOT).as_posix() + "c" for path in (bootstrap.ROOT / "calc").rglob("*.py") if path.name != "__main__.py"}
+    inside = set(library.namelist())
+    assert ours <= inside
+    assert len(inside - ours) < 110, "more of the standard library is imported than there was: is it needed?"
+    assert not any(name.startswith(("asyncio/tasks", "ssl", "subprocess", "unittest", "email", "http")) for name in inside)
+
+
+def test_disk_files_hold_the_same_bytes(runtime):
+    import base64
+    import gzip
+
+    def unpacked(pattern):
+        text = next(runtime.glob(pattern)).read_text()
+        return gzip.decompress(base64.b64decode(re.search(r'="([^"]+)"', text)[1]))
+
+    assert unpacked("pyodide.asm.wasm.disk.*.js") == next(runtime.glob("python.*.wasm")).read_bytes()
+    assert unpacked("python_stdlib.zip.disk.*.js") == next(runtime.glob("library.*.zip")).read_bytes()
+    assert unpacked("worker.disk.*.js") == next(path for path in runtime.glob("worker.*.js") if ".disk." not in path.name).read_bytes()
+
+
+def test_nothing_in_the_worker_names_another_origin(runtime):
+    worker = next(path for path in runtime.glob("worker.*.js") if ".disk." not in path.name).read_text()
+    asked = {address for address in re.findall(r"https?://[^\s\"'`)\\]+", worker) if not re.match(r"https?://(www\.)?(w3\.org|gnu\.org|github\.com)", address)}
+    assert not any("cdn" in address for address in asked), asked
+
+
+def test_weight_to_the_first_answer(runtime):
+    import gzip
+
+    needed = [next(path for path in runtime.glob(pattern) if ".disk." not in path.name) for pattern in ("python.*.wasm", "library.*.zip", "worker.*.js", "page.*.js")]
+    weight = sum(len(gzip.compress(path.read_bytes(), 9)) for path in needed)
+    assert weight < 4.3e6, f"{weight / 1e6:.2f} MB of gzip before the first live answer"
+
+
+# ---- what it does in a browser
+
+CALLS = """async ([worker, calls]) => {
+  const python = new Worker(worker);
+  const next = () => new Promise((resolve, reject) => {
+    python.addEventListener("message", ({ data }) => resolve(data), { once: true });
+    python.addEventListener("error", ({ message }) => reject(new Error(message)), { once: true });
+  });
+  python.postMessage({ start: true });
+  const found = [await next()];
+  for (const [call, args] of calls) {
+    const answer = next();
+    python.postMessage({ id: found.length, call, args });
+    found.push(await answer);
+  }
+  python.terminate();
+  return found;
+}"""
+
+
+def in_worker(page, address, runtime, calls):
+    """Answers of a fresh worker to calls of calc.page.respond, without the page's own script."""
+    worker = next(path.name for path in runtime.glob("worker.*.js") if ".disk." not in path.name)
+    page.goto(address + PAGE)
+    ready, *answers = page.evaluate(CALLS, [f"{address}assets/runtime/{worker}", [[call, json.dumps(args)] for call, args in calls]])
+    assert ready == {"ready": True}
+    return answers
+
+
+def test_every_call_of_every_calculator_finds_its_modules(page, address, runtime):
+    """An import that the cut library lacks would end in an error here."""
+    calls = []
+    for id in calc.calculators():
+        found = calc.describe(id)
+        same = {"calculator": id, "values": {}, "units": "metric", "currency": "€"}
+        calls += [(call, same) for call in ("answer", "form", "text", "csv", "calendar")]
+        calls.append(("answer", same | {"values": dict.fromkeys(found["inputs"], "¿a, b\n1?")}))
+    answers = in_worker(page, address, runtime, calls)
+    broken = [(asked[0], asked[1]["calculator"], answer["error"][-300:]) for asked, answer in zip(calls, answers) if "error" in answer]
+    assert broken == []
+
+
+def test_worker_survives_a_call_that_makes_no_sense(page, address, runtime):
+    good = ("answer", {"calculator": "moisture.adjust", "values": {}, "units": "us", "currency": "$"})
+    answers = in_worker(page, address, runtime, [("no_such_call", {}), good])
+    assert "error" in answers[0]
+    assert json.loads(answers[1]["answer"])["ok"]
+
+
+def status(page):
+    return page.locator(".calc-status").first.inner_text()
+
+
+def test_without_webassembly_the_prepared_answer_stays(page, address):
+    page.add_init_script("delete globalThis.WebAssembly")
+    page.goto(address + PAGE)
+    page.wait_for_selector(FAILED, timeout=PATIENCE)
+    assert "cannot run the calculator" in status(page)
+    assert page.locator(".calc-answer .calc-main").first.is_visible()
+    assert page.problems == []
+
+
+def test_without_the_runtime_files_the_prepared_answer_stays(page, address):
+    page.context.route(re.compile(r"/library\.\w+\.zip"), lambda route: route.abort())
+    page.goto(address + PAGE)
+    page.wait_for_selector(FAILED, timeout=PATIENCE)
+    assert "could not start" in status(page)
+    assert page.locator(".calc-answer .calc-main").first.is_visible()
+
+
+def test_one_dropped_connection_is_forgiven(page, address):
+    dropped = []
+
+    def once(route):
+        if dropped:
+            return route.continue_()
+        dropped.append(route.request.url)
+        return route.abort()
+
+    page.context.route(re.compile(r"/library\.\w+\.zip"), once)
+    page.goto(address + PAGE)
+    page.wait_for_selector(LIVE, timeout=PATIENCE)
+    assert dropped
+
+
+def test_storage_refused_changes_nothing_on_the_page(page, address):
+    page.add_init_script("Object.defineProperty(window, 'localStorage', { get() { throw new DOMException('refused', 'SecurityError'); } })")
+    page.goto(address + PAGE)
+    page.wait_for_selector(LIVE, timeout=PATIENCE)
+    field = page.locator('.calc-form [name="mass"]')
+    field.fill("100")
+    field.press("Tab")
+    page.locator(".calc-main output").filter(has_text="80 lb").first.wait_for(timeout=5000)
+
+
+def test_a_stuck_calculation_is_ended_and_the_next_one_answers(page, address):
+    """Calls are swallowed on their way to the worker, as if Python never came back."""
+    page.add_init_script("""{
+      const post = Worker.prototype.postMessage;
+      Worker.prototype.postMessage = function (data, ...more) { if (!(globalThis.swallow && data.call)) post.call(this, data, ...more); };
+    }""")
+    page.goto(address + PAGE)
+    page.wait_for_selector(LIVE, timeout=PATIENCE)
+    page.evaluate("globalThis.swallow = true")
+    field = page.locator('.calc-form [name="mass"]')
+    field.fill("100")
+    field.press("Tab")
+    page.locator(".calc-status").first.filter(has_text="took too long").wait_for(timeout=15_000)
+    assert field.input_value() == "100"
+    page.evaluate("globalThis.swallow = false")
+    field.fill("200")
+    field.press("Tab")
+    page.locator(".calc-main output").filter(has_text="160 lb").first.wait_for(timeout=PATIENCE)
+
+
+def test_what_is_typed_while_python_starts_is_kept_and_answered(page, address):
+    page.context.route(re.compile(r"/library\.\w+\.zip"), lambda route: (page.wait_for_timeout(0), route.continue_()))
+    page.goto(address + PAGE, wait_until="domcontentloaded")
+    field = page.locator('.calc-form [name="mass"]')
+    field.fill("100")
+    page.wait_for_selector(LIVE, timeout=PATIENCE)
+    assert field.input_value() == "100"
+    page.locator(".calc-main output").filter(has_text="80 lb").first.wait_for(timeout=5000)
+
+
+def test_the_worker_stays_from_page_to_page(page, address):
+    workers = []
+    page.on("worker", lambda worker: workers.append(worker.url))
+    page.goto(address + PAGE)
+    page.wait_for_selector(LIVE, timeout=PATIENCE)
+    ours = len([url for url in workers if "search" not in url])
+    page.locator('a.md-footer__link[href$="test.html"]').click()
+    page.wait_for_selector(LIVE + '[data-calculator="moisture.test"]', timeout=PATIENCE)
+    assert len([url for url in workers if "search" not in url]) == ours == 1
