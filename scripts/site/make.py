@@ -21,6 +21,7 @@ import figures
 import finish
 import reading
 import runtime
+import saved
 import shipped
 import style
 
@@ -114,6 +115,7 @@ def steps(out, node, units, address):
     shipped.copy_texts(out)
     finish.pages(out, lambda top: sheet(top) + live(top), address, start)
     finish.check(out)
+    saved.add(out)
 
 
 def main(arguments=None):

@@ -1,0 +1,37 @@
+"""The saved copy: one zip of the whole handbook that opens from disk by double-click."""
+
+import os
+import zipfile
+from datetime import datetime, timezone
+
+NAME = "handbook-copy.zip"
+FOLDER = "handbook"
+OPEN_FIRST = """Open index.html in this folder with a double-click. Everything works without a network.
+
+A copy of the handbook as it was on {day}. Text and figures CC BY 4.0, code MIT; see licences.html.
+"""
+
+
+def only_served(runtime):
+    """Names of the runtime files that only a server can hand out; from disk their packed twins are used."""
+    return {path.name for path in runtime.iterdir() if path.suffix in {".wasm", ".zip"} or (path.name.startswith("worker.") and ".disk." not in path.name)}
+
+
+def add(out):
+    """Write the zip into the site: the same bytes for the same commit. Returns its size."""
+    day = datetime.fromtimestamp(int(os.environ["SOURCE_DATE_EPOCH"]), timezone.utc)
+    left_out = only_served(out / "assets" / "runtime") | {NAME, "sitemap.xml", "404.html"}
+    files = sorted(path for path in out.rglob("*") if path.is_file() and path.name not in left_out)
+    target = out / NAME
+    with zipfile.ZipFile(target, "w", zipfile.ZIP_DEFLATED, compresslevel=9) as archive:
+        write(archive, "READ ME FIRST.txt", OPEN_FIRST.format(day=day.date()).encode(), day)
+        for path in files:
+            write(archive, path.relative_to(out).as_posix(), path.read_bytes(), day)
+    return target.stat().st_size
+
+
+def write(archive, name, data, day):
+    entry = zipfile.ZipInfo(f"{FOLDER}/{name}", max(day.timetuple()[:6], (1980, 1, 1, 0, 0, 0)))
+    entry.compress_type = zipfile.ZIP_DEFLATED
+    entry.external_attr = 0o644 << 16
+    archive.writestr(entry, data)

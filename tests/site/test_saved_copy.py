@@ -1,0 +1,51 @@
+"""The saved copy: small enough, whole, the same twice, and live when it is unpacked with no server."""
+
+import zipfile
+
+import pytest
+
+import saved
+
+MOST = 8_000_000
+
+
+@pytest.fixture(scope="module")
+def copy(site, tmp_path_factory):
+    target = tmp_path_factory.mktemp("copy")
+    with zipfile.ZipFile(site / saved.NAME) as archive:
+        archive.extractall(target)
+    return target / saved.FOLDER
+
+
+def test_it_is_small(site):
+    assert (site / saved.NAME).stat().st_size <= MOST
+
+
+def test_every_page_is_in_it(site, copy):
+    pages = {path.relative_to(site).as_posix() for path in site.rglob("*.html")} - {"404.html"}
+    assert {path.relative_to(copy).as_posix() for path in copy.rglob("*.html")} == pages
+
+
+def test_it_is_live_from_disk(browser, copy):
+    context = browser.new_context(offline=True)
+    page = context.new_page()
+    said = []
+    page.on("pageerror", lambda error: said.append(str(error)))
+    page.goto((copy / "moisture" / "adjust.html").as_uri())
+    page.wait_for_selector('section.calc[data-state="live"]', timeout=30_000)
+    page.fill('[name="mass"]', "100")
+    page.press('[name="mass"]', "Tab")
+    page.locator(".calc-main output").first.filter(has_text="80 lb").wait_for(timeout=5000)
+    assert not said
+    context.close()
+
+
+def test_two_zips_are_the_same(site):
+    before = (site / saved.NAME).read_bytes()
+    import os
+
+    os.environ.setdefault("SOURCE_DATE_EPOCH", "315532800")
+    saved.add(site)
+    first = (site / saved.NAME).read_bytes()
+    saved.add(site)
+    assert (site / saved.NAME).read_bytes() == first and len(first) == len(before)
