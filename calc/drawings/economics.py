@@ -1,6 +1,6 @@
 """Drawings of the money chapter."""
 
-from calc.economics.cash import cash, flows_of
+from calc.economics.cash import cash, months_table
 from calc.engine import Drawing
 from calc.engine.view import View
 from calc.page import svg
@@ -12,7 +12,7 @@ def money_in_time():
     """Three years of the demo farm as bars: money out below the line, money in above it."""
     entry = cash.calculator
     view = View(entry, dict(entry.defaults), entry.function(**entry.defaults), "us")
-    flows = flows_of(view)
+    flows = [(sales, running + bought) for _, _, sales, running, bought, *_ in months_table(view.given)]
     most = max(max(pair) for pair in flows)
     left, line, step, tall = 44, 150, 11, 96
     shapes = []
@@ -31,7 +31,7 @@ def money_in_time():
     ]
     return Drawing(
         "money_in_time", "Money in and out of the demo farm, month by month",
-        finding=f"The largest bill comes in the first month, the first income in month {first}. What lies between is what you must be able to live without.",
+        finding=f"Money goes out from the first month; the first comes in in month {first}. What lies between is what you must be able to live without.",
         svg=svg.picture(460, 275, shapes),
-        text=f"Bars for thirty-six months. Below the line money out: {view.money(flows[0][1])} in the first month, then {view.money(flows[1][1])} a month, rising with sales. Above it money in: none before month {first}, then a climb, highest in spring.",
+        text=f"Bars for thirty-six months. Below the line money out: {view.money(flows[0][1])} in the first month, {view.money(flows[1][1])} in the second, and more where the next stage is bought. Above it money in: none before month {first}, then a climb, highest in spring.",
     )  # fmt: skip

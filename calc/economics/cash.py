@@ -2,12 +2,18 @@
 
 from dataclasses import dataclass
 from datetime import date
-from typing import Annotated
+from math import ceil, fsum
+from typing import Annotated, NamedTuple
 
-from calc.economics.costs import LOCAL
-from calc.engine import Answer, Axis, Column, Count, Event, Figure, Mark, Number, Output, Series, Share, Show, Step, Table, calculator, presents
+from calc.economics.costs import STARTER_LIST, bought_by_month
+from calc.economics.terms import (
+    CASTINGS_PER_WEEK, LOCAL, TRAYS_PER_WEEK, CastingsPerWeek, Contingency, EarlyShare, EnergyCostPerMonth, FeedCostPerUnit, FixedCostPerMonth, LabourHoursPerUnit, LoanAmount,
+    LoanMonths, LoanRate, MonthsToIncome, OpeningCash, OtherSalesPerMonth, PackingCostPerUnit, PaidShare, Price, Purchases, RampMonths, Season, Sold, StartupCost, TraysPerWeek,
+    UnitsPerMonth, units_and_hours,
+)  # fmt: skip
+from calc.engine import Answer, Axis, Column, Event, Figure, Mark, Output, Refused, Show, Step, Table, calculator, presents
 from calc.facts import economics as facts
-from calc.inputs import START_DATE, StartDate, Wage
+from calc.inputs import START_DATE, WAGE, StartDate, Wage
 
 MONTHS = 36
 
@@ -42,128 +48,200 @@ def sales_share(month, months_to_income, ramp_months):
     return min(1.0, past / ramp_months) if ramp_months > 0 else 1.0
 
 
-def monthly_flows(startup_cost, price, units_per_month, variable_cost_per_unit, fixed_cost_per_month, labour_hours_per_month, wage, paid_share, months_to_income, ramp_months, season, first_month, loan_amount=0.0, loan_rate=0.0, loan_months=36, months=MONTHS):
-    """[(income, spending)] of each month [money]; the start-up cost and the loan fall in the first.
+class Plan(NamedTuple):
+    """The plan in the few numbers that the months need. Money by month unless it says otherwise."""
 
-    season: 12 factors, January first; first_month: 1 to 12. Work is spent in full from the start: worms are fed before they are sold.
+    bought: list  # in each month, money
+    full_sales: float  # in a mean month of full sales
+    packing: float  # at full sales
+    work_and_feed: float  # paid, at full load
+    standing: float  # every month
+    hours: float  # at full load
+    months_to_income: float
+    ramp_months: float
+    early_share: float
+    season: list  # twelve factors with a mean of 1, the first month's first
+    loan_amount: float  # money, in the first month
+    loan_rate: float  # a year
+    loan_months: int
+
+
+def plan_of(given):
+    """The Plan behind a set of inputs of economics.cash."""
+    units, hours = units_and_hours(given["units_per_month"], given["labour_hours_per_unit"], given["sold"], given["trays_per_week"], given["castings_per_week"])
+    startup, season, start = given["startup_cost"], given["season"], given["start_date"].month - 1
+    bought = bought_by_month(given["purchases"], given["contingency"], MONTHS) if startup is None else [startup] + [0.0] * (MONTHS - 1)
+    mean = fsum(season) / 12
+    return Plan(
+        bought=bought, full_sales=units * given["price"] + given["other_sales_per_month"], packing=units * given["packing_cost_per_unit"],
+        work_and_feed=units * (hours * given["wage"] * given["paid_share"] + given["feed_cost_per_unit"]), standing=given["energy_cost_per_month"] + given["fixed_cost_per_month"],
+        hours=units * hours, months_to_income=given["months_to_income"], ramp_months=given["ramp_months"], early_share=given["early_share"],
+        season=[season[(start + month) % 12] / mean for month in range(12)] if mean else [0.0] * 12, loan_amount=given["loan_amount"], loan_rate=given["loan_rate"], loan_months=given["loan_months"],
+    )  # fmt: skip
+
+
+def load_share(month, full_month, early_share):
+    """Work and feed in a month, of the full [-]: from the early share evenly up to the month in which sales are full.
+
+    >>> [load_share(month, 11.0, 0.5) for month in (1, 6, 11, 30)]
+    [0.5, 0.75, 1.0, 1.0]
     """
-    payment = loan_payment(loan_amount, loan_rate, loan_months)
-    standing = fixed_cost_per_month + labour_hours_per_month * wage * paid_share
-    mean = sum(season) / 12
-    flows = []
+    if month >= full_month:
+        return 1.0
+    return early_share + (1 - early_share) * (month - 1) / (full_month - 1)
+
+
+def months_of(plan, delay=0.0, months=MONTHS):
+    """(sales, running costs, load) of each month, as three lists [money, money, share of full work]; what is bought and the loan stand apart."""
+    wait, ramp = plan.months_to_income + delay, plan.ramp_months
+    full_month = wait + ramp + 1
+    climbing = min(months, ceil(full_month) - 1)
+    sales, running, loads = [], [], []
+    for month in range(1, climbing + 1):
+        load = load_share(month, full_month, plan.early_share)
+        sold = sales_share(month, wait, ramp)
+        if sold:
+            sold *= plan.season[(month - 1) % 12]
+        sales.append(sold * plan.full_sales)
+        running.append(plan.standing + load * plan.work_and_feed + sold * plan.packing)
+        loads.append(load)
+    if climbing < months:  # from here on every year is the same
+        places = [month % 12 for month in range(climbing, months)]
+        year = [share * plan.full_sales for share in plan.season]
+        costs = [plan.standing + plan.work_and_feed + share * plan.packing for share in plan.season]
+        sales += [year[place] for place in places]
+        running += [costs[place] for place in places]
+        loads += [1.0] * len(places)
+    return sales, running, loads
+
+
+def loan_by_month(plan, months=MONTHS):
+    """(loan in less payments out, what is still owed at the end) of each month [money]."""
+    payment = loan_payment(plan.loan_amount, plan.loan_rate, plan.loan_months)
+    moved, owed, left = [], [], plan.loan_amount
     for month in range(1, months + 1):
-        units = units_per_month * sales_share(month, months_to_income, ramp_months)
-        if units:
-            units *= season[(first_month + month - 2) % 12] / mean
-        income = units * price
-        spending = standing + units * variable_cost_per_unit
-        if month == 1:
-            income += loan_amount
-            spending += startup_cost
-        if payment and month <= loan_months:
-            spending += payment
-        flows.append((income, spending))
-    return flows
+        paid = payment if month <= plan.loan_months else 0.0
+        left = left * (1 + plan.loan_rate / 12) - paid if month < plan.loan_months else 0.0
+        moved.append((plan.loan_amount if month == 1 else 0.0) - paid)
+        owed.append(left)
+    return moved, owed
 
 
-def balances(opening_cash, flows):
+def balances(opening_cash, plan, sales, running, moved=None):
     """Cash at the end of each month [money]."""
     cash, found = opening_cash, []
-    for income, spending in flows:
-        cash += income - spending
+    for month, income in enumerate(sales):
+        cash += income - running[month] - plan.bought[month]
+        if moved:
+            cash += moved[month]
         found.append(cash)
     return found
 
 
-StartupCost = Annotated[float, Number("money", "Start-up cost", 0, 1e8, fact=facts.STARTUP_COST, help="Spent in the first month. economics.startup adds it up. Invented here.")]
-OpeningCash = Annotated[float, Number("money", "Cash at the start", 0, 1e8, help="What you can put in and do without.")]
-Price = Annotated[float, Number("money", "Price of one unit", 0, 1e6, fact=facts.PRICE, help="A pound of worms, a yard of castings, a bag.")]
-UnitsPerMonth = Annotated[float, Number("1/month", "Units a month at full sales", 0, 1e6, fact=facts.UNITS_PER_MONTH, help="Mean over the year.")]
-VariableCost = Annotated[float, Number("money", "Feed and packing for a unit", 0, 1e6, spread=(2.8, 5.8), help="Without your hours, which stand below.")]
-FixedCost = Annotated[float, Number("money/month", "Fixed costs with energy", 0, 1e7, spread=(90, 260), help="Every month from the first.")]
-LabourHours = Annotated[float, Number("hour/month", "Hours of work a month", 0, 5000, spread=(12, 25), help="From the first month: worms are fed long before they are sold.")]
-PaidShare = Annotated[float, Share("Share of the hours that is paid in cash", 0, 1, help="0 % when you do it all yourself and take nothing out.")]
-MonthsToIncome = Annotated[float, Number("month", "Months before the first income", 0, 36, fact=facts.MONTHS_TO_INCOME, help="Biology, not effort: a herd must grow first.")]
-RampMonths = Annotated[float, Number("month", "Months to climb to full sales", 0, 36, fact=facts.RAMP_MONTHS)]
-Season = Annotated[tuple, Series("1", "Sales of each month against the mean", 0, 10, length=12, help="Twelve numbers, January first; 1 is a mean month.", group="Seasons and loan")]
-LoanAmount = Annotated[float, Number("money", "Loan", 0, 1e8, help="Paid out in the first month.", group="Seasons and loan")]
-LoanRate = Annotated[float, Share("Interest of the loan a year", 0, 1, group="Seasons and loan")]
-LoanMonths = Annotated[int, Count("month", "Months to pay the loan off", 1, 360, group="Seasons and loan")]
+def first_month(pairs, holds):
+    """First month, counted from 1, of which something holds; None when there is none."""
+    return next((month for month, pair in enumerate(pairs, 1) if holds(*pair)), None)
 
 
 @dataclass(frozen=True)
 class Cash(Answer):
-    lowest_cash: Annotated[float, Output("money", "Lowest cash", "Below zero: you run dry unless you put in more.", ranged=True, main=True)]
+    lowest_cash: Annotated[float, Output("money", "Lowest cash", "At the end of a month. Below zero: you run dry unless you put in more.", ranged=True, main=True)]
     month_of_lowest: Annotated[int, Output("1", "Month of the lowest cash", "Counted from the first.", main=True)]
     first_income_month: Annotated[int | None, Output("1", "First month with income", "", main=True)]
-    payback_month: Annotated[int | None, Output("1", "Month when all is paid back", "Cash is back at what you started with, the loan's rest not counted. None: not within three years.", main=True)]
-    break_even_month: Annotated[int | None, Output("1", "First month that pays for itself", "Income at least as large as spending in that month.")]
+    payback_month: Annotated[int | None, Output("1", "Month when all is paid back", "Cash, less what is still owed, is back at what you started with. None: not within three years.", main=True)]
+    break_even_month: Annotated[int | None, Output("1", "First month that pays for itself", "Sales at least as large as running costs and loan payment in that month.")]
     cash_after_three_years: Annotated[float, Output("money", "Cash after three years", "", ranged=True)]
-    cash_needed: Annotated[float, Output("money", "Cash needed to get through", "What you must be able to put in so that the lowest is zero.")]
+    cash_needed: Annotated[float, Output("money", "Cash needed to get through", "What you must hold at the start so that the lowest is not below zero.")]
+    spent_before_income: Annotated[float, Output("money", "Spent before the first income", "Things bought and running costs. All three years when nothing is sold.")]
+    startup_total: Annotated[float, Output("money", "Bought in all", "The list with its reserve, or the sum you typed.")]
     cost_of_a_month: Annotated[float, Output("money", "What each month of delay costs", "Cash after three years, less the same with the first income a month later.")]
     unpaid_hours: Annotated[float, Output("hour", "Hours given without pay in three years", "They are no cash, but they are yours.", digits=2)]
 
 
 @calculator("economics.cash", "When does the money run lowest, and when does it come back?")
 def cash(
-    startup_cost: StartupCost = facts.STARTUP_COST.typical,
     opening_cash: OpeningCash = facts.OPENING_CASH.typical,
+    startup_cost: StartupCost = None,
     price: Price = facts.PRICE.typical,
     units_per_month: UnitsPerMonth = facts.UNITS_PER_MONTH.typical,
-    variable_cost_per_unit: VariableCost = 4.0,
-    fixed_cost_per_month: FixedCost = 145.0,
-    labour_hours_per_month: LabourHours = 16.0,
-    wage: Wage = facts.WAGE.typical,
+    labour_hours_per_unit: LabourHoursPerUnit = facts.LABOUR_HOURS_PER_UNIT.typical,
+    wage: Wage = WAGE,
     paid_share: PaidShare = 0.0,
     months_to_income: MonthsToIncome = facts.MONTHS_TO_INCOME.typical,
-    ramp_months: RampMonths = facts.RAMP_MONTHS.typical,
     start_date: StartDate = START_DATE,
+    feed_cost_per_unit: FeedCostPerUnit = facts.FEED_COST.typical,
+    packing_cost_per_unit: PackingCostPerUnit = facts.PACKING_COST.typical,
+    energy_cost_per_month: EnergyCostPerMonth = facts.ENERGY_COST.typical,
+    fixed_cost_per_month: FixedCostPerMonth = facts.FIXED_COST.typical,
+    other_sales_per_month: OtherSalesPerMonth = facts.OTHER_SALES.typical,
+    ramp_months: RampMonths = facts.RAMP_MONTHS.typical,
+    early_share: EarlyShare = facts.EARLY_SHARE.typical,
     season: Season = facts.SEASON,
+    purchases: Purchases = STARTER_LIST,
+    contingency: Contingency = facts.CONTINGENCY.typical,
     loan_amount: LoanAmount = 0.0,
     loan_rate: LoanRate = 0.08,
     loan_months: LoanMonths = 36,
+    sold: Sold = "pound",
+    trays_per_week: TraysPerWeek = TRAYS_PER_WEEK,
+    castings_per_week: CastingsPerWeek = CASTINGS_PER_WEEK,
 ) -> Cash:
     """Cash month by month for three years.
 
-    Money in the reader's currency; months counted from 1; labour_hours_per_month [h]; shares [-]; season: 12 factors, January first.
+    Money in the reader's currency; months counted from 1; labour_hours_per_unit [h]; shares [-]; season: 12 factors, January first.
+    The purchases fall in the months that they name; the loan comes in the first month and its first payment at the end of that month.
     Source: cash budgeting, any farm-finance text; months before the first income: common practice.
     """
-
-    def run(delay):
-        flows = monthly_flows(startup_cost, price, units_per_month, variable_cost_per_unit, fixed_cost_per_month, labour_hours_per_month, wage, paid_share, months_to_income + delay, ramp_months, season, start_date.month, loan_amount, loan_rate, loan_months)
-        return flows, balances(opening_cash, flows)
-
-    flows, cash_by_month = run(0)
-    lowest = min(cash_by_month)
-    sold = [month for month, (income, _) in enumerate(flows, 1) if income - (loan_amount if month == 1 else 0) > 0]
-    even = [month for month in sold if flows[month - 1][0] - (loan_amount if month == 1 else 0) >= flows[month - 1][1]]
-    low_month = cash_by_month.index(lowest) + 1
-    back = [month for month, amount in enumerate(cash_by_month, 1) if month > low_month and amount >= opening_cash]
+    if not any(season):
+        raise Refused([("season", "Sales of each month cannot all be nothing: 1 is a mean month.")])
+    plan = plan_of(locals())
+    sales, running, loads = months_of(plan)
+    moved, owed = loan_by_month(plan) if loan_amount else ([0.0] * MONTHS, [0.0] * MONTHS)
+    held = balances(opening_cash, plan, sales, running, moved)
+    later = balances(opening_cash, plan, *months_of(plan, 1.0)[:2], moved)
+    lowest = min(held)
+    first = first_month(zip(sales), lambda income: income > 0)
+    payment = loan_payment(loan_amount, loan_rate, loan_months)
+    own = [amount - debt for amount, debt in zip(held, owed)]
+    bottom = own.index(min(own))
+    back = first_month(zip(own[bottom:]), lambda amount: amount >= opening_cash)
+    before = MONTHS if first is None else first - 1
     return Cash(
-        lowest_cash=lowest, month_of_lowest=low_month, first_income_month=sold[0] if sold else None, payback_month=back[0] if back else None,
-        break_even_month=even[0] if even else None, cash_after_three_years=cash_by_month[-1], cash_needed=max(0.0, opening_cash - lowest),
-        cost_of_a_month=cash_by_month[-1] - run(1)[1][-1], unpaid_hours=labour_hours_per_month * (1 - paid_share) * MONTHS,
+        lowest_cash=lowest, month_of_lowest=held.index(lowest) + 1, first_income_month=first, payback_month=None if back is None else bottom + back,
+        break_even_month=first_month(zip(sales, running, range(MONTHS)), lambda income, cost, month: income > 0 and income >= cost + (payment if month < loan_months else 0.0)),
+        cash_after_three_years=held[-1], cash_needed=max(0.0, opening_cash - lowest), spent_before_income=fsum(running[:before]) + fsum(plan.bought[:before]), startup_total=fsum(plan.bought),
+        cost_of_a_month=held[-1] - later[-1], unpaid_hours=plan.hours * (1 - paid_share) * fsum(loads),
     )  # fmt: skip
 
 
-def flows_of(v):
-    """The monthly flows behind a View of economics.cash."""
-    return monthly_flows(v.startup_cost, v.price, v.units_per_month, v.variable_cost_per_unit, v.fixed_cost_per_month, v.labour_hours_per_month, v.wage, v.paid_share, v.months_to_income, v.ramp_months, v.season, v.start_date.month, v.loan_amount, v.loan_rate, v.loan_months)
+def months_table(given):
+    """Rows of the table: month, name, sales, running costs, bought, loan, change, cash at its end."""
+    plan = plan_of(given)
+    sales, running, _ = months_of(plan)
+    moved, _ = loan_by_month(plan)
+    held = balances(given["opening_cash"], plan, sales, running, moved)
+    return [
+        (month, calendar_month(given["start_date"], month), sales[place], running[place], plan.bought[place], moved[place], sales[place] - running[place] - plan.bought[place] + moved[place], held[place])
+        for place, month in enumerate(range(1, MONTHS + 1))
+    ]  # fmt: skip
 
 
 @presents(cash)
 def show_cash(v):
-    flows = flows_of(v)
-    held = balances(v.opening_cash, flows)
-    rows = [(month, calendar_month(v.start_date, month), income, spending, income - spending, amount) for month, ((income, spending), amount) in enumerate(zip(flows, held), 1)]
-    columns = [Column("month", "Month", "1"), Column("name", "Which"), Column("income", "In", "money"), Column("spending", "Out", "money"), Column("change", "Change", "money"), Column("cash", "Cash at its end", "money")]
+    rows = months_table(v.given)
+    held = [row[7] for row in rows]
+    years = [(f"Year {year + 1}", *(fsum(row[column] for row in rows[12 * year : 12 * year + 12]) for column in range(2, 7)), held[12 * year + 11]) for year in range(3)]
+    money = [Column("sales", "Sales", "money"), Column("running", "Running costs", "money"), Column("bought", "Bought", "money"), Column("loan", "Loan", "money"), Column("change", "Change", "money"), Column("cash", "Cash at its end", "money")]
     return Show(
         working=_working(v),
-        tables=[Table("months", "Month by month", columns, rows)],
+        tables=[
+            Table("years", "Year by year", [Column("year", "Year"), *money], years, open=True),
+            Table("months", "Month by month", [Column("month", "Month", "1"), Column("name", "Which"), *money], rows),
+        ],
         figures=[
             Figure(
                 "cash", "Cash through three years",
-                finding=f"Cash is lowest in month {v.month_of_lowest}, at {v.money(v.lowest_cash)}." + (f" It is back where it began in month {v.payback_month}." if v.payback_month else " It is not back where it began within three years."),
+                finding=f"Cash is lowest in month {v.month_of_lowest}, at {v.money(v.lowest_cash)}." + (f" It is back where it began, debts counted, in month {v.payback_month}." if v.payback_month else " It is not back where it began within three years."),
                 x=Axis("Month", "1", low=0, high=MONTHS), y=Axis("Cash", "money"),
                 marks=[
                     Mark("zone_x", [(0, min(v.months_to_income, MONTHS), "no income yet")], tone="muted"), Mark("line", [(0, v.opening_cash), *enumerate(held, 1)], label="cash"),
@@ -190,12 +268,18 @@ def month_start(start, month):
 
 def _working(v):
     return [
-        Step("Sales", "units in a month = {units_per_month} × share of full sales × season; the share is nothing for {months_to_income}, then climbs evenly over {ramp_months}", "common practice, no source"),
-        Step("In", "income = units × {price}", "arithmetic"),
-        Step("Out", "spending = {fixed_cost_per_month} + {labour_hours_per_month} × {wage} × {paid_share} + units × {variable_cost_per_unit} + loan payment", "arithmetic; annuity formula for the loan"),
-        Step("First month", "also {startup_cost} out and {loan_amount} in", "arithmetic"),
-        Step("Cash needed", "{cash_needed} = {opening_cash} − {lowest_cash}", "arithmetic"),
+        Step("Sales", "sales of a month = ({units_sold} × {price} + {other_sales_per_month}) × share of full sales × season; the share is nothing for {months_to_income}, then climbs evenly over {ramp_months}", "common practice, no source", values=_used(v)),
+        Step("Load", "work and feed begin at {early_share} of the full and climb evenly until sales are full", "common practice, no source"),
+        Step("Running costs", "running costs = {energy_cost_per_month} + {fixed_cost_per_month} + {units_sold} × ({hours_for_one} × {wage} × {paid_share} + {feed_cost_per_unit}) × load + units of the month × {packing_cost_per_unit}", "arithmetic", values=_used(v)),
+        Step("Change", "change = sales − running costs − bought + loan", "arithmetic; annuity formula for the loan payment (OpenStax, Principles of Finance)"),
+        Step("Cash needed", "{cash_needed} = {opening_cash} − {lowest_cash}", "arithmetic; not below nothing"),
     ]  # fmt: skip
+
+
+def _used(v):
+    given = v.given
+    units, hours = units_and_hours(given["units_per_month"], given["labour_hours_per_unit"], given["sold"], given["trays_per_week"], given["castings_per_week"])
+    return {"units_sold": ("units a month", v.say(units, "1/month")), "hours_for_one": ("hours for a unit", v.say(hours, "hour"))}
 
 
 def _warnings(v):
@@ -210,20 +294,22 @@ def _warnings(v):
 
 
 def reading(v):
-    """Sentences that follow the table, line by line."""
-    sentences = [f"You spend {v.money(v.startup_cost)} in the first month, and then every month goes out before anything comes in."]
-    if v.first_income_month:
-        sentences.append(f"The first income comes in month {v.first_income_month}. Cash is lowest in month {v.month_of_lowest}, at {v.money(v.lowest_cash)}.")
+    """Sentences that follow the tables, line by line."""
+    first = v.first_income_month
+    if first:
+        sentences = [f"You spend {v.money(v.spent_before_income)} before anything comes in; the first income is due in month {first}." if first > 1 else "The first income comes in the first month."]
     else:
-        sentences.append(f"There is no income in three years. Cash ends at {v.money(v.cash_after_three_years)}.")
-    sentences.append(f"To come through, hold at least {v.money(v.cash_needed)} that you can do without.")
-    if v.first_income_month:
-        if v.cost_of_a_month > 0.5:
-            sentences.append(f"Each month that the first income is late leaves you {v.money(v.cost_of_a_month)} poorer after three years.")
-        if v.payback_month:
-            sentences.append(f"All is paid back in month {v.payback_month}." + (f" By the end of the third year {v.say(v.unpaid_hours, 'hour', digits=2)} of work have gone in unpaid." if v.unpaid_hours else ""))
-        else:
-            sentences.append("It is not paid back within three years.")
+        sentences = [f"There is no income in three years, and {v.money(v.spent_before_income)} goes out."]
+    if v.cash_needed > 0:
+        spare = f"which leaves {v.money(v.lowest_cash)} to spare" if v.lowest_cash >= 0 else f"which is {v.money(-v.lowest_cash)} too little"
+        sentences.append(f"Cash is lowest in month {v.month_of_lowest}. To come through you must hold {v.money(v.cash_needed)} that you can do without; you start with {v.money(v.opening_cash)}, {spare}.")
+    else:
+        sentences.append(f"At the end of no month is there less cash than the {v.money(v.opening_cash)} you start with.")
+    if first and v.cost_of_a_month > 0.5:
+        sentences.append(f"Each month that the first income is late leaves you {v.money(v.cost_of_a_month)} poorer after three years.")
+    sentences.append(f"All is paid back in month {v.payback_month}, debts counted." if v.payback_month else "It is not paid back within three years.")
+    if v.unpaid_hours >= 0.5:
+        sentences.append(f"By the end of the third year {v.say(v.unpaid_hours, 'hour')} of work have gone in unpaid; at {v['wage']} that is {v.money(v.unpaid_hours * v.wage)}.")
     return sentences
 
 

@@ -1,9 +1,10 @@
 """Limited castings among several products: the best split is the one that earns most for each unit of castings used."""
 
 from dataclasses import dataclass
+from math import fsum
 from typing import Annotated
 
-from calc.economics.costs import LOCAL
+from calc.economics.terms import LOCAL
 from calc.engine import LITRE, YARD3, Answer, Axis, Column, Figure, Mark, Number, Output, Refused, Rows, Show, Step, Table, Text, calculator, presents
 from calc.engine.view import lower_first
 
@@ -61,12 +62,10 @@ def mix(
     if not any(row["price"] > row["cost"] for row in products):
         raise Refused([("products", "No product has a price above its cost, so nothing is worth making.")])
     amounts, left = best_split(products, castings_available)
-    earned = sum(amount * (row["price"] - row["cost"]) for amount, row in zip(amounts, products))
-    step = 1e-6
-    more = best_split(products, castings_available + step)[0]
-    gained = sum((after - before) * (row["price"] - row["cost"]) for after, before, row in zip(more, amounts, products)) / step
+    earned = fsum(amount * (row["price"] - row["cost"]) for amount, row in zip(amounts, products))
+    short = [margin_for_castings(row) for amount, row in zip(amounts, products) if row["castings"] and row["price"] > row["cost"] and amount < row["demand"]]
     best = max(products, key=margin_for_castings)
-    return Mix(margin_per_week=earned, castings_used=castings_available - left, castings_left=left, worth_of_more=max(0.0, gained), best_product=best["product"])
+    return Mix(margin_per_week=earned, castings_used=castings_available - left, castings_left=left, worth_of_more=max(short, default=0.0), best_product=best["product"])
 
 
 @presents(mix)

@@ -1,18 +1,24 @@
 """What the whole thing returns: net present value, rates of return, payback, and the chance of loss."""
 
 from dataclasses import dataclass
+from math import fsum
 from typing import Annotated
 
-from calc.economics.cash import (
-    MONTHS, FixedCost, LabourHours, MonthsToIncome, OpeningCash, PaidShare, Price, RampMonths, StartupCost, UnitsPerMonth, VariableCost, balances, monthly_flows,
+from calc.economics.cash import MONTHS, balances, loan_by_month, months_of, plan_of
+from calc.economics.costs import STARTER_LIST
+from calc.economics.terms import (
+    CASTINGS_PER_WEEK, LOCAL, TRAYS_PER_WEEK, CastingsPerWeek, Contingency, EarlyShare, EnergyCostPerMonth, FeedCostPerUnit, FixedCostPerMonth, LabourHoursPerUnit, LoanAmount,
+    LoanMonths, LoanRate, MonthsToIncome, OpeningCash, OtherSalesPerMonth, PackingCostPerUnit, PaidShare, Price, Purchases, RampMonths, Season, Sold, StartupCost, TraysPerWeek,
+    UnitsPerMonth, units_and_hours,
 )  # fmt: skip
-from calc.economics.costs import LOCAL
-from calc.engine import Answer, Axis, Column, Count, Figure, Mark, Output, Refused, Series, Share, Show, Step, Table, calculator, presents
-from calc.engine.explore import draws
+from calc.engine import Answer, Axis, Column, Count, Figure, Flag, Mark, Number, Output, Refused, Series, Share, Show, Step, Table, calculator, presents
+from calc.engine.explore import draws, limits, movable
+from calc.engine.view import lower_first
 from calc.facts import economics as facts
-from calc.inputs import Wage
+from calc.inputs import START_DATE, WAGE, StartDate, Wage
 
 LOWEST_RATE, HIGHEST_RATE = -0.99, 10.0
+TOUCHING = 1e-12  # a summit this near nothing, against the size of its terms, is a double zero
 
 
 def net_present_value(rate, flows):
@@ -43,38 +49,75 @@ def rates_of_return(flows):
 
 
 def polynomial_zeros(coefficients, low, high):
-    """Zeros in [low, high] of c0 + c1·x + c2·x² …; double zeros, which do not change the sign, are left out unless exact."""
+    """Zeros in [low, high], low above 0, of c0 + c1·x + c2·x² …, ascending; a double zero, where the curve only touches, is found once.
+
+    >>> [round(zero, 6) for zero in polynomial_zeros([-100, 220, -121], 0.1, 10)]
+    [0.909091]
+    """
+    coefficients = list(coefficients)
     while coefficients and coefficients[-1] == 0:
-        coefficients = coefficients[:-1]
+        coefficients.pop()
     if len(coefficients) < 2:
         return []
 
     def value(x):
-        total = 0.0
+        """The polynomial, nothing when it is within rounding of nothing."""
+        total = size = 0.0
         for coefficient in reversed(coefficients):
             total = total * x + coefficient
-        return total
+            size = size * x + abs(coefficient)
+        return 0.0 if abs(total) <= TOUCHING * size else total
 
     derivative = [power * coefficient for power, coefficient in enumerate(coefficients)][1:]
     edges = [low, *polynomial_zeros(derivative, low, high), high]
-    found = []
-    for start, end in zip(edges, edges[1:]):
-        at_start, at_end = value(start), value(end)
-        if at_start == 0:
-            found.append(start)
-        elif at_end != 0 and (at_start < 0) != (at_end < 0):
-            for _ in range(200):
-                middle = (start + end) / 2
-                if middle in (start, end):
-                    break
-                if (value(middle) < 0) == (at_start < 0):
-                    start = middle
-                else:
-                    end = middle
-            found.append((start + end) / 2)
-    if value(high) == 0:
-        found.append(high)
-    return list(dict.fromkeys(found))
+    values = [value(edge) for edge in edges]
+    found = [edge for edge, height in zip(edges, values) if height == 0]
+    for start, end, at_start, at_end in zip(edges, edges[1:], values, values[1:]):
+        if at_start * at_end < 0:
+            found.append(bisected(value, start, end, at_start))
+    return sorted(set(found))
+
+
+def bisected(value, start, end, at_start):
+    """Zero between two places of different sign, to the last bit."""
+    while True:
+        middle = (start + end) / 2
+        if middle in (start, end):
+            return middle
+        at_middle = value(middle)
+        if at_middle == 0:
+            return middle
+        if (at_middle < 0) == (at_start < 0):
+            start = middle
+        else:
+            end = middle
+
+
+def modified_rate(flows, finance_rate, reinvestment_rate):
+    """Modified rate of return: money out is brought to today, money in to the last year, each at its own rate [-]; None without both.
+
+    Source: the usual definition, as in spreadsheets and numpy-financial.
+    >>> round(modified_rate([-5000, 1500, 1500, 1500, 1500, 1500], 0.08, 0.08), 7)
+    0.1196997
+    """
+    last = len(flows) - 1
+    outlay = -net_present_value(finance_rate, [min(flow, 0.0) for flow in flows])
+    income = net_present_value(reinvestment_rate, [max(flow, 0.0) for flow in flows])
+    if outlay <= 0 or income <= 0 or last < 1:
+        return None
+    ratio = income / outlay
+    for _ in range(last):
+        ratio *= 1 + reinvestment_rate
+    low, high = 0.0, max(1.0, ratio)
+    for _ in range(200):  # the root by halving: the last digit of pow() differs between machines
+        middle = (low + high) / 2
+        if middle in (low, high):
+            break
+        grown = 1.0
+        for _ in range(last):
+            grown *= middle
+        low, high = (middle, high) if grown < ratio else (low, middle)
+    return (low + high) / 2 - 1
 
 
 def payback_years(flows):
@@ -96,77 +139,124 @@ class Return(Answer):
     net_present_value: Annotated[float, Output("money", "Worth today", "All flows brought to today at your rate. Above zero: it beats that rate.", main=True)]
     rate_of_return: Annotated[float | None, Output("1", "Rate of return a year", "The rate at which it is worth exactly nothing today. None when there is no such rate, or more than one.", us="%", metric="%", main=True)]
     payback_years: Annotated[float | None, Output("year", "Years until it is paid back", "None: not within these years.", main=True)]
-    chance_of_loss: Annotated[float | None, Output("1", "Chance of not being paid back in three years", "Of the draws over the uncertain inputs. None when you gave your own flows.", us="%", metric="%", digits=2, main=True)]
-    chance_of_running_dry: Annotated[float | None, Output("1", "Chance of running out of cash", "In any month of the three years.", us="%", metric="%", digits=2)]
+    chance_of_loss: Annotated[float | None, Output("1", "Chance of loss", "Draws in which it is worth less than nothing today. None when you gave your own flows.", us="%", metric="%", digits=2, main=True)]
+    chance_of_running_dry: Annotated[float | None, Output("1", "Chance of running out of cash", "At the end of any month of the three years, with the loan and the pay of the cash plan.", us="%", metric="%", digits=2)]
+    chance_of_no_payback: Annotated[float | None, Output("1", "Chance of not being paid back in three years", "Cash, less what is still owed, ends below what you started with.", us="%", metric="%", digits=2)]
+    modified_rate_of_return: Annotated[float | None, Output("1", "Modified rate of return a year", "One rate even where several fit: what comes in earns your own rate until the end.", us="%", metric="%")]
     number_of_rates: Annotated[int, Output("1", "Rates at which it is worth nothing", "One is the plain case.")]
 
 
 @calculator("economics.return", "Is it worth it, and what is the chance that it is not?")
 def rate_of_return(
-    flows: Annotated[tuple | None, Series("money", "Your own flows by year", -1e12, 1e12, help="First is now, money out negative. Blank: built from the cash plan below, three years.", optional=True)] = None,
+    flows: Annotated[tuple | None, Series("money", "Your own flows by year", -1e12, 1e12, help="First is now, money out negative. Blank: built from the cash plan below.", optional=True)] = None,
     discount_rate: Annotated[float, Share("Rate that your money could earn elsewhere", 0, 1, fact=facts.DISCOUNT_RATE, help="A year. A savings account, or what a lender asks.")] = facts.DISCOUNT_RATE.typical,
-    startup_cost: StartupCost = facts.STARTUP_COST.typical,
+    years: Annotated[int, Count("year", "Years looked at", 3, 30, help="From the fourth on, each year is as the third, less what wears out.")] = 5,
+    renewals_per_year: Annotated[float, Number("money/year", "What wears out in a year", 0, 1e7, fact=facts.RENEWALS, help="From the fourth year.")] = facts.RENEWALS.typical,
+    count_own_hours: Annotated[bool, Flag("Count all my hours at their value", help="Yes: a return that lives on free work is not one. The chances of running dry keep to the pay of the cash plan.")] = True,
     opening_cash: OpeningCash = facts.OPENING_CASH.typical,
+    startup_cost: StartupCost = None,
     price: Price = facts.PRICE.typical,
     units_per_month: UnitsPerMonth = facts.UNITS_PER_MONTH.typical,
-    variable_cost_per_unit: VariableCost = 4.0,
-    fixed_cost_per_month: FixedCost = 145.0,
-    labour_hours_per_month: LabourHours = 16.0,
-    wage: Wage = facts.WAGE.typical,
-    paid_share: PaidShare = 1.0,
+    labour_hours_per_unit: LabourHoursPerUnit = facts.LABOUR_HOURS_PER_UNIT.typical,
+    wage: Wage = WAGE,
+    paid_share: PaidShare = 0.0,
     months_to_income: MonthsToIncome = facts.MONTHS_TO_INCOME.typical,
+    start_date: StartDate = START_DATE,
+    feed_cost_per_unit: FeedCostPerUnit = facts.FEED_COST.typical,
+    packing_cost_per_unit: PackingCostPerUnit = facts.PACKING_COST.typical,
+    energy_cost_per_month: EnergyCostPerMonth = facts.ENERGY_COST.typical,
+    fixed_cost_per_month: FixedCostPerMonth = facts.FIXED_COST.typical,
+    other_sales_per_month: OtherSalesPerMonth = facts.OTHER_SALES.typical,
     ramp_months: RampMonths = facts.RAMP_MONTHS.typical,
+    early_share: EarlyShare = facts.EARLY_SHARE.typical,
+    season: Season = facts.SEASON,
+    purchases: Purchases = STARTER_LIST,
+    contingency: Contingency = facts.CONTINGENCY.typical,
+    loan_amount: LoanAmount = 0.0,
+    loan_rate: LoanRate = 0.08,
+    loan_months: LoanMonths = 36,
+    sold: Sold = "pound",
+    trays_per_week: TraysPerWeek = TRAYS_PER_WEEK,
+    castings_per_week: CastingsPerWeek = CASTINGS_PER_WEEK,
     draws_made: Annotated[int, Count("1", "Draws for the chances", 50, 5000, help="More are slower and a little surer.", group="Chances")] = 500,
 ) -> Return:
     """Net present value, rates of return, payback, and chances from seeded sampling of the three-year cash plan.
 
-    flows [money] by year, first now; discount_rate [-] a year; the others as economics.cash. Here your hours are paid unless you say otherwise.
+    flows [money] by year, first now; discount_rate [-] a year; years; renewals_per_year [money/year]; the others as economics.cash.
+    The flows leave the loan out: they ask whether the work is worth it, not how it is paid for. What is bought in the first month is paid now,
+    everything else at the end of its year.
     Sources: OpenStax, Principles of Finance; triangular draws as in calc.engine.explore.
     """
+    given = locals()
     own = flows is not None
+    problems = []
     if own and len(flows) < 2:
-        raise Refused([("flows", "Your own flows need at least two years: now, and one after.")])
-    given = {name: value for name, value in locals().items() if name not in ("flows", "discount_rate", "draws_made", "own")}
+        problems.append(("flows", "Your own flows need at least two years: now, and one after."))
+    if not any(season):
+        problems.append(("season", "Sales of each month cannot all be nothing: 1 is a mean month."))
+    if problems:
+        raise Refused(problems)
     by_year = tuple(flows) if own else yearly(given)
     roots = rates_of_return(by_year)
-    loss, dry = (None, None) if own else chances(given, draws_made)
+    loss, dry, unpaid = (None, None, None) if own else chances(given, draws_made)
     return Return(
         net_present_value=net_present_value(discount_rate, by_year), rate_of_return=roots[0] if len(roots) == 1 else None, payback_years=payback_years(by_year),
-        chance_of_loss=loss, chance_of_running_dry=dry, number_of_rates=len(roots),
-    )  # fmt: skip
-
-
-def plan_flows(given, months=MONTHS):
-    """Monthly (income, spending) of the plan, without season or loan."""
-    return monthly_flows(
-        given["startup_cost"], given["price"], given["units_per_month"], given["variable_cost_per_unit"], given["fixed_cost_per_month"], given["labour_hours_per_month"],
-        given["wage"], given["paid_share"], given["months_to_income"], given["ramp_months"], (1.0,) * 12, 1, months=months,
+        chance_of_loss=loss, chance_of_running_dry=dry, chance_of_no_payback=unpaid, modified_rate_of_return=modified_rate(by_year, discount_rate, discount_rate), number_of_rates=len(roots),
     )  # fmt: skip
 
 
 def yearly(given):
-    """Yearly flows of the plan: the start-up cost now, then three years [money]."""
-    flows = plan_flows({**given, "startup_cost": 0.0})
-    return (-given["startup_cost"], *(sum(income - spending for income, spending in flows[12 * year : 12 * year + 12]) for year in range(3)))
+    """Yearly flows of the plan, the loan left out: what is bought in the first month now, then year by year [money]."""
+    plan = plan_of(given)
+    return _yearly(given, plan, *months_of(plan))
+
+
+def _yearly(given, plan, sales, running, loads):
+    unpaid = plan.hours * given["wage"] * (1 - given["paid_share"]) if given["count_own_hours"] else 0.0
+    found = [-plan.bought[0]]
+    for start in range(0, MONTHS, 12):
+        kept = fsum(sales[start : start + 12]) - fsum(running[start : start + 12]) - unpaid * fsum(loads[start : start + 12])
+        found.append(kept - fsum(plan.bought[max(start, 1) : start + 12]))
+    later = kept - given["renewals_per_year"]  # as the third year, with nothing new bought
+    return (*found, *[later] * (given["years"] - 3))
 
 
 def chances(given, count):
-    """(share of draws not paid back in three years, share that run out of cash) [-]."""
+    """(share of draws worth less than nothing today, share that run out of cash, share not paid back in three years) [-]."""
     entry = rate_of_return.calculator
     full = {**entry.defaults, **given}
-    lost = dry = 0
+    lost = dry = unpaid = 0
     made = draws(entry, full, count)
     for change in made:
-        held = balances(given["opening_cash"], plan_flows({**given, **change}))
-        lost += held[-1] < given["opening_cash"]
+        drawn = {**full, **change}
+        plan = plan_of(drawn)
+        months = months_of(plan)
+        moved, owed = loan_by_month(plan) if plan.loan_amount else (None, None)
+        held = balances(drawn["opening_cash"], plan, *months[:2], moved)
+        lost += net_present_value(drawn["discount_rate"], _yearly(drawn, plan, *months)) < 0
         dry += min(held) < 0
-    return lost / len(made), dry / len(made)
+        unpaid += held[-1] - (owed[-1] if owed else 0.0) < drawn["opening_cash"]
+    return (lost / len(made), dry / len(made), unpaid / len(made)) if made else (None, None, None)
+
+
+def widest_mover(v):
+    """(input, low, high): the input that moves the worth today most over its usual range, and the worth at both ends; None without one."""
+    found = []
+    for name in movable(v.entry, v.given):
+        description = v.entry.inputs[name]
+        if description.plausible() and (v.flows is None or name == "discount_rate"):
+            worths = []
+            for end in limits(description, v.given[name]):
+                drawn = {**v.given, name: end}
+                worths.append(net_present_value(drawn["discount_rate"], v.flows if v.flows is not None else yearly(drawn)))
+            found.append((max(worths) - min(worths), name, *sorted(worths)))
+    widest = max(found, default=None)
+    return widest[1:] if widest and widest[0] > 0 else None
 
 
 @presents(rate_of_return)
 def show_return(v):
-    given = {name: v.given[name] for name in v.entry.inputs}
-    by_year = tuple(v.flows) if v.flows is not None else yearly(given)
+    by_year = tuple(v.flows) if v.flows is not None else yearly(v.given)
     roots = rates_of_return(by_year)
     profile = [(rate / 100, net_present_value(rate / 100, by_year)) for rate in range(0, 61, 2)]
     rows, total, factor = [], 0.0, 1.0
@@ -174,13 +264,17 @@ def show_return(v):
         total += flow
         rows.append((year, flow, flow * factor, total))
         factor /= 1 + v.discount_rate
+    rate_rows = [(root, "worth more at lower rates" if net_present_value(root - 1e-4, by_year) > 0 else "worth more at higher rates") for root in roots]
     return Show(
         working=[
             Step("Worth today", "{net_present_value} = sum of each year's flow ÷ (1 + {discount_rate})^year", "OpenStax, Principles of Finance"),
             Step("Rates of return", "every rate at which that sum is nothing: {roots}", "OpenStax, Principles of Finance", values={"roots": ("rates", ", ".join(v.say(root, "1", us="%", metric="%") for root in roots) or "none")}),
             *([] if v.flows is not None else [Step("Chances", "counted over {draws_made} draws of the inputs that carry a usual range", "triangular draws, Latin hypercube (McKay, Beckman & Conover 1979)")]),
         ],
-        tables=[Table("years", "Year by year", [Column("year", "Year", "1"), Column("flow", "Flow", "money"), Column("today", "Worth today", "money"), Column("total", "Sum so far", "money")], rows, open=True)],
+        tables=[
+            Table("years", "Year by year", [Column("year", "Year", "1"), Column("flow", "Flow", "money"), Column("today", "Worth today", "money"), Column("total", "Sum so far", "money")], rows, open=True),
+            *([Table("rates", "Rates at which it is worth nothing today", [Column("rate", "Rate a year", "1", us="%", metric="%"), Column("side", "Just there it is")], rate_rows, open=len(roots) > 1)] if roots else []),
+        ],
         figures=[
             Figure(
                 "profile", "Worth today against the rate asked for",
@@ -212,12 +306,19 @@ def _warnings(v, roots):
 
 
 def return_reading(v, roots):
-    worth = f"At {v['discount_rate']} a year the whole is worth {v.money(v.net_present_value)} today: " + ("it beats that rate." if v.net_present_value > 0 else "your money does better elsewhere." if v.net_present_value < 0 else "exactly as good as that rate.")
-    sentences = [worth]
+    sentences = [f"At {v['discount_rate']} a year the whole is worth {v.money(v.net_present_value)} today: " + ("it beats that rate." if v.net_present_value > 0 else "your money does better elsewhere." if v.net_present_value < 0 else "exactly as good as that rate.")]
     if len(roots) == 1:
         sentences.append(f"It returns {v['rate_of_return']} a year.")
+    elif roots:
+        sentences.append(f"{len(roots)} rates fit ({', '.join(v.say(root, '1', us='%', metric='%') for root in roots)}), so none of them is the return: go by the worth today.")
+    else:
+        sentences.append("No rate of return fits these flows.")
     sentences.append(f"It is paid back after {v['payback_years']}." if v.payback_years is not None else "It is not paid back within these years.")
     if v.chance_of_loss is not None:
-        sentences.append(f"Over the range of what may happen, {v['chance_of_loss']} of the draws are not paid back within three years, and {v['chance_of_running_dry']} run out of cash on the way.")
-        sentences.append("Your hours are in it at the wage you set." if v.paid_share == 1 else "Not all your hours are in it: the true return is lower.")
+        counted = "with all your hours counted" if v.count_own_hours else "with only the paid hours counted, so the true chance is higher" if v.paid_share < 1 else "with your hours paid"
+        sentences.append(f"Of the draws, {v['chance_of_loss']} are worth less than nothing today, {counted}; {v['chance_of_running_dry']} run out of cash on the way, and {v['chance_of_no_payback']} are not paid back in cash within three years.")
+    widest = widest_mover(v)
+    if widest:
+        name, low, high = widest
+        sentences.append(f"Find out first: {lower_first(v.entry.inputs[name].label)}. Over its usual range alone, the worth today lies between {v.money(low)} and {v.money(high)}.")
     return sentences

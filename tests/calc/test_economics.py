@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from scipy.optimize import linprog
 
 import calc
-from calc.economics import costs, mix, returns
+from calc.economics import costs, mix, returns, terms
 from calc.economics import cash as cash_calculator
 from calc.engine import Refused
 
@@ -20,7 +20,7 @@ money = st.floats(0, 1e4)
 
 
 def test_doctests():
-    for module in (costs, returns, cash_module, mix_module):
+    for module in (costs, returns, cash_module, mix_module, terms):
         assert doctest.testmod(module).failed == 0
 
 
@@ -59,6 +59,20 @@ def test_loan_against_a_reference_library(amount, rate, months):
     assert cash_module.loan_payment(amount, rate, months) == pytest.approx(-npf.pmt(rate / 12, months, amount), rel=1e-9)
 
 
+@given(st.floats(-0.5, 2), st.floats(1, 1e4))
+def test_a_rate_that_only_touches_is_found_once(rate, size):
+    """(1 + rate)²: two equal rates, where the worth does not change its sign."""
+    flows = [-size, 2 * size * (1 + rate), -size * (1 + rate) * (1 + rate)]
+    roots = returns.rates_of_return(flows)
+    assert len(roots) in (1, 2) and all(root == pytest.approx(rate, abs=1e-5) for root in roots)
+
+
+@given(st.lists(st.floats(-1e4, 1e4), min_size=2, max_size=10), st.floats(0, 0.5), st.floats(0, 0.5))
+def test_modified_rate_against_a_reference_library(flows, finance, reinvestment):
+    assume(min(flows) < -1 and max(flows) > 1)
+    assert returns.modified_rate(flows, finance, reinvestment) == pytest.approx(npf.mirr(flows, finance, reinvestment), rel=1e-9, abs=1e-12)
+
+
 def test_payback():
     assert returns.payback_years([-100, 40, 40, 40]) == 2.5
     assert returns.payback_years([-100, 10]) is None
@@ -75,6 +89,17 @@ def test_best_split_against_a_reference_solver(rows, available):
     found = linprog([-(r["price"] - r["cost"]) for r in rows], A_ub=[[r["castings"] for r in rows]], b_ub=[available], bounds=[(0, r["demand"]) for r in rows])
     assert ours == pytest.approx(-found.fun, rel=1e-6, abs=1e-6)
     assert left >= -1e-9 and all(0 <= a <= r["demand"] + 1e-9 for a, r in zip(amounts, rows))
+
+
+@given(products, st.floats(0.01, 20))
+@settings(max_examples=100, deadline=None)
+def test_worth_of_more_is_what_more_castings_earn(rows, available):
+    assume(any(row["price"] > row["cost"] for row in rows))
+    found = mix(castings_available=available, products=rows)
+    more = mix(castings_available=available + 1e-7, products=rows)
+    worths = sorted(mix_module.margin_for_castings(row) for row in rows)
+    assert found.worth_of_more == 0 or found.worth_of_more in worths
+    assert more.margin_per_week - found.margin_per_week <= found.worth_of_more * 1e-7 + 1e-9 * max(1.0, found.margin_per_week)
 
 
 # ---- cost of a unit
@@ -106,26 +131,71 @@ def test_salvage_above_cost_is_refused():
 # ---- cash
 
 
-@given(st.floats(0, 2e4), st.floats(0, 2e4), st.floats(1, 100), st.floats(0, 60), st.floats(0, 24), st.floats(0, 12), st.floats(0, 1))
+@given(st.none() | st.floats(0, 2e4), st.floats(0, 2e4), st.floats(1, 100), st.floats(0.1, 60), st.floats(0, 24), st.floats(0, 12), st.floats(0, 1), st.floats(0, 1e4))
 @settings(deadline=None, max_examples=60)
-def test_cash_adds_up_and_sentences_agree(startup_cost, opening, price, units, wait, ramp, paid):
-    result = calc.run("economics.cash", {"startup_cost": startup_cost, "opening_cash": opening, "price": price, "units_per_month": units, "months_to_income": wait, "ramp_months": ramp, "paid_share": paid})
+def test_cash_adds_up_and_sentences_agree(startup_cost, opening, price, units, wait, ramp, paid, loan):
+    given = {"startup_cost": startup_cost, "opening_cash": opening, "price": price, "units_per_month": units, "months_to_income": wait, "ramp_months": ramp, "paid_share": paid, "loan_amount": loan}
+    result = calc.run("economics.cash", given)
     value = {name: output["value"] for name, output in result["outputs"].items()}
     rows = result["tables"]["months"]["rows"]
     assert len(rows) == 36
     held = opening
-    for row in rows:
-        held += row[2] - row[3]
-        assert row[5] == pytest.approx(held, abs=1e-6)
-    assert value["lowest_cash"] == min(row[5] for row in rows)
-    assert rows[value["month_of_lowest"] - 1][5] == value["lowest_cash"]
+    for _, _, sales, running, bought, moved, change, cash in rows:
+        held += sales - running - bought + moved
+        assert cash == pytest.approx(held, abs=1e-6) and change == pytest.approx(sales - running - bought + moved, abs=1e-6)
+    assert value["lowest_cash"] == min(row[7] for row in rows)
+    assert rows[value["month_of_lowest"] - 1][7] == value["lowest_cash"]
     first = next((row[0] for row in rows if row[2] > 0), None)
     assert value["first_income_month"] == first
+    assert value["spent_before_income"] == pytest.approx(sum(row[3] + row[4] for row in rows if first is None or row[0] < first), abs=1e-6)
+    years = result["tables"]["years"]["rows"]
+    assert sum(row[5] for row in years) == pytest.approx(sum(row[6] for row in rows), abs=1e-6) and years[-1][6] == rows[-1][7]
     said = " ".join(result["reading"])
-    assert ("not paid back" in said) == (first is not None and value["payback_month"] is None)
+    assert 3 <= len(result["reading"]) <= 5 or first is None
+    assert ("not paid back" in said) == (value["payback_month"] is None)
+    assert ("to spare" in said) == (value["cash_needed"] > 0 and value["lowest_cash"] >= 0) and ("too little" in said) == (value["lowest_cash"] < 0)
+    assert ("poorer" in said) == (first is not None and value["cost_of_a_month"] > 0.5)
     assert any("Cash runs out" in warning for warning in result["warnings"]) == (value["lowest_cash"] < 0)
     if value["payback_month"]:
-        assert rows[value["payback_month"] - 1][5] >= opening and f"month {value['payback_month']}" in said
+        assert f"back in month {value['payback_month']}" in said
+        assert loan or rows[value["payback_month"] - 1][7] >= opening
+
+
+def test_borrowed_money_is_not_paid_back_money():
+    """A large loan keeps the cash above its start from the first month; what is owed counts against it."""
+    borrowed = cash_calculator(loan_amount=50_000.0, loan_months=120)
+    assert borrowed.lowest_cash > 7000 and borrowed.payback_month >= cash_calculator().payback_month
+
+
+@given(st.floats(1, 1e5), st.floats(0, 0.3), st.integers(2, 60), st.integers(1, 36))
+@settings(deadline=None, max_examples=40)
+def test_what_is_owed_against_a_reference_library(amount, rate, months, month):
+    assume(rate > 1e-6)
+    plan = cash_module.plan_of(cash_module.cash.calculator.defaults)._replace(loan_amount=amount, loan_rate=rate, loan_months=months)
+    owed = cash_module.loan_by_month(plan)[1][month - 1]
+    expected = -npf.fv(rate / 12, month, npf.pmt(rate / 12, months, amount), amount) if month < months else 0.0
+    assert owed == pytest.approx(expected, abs=1e-6 * amount)
+
+
+def test_blank_units_come_from_trays_and_lane():
+    from calc.breeding.trays import trays
+
+    pounds = costs.unit_cost(units_per_month=None, labour_hours_per_unit=None, sold="pound", trays_per_week=2.0)
+    made = trays(trays_per_week=2.0)
+    assert pounds.units_sold * 0.45359237 == pytest.approx(made.worm_mass_per_week * 365.25 / 84)
+    assert pounds.units_sold * pounds.hours_for_one == pytest.approx(made.labour_hours_per_week * 365.25 / 84)
+    yards, metres = (costs.unit_cost(units_per_month=None, sold=sold, castings_per_week=0.2).units_sold for sold in ("yard", "metre"))
+    assert yards == pytest.approx(metres / 0.764554857984) and metres == pytest.approx(0.2 * 365.25 / 84)
+
+
+def test_the_same_name_means_the_same_in_every_money_page():
+    """What is typed on one page is carried to the next by its name."""
+    entries = [function.calculator for function in (costs.unit_cost, cash_calculator, costs.startup, returns.rate_of_return)]
+    seen = {}
+    for entry in entries:
+        for name, description in entry.inputs.items():
+            assert seen.setdefault(name, (description, entry.defaults[name])) == (description, entry.defaults[name]), name
+    assert {"price", "fixed_cost_per_month", "purchases", "labour_hours_per_unit"} <= set(seen)
 
 
 @given(st.floats(0, 1e4), st.floats(0, 0.3), st.integers(1, 36))
@@ -137,9 +207,19 @@ def test_a_loan_costs_its_interest(amount, rate, months):
 
 
 def test_seasons_move_sales_but_not_their_sum():
-    flat = cash_module.monthly_flows(0, 10, 5, 1, 0, 0, 0, 0, 0, 0, (1.0,) * 12, 1)
-    seasonal = cash_module.monthly_flows(0, 10, 5, 1, 0, 0, 0, 0, 0, 0, tuple(range(1, 13)), 4)
-    assert sum(income for income, _ in flat) == pytest.approx(sum(income for income, _ in seasonal))
+    defaults = {**cash_module.cash.calculator.defaults, "months_to_income": 0.0, "ramp_months": 0.0}
+    flat, seasonal = (cash_module.months_of(cash_module.plan_of({**defaults, "season": season}))[0] for season in ((1.0,) * 12, tuple(range(1, 13))))
+    assert sum(flat) == pytest.approx(sum(seasonal)) and seasonal[0] == pytest.approx(flat[0] * 3 / 6.5)  # the plan starts in March
+
+
+@given(st.floats(0, 24), st.floats(0, 12), st.floats(0, 1))
+def test_settled_months_equal_the_month_by_month_rule(wait, ramp, early):
+    """The months after the climb are filled in by year; each is what the rule for a single month gives."""
+    plan = cash_module.plan_of({**cash_module.cash.calculator.defaults, "months_to_income": wait, "ramp_months": ramp, "early_share": early})
+    sales, _, loads = cash_module.months_of(plan)
+    for month in range(1, 37):
+        assert loads[month - 1] == pytest.approx(cash_module.load_share(month, wait + ramp + 1, early))
+        assert sales[month - 1] == pytest.approx(cash_module.sales_share(month, wait, ramp) * plan.season[(month - 1) % 12] * plan.full_sales)
 
 
 def test_later_income_is_never_better():
@@ -151,6 +231,28 @@ def test_chances_are_shares_and_seeded():
     first, second = returns.rate_of_return(draws_made=200), returns.rate_of_return(draws_made=200)
     assert first == second and 0 <= first.chance_of_loss <= 1 and 0 <= first.chance_of_running_dry <= 1
     assert returns.rate_of_return(opening_cash=1e6).chance_of_running_dry == 0
+    assert returns.rate_of_return(count_own_hours=False, draws_made=200).chance_of_loss <= first.chance_of_loss
+
+
+@given(st.floats(5, 80), st.floats(0.05, 2), st.floats(0, 0.3), st.booleans(), st.integers(3, 12))
+@settings(deadline=None, max_examples=25)
+def test_return_sentences_agree_with_their_numbers(price, hours, rate, own_hours, years):
+    given = {"price": price, "labour_hours_per_unit": hours, "discount_rate": rate, "count_own_hours": own_hours, "years": years, "draws_made": 50}
+    result = calc.run("economics.return", given)
+    value = {name: output["value"] for name, output in result["outputs"].items()}
+    rows, said = result["tables"]["years"]["rows"], " ".join(result["reading"])
+    assert len(rows) == years + 1 and 3 <= len(result["reading"]) <= 5
+    assert sum(row[2] for row in rows) == pytest.approx(value["net_present_value"], abs=1e-6)
+    assert ("beats that rate" in said) == (value["net_present_value"] > 0) and ("better elsewhere" in said) == (value["net_present_value"] < 0)
+    assert ("not paid back within these years" in said) == (value["payback_years"] is None) == (max(row[3] for row in rows[1:]) < 0)
+    assert ("It returns" in said) == (value["number_of_rates"] == 1) and ("No rate" in said) == (value["number_of_rates"] == 0)
+
+
+def test_flows_and_the_cash_plan_tell_one_story():
+    """Without own hours, renewals or loan, three years of flows add up to the change of cash."""
+    found = returns.yearly({**returns.rate_of_return.calculator.defaults, "count_own_hours": False, "years": 3})
+    plan = cash_calculator()
+    assert sum(found) == pytest.approx(plan.cash_after_three_years - 7000)
 
 
 def test_flows_with_two_rates_are_said_so():
@@ -160,7 +262,7 @@ def test_flows_with_two_rates_are_said_so():
 
 
 def test_start_up_list_sums():
-    found = costs.startup(items=[{"stage": "learn", "item": "a", "quantity": 2, "price": 10, "doubt": 0.5}, {"stage": "prove", "item": "b", "quantity": 1, "price": 5, "doubt": None}], contingency=0.1)
+    found = costs.startup(purchases=[{"stage": "learn", "item": "a", "quantity": 2, "price": 10, "doubt": 0.5}, {"stage": "prove", "item": "b", "quantity": 1, "price": 5, "doubt": None}], contingency=0.1)
     assert found.startup_cost.value == pytest.approx(27.5) and found.startup_cost.low == pytest.approx(1.1 * (10 + 4)) and found.first_stage_cost.value == pytest.approx(22)
     assert found.largest_item == "a"
 
