@@ -21,7 +21,7 @@ from server import Server
 
 HERE = Path(__file__).resolve().parent
 TABLE = bootstrap.ROOT / "tests" / "bench.md"
-EDITS = 15
+EDITS = 9
 PLAIN = """<!doctype html><meta charset="utf-8"><title>plain</title><script src="pyodide.js"></script><script>
 async function main() {
   let pyodide = await loadPyodide();
@@ -204,7 +204,7 @@ def measure(site, rounds):
             worker = page.evaluate("(name) => new URL(name, document.querySelector('script[data-runtime]').src).href", runtime["worker"])
             in_page, here = page.evaluate(CALLS, [worker, answers, 6]), in_cpython(answers, 6)
             results["against CPython"] = {calculator: (a, b) for calculator, a, b in zip(pages, in_page, here)}
-            results["range"] = dict(zip(pages, page.evaluate(CALLS, [worker, explored, 3])))
+            results["range"] = dict(zip(pages, page.evaluate(CALLS, [worker, explored, 2])))
         browser.close()
     return results
 

@@ -15,10 +15,15 @@ class Server:
 
     def __init__(self, folder):
         self.sent = []
+        self.http = ThreadingHTTPServer(("127.0.0.1", 0), BaseHTTPRequestHandler)
+        self.http.daemon_threads = True
+        self.address = f"http://127.0.0.1:{self.http.server_port}/"
         bodies = {}
         for path in Path(folder).rglob("*"):
             if path.is_file() and ".disk." not in path.name:
                 plain = path.read_bytes()
+                if path.name == "sitemap.xml":  # the theme moves between pages without loading anew only if they stand in it by address
+                    plain = plain.replace(b"<loc>", f"<loc>{self.address}".encode())
                 packed = path.suffix in PACKED
                 kind = TYPES.get(path.suffix) or mimetypes.guess_type(path.name)[0] or "application/octet-stream"
                 bodies["/" + path.relative_to(folder).as_posix()] = (gzip.compress(plain, 9, mtime=0) if packed else plain, packed, kind)
@@ -50,9 +55,7 @@ class Server:
             def log_message(self, *arguments):
                 pass
 
-        self.http = ThreadingHTTPServer(("127.0.0.1", 0), Handler)
-        self.http.daemon_threads = True
-        self.address = f"http://127.0.0.1:{self.http.server_port}/"
+        self.http.RequestHandlerClass = Handler
 
     def __enter__(self):
         threading.Thread(target=self.http.serve_forever, daemon=True).start()
