@@ -286,6 +286,8 @@ def _warnings(v):
     found = []
     if v.lowest_cash < 0:
         found.append(("opening_cash", f"Cash runs out: it is {v.money(-v.lowest_cash)} short in month {v.month_of_lowest}. Hold {v.money(v.cash_needed)} at the start, spend less first, or start smaller."))
+    elif v.band("lowest_cash").low < 0:
+        found.append(("opening_cash", f"With less luck the cash runs out: in one draw of ten over the usual ranges it is {v.money(-v.band('lowest_cash').low)} short, or more."))
     if v.months_to_income < facts.MONTHS_TO_INCOME.low:
         found.append(("months_to_income", "Growers count six to nine months before the first income. Sooner happens, but do not plan on it."))
     if v.first_income_month is None:

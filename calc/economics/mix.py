@@ -82,7 +82,7 @@ def show_mix(v):
         reading=[
             f"Make {made} a week. That leaves {v['margin_per_week']}.",
             f"{v.best_product} earns most for the castings in it, so it comes first, as far as people buy it.",
-            f"One more volume of castings would earn {v['worth_of_more']}." if v.worth_of_more > 0 else "More castings would earn nothing: sell more of what you have first.",
+            f"More castings would earn {v['worth_of_more']}." if v.worth_of_more > 0 else "More castings would earn nothing: sell more of what you have first.",
         ],
         cautions=[LOCAL],
     )  # fmt: skip

@@ -121,24 +121,25 @@ def modified_rate(flows, finance_rate, reinvestment_rate):
 
 
 def payback_years(flows):
-    """Years until the flows have paid themselves back, part years by straight line; None when they never do.
+    """Years until the flows have paid themselves back for good, part years by straight line; None when they never do.
 
+    A later loss undoes an earlier payback, so it is the last climb out of debt that counts.
     >>> payback_years([-100, 40, 40, 40])
     2.5
     """
-    total = 0.0
+    total, found = 0.0, 0.0
     for year, flow in enumerate(flows):
         before, total = total, total + flow
-        if year and before < 0 <= total:
-            return year - 1 + -before / flow
-    return None
+        if before < 0 <= total:
+            found = year - 1 + -before / flow
+    return found if total >= 0 else None
 
 
 @dataclass(frozen=True)
 class Return(Answer):
     net_present_value: Annotated[float, Output("money", "Worth today", "All flows brought to today at your rate. Above zero: it beats that rate.", main=True)]
     rate_of_return: Annotated[float | None, Output("1", "Rate of return a year", "The rate at which it is worth exactly nothing today. None when there is no such rate, or more than one.", us="%", metric="%", main=True)]
-    payback_years: Annotated[float | None, Output("year", "Years until it is paid back", "None: not within these years.", main=True)]
+    payback_years: Annotated[float | None, Output("year", "Years until it is paid back", "For good, a later loss counted. None: not within these years.", main=True)]
     chance_of_loss: Annotated[float | None, Output("1", "Chance of loss", "Draws in which it is worth less than nothing today. None when you gave your own flows.", us="%", metric="%", digits=2, main=True)]
     chance_of_running_dry: Annotated[float | None, Output("1", "Chance of running out of cash", "At the end of any month of the three years, with the loan and the pay of the cash plan.", us="%", metric="%", digits=2)]
     chance_of_no_payback: Annotated[float | None, Output("1", "Chance of not being paid back in three years", "Cash, less what is still owed, ends below what you started with.", us="%", metric="%", digits=2)]

@@ -4,7 +4,7 @@ from calc.facts.base import Fact
 
 MONTHS_TO_INCOME = Fact("Months of work before the first income", 6, 8, 9, "month", sure="practice", note="Six to nine months, for castings and for worms.")
 RAMP_MONTHS = Fact("Months from the first sale to full sales", 3, 6, 12, "month", sure="practice")
-EARLY_SHARE = Fact("Work and feed of the first month against the full", 0.3, 0.5, 0.8, "1", sure="practice", note="Worms are fed long before they are sold.")
+EARLY_SHARE = Fact("Work and feed of the first month against the full", 0.3, 0.5, 0.8, "1", sure="demo", note="Worms are fed long before they are sold.")
 LABOUR_HOURS_PER_UNIT = Fact("Hours of work for a pound of bred worms, small room, selling included", 0.5, 0.9, 1.4, "hour", sure="demo", note="Somebody is there every day, however few the trays. That labour is the largest cost of bred worms is common practice; the figure is invented.")
 
 PRICE = Fact("Price of a pound of worms", 28, 36, 45, "money", sure="demo")

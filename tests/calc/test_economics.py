@@ -76,6 +76,8 @@ def test_modified_rate_against_a_reference_library(flows, finance, reinvestment)
 def test_payback():
     assert returns.payback_years([-100, 40, 40, 40]) == 2.5
     assert returns.payback_years([-100, 10]) is None
+    assert returns.payback_years([-350, 950, -620]) is None  # a later loss undoes it
+    assert returns.payback_years([100, 10]) == 0
 
 
 products = st.lists(st.fixed_dictionaries({"product": st.just("x"), "castings": st.floats(0.001, 1), "price": st.floats(0, 100), "cost": st.floats(0, 100), "demand": st.floats(0, 50)}), min_size=1, max_size=6)
@@ -244,7 +246,7 @@ def test_return_sentences_agree_with_their_numbers(price, hours, rate, own_hours
     assert len(rows) == years + 1 and 3 <= len(result["reading"]) <= 5
     assert sum(row[2] for row in rows) == pytest.approx(value["net_present_value"], abs=1e-6)
     assert ("beats that rate" in said) == (value["net_present_value"] > 0) and ("better elsewhere" in said) == (value["net_present_value"] < 0)
-    assert ("not paid back within these years" in said) == (value["payback_years"] is None) == (max(row[3] for row in rows[1:]) < 0)
+    assert ("not paid back within these years" in said) == (value["payback_years"] is None) == (rows[-1][3] < 0)
     assert ("It returns" in said) == (value["number_of_rates"] == 1) and ("No rate" in said) == (value["number_of_rates"] == 0)
 
 
