@@ -155,7 +155,7 @@ class Cash(Answer):
     spent_before_income: Annotated[float, Output("money", "Spent before the first income", "Things bought and running costs. All three years when nothing is sold.")]
     startup_total: Annotated[float, Output("money", "Bought in all", "The list with its reserve, or the sum you typed.")]
     cost_of_a_month: Annotated[float, Output("money", "What each month of delay costs", "Cash after three years, less the same with the first income a month later.")]
-    unpaid_hours: Annotated[float, Output("hour", "Hours given without pay in three years", "They are no cash, but they are yours.", digits=2)]
+    unpaid_hours: Annotated[float, Output("hour", "Hours given without pay in three years", "They are no cash, but they are yours.")]
 
 
 @calculator("economics.cash", "When does the money run lowest, and when does it come back?")

@@ -147,16 +147,23 @@ def _unit_warnings(v):
     return found
 
 
+def _of_cost(v, amount):
+    return v.say(amount / v.cost_per_unit if v.cost_per_unit else 0.0, "1", us="%", metric="%", digits=2)
+
+
 def unit_reading(v):
     """Sentences that follow the table above, line by line."""
     (first, largest), (second, next_largest) = unit_parts(v)[:2]
-    sentences = [f"One unit costs {v.money(v.cost_per_unit)}. {first} is the largest part ({v.money(largest)}), then {second.lower()} ({v.money(next_largest)})."]
+    work = "" if "Work" in (first, second) else f" Work is {v['labour_share']} of it."
+    sentences = [
+        f"One unit costs {v.money(v.cost_per_unit)}: that is the price which breaks even at {v.say(v.units_sold, '1')} units a month.",
+        f"{first} is the largest part ({v.money(largest)}, {_of_cost(v, largest)}), then {second.lower()} ({v.money(next_largest)}, {_of_cost(v, next_largest)}).{work}",
+    ]
     if v.margin_per_unit >= 0:
-        sentences.append(f"At {v.money(v.price)} you keep {v.money(v.margin_per_unit)} of each, {v.money(v.profit_per_month)} a month, after your own hours are paid.")
+        kept = f"At {v.money(v.price)} you keep {v.money(v.margin_per_unit)} of each, {v.money(v.profit_per_month)} a month, after your own hours are paid."
     else:
-        sentences.append(f"At {v.money(v.price)} you lose {v.money(-v.margin_per_unit)} on each. The price that breaks even is {v.money(v.break_even_price)}.")
-    if v.earned_per_hour is not None:
-        sentences.append(f"Seen the other way: when all else is paid, an hour of your work earns {v.money(v.earned_per_hour)}.")
+        kept = f"At {v.money(v.price)} you lose {v.money(-v.margin_per_unit)} on each."
+    sentences.append(kept if v.earned_per_hour is None else f"{kept} When all else is paid, an hour of your work earns {v.money(v.earned_per_hour)}.")
     if v.break_even_units is None:
         sentences.append("The price does not cover what each unit takes, so no number of units breaks even.")
     else:
@@ -243,7 +250,7 @@ def show_startup(v):
             Table("stages", "By stage, before the reserve", [Column("stage", "Stage"), Column("cost", "Cost", "money"), Column("low", "Low", "money"), Column("high", "High", "money")], sums, open=True),
             Table("list", "The list", [Column("stage", "Stage"), Column("item", "Item"), Column("month", "Paid in month", "1"), Column("quantity", "Quantity", "1"), Column("price", "Price", "money"), Column("cost", "Cost", "money")], rows),
         ],
-        figures=[Figure("by_stage", "Cost by stage", finding="Each stage is paid for before the next begins: stop after any of them.", x=Axis("Cost", "money", low=0), y=Axis("", kind="band"), marks=[Mark("spans", [(stage, low, high, v.money(cost)) for stage, cost, low, high in sums])])],
+        figures=[Figure("by_stage", "Cost by stage", finding="Each stage is paid for before the next begins: stop after any of them.", x=Axis("Cost", "money", low=0), y=Axis("", kind="band"), marks=[Mark("spans", [(stage, low, high) for stage, _, low, high in sums])])],
         reading=[
             f"All of it comes to {v.money(v.startup_cost)}, the first stage to {v.money(v.first_stage_cost)}.",
             f"{v.largest_item} is the largest item. A second price for it tells you more than any other call.",

@@ -115,8 +115,9 @@ def test_cost_parts_add_up_and_sentences_agree(price, units, hours, wage, feed, 
     assert value["margin_per_unit"] == pytest.approx(price - value["cost_per_unit"])
     rows = result["tables"]["parts"]["rows"]
     assert sum(row[1] for row in rows) == pytest.approx(value["cost_per_unit"])
-    assert rows[0][1] == max(row[1] for row in rows) and rows[0][0] in result["reading"][0]
+    assert rows[0][1] == max(row[1] for row in rows) and f"{rows[0][0]} is the largest part" in result["reading"][1]
     said = " ".join(result["reading"])
+    assert 3 <= len(result["reading"]) <= 5
     assert ("you keep" in said) == (value["margin_per_unit"] >= 0) and ("you lose" in said) == (value["margin_per_unit"] < 0)
     assert ("no number of units" in said) == (value["break_even_units"] is None)
     if value["break_even_units"]:
