@@ -207,6 +207,6 @@ def _reading(v, sliced):
         f"Each layer shrinks to {v['volume_kept']} of its volume, so the face creeps {v.say(v.face_advance_per_week, 'm/week', us='in/week', metric='cm/week', digits=2)}.",
     ]
     if first:
-        sentences.append(f"The first slice is due around {first.day} {first:%B %Y}, if the worms stay at {v['worm_mass']} all along. A herd that grows gets there sooner: lane.starter follows it.")
+        sentences.append(f"The first slice is due around {first.day} {first:%B %Y}, if the worms stay at {v['worm_mass']} all along. A herd that grows gets there sooner: the page on the first lane follows it.")
     sentences.append(f"A foot of this lane takes {v.say(v.feed_volume_per_length * 0.3048, 'm3', us='ft3', metric='L')} of feed and gives {v.say(v.castings_volume_per_length * 0.3048, 'm3', us='ft3', metric='L')} of castings.")
     return sentences

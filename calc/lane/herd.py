@@ -73,12 +73,13 @@ def follow(worm_mass, rate, area, capacity, days, harvest_per_day=0.0, breeding_
     young = worm_mass * (1 - breeding_share) / ((born + adult) / 2)
     ages = young * maturing / 2  # sum of the ages of all young, so that their weight is born × young + gain × ages
     start_young, age = young, 0.0  # age: days of uncrowded growth since the start
+    roomy = min(facts.RATION_DENSITY.typical, capacity)
     laid, cohorts, oldest, found = [], [], 0, []
     for day in range(days + 1):
         weight = adults * adult + young * born + ages * gain
         stocking = weight / area
         room = max(0.0, 1 - stocking / capacity)
-        pace = crowding(stocking, capacity)
+        pace = crowding(stocking, capacity) if stocking > roomy else 1.0
         laid.append(adults * rate.cocoons_per_day * room)
         found.append((weight, adults + young, laid[day]))
         new = laid[day - incubation] * rate.young_per_cocoon * room if day >= incubation else 0.0

@@ -58,7 +58,7 @@ def needs(raw_volume, lane_width, bed_height, stocking_density, ration, volume_k
 @calculator("lane.output", "How many feet of lane, worms, feed, water and hours for the castings I want to sell?")
 def output(
     castings_per_week: Annotated[float, Number("m3/week", "Screened castings to sell", 0.001, 500, us="yd3/week", metric="m3/week", help="Fresh, loose, as sold.")] = 0.25 * YARD3,
-    screen_product_share: Annotated[float, Share("Share that passes the screen", 0.05, 1, fact=facts.PRODUCT_SHARE, help="Of the sliced castings, by volume. harvest.screen works it out.")] = facts.PRODUCT_SHARE.typical,
+    screen_product_share: Annotated[float, Share("Share that passes the screen", 0.05, 1, fact=facts.PRODUCT_SHARE, help="Of the sliced castings, by volume. The screening page works it out.")] = facts.PRODUCT_SHARE.typical,
     lane_width: LaneWidth = LANE_WIDTH,
     bed_height: BedHeight = BED_HEIGHT,
     stocking_density: Annotated[float, Number("kg/m2", "Worms on each area of lane", 0.2, 20, us="lb/ft2", fact=biology.STOCKING_FULL, help="Of a bed that is fully at work.")] = biology.STOCKING_FULL.typical,
@@ -68,7 +68,7 @@ def output(
     ration: Ration = biology.RATION.typical,
     volume_kept: VolumeKept = biology.VOLUME_KEPT.typical,
     feed_bulk_density: FeedBulkDensity = FEED_BULK_DENSITY,
-    water_per_area_per_day: Annotated[float, Number("kg/m2 day", "Water for each area a day", 0, 30, us="lb/ft2 day", fact=facts.WATER_PER_AREA, help="climate.water works it out; 1 kg/m² is 1 mm.", group=HOURS_GROUP)] = facts.WATER_PER_AREA.typical,
+    water_per_area_per_day: Annotated[float, Number("kg/m2 day", "Water for each area a day", 0, 30, us="lb/ft2 day", fact=facts.WATER_PER_AREA, help="The page on watering works it out; 1 kg/m² is 1 mm.", group=HOURS_GROUP)] = facts.WATER_PER_AREA.typical,
     feedings_per_week: Annotated[float, Number("1/week", "Feedings a week", 0.25, 14, help="Each with its fetching and washing down.", group=HOURS_GROUP)] = 2.0,
     setup_hours: Annotated[float, Number("hour", "Work at each feeding, any length", 0, 10, fact=facts.SETUP_HOURS, help="Fetching feed, covers, washing down.", group=HOURS_GROUP)] = facts.SETUP_HOURS.typical,
     hours_per_feeding: Annotated[float, Number("hour", "Work for each 8 ft fed and watered", 0, 10, fact=facts.HOURS_PER_FEEDING, group=HOURS_GROUP)] = facts.HOURS_PER_FEEDING.typical,
@@ -133,7 +133,7 @@ def show_output(v):
             f"To sell {v['castings_per_week']} you slice {v['castings_raw_per_week']}, which takes {v.say(v.feed_volume_per_week, 'm3/week', digits=2)} of feed.",
             f"That feed keeps {v.say(v.worm_mass, 'kg', digits=2)} of worms at work on {v.say(v.lane_length, 'm', digits=2)} of lane, in {v.lanes} {'lane' if v.lanes == 1 else 'lanes'}.",
             f"It is {v.say(v.labour_hours_per_week, 'hour/week', digits=2)}, or {v.say(v.labour_cost_per_week, 'money/week')} at your rate.",
-            "Learn on 8 ft first. The same cut at 80 ft is ten times the mistake.",
+            "Learn on 8 ft first. A mistake at 80 ft (24 m) costs ten times as much.",
         ],
         cautions=["Past a few hundred pounds of feed a week many places want a permit for taking in other people's waste. Ask before you take the first load."],
     )  # fmt: skip

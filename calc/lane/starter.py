@@ -31,7 +31,7 @@ class Starter(Answer):
     base_volume: Annotated[float, Output("m3", "Compost for the base", "Finished, cool, smelling of earth.", main=True)]
     feed_per_day: Annotated[Band, Output("kg/day", "Feed at the start", "Fresh weight a day. Start at half of it, and let the worms show you.", ranged=True, main=True, digits=2)]
     days_to_first_slice: Annotated[Band | None, Output("day", "Days to the first slice", "The herd grows meanwhile and eats more each week.", ranged=True, main=True, digits=2)]
-    days_to_full_stocking: Annotated[Band | None, Output("day", "Days until the bed is full of worms", "If none are sold. See lane.herd.", ranged=True, digits=2)]
+    days_to_full_stocking: Annotated[Band | None, Output("day", "Days until the bed is full of worms", "If none are sold; the page on the herd shows why.", ranged=True, digits=2)]
     feed_per_week: Annotated[Band, Output("kg/week", "Feed in the first weeks, a week", "", ranged=True, digits=2)]
     bed_area: Annotated[float, Output("m2", "Bed area", "Length times width.")]
     base_mass: Annotated[float, Output("kg", "Weight of the base", "As delivered. A cubic yard is a small trailer full.")]
@@ -184,7 +184,7 @@ def _working(v):
         Step("Water for the base", "{base_water_to_add} = {base_mass} × ({target_moisture} − {base_moisture}) ÷ (1 − {target_moisture})", "Richard & Trautmann 1996, moisture balance"),
         Step("Stocking", "{stocking_density} = {worm_mass} ÷ {bed_area}, which is {stocking_share} of {full_stocking}", "definition; 1 lb/ft²: NC State Extension"),
         Step("Feed", "{feed_per_day} = {worm_mass} × {ration} × {pace}", "Ndegwa et al. 2000; temperature Johnston et al. 2014 and Loehr et al. 1985", values={"pace": ("pace at this temperature", f"{activity(v.bed_temperature):.2f}")}),
-        Step("Face", "a day's feed moves it by {volume_kept} × feed ÷ {feed_bulk_density} ÷ ({lane_width} × {bed_height})", "geometry; summed over the growing herd of lane.herd, which eats less as it gets crowded (Reeh 1992), until a foot and the gap of 3.5 ft (1.07 m) are done"),
+        Step("Face", "a day's feed moves it by {volume_kept} × feed ÷ {feed_bulk_density} ÷ ({lane_width} × {bed_height})", "geometry; summed over the herd as it grows, which eats less as it gets crowded (Reeh 1992), until a foot and the gap of 3.5 ft (1.07 m) are done"),
         Step("Cost", "{startup_cost} = the list × (1 + {contingency})", "arithmetic; prices invented for the demo farm"),
     ]  # fmt: skip
 
