@@ -16,12 +16,20 @@ export function figures() {
   return arriving;
 }
 
+const WIDE_FROM = 560; // px, as in figure.css
+const later = globalThis.requestIdleCallback ?? setTimeout; // some engines lack the first
+
+/** Draw the figures of an answer: at once in the layout that fits, and when there is time in the one for another width or paper. */
 export async function drawIn(place) {
   const plots = place.querySelectorAll(".calc-plot[data-figure-json]");
   if (!plots.length) return;
-  const { drawBoth } = await figures();
+  const { draw, WIDTHS } = await figures();
   for (const plot of plots) {
-    plot.append(drawBoth(JSON.parse(plot.dataset.figureJson), { document }));
+    const figure = JSON.parse(plot.dataset.figureJson);
     plot.removeAttribute("data-figure-json");
+    const both = plot.appendChild(Object.assign(document.createElement("div"), { className: "figure-drawn" }));
+    const wide = both.clientWidth >= WIDE_FROM;
+    both.append(draw(figure, { document, width: wide ? WIDTHS.wide : WIDTHS.narrow }));
+    later(() => (wide ? both.prepend(draw(figure, { document, width: WIDTHS.narrow })) : both.append(draw(figure, { document, width: WIDTHS.wide }))));
   }
 }
