@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 from datetime import date
+from itertools import accumulate
 from math import ceil, fsum
 from typing import Annotated, NamedTuple
 
@@ -96,15 +97,14 @@ def months_of(plan, delay=0.0, months=MONTHS):
     wait, ramp = plan.months_to_income + delay, plan.ramp_months
     full_month = wait + ramp + 1
     climbing = min(months, ceil(full_month) - 1)
-    sales, running, loads = [], [], []
-    for month in range(1, climbing + 1):
-        load = load_share(month, full_month, plan.early_share)
-        sold = sales_share(month, wait, ramp)
-        if sold:
-            sold *= plan.season[(month - 1) % 12]
+    rise = (1 - plan.early_share) / (full_month - 1) if climbing else 0.0
+    loads = [plan.early_share + rise * month for month in range(climbing)]
+    sales, running = [], []
+    for place, load in enumerate(loads):  # load_share and sales_share month by month, written out: this is drawn thousands of times
+        past = place + 1 - wait
+        sold = 0.0 if past <= 0 else plan.season[place % 12] * (past / ramp if past < ramp else 1.0)
         sales.append(sold * plan.full_sales)
         running.append(plan.standing + load * plan.work_and_feed + sold * plan.packing)
-        loads.append(load)
     if climbing < months:  # from here on every year is the same
         places = [month % 12 for month in range(climbing, months)]
         year = [share * plan.full_sales for share in plan.season]
@@ -129,13 +129,10 @@ def loan_by_month(plan, months=MONTHS):
 
 def balances(opening_cash, plan, sales, running, moved=None):
     """Cash at the end of each month [money]."""
-    cash, found = opening_cash, []
-    for month, income in enumerate(sales):
-        cash += income - running[month] - plan.bought[month]
-        if moved:
-            cash += moved[month]
-        found.append(cash)
-    return found
+    changes = [income - cost - bought for income, cost, bought in zip(sales, running, plan.bought)]
+    if moved:
+        changes = [change + amount for change, amount in zip(changes, moved)]
+    return list(accumulate(changes, initial=opening_cash))[1:]
 
 
 def first_month(pairs, holds):
@@ -196,13 +193,13 @@ def cash(
         raise Refused([("season", "Sales of each month cannot all be nothing: 1 is a mean month.")])
     plan = plan_of(locals())
     sales, running, loads = months_of(plan)
-    moved, owed = loan_by_month(plan) if loan_amount else ([0.0] * MONTHS, [0.0] * MONTHS)
+    moved, owed = loan_by_month(plan) if loan_amount else (None, None)
     held = balances(opening_cash, plan, sales, running, moved)
-    later = balances(opening_cash, plan, *months_of(plan, 1.0)[:2], moved)
+    late_sales, late_running, _ = months_of(plan, 1.0)
     lowest = min(held)
     first = first_month(zip(sales), lambda income: income > 0)
     payment = loan_payment(loan_amount, loan_rate, loan_months)
-    own = [amount - debt for amount, debt in zip(held, owed)]
+    own = [amount - debt for amount, debt in zip(held, owed)] if owed else held
     bottom = own.index(min(own))
     back = first_month(zip(own[bottom:]), lambda amount: amount >= opening_cash)
     before = MONTHS if first is None else first - 1
@@ -210,7 +207,7 @@ def cash(
         lowest_cash=lowest, month_of_lowest=held.index(lowest) + 1, first_income_month=first, payback_month=None if back is None else bottom + back,
         break_even_month=first_month(zip(sales, running, range(MONTHS)), lambda income, cost, month: income > 0 and income >= cost + (payment if month < loan_months else 0.0)),
         cash_after_three_years=held[-1], cash_needed=max(0.0, opening_cash - lowest), spent_before_income=fsum(running[:before]) + fsum(plan.bought[:before]), startup_total=fsum(plan.bought),
-        cost_of_a_month=held[-1] - later[-1], unpaid_hours=plan.hours * (1 - paid_share) * fsum(loads),
+        cost_of_a_month=fsum(sales) - fsum(running) - fsum(late_sales) + fsum(late_running), unpaid_hours=plan.hours * (1 - paid_share) * fsum(loads),
     )  # fmt: skip
 
 
