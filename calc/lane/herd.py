@@ -211,7 +211,7 @@ def show_herd(v):
                 finding=_finding(v),
                 x=Axis("Weeks", "1", low=0, high=78), y=Axis("Worms", "kg", low=0),
                 marks=[
-                    Mark("band", [(week, min(low, high), max(low, high)) for week, low, _, high in rows], label="slow to fast herd"),
+                    Mark("band", [(week, min(weights), max(weights)) for week, *weights in rows], label="slow to fast herd"),
                     Mark("line", [(week, middle) for week, _, middle, _ in rows], label="typical"),
                     Mark("rule_y", [(v.target, "full bed")], tone="second"),
                 ],

@@ -8,7 +8,7 @@ from calc.biology import activity, crowding
 from calc.engine import FOOT, YARD3, Answer, Axis, Band, Column, Figure, Mark, Number, Output, Refused, Share, Show, Step, Table, calculator, presents
 from calc.facts import biology, lane as facts
 from calc.inputs import (
-    BED_HEIGHT, BED_TEMPERATURE, FEED_BULK_DENSITY, LANE_WIDTH, WAGE, BedHeight, BedTemperature, FeedBulkDensity, LaneWidth, Ration, VolumeKept, Wage,
+    BED_HEIGHT, BED_TEMPERATURE, FEED_BULK_DENSITY, FULL_STOCKING, LANE_WIDTH, WAGE, BedHeight, BedTemperature, FeedBulkDensity, LaneWidth, Ration, VolumeKept, Wage,
 )  # fmt: skip
 from calc.lane.face import DAYS_A_WEEK
 
@@ -61,7 +61,7 @@ def output(
     screen_product_share: Annotated[float, Share("Share that passes the screen", 0.05, 1, fact=facts.PRODUCT_SHARE, help="Of the sliced castings, by volume. The screening page works it out.")] = facts.PRODUCT_SHARE.typical,
     lane_width: LaneWidth = LANE_WIDTH,
     bed_height: BedHeight = BED_HEIGHT,
-    stocking_density: Annotated[float, Number("kg/m2", "Worms on each area of lane", 0.2, 20, us="lb/ft2", fact=biology.STOCKING_FULL, help="Of a bed that is fully at work.")] = biology.STOCKING_FULL.typical,
+    stocking_density: Annotated[float, Number("kg/m2", "Worms on each area of lane", 0.2, 20, us="lb/ft2", fact=biology.STOCKING_FULL, help="Of a bed that is fully at work.")] = FULL_STOCKING,
     bed_temperature: BedTemperature = BED_TEMPERATURE,
     longest_lane: Annotated[float, Number("m", "Longest lane you have room for", 1, 150, help="80 ft (24 m) is handled like 8 ft, only longer.")] = 80 * FOOT,
     path_width: Annotated[float, Number("m", "Path beside each lane", 0.3, 5, help="Wide enough for your barrow or loader.")] = 4 * FOOT,
@@ -125,7 +125,7 @@ def show_output(v):
                 "hours", "Work for each volume of castings sold, as lanes grow",
                 finding="A longer lane is fed in the same walk: the fetching and washing down is shared by more castings.",
                 x=Axis("Lane", "m"), y=Axis("Hours for each volume sold", "hour/m3", us="hour/yd3", metric="hour/m3", low=0),
-                marks=[Mark("line", [(row[1], row[6]) for row in _curve(v)], label="at your figures"), Mark("dots", [(row[1], row[6], row[0].split(":")[0]) for row in stages])],
+                marks=[Mark("line", [(row[1], row[6]) for row in _curve(v)]), Mark("dots", [(row[1], row[6], row[0].split(":")[0]) for row in stages])],
             )
         ],
         warnings=_warnings(v),
