@@ -18,7 +18,7 @@ from calc.engine.view import field_value
 
 
 def main(arguments=None):
-    options = _parser().parse_args(arguments)
+    options = _parser().parse_intermixed_args(arguments)
     if not options.calculator:
         for id, question in calculators().items():
             print(f"{id:28} {question}")

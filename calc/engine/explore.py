@@ -12,7 +12,7 @@ from calc.engine.view import lower_first
 
 SEED = 20270301
 SAMPLES = 1000
-BAND_SAMPLES = 100
+BAND_SAMPLES = 64
 SHARE_EACH_WAY = 0.2  # how far an input without a published range is moved: a fifth each way, said beside the figure
 
 
@@ -56,8 +56,11 @@ def moves(entry, given, output):
     """[{input, low, high, from, to}], widest first: the output with each input at its low and at its high, the others held."""
     numeric_output(entry, output)
     found = []
-    for name in movable(entry, given):
-        start, end = limits(entry.inputs[name], given[name])
+    for name, description in entry.inputs.items():
+        if not isinstance(description, Number) or (given[name] is None and not description.fact):
+            continue
+        # A blank that follows something else is moved over the range of the figure behind it.
+        start, end = limits(description, description.fact.typical if given[name] is None else given[name])
         if start == end:
             continue
         low, high = value_at(entry, given, output, **{name: start}), value_at(entry, given, output, **{name: end})

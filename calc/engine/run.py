@@ -2,6 +2,7 @@
 
 from dataclasses import fields
 from datetime import date, datetime
+from math import isfinite
 
 from calc.engine import explore
 from calc.engine.describe import Band, Column, Number, Refused, Rows, Series, typical
@@ -69,11 +70,11 @@ def _output(value, output):
 
 
 def plain(value):
-    """A value as JSON can hold it."""
+    """A value as JSON can hold it. Twelve digits: the last bits of exp, pow and long sums differ between Pythons and say nothing."""
     if isinstance(value, (datetime, date)):
         return value.isoformat()
     if isinstance(value, float):
-        return value if abs(value) != float("inf") and value == value else None
+        return float(f"{value:.12g}") if isfinite(value) else None
     if isinstance(value, dict):
         return {key: plain(item) for key, item in value.items()}
     if isinstance(value, (list, tuple)):

@@ -30,7 +30,7 @@ def density(
     bag_volume: BagVolume = BAG_VOLUME,
     price: Annotated[float | None, Number("money/m3", "Your price by volume", 0, 1e6, optional=True, unless="mass_price", help="Blank if you set it by weight below. Invented here.")] = 240 / YARD3,
     mass_price: Annotated[float | None, Number("money/kg", "Or your price by weight", 0, 1e5, optional=True, help="Instead of the price by volume.")] = None,
-    moisture: Annotated[float, Share("Moisture now", 0, 0.95, spread=(0.45, 0.65))] = 0.52,
+    moisture: Annotated[float, Share("Moisture of the castings now", 0, 0.95, spread=(0.45, 0.65))] = 0.52,
     other_moisture: Annotated[float, Share("At another moisture", 0, 0.95, help="To compare with a seller who dries further.")] = 0.35,
 ) -> Density:
     """Bulk density by the bucket test, and what weight, volume, bags and prices are in each other.

@@ -33,7 +33,7 @@ def dry_down(
     moisture_before: Annotated[float, Share("Moisture as sliced", 0.05, 0.95, spread=(0.54, 0.62), help="The back of a lane that was let dry: 50–60 %. Fresh behind the face: 75–80 %.")] = 0.57,
     moisture_after: Annotated[float, Share("Moisture for screening", 0.05, 0.9, fact=facts.SCREENING_MOISTURE, help="50–55 % crumbles and does not smear; drier makes dust.")] = facts.SCREENING_MOISTURE.typical,
     area: Annotated[float, Number("m2", "Area they are spread over", 0.05, 5000)] = 200 * FOOT**2,
-    air_temperature: Annotated[float, Number("degC", "Air temperature", -5, 50, spread=(12, 24))] = 18.0,
+    air_temperature: Annotated[float, Number("degC", "Temperature of the air over them", -5, 50, spread=(12, 24))] = 18.0,
     humidity: Annotated[float, Share("Humidity of the air", 0.05, 1, spread=(0.5, 0.85))] = 0.65,
     wind: Annotated[float, Number("m/s", "Wind over them", 0, 10, us="mph", metric="m/s", fact=facts.WIND_INDOORS, help="Under a roof, doors open, about 1 mph (0.4 m/s).")] = facts.WIND_INDOORS.typical,
     first_weight: Annotated[float | None, Number("kg", "A tub, first weighing", 0.01, 1000, optional=True, help="Blank: worked out from the air.", group="Two weighings of a tub")] = None,

@@ -33,12 +33,17 @@ def field(entry, name, description, values, system, currency):
     label = f'<label for="{key}">{escape(description.label)}{f" <span class=calc-unit>{sign}</span>" if sign else ""}{" <span class=calc-optional>(may be blank)</span>" if description.optional else ""}</label>'
     hint = f'<p class="calc-hint" id="{key}-hint">{escape(_hint(description, system, currency))}</p>' if _hint(description, system, currency) else ""
     described = f"{key}-hint {key}-error" if hint else f"{key}-error"
-    common = f'id="{key}" name="{name}" data-default="{escape(default)}" aria-describedby="{described}"'
+    common = f'id="{key}" name="{name}" data-plan="{escape(plan_key(name, description))}" data-default="{escape(default)}" aria-describedby="{described}"'
     wide = " calc-wide" if isinstance(description, (Rows, Series)) else ""
     return (
         f'<div class="calc-field{wide}" data-input="{name}">{label}{hint}{control(description, text, common, currency, system)}'
         f'<p class="calc-error" id="{key}-error" hidden></p></div>'
     )
+
+
+def plan_key(name, description):
+    """Under which an input is kept in the reader's plan: two inputs are one where both name and label agree (`mass` of bedding is not `mass` of feed)."""
+    return f"{name}: {description.label}"
 
 
 def field_id(entry, name):

@@ -105,7 +105,7 @@ def test_plain_call_equals_run(id):
         value = getattr(answer, name)
         value = value.value if isinstance(value, Band) else value
         if isinstance(value, float):
-            assert value == output["value"], name
+            assert output["value"] == pytest.approx(value, rel=1e-11, abs=1e-300), name
 
 
 @pytest.mark.parametrize("id", EVERY)
@@ -309,4 +309,14 @@ def test_terminal():
     assert answered["outputs"]["water_to_add"]["value"] == pytest.approx(32 * 0.45359237)
     refused = terminal("moisture.adjust", "mass=40 ft", "target=150%", "--json")
     assert refused.returncode == 2 and {error["input"] for error in json.loads(refused.stdout)["errors"]} == {"mass", "target"}
+    assert json.loads(terminal("moisture.adjust", "--units", "us", "mass=40", "--json").stdout)["inputs"]["mass"]["value"] == pytest.approx(40 * 0.45359237)
     assert terminal("moisture.adjst").returncode == 2
+
+
+def test_inputs_of_one_name_and_label_are_one_thing():
+    """What the plan carries from page to page: the same unit and kind wherever name and label agree."""
+    seen = {}
+    for id in EVERY:
+        for name, item in calc.find(id).inputs.items():
+            described = (type(item).__name__, getattr(item, "unit", None))
+            assert seen.setdefault((name, item.label), described) == described, f"{id}: {name}"

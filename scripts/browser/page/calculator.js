@@ -53,7 +53,7 @@ export function attach(section, python) {
     if (!answer.ok) return;
     if (!(prepared && !Object.keys(changed()).length && !kept && units === section.dataset.units)) await put(find(".calc-answer"), answer.html);
     prepared = false;
-    plan.set(Object.fromEntries([...mine].map((name) => [name, answer.plan[name] ?? null])), units);
+    plan.set(Object.fromEntries(fields().filter(({ name }) => mine.has(name)).map(({ name, dataset }) => [dataset.plan, answer.plan[name] ?? null])), units);
     if (!performance.getEntriesByName("calc:live").length) performance.mark("calc:live");
     performance.mark(`calc:answered:${id}`);
     figures().catch(() => {}); // ready for the next answer
@@ -223,10 +223,9 @@ export function attach(section, python) {
       console.error(error);
       return;
     }
-    const names = new Set(fields().map((field) => field.name));
-    const link = linked();
+    const link = linked(); // by name, for this page; the plan goes by name and label, since a name alone means different things on different pages
     const wanted = link ?? plan.get();
-    const set = Object.fromEntries(Object.entries(wanted.values).filter(([name]) => names.has(name)));
+    const set = Object.fromEntries(fields().map((field) => [field.name, wanted.values[link ? field.name : field.dataset.plan]]).filter(([, text]) => text !== undefined));
     for (const name of Object.keys(set)) mine.add(name);
     const system = wanted.units ?? units;
     if (Object.keys(set).length || system !== units) await showForm({ ...typedBefore, ...changed(), ...set }, units, system);
@@ -238,7 +237,7 @@ export function attach(section, python) {
   function offerOwn(set) {
     const labels = fields().filter((field) => field.name in set).map((field) => section.querySelector(`label[for="${field.id}"]`).firstChild.textContent.trim().toLowerCase());
     const back = Object.assign(document.createElement("button"), { type: "button", textContent: "Go back to my own values" });
-    back.onclick = () => { forgetLink(); plan.set(Object.fromEntries(Object.keys(set).map((name) => [name, null]))); location.reload(); };
+    back.onclick = () => { forgetLink(); plan.set(Object.fromEntries(fields().filter(({ name }) => name in set).map(({ dataset }) => [dataset.plan, null]))); location.reload(); };
     status.replaceChildren(`The link you opened set: ${labels.join(", ")}. `, back);
   }
 

@@ -1,5 +1,5 @@
 // The reader's plan: what was set once is used wherever the same input is asked for. Kept in this browser where that is allowed,
-// else for as long as the page is open; it travels in the address of a shared link. {units, values: {input: text with its unit}}
+// else for as long as the page is open; it travels in the address of a shared link. {units, values: {input and label: text with its unit}}
 
 const KEY = "handbook-plan";
 let memory = { values: {} };
