@@ -72,13 +72,11 @@ CALLS = """async ([worker, calls, times]) => {
 SECOND = """async (href) => {
   const start = performance.now();
   [...document.querySelectorAll("a")].find((link) => link.href === href).click();
-  const before = document.querySelector("section.calc").id;
   for (let waited = 0; waited < 2500; waited++) {
     await new Promise((resolve) => setTimeout(resolve, 2));
     const section = document.querySelector("section.calc");
-    if (section && section.id !== before && section.dataset.state === "live") {
-      return performance.getEntriesByName(`calc:answered:${section.dataset.calculator}`).at(-1).startTime - start;
-    }
+    const mark = location.href === href && performance.getEntriesByName(`calc:answered:${section?.dataset.calculator}`).at(-1);
+    if (mark && mark.startTime > start) return mark.startTime - start;
   }
   return null;
 }"""

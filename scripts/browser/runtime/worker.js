@@ -7,13 +7,26 @@ from calc.page import respond
 gc.freeze()
 gc.enable()
 respond`;
+let booted;
 const answering = loadPyodide({
   indexURL: "file:///runtime/", // never read: every file comes from the prelude
   lockFileContents: { info: __LOCK_INFO__, packages: {} },
   packageBaseUrl: "file:///runtime/",
-}).then((python) => python.runPython(START));
+}).then((python) => {
+  booted = python;
+  return python.runPython(START);
+});
 answering.catch(() => {});
 
+/** The other chapters, imported one by one when the first answer is out, so that the next page is answered at once. */
+async function importRest() {
+  for (const chapter of booted.runPython("from calc.engine.register import CHAPTERS\nCHAPTERS").toJs()) {
+    await new Promise((resolve) => setTimeout(resolve, 30)); // answers that are waited for come in between
+    booted.runPython(`import calc.${chapter}`);
+  }
+}
+
+let first = true;
 self.addEventListener("message", async ({ data }) => {
   // Told when asked: the worker may be up before the script of the page listens.
   if (data.start) answering.then(() => postMessage({ ready: true }), (error) => postMessage({ failed: String(error) }));
@@ -23,4 +36,6 @@ self.addEventListener("message", async ({ data }) => {
   } catch (error) {
     postMessage({ id: data.id, error: String(error) });
   }
+  if (first && booted) importRest();
+  first = false;
 });
