@@ -19,6 +19,7 @@ import bootstrap
 import fences
 import figures
 import finish
+import glossary
 import reading
 import runtime
 import saved
@@ -109,6 +110,7 @@ def steps(out, node, units, address):
     """mkdocs, then everything that follows it, in `out`."""
     mkdocs_build(out, units, address)
     shutil.rmtree(out / "assets" / "javascripts" / "lunr", ignore_errors=True)  # stemmers of languages that no page has
+    glossary.explain_all(out)
     figures.draw_all(out, node)
     live, start = runtime.add(out, node)
     sheet = style.add(out)
