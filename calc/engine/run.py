@@ -39,7 +39,7 @@ def run(id, values=None, *, units=None, currency="$", aim=None, vary=None, moves
             extras["range"] = explore.spread(view.entry, view.given, range_of)
     except Refused as refused:
         return {"calculator": id, "errors": [{"input": name, "message": message} for name, message in refused.problems]}
-    return as_object(view) | extras
+    return as_object(view) | plain(extras)
 
 
 def answer_at(view, found):
