@@ -12,10 +12,20 @@ INSIDE_FILM = 0.13
 """Resistance of the air film inside a wall [m²K/W]. ISO 6946."""
 DAYS = (31, 28.25, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31)
 MONTHS = "January February March April May June July August September October November December".split()
+MONTHS_SHORT = tuple(month[:3] for month in MONTHS)
 SPARE = 1.25
 """Heaters and coolers are chosen a quarter larger than the worst hour; common practice, no source."""
 R = 0.17611018368
 """1 ft²·h·°F/BTU [m²K/W]."""
+
+
+def surface_loss(area, resistance, difference):
+    """Heat through a wall, roof or floor [W]. area [m²], resistance [m²K/W], difference inside to outside [K].
+
+    >>> surface_loss(10.0, 2.0, 20.0)
+    100.0
+    """
+    return area * difference / resistance
 
 
 def envelope_conductance(length, width, height, wall_resistance, roof_resistance, floor_resistance):
@@ -24,7 +34,8 @@ def envelope_conductance(length, width, height, wall_resistance, roof_resistance
     >>> envelope_conductance(2, 1, 1, 2, 2, 2)
     5.0
     """
-    return 2 * (length + width) * height / wall_resistance + length * width / roof_resistance + length * width / floor_resistance
+    surfaces = ((2 * (length + width) * height, wall_resistance), (length * width, roof_resistance), (length * width, floor_resistance))
+    return sum(surface_loss(area, resistance, 1.0) for area, resistance in surfaces)
 
 
 def air_conductance(volume, air_changes):
@@ -111,16 +122,16 @@ def show_room(v):
     bought = year_energy(v.conductance, v.setpoint, v.monthly_means, v.gains, v.heating_efficiency, v.cooling_cop)
     second = [] if v.second_setpoint is None else year_energy(v.conductance, v.second_setpoint, v.monthly_means, v.gains, v.heating_efficiency, v.cooling_cop)
     rows = [(name, outside, heat, cold, energy, energy * v.energy_price) for (name, outside, heat, cold), energy in zip(months, bought)]
-    marks = [Mark("line", list(enumerate(bought, 1)), label=f"held at {v['setpoint']}")]
+    marks = [Mark("bars", list(zip(MONTHS_SHORT, bought)), label=f"held at {v['setpoint']}")]
     if second:
-        marks.append(Mark("line", list(enumerate(second, 1)), label=f"held at {v['second_setpoint']}", tone="second"))
+        marks.append(Mark("bars", list(zip(MONTHS_SHORT, second)), label=f"held at {v['second_setpoint']}", tone="second"))
     return Show(
         working=_working(v),
         tables=[
             Table("months", "Month by month", [Column("month", "Month"), Column("outside", "Outside", "degC"), Column("heat", "Heat to add", "kWh"), Column("cold", "Heat to take away", "kWh"), Column("energy", "Energy bought", "kWh"), Column("cost", "Cost", "money")], rows),
             *([Table("two", "Two rooms, two setpoints", [Column("what", "What"), Column("first", "First room"), Column("second", "Second room")], _two(v), open=True)] if second else []),
         ],
-        figures=[Figure("energy", "Energy bought, month by month", finding=_finding(v, bought), x=Axis("Month", "1", low=1, high=12), y=Axis("Energy a month", "kWh", low=0), marks=marks)],
+        figures=[Figure("energy", "Energy bought, month by month", finding=_finding(v, bought), x=Axis("Month", kind="band"), y=Axis("Energy a month", "kWh", low=0), marks=marks)],
         warnings=_warnings(v),
         reading=_reading(v),
         cautions=[

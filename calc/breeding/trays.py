@@ -25,6 +25,7 @@ class Trays(Answer):
     breeding_trays_at_once: Annotated[float, Output("1", "Breeding trays at once", "Trays a week times weeks in a tray.")]
     growout_trays_at_once: Annotated[float, Output("1", "Hatching and grow-out trays at once", "")]
     breeders_mass_needed: Annotated[float, Output("kg", "Breeders needed", "In all breeding trays at once.", digits=3)]
+    herd_needed: Annotated[float, Output("kg", "Herd that can spare them", "Worms in your lanes, if you take no more than the share you named.", digits=2)]
     replacement_per_week: Annotated[float, Output("kg/week", "Young kept back as breeders", "To replace those that die or tire.", digits=2)]
     feed_per_day: Annotated[float, Output("kg/day", "Powdered feed a day", "For all trays.", ranged=True, digits=2)]
     labour_hours_per_week: Annotated[float, Output("hour/week", "Hours of work a week", "Daily care, and sorting once a tray. Someone is there every day.", ranged=True, digits=2)]
@@ -46,6 +47,7 @@ def trays(
     survival: Annotated[float, Share("Young that reach sale size", 0, 1, fact=facts.TRAY_SURVIVAL, group="Cocoons and young")] = facts.TRAY_SURVIVAL.typical,
     sorting_loss: Annotated[float, Share("Cocoons lost in sorting", 0, 0.9, spread=(0.0, 0.1), help="Left on the breeders' bedding, crushed or dried.", group="Cocoons and young")] = 0.0,
     replaced_share: Annotated[float, Share("Breeders replaced each round", 0, 1, fact=facts.REPLACED, group="Cocoons and young")] = facts.REPLACED.typical,
+    herd_share: Annotated[float, Share("Share of the herd to take as breeders", 0.01, 1, spread=(0.1, 0.3), help="Of all worms in your lanes, by weight, in one go. The figure is ours: no trial was found.", group="Cocoons and young")] = facts.HERD_SHARE.typical,
     growout_trays_per_tray: Annotated[float, Number("1", "Grow-out trays for each breeding tray", 0.25, 20, help="More if you split the young up as they grow.", group=ROOM)] = 1.0,
     feed_per_tray_per_day: Annotated[float, Number("kg", "Powdered feed for a tray a day", 0, 2, us="oz", metric="g", fact=facts.FEED_PER_TRAY, help="A tablespoon is about 8 g, ¼ oz.", group=ROOM)] = facts.FEED_PER_TRAY.typical,
     minutes_per_tray_per_day: Annotated[float, Number("minute", "Minutes for a tray a day", 0, 60, fact=facts.MINUTES_PER_TRAY, group=ROOM)] = facts.MINUTES_PER_TRAY.typical,
@@ -69,7 +71,7 @@ def trays(
     return Trays(
         worm_mass_per_week=trays_per_week * worms / sale_worms_per_mass, worms_per_week=trays_per_week * worms, days_to_first_sale=breeding_days + incubation_days + growing_days,
         trays_at_once=together, cocoons_per_tray=cocoons, worms_per_tray=worms, breeding_trays_at_once=breeding, growout_trays_at_once=growout,
-        breeders_mass_needed=breeding * breeders_mass_per_tray, replacement_per_week=replaced, feed_per_day=together * feed_per_tray_per_day,
+        breeders_mass_needed=breeding * breeders_mass_per_tray, herd_needed=breeding * breeders_mass_per_tray / herd_share, replacement_per_week=replaced, feed_per_day=together * feed_per_tray_per_day,
         labour_hours_per_week=together * minutes_per_tray_per_day * WEEK / 60 + trays_per_week * sorting_minutes_per_tray / 60, rack_area=together * tray_area / tiers,
     )  # fmt: skip
 
@@ -95,8 +97,8 @@ def show_trays(v):
     ramp = _ramp(v, batches)
     return Show(
         working=_working(v),
-        tables=[_chain(v), _weeks(v, batches, ramp), _batches(v, batches), _failure(v)],
-        figures=[_spans(v), _ramp_figure(v, ramp), _shelf_figure(v, batches)],
+        tables=[_chain(v), _weeks(v, batches, ramp), _batches(v, batches), _failure(v), _failure_weeks(v)],
+        figures=[_spans(v), _ramp_figure(v, ramp), _shelf_figure(v, batches), _failure_figure(v)],
         warnings=_warnings(v),
         reading=_reading(v),
         events=_events(v, batches),
@@ -116,6 +118,7 @@ def _working(v):
         Step("Worms", "{worms_per_tray} = {cocoons_per_tray} × {hatch_share} × {hatchlings_per_cocoon} × {survival}", "hatch share Edwards 1988; the others common practice"),
         Step("A week", "{worms_per_week} = {trays_per_week} × {worms_per_tray}; {worm_mass_per_week} = that ÷ {sale_worms_per_mass}", "arithmetic"),
         Step("Trays in the rooms", "{breeding_trays_at_once} = {trays_per_week} a week × {breeding_days}; {growout_trays_at_once} = {trays_per_week} a week × {growout_trays_per_tray} × ({incubation_days} + {growing_days})", "Little 1961: number = rate × time"),
+        Step("Herd", "{herd_needed} = {breeders_mass_needed} ÷ {herd_share}", "arithmetic; the share is ours"),
         Step("Work", "{labour_hours_per_week} = {trays_at_once} × {minutes_per_tray_per_day} × 7 + {trays_per_week} × {sorting_minutes_per_tray}", "arithmetic"),
     ]  # fmt: skip
 
@@ -179,6 +182,50 @@ def _failure(v):
     rows = [("Worms not sold in that one week", v.say(lost_worms, "kg", digits=2)), ("When it shows", f"{v.say(v.days_to_first_sale, 'day', digits=2)} after the trays were started"), ("Weeks after that", "as planned: each week's trays stand by themselves"),
             ("If the breeders were lost too", f"{v.say(v.breeders_mass_per_tray * v.trays_per_week, 'kg', digits=2)} to be grown or bought, and that many trays missing in every round of {v.say(v.breeding_days, 'day', digits=2)} until then")]  # fmt: skip
     return Table("failure", "What one failed batch costs in the next twelve weeks", [Column("what", "What"), Column("how", "How much")], rows)
+
+
+def weeks_after_failure(normal, sold_after, round_weeks, last):
+    """[(week, one batch fails, its breeders die too, the warm room is lost)] weight sold in each week after a failure [kg].
+
+    Week 0 is the sorting week of the failed batch. normal [kg/week] is sold in a full pipeline; a sorted batch is sold sold_after weeks later;
+    dead breeders leave a gap in every round of round_weeks until they are replaced; a lost warm room sells nothing until batches sorted after it have grown.
+    >>> weeks_after_failure(10.0, 2, 1, 3)
+    [(0, 10.0, 10.0, 0.0), (1, 10.0, 10.0, 0.0), (2, 0.0, 0.0, 10.0), (3, 10.0, 0.0, 10.0)]
+    """
+    rows = []
+    for week in range(last + 1):
+        after = week - sold_after
+        gap = after >= 0 and after % round_weeks == 0
+        rows.append((week, 0.0 if after == 0 else normal, 0.0 if gap else normal, normal if after >= 0 else 0.0))
+    return rows
+
+
+def _failure_rows(v):
+    sold_after, round_weeks = (week_sold(0, days) for days in (v.incubation_days + v.growing_days, v.breeding_days))
+    return weeks_after_failure(v.worm_mass_per_week, sold_after, round_weeks, max(12, sold_after + 2 * round_weeks))
+
+
+def _failure_weeks(v):
+    columns = [Column("week", "Weeks after sorting", "1"), Column("batch", "One batch fails", "kg", digits=2), Column("breeders", "Its breeders die too", "kg", digits=2), Column("room", "The warm room is lost", "kg", digits=2)]
+    return Table("failure_weeks", "Sold in the weeks after a failure", columns, _failure_rows(v))
+
+
+def _failure_figure(v):
+    rows = _failure_rows(v)
+    names = ((3, "the warm room is lost", "warn"), (2, "its breeders die too, none replaced", "second"), (1, "one batch fails", "main"))
+    marks = []
+    for place, label, tone in names:
+        total, points = 0.0, []
+        for row in rows:
+            total += row[place]
+            points.append((row[0], total))
+        marks.append(Mark("line", points, label=label, tone=tone))
+    empty = sum(1 for row in rows if row[3] == 0)
+    return Figure(
+        "failure", "Sold since a failure, added up",
+        finding=f"One failed batch is one empty week, {week_sold(0, v.incubation_days + v.growing_days)} weeks later. A warm room that overheats is {empty} weeks without a sale, at once.",
+        x=Axis("Weeks after sorting", "1", low=0, high=rows[-1][0]), y=Axis("Worms sold since", "kg", low=0), marks=marks,
+    )  # fmt: skip
 
 
 def _spans(v):

@@ -40,7 +40,7 @@ HATCH = Points(
 HATCH_SEEN = Points(
     "Share of cocoons that hatch, as published", "degC", "1",
     [(25, 0.73, sources.VENTER_1988, "memory"), (26, 0.866, sources.ALI_2018, "abstract"), (20, 0.832, sources.EDWARDS_1988, "memory")],
-    note="Ali & Kashem: outdoors, February to June; drawn at 26 °C.",
+    note="Only Venter & Reinecke name a temperature. Ali & Kashem (February to June, not heated) and Edwards (“ideal”) do not: they are drawn at 26 and 20 °C, our guess.",
 )  # fmt: skip
 GROWTH_SPEED = Points(
     "Growth against the fastest", "degC", "1",
@@ -73,3 +73,4 @@ FEED_PER_TRAY = Fact("Powdered feed for a tray a day", 0.003, 0.008, 0.016, "kg"
 MINUTES_PER_TRAY = Fact("Minutes for a tray a day", 0.1, 0.2, 0.4, "minute", sure="practice", note="Feeding and watering a whole room takes under an hour.")
 SORTING_MINUTES = Fact("Minutes to sort a tray, once", 10, 20, 40, "minute", sure="practice", note="Breeders from cocoons, by hand or by light.")
 REPLACED = Fact("Breeders replaced each round", 0.05, 0.10, 0.25, "1", sure="practice")
+HERD_SHARE = Fact("Share of a herd that can be taken as breeders in one go", 0.1, 0.2, 0.3, "1", sure="demo", note="Ours: at least as much again should stay grown in the lane.")
