@@ -16,9 +16,11 @@ DESCRIPTION = re.compile(r'<meta name="description" content="[^"]*">')
 FIRST_PARAGRAPH = re.compile(r"<article[^>]*>.*?<p(?![^>]*calc-)[^>]*>(.*?)</p>", re.DOTALL)
 LONGEST_DESCRIPTION = 155
 
+FETCHED_BY_THE_THEME = re.compile(r"https://[a-z.]+/(?:resize-observer-polyfill|mermaid@[\w./-]+)")
+"""What the theme's script would load from another origin: a stand-in for old browsers, and diagrams, which no page has."""
+
 NEVER_REQUESTED = {
     "www.w3.org": "names of XML vocabularies",
-    "unpkg.com": "the theme's fallback for browsers without ResizeObserver and its diagrams, which no page has",
     "api.github.com": "the theme's star counter, which no page has",
     "${e}": "the theme's star counter for another host, which no page has",
     "github.com": "addresses inside comments and messages",
@@ -185,6 +187,15 @@ def outside_requests(out):
         for address in asked:
             if address and (address.startswith("//") or urlparse(address).scheme in {"http", "https", "ftp", "ws", "wss"}):
                 yield path.relative_to(out).as_posix(), address
+
+
+def close_theme(out):
+    """Take the outside addresses that the theme could load out of its scripts."""
+    for path in sorted((out / "assets" / "javascripts").glob("*.js")):
+        text = path.read_text(encoding="utf-8")
+        closed = FETCHED_BY_THE_THEME.sub("", text)
+        if closed != text:
+            path.write_text(closed, encoding="utf-8")
 
 
 def check(out):

@@ -116,6 +116,7 @@ def steps(out, node, units, address):
     sheet = style.add(out)
     shipped.copy_texts(out)
     finish.pages(out, lambda top: sheet(top) + live(top), address, start)
+    finish.close_theme(out)
     finish.check(out)
     saved.add(out)
 
