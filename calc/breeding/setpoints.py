@@ -44,6 +44,26 @@ def days_to_weight(weight):
     return _age_at(weight * 1000)
 
 
+SERIES = (
+    (facts.GROWTH_SLUDGE, 25.0), (biology.GROWTH_25C, 25.0), (facts.GROWTH_HORSE, 25.0),
+    (facts.GROWTH_ANDREI, 20.0), (biology.GROWTH_20C, 20.0), (facts.GROWTH_EIGHT, 20.0), (facts.GROWTH_CEH, 20.0),
+)  # fmt: skip
+"""Published growth series and the temperature they were kept at [°C]."""
+
+
+def days_in_series(points, weight):
+    """Days until worms of one published series weigh so much [day], by the monotone cubic; None where they never do. weight [kg].
+
+    >>> round(days_in_series(biology.GROWTH_20C, 0.414e-3), 1), days_in_series(facts.GROWTH_CEH, 0.5e-3) is None
+    (42.0, True)
+    """
+    grams, rising = weight * 1000, []
+    for day, gram, *_ in points.points:
+        if not rising or gram > rising[-1][0]:
+            rising.append((gram, day))
+    return curve(rising)(grams) if rising[0][0] <= grams <= rising[-1][0] else None
+
+
 def days_to_sale_size(temperature, sale_worm_mass=SALE_WORM_MASS):
     """Days from hatching to sale size [day]; None where worms hardly grow.
 
@@ -115,7 +135,7 @@ def show_setpoints(v):
             Step("Cocoon to sale", "{days_cocoon_to_sale} = {incubation_days} + {growing} ÷ {speed}", "growth: Neuhauser et al. 1980, Gunadi et al. 2002; pace: Johnston et al. 2014, Kaplan et al. 1980, Loehr et al. 1985",
                  values={"growing": ("days to that weight at the best temperature", f"{days_to_sale_size(25.0, v.sale_worm_mass):.0f} days"), "speed": ("pace at this temperature", f"{growth_speed(v.growout_temperature):.2f}")}),
         ],
-        tables=[_off(v), _points()],
+        tables=[_off(v), _series(v), _authors(v), _points()],
         figures=[_cocoon_figure(v), _days_figure(v), _hatch_figure(v), _growth_figure(v)],
         warnings=_warnings(v),
         reading=_reading(v),
@@ -131,7 +151,7 @@ def _off(v):
         breeding, growout = v.breeding_temperature + off, v.growout_temperature + off
         growing = days_to_sale_size(growout, v.sale_worm_mass)
         total = "dead or no growth" if growing is None else incubation_days(growout) + growing
-        rows.append((off, cocoons_per_worm_per_week(breeding) / cocoons_per_worm_per_week(v.best_breeding_temperature) - 1, hatch_share(growout), total, total if isinstance(total, str) else total - best_total))
+        rows.append((off, cocoons_per_worm_per_week(breeding) / cocoons_per_worm_per_week(v.best_breeding_temperature) - 1, hatch_share(growout), total, total if isinstance(total, str) else max(0.0, total - best_total)))
     columns = [Column("off", "Off your setpoints by", "K"), Column("cocoons", "Cocoons against the best", "1", us="%", metric="%", digits=2), Column("hatch", "Hatch", "1", us="%", metric="%", digits=2), Column("days", "Days cocoon to sale", "day", digits=2), Column("lost", "Days lost against the best", "day", digits=2)]
     return Table("off", "What being off costs", columns, rows, open=True)
 
@@ -139,6 +159,24 @@ def _off(v):
 def _points():
     rows = [(points.label, x, y, str(source), SURE[sure]) for points in (facts.COCOONS_SEEN, facts.INCUBATION_SEEN, facts.HATCH_SEEN) for x, y, source, sure in points.points]
     return Table("points", "The published points", [Column("what", "What"), Column("temperature", "At", "degC"), Column("value", "Value", "1"), Column("source", "Source"), Column("sure", "How sure")], rows)
+
+
+def _series(v):
+    """How long each published series took to the weight that is sold."""
+    rows = []
+    for points, temperature in SERIES:
+        days = days_in_series(points, v.sale_worm_mass)
+        rows.append((points.label, temperature, "never, or not weighed" if days is None else days, str(points.points[0][2]), points.note))
+    return Table("series", "Days to that weight, as published", [Column("what", "Series"), Column("temperature", "Kept at", "degC"), Column("days", "Days from hatching", "day", digits=2), Column("source", "Source"), Column("note", "How they were kept")], rows)
+
+
+def _authors(v):
+    """Where the authors disagree, and what was counted without a thermometer."""
+    rows = []
+    for fact in (*facts.BEST_SAID, *facts.NO_TEMPERATURE):
+        ends = [v.say(end, fact.unit, digits=3) for end in ((fact.typical,) if fact.low is None else (fact.low, fact.high))]
+        rows.append((fact.label, " to ".join(ends), str(fact.source), SURE[fact.sure], fact.note))
+    return Table("authors", "What the authors say, side by side", [Column("what", "What"), Column("value", "Figure"), Column("source", "Source"), Column("sure", "How sure"), Column("note", "Where")], rows)
 
 
 def _sampled(function, low=5.0, high=34.0):
@@ -167,9 +205,14 @@ def _hatch_figure(v):
 
 def _growth_figure(v):
     """Published growth series beside the weight that is sold."""
-    marks = [Mark("line", [(day, gram / 1000) for day, gram, *_ in points.points], label=label, tone=tone) for points, label, tone in ((biology.GROWTH_25C, "cow manure, 25 °C, kept singly", "main"), (biology.GROWTH_20C, "cattle solids, 20 °C, five together", "second"))]
+    names = ("sludge, 25 °C", "cow manure, 25 °C", "horse manure, 25 °C", "E. andrei, pig manure, 20 °C", "cattle solids, five together, 20 °C", "cattle solids, eight together, 20 °C", "laboratory, 20 °C")
+    tones = ("third", "main", "muted", "good", "second", "warn", "muted")
+    marks = [
+        Mark("line", [(day, gram / 1000) for day, gram, *_ in points.points], label=label, tone=tone, dashed=temperature < 25)
+        for (points, temperature), label, tone in zip(SERIES, names, tones)
+    ]
     marks += [Mark("rule_y", [(v.sale_worm_mass, "as sold")], tone="muted")]
-    return Figure("growth", "Weight of a worm after hatching, as published", "Room and feed count for more than five degrees: five worms together stop at half a gram.", Axis("Days after hatching", "day", low=0), Axis("Weight", "kg", us="g", metric="g", low=0), marks)
+    return Figure("growth", "Weight of a worm after hatching, as published", "Room and feed count for more than five degrees: the slowest and one of the fastest grew at the same 20 °C (68 °F).", Axis("Days after hatching", "day", low=0), Axis("Weight", "kg", us="g", metric="g", low=0), marks)
 
 
 def _warnings(v):

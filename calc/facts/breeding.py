@@ -54,6 +54,48 @@ GROWING_DAYS = Fact(
     "Days from hatching to sale size at the best temperature", 39, 50, 80, "day", source=sources.NEUHAUSER_1980, sure="derived",
     note="To 0.41 g: 39 days kept singly in cow manure at 25 °C, 42 in cattle solids at 20 °C, over 100 in the CEH series. Growers count about 8 weeks.",
 )  # fmt: skip
+BEST_SAID = (
+    Fact("Best for laying", 15, 17.5, 20, "degC", source=sources.EDWARDS_ARANCON_2004, sure="read", note="Animal and vegetable wastes; limits 4 and 30 °C."),
+    Fact("Best for laying, E. andrei", None, 20, None, "degC", source=sources.VAN_GESTEL_1992, sure="read", note="In artificial soil."),
+    Fact("Best for growing and laying", 20, 22.5, 25, "degC", source=sources.LOEHR_1985, sure="abstract", note="Sludge, 20 weeks; less at 30 °C, death at 35 °C."),
+    Fact("Best for growing", None, 25, None, "degC", source=sources.TRIPATHI_2004, sure="abstract", note="Mixed bedding, semi-arid India."),
+    Fact("Best for gaining weight", 20, 24.5, 29, "degC", source=sources.KAPLAN_1980, sure="abstract", note="Horse manure or sludge."),
+)
+"""The temperature that each author found best: they do not agree. The middle of a range is arithmetic, not a finding."""
+NO_TEMPERATURE = (
+    Fact("Cocoons a worm a week, winter and summer", 2.35, 2.675, 3.0, "1", source=sources.SYLHET_2025, sure="abstract", note="Cow dung, not heated."),
+    Fact("Cocoons a worm a week, “ideal”", None, 3.8, None, "1", source=sources.EDWARDS_1988, sure="second-hand", note="From a copy of a table of species."),
+    Fact("Days to hatch, winter and summer", 23, 23.5, 24, "day", source=sources.SYLHET_2025, sure="abstract", note="± 4 days."),
+    Fact("Days to hatch, widest", 32, 52.5, 73, "day", source=sources.EDWARDS_1988, sure="second-hand", note="Far longer than any other."),
+    Fact("Share that hatches, winter and summer", 0.825, 0.85, 0.875, "1", source=sources.SYLHET_2025, sure="abstract"),
+    Fact("Young from a cocoon, winter and summer", 2.4, 2.55, 2.7, "1", source=sources.SYLHET_2025, sure="abstract"),
+    Fact("Young from a cocoon", None, 3.3, None, "1", source=sources.ALI_2018, sure="abstract", note="Cow dung, February to June."),
+)
+"""Counts published without a temperature: they cannot stand on a curve."""
+
+
+def _series(label, temperature_note, source, sure, days, grams):
+    return Points(label, "day", "g", [(day, gram, source, sure) for day, gram in zip(days, grams)], note=temperature_note)
+
+
+GROWTH_SLUDGE = _series(
+    "Weight of a worm in sewage sludge at 25 °C", "Kept singly, richly fed.", sources.NEUHAUSER_1980, "second-hand",
+    (7, 14, 21, 28, 35, 42, 49, 56, 70, 84), (0.004, 0.053, 0.146, 0.296, 0.485, 0.706, 0.918, 1.099, 1.394, 1.707),
+)  # fmt: skip
+GROWTH_HORSE = _series(
+    "Weight of a worm in horse manure at 25 °C", "Kept singly, richly fed.", sources.NEUHAUSER_1980, "second-hand",
+    (21, 28, 35, 42, 49, 56, 70, 84, 98), (0.071, 0.185, 0.331, 0.410, 0.503, 0.596, 0.829, 1.041, 1.204),
+)  # fmt: skip
+GROWTH_ANDREI = _series(
+    "Weight of E. andrei in pig manure at 20 °C", "85 % moisture; started at 18 mg, larger than a hatchling.", sources.DOMINGUEZ_EDWARDS_1997, "second-hand",
+    (0, 8, 16, 24, 32, 40, 44), (0.018, 0.189, 0.281, 0.291, 0.473, 0.582, 0.613),
+)  # fmt: skip
+GROWTH_EIGHT = _series(
+    "Weight of a worm in cattle solids at 20 °C, eight to 100 g", "Fed once until week 23: they stop at 0.37 g.", sources.GUNADI_EDWARDS_2003, "second-hand",
+    (0, 7, 14, 21, 28, 35, 42, 49, 56, 63, 70, 77, 84), (0.011, 0.024, 0.060, 0.094, 0.170, 0.249, 0.308, 0.358, 0.370, 0.376, 0.374, 0.372, 0.396),
+)  # fmt: skip
+GROWTH_CEH = _series("Weight of a worm in a laboratory at 20 °C", "Mean of 9 worms.", sources.CEH_2016, "read", (0, 31, 56, 84, 108), (0.014, 0.053, 0.195, 0.310, 0.370))
+
 SURE_LOW, SURE_HIGH = 20.0, 25.0
 """Between these temperatures [°C] the curves rest on published points."""
 

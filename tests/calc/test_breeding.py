@@ -106,6 +106,38 @@ def test_calendar_follows_the_pipeline():
     assert [(b.day - a.day).days for a, b in zip(starts, starts[1:])] == [14] * (len(starts) - 1)
 
 
+def test_a_failed_batch_is_one_empty_week():
+    rows = calc.run("breeding.trays", {})["tables"]["failure_weeks"]["rows"]
+    normal = rows[0][1]
+    assert sum(1 for row in rows if row[1] == 0) == 1 and all(row[1] in (0, normal) for row in rows)
+    assert sum(row[2] for row in rows) < sum(row[1] for row in rows) > sum(row[3] for row in rows)
+    assert len(rows) > 12
+
+
+def test_the_herd_covers_the_breeders():
+    found = trays_calculator(herd_share=0.25)
+    assert found.herd_needed * 0.25 == pytest.approx(found.breeders_mass_needed)
+
+
+@given(st.floats(5e-5, 1.5e-3))
+def test_heavier_worms_never_take_fewer_days(weight):
+    for points, _ in setpoints_module.SERIES:
+        days, later = (setpoints_module.days_in_series(points, w) for w in (weight, weight * 1.1))
+        assert days is None or later is None or later > days
+
+
+def test_published_weights_are_met_on_their_days():
+    for points, _ in setpoints_module.SERIES:
+        for day, gram, *_ in points.points[1:4]:
+            assert setpoints_module.days_in_series(points, gram / 1000) == pytest.approx(day, rel=1e-9)
+
+
+def test_disagreement_is_shown():
+    tables = calc.run("breeding.setpoints", {"sale_worm_mass": "0.45 g"})["tables"]
+    assert {"Loehr, Neuhauser & Malecki 1985", "Edwards & Arancon 2004"} <= {row[2] for row in tables["authors"]["rows"]}
+    assert any(isinstance(row[2], str) for row in tables["series"]["rows"]) and len(tables["series"]["rows"]) == 7
+
+
 # ---- room
 
 
