@@ -1,6 +1,7 @@
 """Which temperature for breeding, which for hatching and growing: published rates against temperature."""
 
 from dataclasses import dataclass
+from functools import cache
 from typing import Annotated
 
 from calc.breeding.curve import curve
@@ -73,6 +74,7 @@ def days_to_sale_size(temperature, sale_worm_mass=SALE_WORM_MASS):
     return facts.GROWING_DAYS.typical * days_to_weight(sale_worm_mass) / days_to_weight(SALE_WORM_MASS) / speed if speed > SLOWEST else None
 
 
+@cache
 def best(function, low=5.0, high=34.0, step=0.1):
     """The temperature at which a rate is greatest; the middle where it is flat on top [°C]."""
     places = [low + step * place for place in range(int((high - low) / step) + 1)]
