@@ -3,13 +3,15 @@
 from dataclasses import dataclass
 from typing import Annotated
 
-from calc.climate.psychrometrics import dew_point, vapour_pressure
+from calc.climate.psychrometrics import dew_point, saturation_pressure, vapour_pressure
 from calc.engine import FOOT, Answer, Axis, Column, Figure, Mark, Number, Output, Refused, Series, Share, Show, Step, Table, calculator, presents
 
 AIR_HEAT = 1.2041 * 1006 / 3600
 """Heat that air carries: density × specific heat at 20 °C [Wh/m³K]; dry air at sea level, 0.336."""
 INSIDE_FILM = 0.13
 """Resistance of the air film inside a wall [m²K/W]. ISO 6946."""
+OUTSIDE_FILM = 0.04
+"""The same outside [m²K/W]. ISO 6946; single glass has little more than the two films."""
 DAYS = (31, 28.25, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31)
 MONTHS = "January February March April May June July August September October November December".split()
 MONTHS_SHORT = tuple(month[:3] for month in MONTHS)
@@ -38,6 +40,25 @@ def envelope_conductance(length, width, height, wall_resistance, roof_resistance
     return sum(surface_loss(area, resistance, 1.0) for area, resistance in surfaces)
 
 
+def wall_inside(setpoint, outside, wall_resistance):
+    """Temperature of the inside face of a wall [°C]: resistances in a row, the inside air film first. Temperatures [°C], wall_resistance [m²K/W].
+
+    Source: ISO 6946.
+    >>> wall_inside(20.0, -10.0, 1.3)
+    17.0
+    """
+    return setpoint - (setpoint - outside) * min(1.0, INSIDE_FILM / wall_resistance)
+
+
+def dry_humidity(setpoint, surface):
+    """Highest humidity of air at setpoint that does not wet a surface [-]; temperatures [°C].
+
+    >>> round(dry_humidity(20.0, 10.0), 3), dry_humidity(20.0, 25.0)
+    (0.525, 1.0)
+    """
+    return min(1.0, saturation_pressure(surface) / saturation_pressure(setpoint))
+
+
 def air_conductance(volume, air_changes):
     """Heat that changing air carries for each degree [W/K]. volume [m³], air_changes [1/h]."""
     return AIR_HEAT * air_changes * volume
@@ -61,6 +82,7 @@ class Room(Answer):
     energy_per_year: Annotated[float, Output("kWh/year", "Energy a year", "")]
     wall_temperature: Annotated[float, Output("degC", "Inside of the wall in the coldest hour", "")]
     dew_point: Annotated[float, Output("degC", "Dew point of the room's air", "Walls colder than this get wet.")]
+    highest_dry_humidity: Annotated[float, Output("1", "Humidity up to which the walls stay dry", "In the coldest hour. Corners and studs are colder: stay well under it.", us="%", metric="%", digits=2)]
     condensation: Annotated[bool, Output("1", "Walls get wet", "In the coldest hour.")]
     second_room_cost_per_year: Annotated[float | None, Output("money/year", "The same room at the other setpoint", "Blank when no second setpoint is given.")]
 
@@ -98,12 +120,12 @@ def room(
     loss = max(0.0, total * (setpoint - design_temperature))
     heat_in = max(0.0, total * (hot_design_temperature - setpoint) + gains)
     bought = year_energy(total, setpoint, monthly_means, gains, heating_efficiency, cooling_cop)
-    wall = setpoint - (setpoint - design_temperature) * min(1.0, INSIDE_FILM / wall_resistance)
+    wall = wall_inside(setpoint, design_temperature, wall_resistance)
     dew = dew_point(vapour_pressure(setpoint, humidity))
     second = None if second_setpoint is None else sum(year_energy(total, second_setpoint, monthly_means, gains, heating_efficiency, cooling_cop)) * energy_price
     return Room(
         energy_cost_per_year=sum(bought) * energy_price, heater_size=loss * SPARE, cooler_size=heat_in * SPARE, heat_loss=loss, conductance=total, air_share=air / total,
-        energy_per_month=sum(bought) / 12, energy_per_year=sum(bought), wall_temperature=wall, dew_point=dew, condensation=wall < dew, second_room_cost_per_year=second,
+        energy_per_month=sum(bought) / 12, energy_per_year=sum(bought), wall_temperature=wall, dew_point=dew, highest_dry_humidity=dry_humidity(setpoint, wall), condensation=wall < dew, second_room_cost_per_year=second,
     )  # fmt: skip
 
 
@@ -128,10 +150,10 @@ def show_room(v):
     return Show(
         working=_working(v),
         tables=[
-            Table("months", "Month by month", [Column("month", "Month"), Column("outside", "Outside", "degC"), Column("heat", "Heat to add", "kWh"), Column("cold", "Heat to take away", "kWh"), Column("energy", "Energy bought", "kWh"), Column("cost", "Cost", "money")], rows),
+            Table("months", "Month by month", [Column("month", "Month"), Column("outside", "Outside", "degC"), Column("heat", "Heat to add", "kWh"), Column("cold", "Heat to take away", "kWh"), Column("energy", "Energy bought", "kWh"), Column("cost", "Cost", "money"), Column("wall", "Wall inside", "degC"), Column("humidity", "Dry up to a humidity of", "1", us="%", metric="%", digits=2)], rows),
             *([Table("two", "Two rooms, two setpoints", [Column("what", "What"), Column("first", "First room"), Column("second", "Second room")], _two(v), open=True)] if second else []),
         ],
-        figures=[Figure("energy", "Energy bought, month by month", finding=_finding(v, bought), x=Axis("Month", kind="band"), y=Axis("Energy a month", "kWh", low=0), marks=marks)],
+        figures=[Figure("energy", "Energy bought, month by month", finding=_finding(v, bought), x=Axis("Month", kind="band"), y=Axis("Energy a month", "kWh", low=0), marks=marks), _wall_figure(v)],
         warnings=_warnings(v),
         reading=_reading(v),
         cautions=[
@@ -146,11 +168,23 @@ def _finding(v, bought):
     return f"{MONTHS[dearest]} takes most: {v.say(bought[dearest], 'kWh')}, or {v.money(bought[dearest] * v.energy_price)}."
 
 
+def _wall_figure(v):
+    """The wall's inside face against the dew point, from the coldest hour up."""
+    coldest = min(v.design_temperature, v.setpoint - 1)
+    outside = [coldest + (v.setpoint - coldest) * step / 20 for step in range(21)]
+    marks = [Mark("line", [(place, wall_inside(v.setpoint, place, v.wall_resistance)) for place in outside], label="your wall"), Mark("line", [(place, wall_inside(v.setpoint, place, INSIDE_FILM + OUTSIDE_FILM)) for place in outside], label="single glass", tone="second", dashed=True)]
+    marks.append(Mark("rule_y", [(v.dew_point, f"dew point at {v['humidity']}")], tone="warn"))
+    finding = f"In the coldest hour your wall is at {v['wall_temperature']} inside, and the dew point is {v['dew_point']}: it {'gets wet' if v.condensation else 'stays dry'}. A single pane would be at {v.say(wall_inside(v.setpoint, v.design_temperature, INSIDE_FILM + OUTSIDE_FILM), 'degC')}."
+    return Figure("wall", "The inside of the wall, against the weather", finding=finding, x=Axis("Outside", "degC"), y=Axis("Inside face", "degC"), marks=marks)
+
+
 def _two(v):
     cost = (v.energy_cost_per_year, v.second_room_cost_per_year)
     heat = [max(0.0, v.conductance * (t - v.design_temperature)) * SPARE for t in (v.setpoint, v.second_setpoint)]
     cold = [max(0.0, v.conductance * (v.hot_design_temperature - t) + v.gains) * SPARE for t in (v.setpoint, v.second_setpoint)]
-    return [("Held at", v["setpoint"], v["second_setpoint"]), ("Heater", *(v.say(x, "W") for x in heat)), ("Cooler", *(v.say(x, "W") for x in cold)), ("Energy in a year", *(v.money(x) for x in cost)), ("Both rooms", v.money(sum(cost)), "")]
+    walls = [wall_inside(t, v.design_temperature, v.wall_resistance) for t in (v.setpoint, v.second_setpoint)]
+    dry = [v.say(dry_humidity(t, wall), "1", us="%", metric="%", digits=2) for t, wall in zip((v.setpoint, v.second_setpoint), walls)]
+    return [("Held at", v["setpoint"], v["second_setpoint"]), ("Wall inside, coldest hour", *(v.say(wall, "degC") for wall in walls)), ("Walls dry up to a humidity of", *dry), ("Heater", *(v.say(x, "W") for x in heat)), ("Cooler", *(v.say(x, "W") for x in cold)), ("Energy in a year", *(v.money(x) for x in cost)), ("Both rooms", v.money(sum(cost)), "")]
 
 
 def _working(v):
@@ -162,6 +196,7 @@ def _working(v):
         Step("A month", "energy = ({conductance} × ({setpoint} − mean) − {gains}) × hours ÷ {heating_efficiency}; below nothing: cooling, ÷ {cooling_cop}", "monthly balance"),
         Step("Wall", "{wall_temperature} = {setpoint} − ({setpoint} − {design_temperature}) × {film} ÷ {wall_resistance}", "ISO 6946, resistances in a row", values=air),
         Step("Dew point", "{dew_point} of air at {setpoint} and {humidity}", "ASHRAE Fundamentals 2017, ch. 1"),
+        Step("Dry walls", "{highest_dry_humidity} = saturation pressure at {wall_temperature} ÷ saturation pressure at {setpoint}", "ASHRAE Fundamentals 2017, ch. 1"),
     ]  # fmt: skip
 
 
@@ -172,7 +207,7 @@ def _warnings(v):
     if v.air_changes < 0.3:
         found.append(("air_changes", "So little air lets carbon dioxide and ammonia gather. Give the room at least a third of its air new each hour."))
     if v.setpoint > 30:
-        found.append(("setpoint", f"{v['setpoint']} leaves no room for a stuck thermostat: 95 °F (35 °C) kills worms."))
+        found.append(("setpoint", f"{v['setpoint']} kills worms." if v.setpoint >= 35 else f"{v['setpoint']} leaves no room for a stuck thermostat: 95 °F (35 °C) kills worms."))
     return found
 
 

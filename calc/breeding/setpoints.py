@@ -20,6 +20,10 @@ SALE_WORM_MASS = POUND / 1100
 
 OUTER_DOUBT, INNER_DOUBT = 0.35, 0.12
 """How far a rate may be off, either way: beyond the published temperatures and between them. Judgement; the disagreement of the authors is about as large."""
+HATCH_KNOWN_FROM = facts.INCUBATION.points[0][0]
+"""Colder than this even an extrapolated time to hatch is worth nothing [°C]."""
+TOGETHER_REACH = max(gram for _, gram, *_ in biology.GROWTH_20C.points) / 1000
+"""The heaviest that worms grew five together, fed once [kg]."""
 SLOWEST = 0.02
 """Growth slower than this against the fastest is none [-]."""
 
@@ -74,6 +78,22 @@ def days_to_sale_size(temperature, sale_worm_mass=SALE_WORM_MASS):
     return facts.GROWING_DAYS.typical * days_to_weight(sale_worm_mass) / days_to_weight(SALE_WORM_MASS) / speed if speed > SLOWEST else None
 
 
+def hatching_known(temperature):
+    """Whether a time to hatch can be told at a temperature [°C]: not in the cold where nothing is published, not where worms die."""
+    return HATCH_KNOWN_FROM <= temperature < biology.LETHAL_TEMPERATURE.typical
+
+
+def days_to_sale(temperature, sale_worm_mass=SALE_WORM_MASS):
+    """Days from cocoon to sale, hatching and growing held at one temperature [day]; None where worms hardly grow or nothing is known of hatching."""
+    growing = days_to_sale_size(temperature, sale_worm_mass)
+    return None if growing is None or not hatching_known(temperature) else incubation_days(temperature) + growing
+
+
+def fewest_days(sale_worm_mass=SALE_WORM_MASS):
+    """The fewest days from cocoon to sale at any one temperature [day]: cocoons and worms are quickest somewhere from 24 to 30 °C."""
+    return min(days_to_sale(24 + 0.5 * step, sale_worm_mass) for step in range(13))
+
+
 @cache
 def best(function, low=5.0, high=34.0, step=0.1):
     """The temperature at which a rate is greatest; the middle where it is flat on top [°C]."""
@@ -86,7 +106,7 @@ def best(function, low=5.0, high=34.0, step=0.1):
 @dataclass(frozen=True)
 class Setpoints(Answer):
     cocoons_per_worm_per_week: Annotated[Band, Output("1", "Cocoons a worm a week", "In a laboratory, richly fed. Growers count about one in trays.", ranged=True, main=True, digits=2)]
-    incubation_days: Annotated[Band, Output("day", "Days to hatch", "At the grow-out temperature.", ranged=True, main=True, digits=2)]
+    incubation_days: Annotated[Band | None, Output("day", "Days to hatch", "At the grow-out temperature.", ranged=True, main=True, digits=2)]
     days_to_sale_size: Annotated[Band | None, Output("day", "Days from hatching to sale size", "At the grow-out temperature.", ranged=True, digits=2)]
     days_cocoon_to_sale: Annotated[Band | None, Output("day", "Days from cocoon to sale", "Hatching and growing together.", ranged=True, main=True, digits=2)]
     hatch_share: Annotated[Band, Output("1", "Cocoons that hatch", "At the grow-out temperature.", us="%", metric="%", ranged=True, main=True, digits=2)]
@@ -111,20 +131,19 @@ def setpoints(
     laid = cocoons_per_worm_per_week(breeding_temperature)
     top = best(cocoons_per_worm_per_week)
     fastest = best(growth_speed)
-    incubation, growing = incubation_days(growout_temperature), days_to_sale_size(growout_temperature, sale_worm_mass)
-    best_total = incubation_days(fastest) + days_to_sale_size(fastest, sale_worm_mass)
-    share = doubt(growout_temperature)
+    growing, total = days_to_sale_size(growout_temperature, sale_worm_mass), days_to_sale(growout_temperature, sale_worm_mass)
     growing_band = None
     if growing is not None:
         low, high = (growing * end / facts.GROWING_DAYS.typical for end in (facts.GROWING_DAYS.low, facts.GROWING_DAYS.high))
-        growing_band = Band(growing, low, high)
-    incubation_band = Band(incubation, incubation * (1 - share), incubation * (1 + share))
+        wider = doubt(growout_temperature) - INNER_DOUBT
+        growing_band = Band(growing, low * (1 - wider), high * (1 + wider))
+    incubation_band = banded(incubation_days(growout_temperature), growout_temperature) if hatching_known(growout_temperature) else None
     return Setpoints(
         cocoons_per_worm_per_week=banded(laid, breeding_temperature), incubation_days=incubation_band, days_to_sale_size=growing_band,
-        days_cocoon_to_sale=None if growing_band is None else Band(incubation + growing, incubation_band.low + growing_band.low, incubation_band.high + growing_band.high),
+        days_cocoon_to_sale=None if total is None else Band(total, incubation_band.low + growing_band.low, incubation_band.high + growing_band.high),
         hatch_share=banded(hatch_share(growout_temperature), growout_temperature, 0.97), hatchlings_per_cocoon=biology.HATCHLINGS.band(),
         best_breeding_temperature=top, best_growout_temperature=fastest, cocoons_lost=1 - laid / cocoons_per_worm_per_week(top),
-        days_lost=None if growing is None else max(0.0, incubation + growing - best_total),
+        days_lost=None if total is None else max(0.0, total - fewest_days(sale_worm_mass)),
     )  # fmt: skip
 
 
@@ -137,8 +156,8 @@ def show_setpoints(v):
             Step("Cocoon to sale", "{days_cocoon_to_sale} = {incubation_days} + {growing} ÷ {speed}", "growth: Neuhauser et al. 1980, Gunadi et al. 2002; pace: Johnston et al. 2014, Kaplan et al. 1980, Loehr et al. 1985",
                  values={"growing": ("days to that weight at the best temperature", f"{days_to_sale_size(25.0, v.sale_worm_mass):.0f} days"), "speed": ("pace at this temperature", f"{growth_speed(v.growout_temperature):.2f}")}),
         ],
-        tables=[_off(v), _series(v), _authors(v), _points()],
-        figures=[_cocoon_figure(v), _days_figure(v), _hatch_figure(v), _growth_figure(v)],
+        tables=[_off(v), _rates(v), _series(v), _authors(v), _points()],
+        figures=[_cocoon_figure(v), _days_figure(v), _hatch_figure(v), _pace_figure(v), _growth_figure(v)],
         warnings=_warnings(v),
         reading=_reading(v),
         cautions=["Heat only with equipment made for damp rooms, on a ground-fault breaker, wired by someone licensed to do it.", "A closed room with many trays gathers carbon dioxide and, when feed sours, ammonia. Let air in."],
@@ -148,19 +167,33 @@ def show_setpoints(v):
 def _off(v):
     """What 1, 2 and 5 degrees off cost."""
     rows = []
-    best_total = incubation_days(v.best_growout_temperature) + days_to_sale_size(v.best_growout_temperature, v.sale_worm_mass)
+    fewest = fewest_days(v.sale_worm_mass)
     for off in (-5, -2, -1, 0, 1, 2, 5):
         breeding, growout = v.breeding_temperature + off, v.growout_temperature + off
-        growing = days_to_sale_size(growout, v.sale_worm_mass)
-        total = "dead or no growth" if growing is None else incubation_days(growout) + growing
-        rows.append((off, cocoons_per_worm_per_week(breeding) / cocoons_per_worm_per_week(v.best_breeding_temperature) - 1, hatch_share(growout), total, total if isinstance(total, str) else max(0.0, total - best_total)))
+        total = days_to_sale(growout, v.sale_worm_mass)
+        total = "dead, or too cold" if total is None else total
+        rows.append((off, cocoons_per_worm_per_week(breeding) / cocoons_per_worm_per_week(v.best_breeding_temperature) - 1, hatch_share(growout), total, total if isinstance(total, str) else max(0.0, total - fewest)))
     columns = [Column("off", "Off your setpoints by", "K"), Column("cocoons", "Cocoons against the best", "1", us="%", metric="%", digits=2), Column("hatch", "Hatch", "1", us="%", metric="%", digits=2), Column("days", "Days cocoon to sale", "day", digits=2), Column("lost", "Days lost against the best", "day", digits=2)]
     return Table("off", "What being off costs", columns, rows, open=True)
 
 
+def _rates(v):
+    """Every rate at both setpoints, so that one room can be judged against two."""
+    both = (v.breeding_temperature, v.growout_temperature)
+    totals = [days_to_sale(t, v.sale_worm_mass) for t in both]
+    rows = [
+        ("Cocoons a worm a week, laboratory", *(v.say(cocoons_per_worm_per_week(t), "1", digits=2) for t in both)),
+        ("Days to hatch", *(v.say(incubation_days(t), "day", digits=2) if hatching_known(t) else "not known" for t in both)),
+        ("Cocoons that hatch", *(v.say(hatch_share(t), "1", us="%", metric="%", digits=2) for t in both)),
+        ("Pace of growth against the fastest", *(v.say(growth_speed(t), "1", us="%", metric="%", digits=2) for t in both)),
+        ("From cocoon to sale", *("never" if total is None else v.say(total, "day", digits=2) for total in totals)),
+    ]
+    return Table("rates", "Every rate at both temperatures", [Column("what", "What"), Column("breeding", f"Breeding: {v['breeding_temperature']}"), Column("growout", f"Grow-out: {v['growout_temperature']}")], rows)
+
+
 def _points():
-    rows = [(points.label, x, y, str(source), SURE[sure]) for points in (facts.COCOONS_SEEN, facts.INCUBATION_SEEN, facts.HATCH_SEEN) for x, y, source, sure in points.points]
-    return Table("points", "The published points", [Column("what", "What"), Column("temperature", "At", "degC"), Column("value", "Value", "1"), Column("source", "Source"), Column("sure", "How sure")], rows)
+    rows = [(points.label, x, y, str(source), SURE[sure]) for points in (facts.COCOONS_SEEN, facts.COCOONS_COUNTED, facts.INCUBATION_SEEN, facts.HATCH_SEEN, facts.GROWTH_SPEED_SEEN) for x, y, source, sure in points.points]
+    return Table("points", "Every point, with who gave it", [Column("what", "What"), Column("temperature", "At", "degC"), Column("value", "Value", "1"), Column("source", "Source"), Column("sure", "How sure")], rows)
 
 
 def _series(v):
@@ -194,11 +227,23 @@ def _figure(v, name, title, finding, label, unit, function, seen, at, low=0.0, h
 
 
 def _cocoon_figure(v):
-    return _figure(v, "cocoons", "Cocoons against temperature", f"Most are laid around {v['best_breeding_temperature']}; at {v['breeding_temperature']} it is {v.say(1 - v.cocoons_lost, '1', us='%', metric='%', digits=2)} of that. Only the dots are published.", "Cocoons a worm a week", "1", cocoons_per_worm_per_week, facts.COCOONS_SEEN, v.breeding_temperature)
+    figure = _figure(v, "cocoons", "Cocoons against temperature", f"Most are laid around {v['best_breeding_temperature']}; at {v['breeding_temperature']} it is {v.say(1 - v.cocoons_lost, '1', us='%', metric='%', digits=2)} of that. Only the dots are published; growers, in trays, count about one.", "Cocoons a worm a week", "1", cocoons_per_worm_per_week, facts.COCOONS_SEEN, v.breeding_temperature)
+    figure.marks.append(Mark("dots", [(x, y, "growers, no source") for x, y, *_ in facts.COCOONS_COUNTED.points], tone="third"))
+    return figure
 
 
 def _days_figure(v):
-    return _figure(v, "incubation", "Days to hatch against temperature", f"At {v['growout_temperature']} cocoons take about {v.say(v.incubation_days, 'day', digits=2)}; in a cool cellar twice as long.", "Days", "day", incubation_days, facts.INCUBATION_SEEN, v.growout_temperature)
+    return _figure(v, "incubation", "Days to hatch against temperature", _hatch_finding(v), "Days", "day", incubation_days, facts.INCUBATION_SEEN, v.growout_temperature)
+
+
+def _hatch_finding(v):
+    if v.incubation_days is None:
+        return f"At {v['growout_temperature']} no days to hatch are given: too cold for any published count, or deadly."
+    return f"At {v['growout_temperature']} cocoons take about {v.say(v.incubation_days, 'day', digits=2)}; at {v.say(12.0, 'degC')}, in a cool cellar, about {v.say(incubation_days(12.0), 'day', digits=2)}."
+
+
+def _pace_figure(v):
+    return _figure(v, "pace", "Growth against the fastest", "Flat from 25 to 28 °C (77 to 82 °F), then it falls away: there, warmer is slower. The dots are the ends of what authors call the best, and death at 35 °C (95 °F).", "Growth", "1", growth_speed, facts.GROWTH_SPEED_SEEN, v.growout_temperature, high=1.0, us="%")
 
 
 def _hatch_figure(v):
@@ -226,6 +271,10 @@ def _warnings(v):
             found.append((name, f"{v[name]} leaves no room for a stuck thermostat: 95 °F (35 °C) kills the whole room."))
         elif not facts.SURE_LOW <= temperature <= facts.SURE_HIGH:
             found.append((name, f"No published table reaches {v[name]}: the curve is stretched there, and its range is wide."))
+    if v.growout_temperature < HATCH_KNOWN_FROM:
+        found.append(("growout_temperature", f"Nothing is published on hatching at {v['growout_temperature']}, and growth all but stops: no days are given."))
+    if v.sale_worm_mass > TOGETHER_REACH:
+        found.append(("sale_worm_mass", f"Worms kept five together and fed once stopped short of {v['sale_worm_mass']} ({biology.GROWTH_20C.points[0][2]}). The days hold for worms with room and feed to spare."))
     return found
 
 

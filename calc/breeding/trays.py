@@ -2,10 +2,11 @@
 
 from dataclasses import dataclass
 from datetime import timedelta
-from math import floor
+from math import ceil, floor
 from typing import Annotated
 
 from calc.engine import POUND, Answer, Axis, Column, Event, Figure, Mark, Number, Output, Share, Show, Step, Table, calculator, presents
+from calc.facts import biology
 from calc.facts import breeding as facts
 from calc.inputs import START_DATE, StartDate
 
@@ -88,7 +89,7 @@ def starts(trays_per_week, weeks=WEEKS):
 
 def week_sold(start_week, days):
     """The week in which a tray started in start_week is sold."""
-    return start_week + floor((days + 6.999) / WEEK)
+    return start_week + ceil(days / WEEK - 1e-9)
 
 
 @presents(trays)
@@ -97,7 +98,7 @@ def show_trays(v):
     ramp = _ramp(v, batches)
     return Show(
         working=_working(v),
-        tables=[_chain(v), _weeks(v, batches, ramp), _batches(v, batches), _failure(v), _failure_weeks(v)],
+        tables=[_chain(v), _stock(v), _weeks(v, batches, ramp), _batches(v, batches), _failure(v), _failure_weeks(v), _sorting(v)],
         figures=[_spans(v), _ramp_figure(v, ramp), _shelf_figure(v, batches), _failure_figure(v)],
         warnings=_warnings(v),
         reading=_reading(v),
@@ -175,6 +176,47 @@ def _batches(v, batches):
             rows.append((len(rows) + 1, count, start, sort, sort + timedelta(days=round(v.incubation_days)), sort + timedelta(days=round(v.incubation_days + v.growing_days))))
     columns = [Column("batch", "Batch", "1"), Column("trays", "Trays", "1"), Column("start", "Breeders in"), Column("sort", "Sort"), Column("hatch", "Hatched by about"), Column("sale", "Sell from")]
     return Table("batches", "The first batches, with dates", columns, rows)
+
+
+def _stock(v):
+    """The breeders: how many, what keeps them up, and the herd they come from."""
+    breeders = v.breeders_mass_needed * v.breeders_per_mass
+    kept = v.replacement_per_week * v.breeders_per_mass
+    left = max(0.0, v.worms_per_week - kept)
+    share = "–" if v.worms_per_week == 0 else v.say(min(1.0, kept / v.worms_per_week), "1", us="%", metric="%", digits=2)
+    rows = [
+        ("Breeders in all breeding trays", f"{v['breeders_mass_needed']}, {v.say(breeders, '1', digits=2)} worms"),
+        ("Worms in your lanes that can spare them", f"{v['herd_needed']}, taking {v['herd_share']} of their weight"),
+        ("Bought or grown in each of the first weeks", f"{v.say(v.breeders_mass_per_tray * v.trays_per_week, 'kg/week', digits=2)}, until the first come free after {v.say(v.breeding_days, 'day', digits=2)}; from then on they go round"),
+        ("Kept back each week to replace the tired and the dead", f"{v['replacement_per_week']}, {v.say(kept, '1', digits=2)} worms: {share} of what you grow"),
+        ("Left to sell", f"{v.say(left, '1', digits=2)} worms, {v.say(left / v.sale_worms_per_mass, 'kg/week', digits=2)}"),
+        ("Age at which the young kept back start to lay", f"about {v.say(biology.MATURING_DAYS.typical, 'day', digits=2)} at {v.say(25.0, 'degC')} (CEH 2016); yours are sold at {v.say(v.growing_days, 'day', digits=2)}"),
+        ("Spare herd, for one lost week of trays", f"{v.say(v.breeders_mass_per_tray * v.trays_per_week, 'kg', digits=2)} of grown worms in a bed of {v.say(v.breeders_mass_per_tray * v.trays_per_week / biology.STOCKING_FULL.typical / biology.BREEDING_SHARE.typical, 'm2', digits=2)}, if half of its weight is grown"),
+    ]  # fmt: skip
+    return Table("stock", "Breeders: stock, replacement, and the herd behind them", [Column("what", "What"), Column("how", "How much")], rows)
+
+
+def _sorting(v):
+    """What quicker or more careful sorting is worth: minutes against cocoons lost."""
+    rows = []
+    uncut = v.worm_mass_per_week / (1 - v.sorting_loss)
+    for minutes in (facts.SORTING_MINUTES.low, facts.SORTING_MINUTES.typical, facts.SORTING_MINUTES.high):
+        for lost in (0.0, 0.05, 0.10):
+            rows.append((minutes, lost, v.trays_per_week * minutes / 60, uncut * (1 - lost), uncut * lost))
+    columns = [Column("minutes", "Minutes a tray", "minute", digits=2), Column("lost", "Cocoons lost", "1", us="%", metric="%", digits=2), Column("hours", "Hours a week", "hour", digits=2), Column("sold", "Worms a week", "kg", digits=2), Column("cost", "Worms lost a week", "kg", digits=2)]
+    return Table("sorting", "Sorting: time against cocoons", columns, rows, note="By hand is more minutes and fewer lost; under a light is fewer minutes of yours and a longer wait. Minutes are common practice, losses are examples: time three trays and put in your own.")
+
+
+def feed_shortfall(worm_mass_per_week, feed_per_day):
+    """Worms grown from the powdered feed, against the most that trials got from feed [-]: over 1 the bedding must feed them too.
+
+    worm_mass_per_week [kg/week]; feed_per_day [kg/day], taken as dry. Infinite without feed.
+    Source: Edwards 1985, 100 kg of worms from a tonne of waste, taken at 80 % moisture.
+    >>> round(feed_shortfall(25.0, 2.3), 1)
+    3.1
+    """
+    most = feed_per_day * WEEK * facts.WORMS_FOR_FEED.typical / (1 - facts.WASTE_MOISTURE.typical)
+    return worm_mass_per_week / most if most > 0 else float("inf")
 
 
 def _failure(v):
@@ -280,7 +322,17 @@ def _reading(v):
         f"{v.say(v.trays_per_week, '1')} trays a week make {v['worm_mass_per_week']}.",
         f"{v.say(v.trays_per_week, '1')} trays a week for {v.say(v.breeding_days / 7, '1', digits=2)} weeks means {v.say(v.breeding_trays_at_once, '1')} breeding trays in the room; with hatching and growing it is {v.say(v.trays_at_once, '1')}.",
         f"The first worms are sold {v.say(v.days_to_first_sale / 7, '1', digits=2)} weeks after the first tray. Until then there is only work.",
+        *_feed_doubt(v),
     ]
+
+
+def _feed_doubt(v):
+    over = feed_shortfall(v.worm_mass_per_week, v.feed_per_day)
+    if over <= 1 or v.worm_mass_per_week == 0:
+        return []
+    if v.feed_per_day == 0:
+        return ["Without feed the bedding must feed them all."]
+    return [f"A doubt: {v['feed_per_day']} of powder is {v.say(v.feed_per_day * WEEK, 'kg', digits=2)} a week, and the most that trials got from feed is {v.say(v.worm_mass_per_week / over, 'kg', digits=2)} of worms from that (Edwards 1985). You plan {v.say(over, '1', digits=2)} times as much, so the bedding of the grow-out trays must be food as well. Weigh what a tray eats."]
 
 
 def _events(v, batches):

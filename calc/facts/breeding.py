@@ -16,8 +16,9 @@ COCOONS = Points(
 )  # fmt: skip
 COCOONS_SEEN = Points(
     "Cocoons a worm a week, as published", "degC", "1",
-    [(20, 2.3, sources.CEH_2016, "read"), (25, 2.7, sources.REINECKE_VILJOEN_1990, "second-hand"), (25, 2.5, sources.VENTER_1988, "memory"), (20, 1.0, PRACTICE, "practice")],
+    [(20, 2.3, sources.CEH_2016, "read"), (25, 2.7, sources.REINECKE_VILJOEN_1990, "second-hand"), (25, 2.5, sources.VENTER_1988, "memory")],
 )  # fmt: skip
+COCOONS_COUNTED = Points("Cocoons a worm a week, as growers count in trays", "degC", "1", [(20, 1.0, PRACTICE, "practice")])
 INCUBATION = Points(
     "Days from laying to hatching", "degC", "day",
     [
@@ -45,10 +46,15 @@ HATCH_SEEN = Points(
 GROWTH_SPEED = Points(
     "Growth against the fastest", "degC", "1",
     [
-        (2, 0.0, sources.EDWARDS_ARANCON_2004, "derived"), (10, 0.45, sources.JOHNSTON_2014, "derived"), (15, 0.68, sources.JOHNSTON_2014, "derived"), (20, 0.85, sources.JOHNSTON_2014, "read"),
+        (2, 0.0, sources.EDWARDS_ARANCON_2004, "derived"), (10, 0.45, sources.JOHNSTON_2014, "derived"), (15, 0.68, sources.JOHNSTON_2014, "derived"), (20, 0.85, sources.JOHNSTON_2014, "derived"),
         (25, 1.0, sources.LOEHR_1985, "abstract"), (28, 1.0, sources.KAPLAN_1980, "abstract"), (31, 0.6, sources.LOEHR_1985, "derived"), (35, 0.0, sources.LOEHR_1985, "abstract"),
     ],
     note="Best weight gain at 20–29 °C (Kaplan 1980), at 20–25 °C (Loehr 1985); reduced at 30 °C, death at 35 °C.",
+)  # fmt: skip
+GROWTH_SPEED_SEEN = Points(
+    "Growth against the fastest, as published", "degC", "1",
+    [(20, 1.0, sources.KAPLAN_1980, "abstract"), (29, 1.0, sources.KAPLAN_1980, "abstract"), (20, 1.0, sources.LOEHR_1985, "abstract"), (25, 1.0, sources.LOEHR_1985, "abstract"), (35, 0.0, sources.LOEHR_1985, "abstract")],
+    note="Kaplan and Loehr give a range of best growth, drawn here by its ends; at 35 °C worms died.",
 )  # fmt: skip
 GROWING_DAYS = Fact(
     "Days from hatching to sale size at the best temperature", 39, 50, 80, "day", source=sources.NEUHAUSER_1980, sure="derived",
@@ -116,3 +122,8 @@ MINUTES_PER_TRAY = Fact("Minutes for a tray a day", 0.1, 0.2, 0.4, "minute", sur
 SORTING_MINUTES = Fact("Minutes to sort a tray, once", 10, 20, 40, "minute", sure="practice", note="Breeders from cocoons, by hand or by light.")
 REPLACED = Fact("Breeders replaced each round", 0.05, 0.10, 0.25, "1", sure="practice")
 HERD_SHARE = Fact("Share of a herd that can be taken as breeders in one go", 0.1, 0.2, 0.3, "1", sure="demo", note="Ours: at least as much again should stay grown in the lane.")
+WORMS_FOR_FEED = Fact(
+    "Worms grown, live, from a weight of waste as fed", None, 0.1, None, "1", source=sources.EDWARDS_1985, sure="abstract",
+    note="Up to 100 kg from a tonne of waste: a ceiling. With the waste at 80 % moisture it is half a kilogram of worms from a kilogram of dry feed.",
+)  # fmt: skip
+WASTE_MOISTURE = Fact("Moisture of that waste", 0.75, 0.80, 0.85, "1", source=sources.EDWARDS_1985, sure="memory")

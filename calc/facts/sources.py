@@ -73,3 +73,4 @@ TRIPATHI_2004 = Source("Tripathi & Bhardwaj 2004", "Growth and reproduction of E
 SYLHET_2025 = Source("Eurasian J. Soil Sci. 2025", "Life cycle of Eisenia fetida in cow dung in winter and summer, Sylhet, Bangladesh. Eurasian Journal of Soil Science 14(2)")
 GUNADI_EDWARDS_2003 = Source("Gunadi & Edwards 2003", "Growth of Eisenia fetida in cattle solids, fed again in weeks 23 and 45. Series as carried in the population model of Johnston et al. 2014")
 DOMINGUEZ_EDWARDS_1997 = Source("Domínguez & Edwards 1997", "Effects of stocking rate and moisture content on the growth and maturation of Eisenia andrei in pig manure. Soil Biology and Biochemistry 29:743, as kept in a public collection of animal traits")
+EDWARDS_1985 = Source("Edwards 1985", "Production of feed protein from animal waste by earthworms. Philosophical Transactions of the Royal Society B 310:299")

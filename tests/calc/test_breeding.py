@@ -138,6 +138,60 @@ def test_disagreement_is_shown():
     assert any(isinstance(row[2], str) for row in tables["series"]["rows"]) and len(tables["series"]["rows"]) == 7
 
 
+def test_days_lost_are_never_negative():
+    for temperature in (12.0, 20.0, 26.5, 27.2, 28.0, 31.0):
+        assert setpoints_calculator(growout_temperature=temperature).days_lost >= 0
+    rows = calc.run("breeding.setpoints", {})["tables"]["off"]["rows"]
+    assert all(isinstance(row[4], str) or row[4] >= 0 for row in rows)
+
+
+def test_no_days_where_nothing_is_published_or_worms_die():
+    for temperature in (2.0, 9.9, 35.0, 36.0):
+        found = setpoints_calculator(growout_temperature=temperature)
+        assert found.incubation_days is None and found.days_cocoon_to_sale is None
+
+
+def test_growing_days_widen_beyond_the_published():
+    inside, outside = (setpoints_calculator(growout_temperature=temperature).days_to_sale_size for temperature in (25.0, 12.0))
+    assert outside.high / outside.low > inside.high / inside.low
+
+
+@given(st.floats(3e-4, 1.4e-3), st.floats(1.0, 1.5))
+def test_heavier_worms_take_longer(mass, factor):
+    assert setpoints_module.days_to_weight(min(1.5e-3, mass * factor)) >= setpoints_module.days_to_weight(mass)
+
+
+def test_weights_that_worms_together_never_reached_are_told():
+    assert any("stopped short" in warning for warning in calc.run("breeding.setpoints", {"sale_worm_mass": "0.8 g"})["warnings"])
+
+
+@given(st.floats(0, 100), st.integers(1, 40), st.integers(1, 10), st.integers(12, 60))
+def test_a_failure_never_adds_and_losing_the_breeders_is_never_better(normal, sold_after, round_weeks, last):
+    rows = trays_module.weeks_after_failure(normal, sold_after, round_weeks, last)
+    assert [row[0] for row in rows] == list(range(last + 1))
+    assert all(0 <= breeders <= batch <= normal and 0 <= room <= normal for _, batch, breeders, room in rows)
+    assert sum(row[3] == 0 for row in rows) >= min(sold_after, last + 1)
+
+
+def test_failure_follows_at_least_twelve_weeks():
+    rows = calc.run("breeding.trays", {"trays_per_week": 20})["tables"]["failure_weeks"]["rows"]
+    assert len(rows) > 12 and [row[0] for row in rows if row[2] == 0] == [12, 15, 18]
+
+
+@given(st.floats(0.1, 700), st.integers(0, 40))
+def test_a_batch_is_sold_in_the_first_whole_week_after_it_is_grown(days, start):
+    week = trays_module.week_sold(start, days)
+    assert days - 1e-6 <= 7 * (week - start) < days + 7
+
+
+def test_doubtful_feed_is_told():
+    def reading(**given):
+        return __import__("calc.engine.run", fromlist=["answer"]).answer("breeding.trays", given, "us").shown.reading
+
+    assert any("A doubt" in sentence for sentence in reading())
+    assert not any("A doubt" in sentence for sentence in reading(feed_per_tray_per_day="50 g"))
+
+
 # ---- room
 
 
@@ -165,3 +219,19 @@ def test_r_values_are_understood():
 
 def test_seasons_need_twelve_months():
     assert "needs 12 numbers" in calc.run("breeding.room", {"monthly_means": "1, 2, 3"})["errors"][0]["message"]
+
+
+@given(st.floats(5, 34), st.floats(-40, 4), st.floats(0.13, 10))
+def test_air_at_its_limit_of_humidity_has_its_dew_point_on_the_wall(setpoint, outside, resistance):
+    from calc.climate.psychrometrics import dew_point, vapour_pressure
+
+    wall = room_module.wall_inside(setpoint, outside, resistance)
+    assume(wall > -30)
+    assert outside - 1e-9 <= wall <= setpoint
+    assert dew_point(vapour_pressure(setpoint, room_module.dry_humidity(setpoint, wall))) == pytest.approx(wall, abs=0.01)
+
+
+def test_dry_humidity_and_the_warning_agree():
+    limit = room_calculator(wall_resistance=0.5).highest_dry_humidity
+    assert room_calculator(wall_resistance=0.5, humidity=limit + 0.01).condensation
+    assert not room_calculator(wall_resistance=0.5, humidity=limit - 0.01).condensation
