@@ -147,7 +147,7 @@ class Return(Answer):
     number_of_rates: Annotated[int, Output("1", "Rates at which it is worth nothing", "One is the plain case.")]
 
 
-@calculator("economics.return", "Is it worth it, and what is the chance that it is not?")
+@calculator("economics.return", "Is it worth it, and what is the chance that it is not?", samples=50)
 def rate_of_return(
     flows: Annotated[tuple | None, Series("money", "Your own flows by year", -1e12, 1e12, help="First is now, money out negative. Blank: built from the cash plan below.", optional=True)] = None,
     discount_rate: Annotated[float, Share("Rate that your money could earn elsewhere", 0, 1, fact=facts.DISCOUNT_RATE, help="A year. A savings account, or what a lender asks.")] = facts.DISCOUNT_RATE.typical,

@@ -11,7 +11,6 @@ from calc.engine.read import Told, number_from_text, read_value
 from calc.engine.view import lower_first
 
 SEED = 20270301
-SAMPLES = 1000
 BAND_SAMPLES = 64
 SHARE_EACH_WAY = 0.2  # how far an input without a published range is moved: a fifth each way, said beside the figure
 
@@ -112,10 +111,10 @@ def percentile(ordered, share):
     return ordered[below] + (place - below) * (ordered[above] - ordered[below])
 
 
-def spread(entry, given, output, samples=SAMPLES, seed=SEED):
+def spread(entry, given, output, samples=None, seed=SEED):
     """10th, 50th and 90th percentile of an output over the inputs that carry a range, and a histogram of 20 classes."""
     numeric_output(entry, output)
-    values = sorted(v for change in draws(entry, given, samples, seed) if (v := value_at(entry, given, output, **change)) is not None)
+    values = sorted(v for change in draws(entry, given, samples or entry.samples, seed) if (v := value_at(entry, given, output, **change)) is not None)
     if not values:
         own = getattr(entry.function(**given), output)
         if isinstance(own, Band):  # nothing to draw from the inputs, but the calculator knows a range of its own

@@ -16,8 +16,8 @@ _registered = {}
 class Calculator:
     """A pure function with what its annotations say about it."""
 
-    def __init__(self, id, question, function, title=""):
-        self.id, self.question, self.function, self.title = id, question, function, title
+    def __init__(self, id, question, function, title="", samples=1000):
+        self.id, self.question, self.function, self.title, self.samples = id, question, function, title, samples
         self.show = None
 
     @functools.cached_property
@@ -46,15 +46,15 @@ def _description(annotation, where):
     return metadata[0]
 
 
-def calculator(id, question, title=""):
+def calculator(id, question, title="", samples=1000):
     """Make a calculator of a pure function that takes SI numbers and returns an Answer.
 
     Called plainly from Python the function checks its bounds first and raises Refused; the engine, which has checked them
-    already, calls the bare function.
+    already, calls the bare function. samples: draws of its range, fewer for a function that is itself a simulation.
     """
 
     def register(function):
-        entry = Calculator(id, question, function, title)
+        entry = Calculator(id, question, function, title, samples)
         _registered[id] = entry
 
         @functools.wraps(function)

@@ -68,7 +68,7 @@ def moistures_of(samples, dryings):
     return [weighed.moisture_of_sample(row["tare"], row["wet"], last if row.get("dry") is None else row["dry"]) for row in samples]
 
 
-@calculator("moisture.test", "What is the moisture of this sample?")
+@calculator("moisture.test", "What is the moisture of this sample?", samples=200)
 def test(
     samples: Annotated[
         tuple,
