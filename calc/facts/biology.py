@@ -13,6 +13,8 @@ LETHAL_TEMPERATURE = Fact("Temperature that kills", None, 35, None, "degC", sour
 BAND_LOW = Fact("Working limit in the cold", 0, 4, 10, "degC", source=sources.EDWARDS_ARANCON_2004, sure="read", note="Limits 4–30 °C; other reviews give 0 °C for bare survival.")
 SLOW_BELOW = 10.0
 """Bed temperature under which breeding all but stops [°C]. Edwards & Arancon 2004."""
+BREEDING_COUNTED_FROM = 15.0
+"""Bed temperature under which no count of cocoons or incubation was found [°C]: below it the rates are carried on along the curve."""
 BAND_HIGH = Fact("Working limit in the heat", 28, 30, 33, "degC", source=sources.EDWARDS_ARANCON_2004, sure="read", note="Growers count up to 90 °F (32 °C) in the bed: common practice.")
 ACTIVATION = Fact(
     "Activation energy of the worms' metabolism", 0.237, 0.25, 0.25, "1", source=sources.JOHNSTON_2014, sure="read",

@@ -145,7 +145,7 @@ class Herd(Answer):
     target: Annotated[float, Output("kg", "Worms on a full bed", "The weight aimed at.")]
 
 
-@calculator("lane.herd", "How long until 10 lb of worms fill the lane: wait or buy?")
+@calculator("lane.herd", "How long until 10 lb of worms fill the lane: wait or buy?", samples=200)
 def herd(
     worm_mass: WormMass = WORM_MASS,
     bed_area: BedArea = BED_AREA,
@@ -283,6 +283,8 @@ def _warnings(v):
         found.append(("bed_temperature", f"At {v['bed_temperature']} worms do not breed; over 95 °F (35 °C) they die."))
     elif v.bed_temperature > facts.BAND_HIGH.typical or v.bed_temperature < facts.SLOW_BELOW:
         found.append(("bed_temperature", f"At {v['bed_temperature']} worms live but hardly breed. The herd grows fastest at 68 to 77 °F (20 to 25 °C)."))
+    elif v.bed_temperature < facts.BREEDING_COUNTED_FROM:
+        found.append(("bed_temperature", f"At {v['bed_temperature']} this is a curve carried on: no count of cocoons or hatching below 59 °F (15 °C) was found. A steeper curve, used in energy models, makes a stage of life last nearly twice as long at 50 °F (10 °C)."))
     if v.target > v.capacity * v.bed_area:
         found.append(("target_mass", "That is more than the bed can hold: breeding stops before. Give it more area."))
     if v.days_to_target is None:

@@ -1,0 +1,73 @@
+"""Rates of worms against temperature: never slower for warmth below the best, never shorter for cold, nothing at the ends."""
+
+from math import isclose
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from calc.biology import activity, arrhenius, crowding, lambert_w, stage_days, unlimited_growth
+from calc.facts import biology as facts
+
+below_best = st.floats(-5.0, 25.0)
+above_best = st.floats(25.0, 45.0)
+
+
+@given(below_best, below_best)
+def test_warmer_is_never_slower_below_25(one, other):
+    colder, warmer = sorted((one, other))
+    assert activity(colder) <= activity(warmer)
+    assert stage_days(23.0, colder) >= stage_days(23.0, warmer)
+
+
+@given(above_best, above_best)
+def test_warmer_is_never_faster_above_25(one, other):
+    milder, hotter = sorted((one, other))
+    assert activity(milder) >= activity(hotter)
+
+
+@given(st.floats(-20.0, 60.0))
+def test_pace_is_a_share_of_the_best(temperature):
+    assert 0 <= activity(temperature) <= 1
+
+
+@pytest.mark.parametrize("temperature", [0.0, 10.0, 25.0, 35.0])
+def test_pace_has_no_jump_where_its_pieces_meet(temperature):
+    assert isclose(activity(temperature - 1e-9), activity(temperature + 1e-9), abs_tol=1e-6)
+
+
+@given(st.floats(10.0, 25.0), st.floats(1.0, 200.0))
+def test_a_stage_takes_the_same_metabolism_at_every_temperature(temperature, days):
+    assert isclose(stage_days(days, temperature) * arrhenius(temperature), days, rel_tol=1e-12)
+
+
+@given(st.floats(0.01, 60.0), st.floats(0.01, 60.0), st.floats(4.0, 40.0))
+def test_crowded_worms_eat_less_each_and_never_less_together(one, other, capacity):
+    roomy, crowded = sorted((one, other))
+    assert crowding(roomy, capacity) >= crowding(crowded, capacity)
+    assert roomy * crowding(roomy, capacity) <= crowded * crowding(crowded, capacity) + 1e-9
+
+
+@given(st.floats(0.05, 0.6), st.floats(0.5, 3.0), st.floats(0.1, 1.0), st.floats(40.0, 150.0), st.floats(0.0, 0.02))
+def test_herds_grow_faster_with_more_cocoons_and_slower_with_long_stages_and_deaths(laid, young, lives, stage, dies):
+    growth = unlimited_growth(laid, young, lives, stage, dies)
+    assert unlimited_growth(1.1 * laid, young, lives, stage, dies) > growth
+    assert unlimited_growth(laid, young, lives, stage, dies + 0.001) < growth
+    longer = unlimited_growth(laid, young, lives, 1.1 * stage, dies)
+    assert longer < growth or growth <= 0
+
+
+def test_what_has_no_answer_is_refused_in_words():
+    with pytest.raises(ValueError, match="x >= 0"):
+        lambert_w(-0.1)
+    with pytest.raises(ValueError, match="longer than nothing"):
+        unlimited_growth(0.3, 2.0, 0.5, 0.0, 0.01)
+
+
+def test_every_figure_lies_between_its_low_and_high():
+    known = [fact for fact in vars(facts).values() if isinstance(fact, facts.Fact)]
+    assert len(known) > 15
+    for fact in known:
+        low = fact.typical if fact.low is None else fact.low
+        high = fact.typical if fact.high is None else fact.high
+        assert low <= fact.typical <= high, fact.label

@@ -1,0 +1,114 @@
+"""The figures that the lane chapter prints in its sentences are the ones that the code gives."""
+
+import importlib
+from math import isclose, log, radians, sin
+from pathlib import Path
+
+import pytest
+
+import calc
+from calc.biology import activity, stage_days
+from calc.engine import FOOT, INCH, POUND
+from calc.facts import biology as facts
+from calc.lane.face import advance, layer_volume
+
+model = importlib.import_module("calc.lane.herd")
+CHAPTER = Path(__file__).parents[2] / "docs" / "lane"
+GALLON = 0.003785411784
+
+
+def page(name):
+    return " ".join((CHAPTER / f"{name}.md").read_text(encoding="utf-8").split())
+
+
+def doubling(name):
+    rows = calc.run("lane.herd", {}, units="us")["tables"]["trial_to_bed"]["rows"]
+    return next(row[1] for row in rows if row[0].startswith(name))
+
+
+def test_doubling_in_a_trial_in_the_bed_and_as_it_fills():
+    assert "from about 17 days in a trial to about 60 in the bed, at the figures this page starts with, and near 70 as it fills" in page("herd")
+    assert round(doubling("Heads in a trial")) == 17
+    assert isclose(doubling("Weight, from 10 lb"), 60, abs_tol=2)
+    assert isclose(doubling("Weight, from half full"), 70, abs_tol=2)
+
+
+def test_600_to_16900_is_a_doubling_in_19_days():
+    assert "600 worms became 16,900 in about 90 days" in page("herd")
+    assert "a doubling in 19 days" in page("herd")
+    assert round(90 * log(2) / log(16900 / 600)) == 19
+
+
+def test_causes_one_by_one():
+    assert "a fortieth of a grown worm" in page("herd")
+    assert isclose(facts.ADULT_MASS.typical / facts.HATCHLING_MASS.typical, 40, rel_tol=0.05)
+    assert "three in ten live" in page("herd") and facts.JUVENILE_SURVIVAL.typical == 0.3
+    assert "about half of the weight lays" in page("herd") and facts.BREEDING_SHARE.typical == 0.5
+    assert "everything takes a fifth longer" in page("herd")
+    assert isclose(1 / activity(20), 1.2, abs_tol=0.03)
+
+
+def test_the_first_weeks_of_the_bed():
+    text = page("herd")
+    start, area = 10 * POUND, 32 * FOOT**2
+    share = [weight / start for weight, *_ in model.follow(start, model.rates(20.0), area, facts.CAPACITY.typical, 90)]
+    assert "no more after four weeks than on the first day" in text and 0.9 < share[28] <= 1
+    assert "a quarter more after six weeks" in text and isclose(share[42], 1.25, abs_tol=0.03)
+    assert "double after eight or nine" in text and share[56] < 2 < share[63]
+    assert "lay in the thirteenth week" in text
+    generation = stage_days(facts.INCUBATION_DAYS.typical + facts.MATURING_DAYS.typical, 20.0)
+    assert 12 * 7 < generation <= 13 * 7
+
+
+def test_a_layer_on_the_feeding_page():
+    text = page("feeding")
+    high, wide, thick = 18 * INCH, 4 * FOOT, 2 * INCH
+    assert "is 25 in (65 cm) long" in text and round(high / sin(radians(45)) / INCH) == 25 and round(100 * high / sin(radians(45))) == 65
+    volume = layer_volume(thick, wide, high, 45)
+    assert "10.6 gal (40 L)" in text and round(volume / GALLON, 1) == 10.6 and round(volume * 1000) == 40
+    moved = advance(thick, 45, 0.5)
+    assert "by 1.4 in (3.5 cm)" in text and round(moved / INCH, 1) == 1.4 and isclose(100 * moved, 3.5, abs_tol=0.1)
+
+
+def test_a_foot_of_lane_on_the_first_page():
+    text = page("index")
+    gives = 4 * FOOT * 18 * INCH * FOOT
+    assert "6 ft³ (170 L) of castings" in text and isclose(gives / FOOT**3, 6) and round(gives * 1000) == 170
+    assert "12 ft³ (340 L) of feed" in text and round(gives / 0.5 * 1000) == 340
+
+
+def test_winter_on_the_output_page():
+    assert "At 50 °F (10 °C) worms eat three fifths" in page("output")
+    assert isclose(activity(10), 0.6, abs_tol=0.01)
+
+
+def test_density_on_the_starter_page():
+    assert "1.6 kg/m² (0.33 lb/ft², Ndegwa et al. 2000): 10 lb on 32 ft² is just under that" in page("starter")
+    assert isclose(10 / 32, 0.33, abs_tol=0.02) and 10 / 32 < 0.33
+
+
+@pytest.mark.parametrize("name", ["starter", "feeding", "herd", "output"])
+def test_each_page_has_its_one_calculator(name):
+    assert page(name).count("```calculator") == 1
+    assert f"```calculator lane.{name}" in page(name)
+
+
+@pytest.mark.parametrize(
+    ("id", "inputs", "words"),
+    [
+        ("lane.starter", {"worm_mass": "ten", "base_depth": "12 lb"}, {"worm_mass": "must be a number", "base_depth": "cannot be given in lb"}),
+        ("lane.feeding", {"face_slope": 95, "layer_thickness": 0, "start_date": "2027-02-30"}, {"face_slope": "between 10° and 85°", "layer_thickness": "between", "start_date": "must be a date"}),
+        ("lane.herd", {"survival": 2, "capacity": "x", "harvest_per_week": "5 m"}, {"survival": "between", "capacity": "must be a number", "harvest_per_week": "cannot be given in m"}),
+        ("lane.output", {"castings_per_week": -1, "lane_width": "4 gal"}, {"castings_per_week": "between", "lane_width": "cannot be given in gal"}),
+    ],
+)
+def test_every_wrong_field_is_told_in_words(id, inputs, words):
+    told = {error["input"]: error["message"] for error in calc.run(id, inputs)["errors"]}
+    assert told.keys() == words.keys()
+    for name, part in words.items():
+        assert part in told[name], told[name]
+
+
+def test_a_cold_herd_is_said_to_rest_on_a_curve():
+    assert "no count" in " ".join(calc.run("lane.herd", {"bed_temperature": 12})["warnings"])
+    assert calc.run("lane.herd", {"bed_temperature": 20})["warnings"] == []
