@@ -215,7 +215,8 @@ def _authors(v):
 
 
 def _sampled(function, low=5.0, high=34.0):
-    return [(low + 0.5 * place, function(low + 0.5 * place)) for place in range(int((high - low) * 2) + 1)]
+    """The curve at each whole degree: every point is also a row of the figure's table."""
+    return [(low + place, function(low + place)) for place in range(int(high - low) + 1)]
 
 
 def _figure(v, name, title, finding, label, unit, function, seen, at, low=0.0, high=None, us=None):
