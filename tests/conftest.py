@@ -5,10 +5,17 @@ import shutil
 import threading
 
 import pytest
+from hypothesis import settings
 
 import bootstrap
 import make
 import serve_site
+
+
+# The same cases on every run and every machine; HYPOTHESIS_PROFILE=search looks for new ones.
+settings.register_profile("steady", derandomize=True, deadline=None)
+settings.register_profile("search", max_examples=2000, deadline=None)
+settings.load_profile(os.environ.get("HYPOTHESIS_PROFILE", "steady"))
 
 
 def pytest_configure(config):
