@@ -191,6 +191,10 @@ def _warnings(v):
         found.append(("safe_interval", "These worms could eat faster than layers can safely follow each other. Make the lane wider or the face longer rather than feeding more often."))
     if v.days_between_feedings > 14:
         found.append(("worm_mass", f"A layer lasts {v.say(v.days_between_feedings, 'day', digits=2)}: few worms for so long a face. Lay thinner layers, or part of the width at a time, so that the feed stays fresh."))
+    if v.worm_mass / (v.lane_length * v.lane_width) > facts.DENSE_STOCKING.typical:
+        found.append(("worm_mass", f"{v['worm_mass']} on this lane is crowded, over 1.5 lb on each square foot (7.3 kg/m²). Worms leave such a bed. Spread them over a longer lane."))
+    if v.bed_temperature < biology.BAND_LOW.typical or v.bed_temperature > biology.BAND_HIGH.typical:
+        found.append(("bed_temperature", f"{v['bed_temperature']} is outside the worms' working band of 40 to 86 °F (4 to 30 °C). They hardly feed: lay nothing new until the bed is back inside it."))
     if v.residence_days < facts.WEDGE_DAYS.typical:
         found.append(("gap", f"A layer stays {v.say(v.residence_days, 'day', digits=2)}. US guidance for organic growers asks for about 120 days in an angled bed. Ask your certifier."))
     if v.slice_length + v.gap > v.lane_length:

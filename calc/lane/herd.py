@@ -296,6 +296,8 @@ def _reading(v, rate, known):
     sentences = []
     if v.unlimited_doubling_days:
         sentences.append(f"In a warm, well-fed trial heads double every {log(2) / trial_growth(**known):.0f} days. With the losses of a bed it would be {v.unlimited_doubling_days:.0f} days, even if there were room and food for all.")
+    if v.worm_mass >= v.target:
+        sentences.append("The bed is full already: nothing to wait for, and nothing to buy. More worms only share the same feed.")
     if v.doubling_days:
         sentences.append(
             f"Your bed takes about {v.doubling_days:.0f} days for the first doubling, by weight: a cocoon laid today is a breeding worm {rate.incubation_days + rate.maturing_days:.0f} days from now, "

@@ -211,12 +211,16 @@ def _warnings(v, needed):
         found.append(("base_depth", f"A base of {v['base_depth']} dries out, overheats in the sun and freezes through. Make it 6 in (15 cm) at least, 12 in (30 cm) is better."))
     if v.bed_temperature < biology.BAND_LOW.typical or v.bed_temperature > biology.BAND_HIGH.typical:
         found.append(("bed_temperature", f"{v['bed_temperature']} is outside the worms' working band of 40 to 86 °F (4 to 30 °C). Wait, or see the chapter on heat and frost."))
+    elif v.bed_temperature < biology.SLOW_BELOW:
+        found.append(("bed_temperature", f"At {v['bed_temperature']} worms eat little and hardly breed. Start when the bed is over 50 °F (10 °C), or be ready to wait."))
     if v.budget_left < 0:
         found.append(("budget", f"That is {v.money(-v.budget_left)} over budget. Worms are usually the largest line: fewer worms and more patience cost least."))
     if v.sheets < needed:
         found.append(("sheets", f"The cut list needs {needed} sheets."))
     if v.target_moisture < moisture.LIMITS.low:
         found.append(("target_moisture", f"{v['target_moisture']} is too dry for worms. Bring the base to 70–80 % before they go in."))
+    if v.base_moisture > v.target_moisture:
+        found.append(("base_moisture", f"The compost comes wetter than the {v['target_moisture']} you want. Add no water: mix in dry bedding, or let it lie open under a roof first."))
     return found
 
 

@@ -109,6 +109,27 @@ def test_every_wrong_field_is_told_in_words(id, inputs, words):
         assert part in told[name], told[name]
 
 
+@pytest.mark.parametrize(
+    ("id", "inputs", "words"),
+    [
+        ("lane.starter", {"base_moisture": 0.8}, "wetter than"),
+        ("lane.starter", {"bed_temperature": 7}, "hardly breed"),
+        ("lane.feeding", {"worm_mass": 90}, "crowded"),
+        ("lane.feeding", {"bed_temperature": 33}, "outside"),
+        ("lane.output", {"bed_temperature": 5}, "eat little"),
+        ("lane.output", {"castings_per_week": 4}, "one person"),
+    ],
+)
+def test_what_a_grower_would_object_to_is_warned_of(id, inputs, words):
+    assert words in " ".join(calc.run(id, inputs)["warnings"])
+    assert calc.run(id, {})["warnings"] == []
+
+
+def test_a_bed_that_is_full_is_told_so():
+    assert "full already" in " ".join(calc.run("lane.herd", {"worm_mass": 30})["reading"])
+    assert "full already" not in " ".join(calc.run("lane.herd", {})["reading"])
+
+
 def test_a_cold_herd_is_said_to_rest_on_a_curve():
     assert "no count" in " ".join(calc.run("lane.herd", {"bed_temperature": 12})["warnings"])
     assert calc.run("lane.herd", {"bed_temperature": 20})["warnings"] == []
