@@ -24,6 +24,9 @@ def lane_in_time(v, dates=4):
         shapes += _side(74, base, scale, whole_slices, face, v.bed_height, min(foot, face), v.gap)
         shapes.append(svg.text(4, base - 6, "start" if week == 0 else f"week {week}", "draw-text"))
         told.append(f"{'at the start' if week == 0 else f'in week {week}'} the face is {v.say(face, 'm')} from the back line and {v.say(whole_slices, 'm')} have been sliced off")
+    end = 74 + v.lane_length * scale
+    if end > 260:  # room for both words above the first view
+        shapes += [svg.text(74, 20, "castings", "draw-dim"), svg.text(end, 20, "worms at work, face", "draw-dim", "end")]
     height = 30 + row * len(weeks) + 8
     unit, words = (0.9144, "3 ft") if v.units == "us" else (1.0, "1 m")
     shapes.append(svg.scale_bar(74, height - 14, unit * scale, words))
@@ -80,7 +83,7 @@ def plan_and_section(v, side_height):
         svg.line(left - 8, base, across + wide + 40, base, "draw-line"),
         svg.measure(across, base + 24, across + wide, base + 24, v["lane_width"]),
         svg.measure(across + wide + 22, base - deep, across + wide + 22, base, f"base {v['base_depth']}"),
-        svg.text(across + wide / 2, base - deep / 2 + 5, "compost with worms", "draw-text", "middle"),
+        svg.text(across + wide / 2, base - deep / 2 + 5, "compost with worms" if wide > 150 else "compost", "draw-text", "middle"),
     ]
     unit, words = (0.6096, "2 ft") if v.units == "us" else (0.5, "50 cm")
     shapes.append(svg.scale_bar(across + wide + 130, base, unit * scale, words))

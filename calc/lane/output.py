@@ -169,8 +169,8 @@ def _stages(v):
 
 
 def _curve(v):
-    longest = max(80 * FOOT, v.lane_length)
-    return [_row(v, "", max(4 * FOOT, longest * step / 40)) for step in range(1, 41)]
+    shortest, longest = 4 * FOOT, max(80 * FOOT, v.lane_length)
+    return [_row(v, "", shortest * (longest / shortest) ** (step / 40)) for step in range(41)]
 
 
 def _warnings(v):
