@@ -200,14 +200,16 @@ def aim(entry, given, output, wanted, vary, system=None, currency="$", steps=48)
         reached = False
     found = {"output": output, "vary": vary, "value": value, "unit": description.unit, "reached": reached, "at": goal + (reached_gap or 0.0), "goal": goal}
     if not reached:
-        found["message"] = _cannot(target_output, description, found, system, currency)
+        found["message"] = _cannot(target_output, description, found, bool(crossings), system, currency)
     return found
 
 
-def _cannot(output, description, found, system, currency):
-    """`cannot reach 40 kg/week: 31 kg/week is the most, at …`"""
+def _cannot(output, description, found, stepped, system, currency):
+    """`cannot reach 40 kg/week: 31 kg/week is the most, at …`; a result in whole bags or trays jumps over the value instead."""
     goal, at = (quantity_text(found[key], output.unit, output.shown(system), output.digits, currency) for key in ("goal", "at"))
     place = quantity_text(found["value"], description.unit, description.shown(system), 4, currency)
+    if stepped:
+        return f"{output.label} moves in steps and does not stop at {goal}: at {place} it is {at}."
     extreme = "the most" if found["goal"] > found["at"] else "the least"
     return f"{output.label} cannot reach {goal} by changing {lower_first(description.label)} alone: {at} is {extreme}, at {place}."
 

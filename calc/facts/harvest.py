@@ -3,8 +3,8 @@
 from calc.facts import sources
 from calc.facts.base import Fact
 
-ASH_BEFORE = Fact("Ash of the feed's dry matter", 0.08, 0.15, 0.25, "1", source=sources.PAREDES_2000, sure="derived", note="Manures 12–25 %, food and leaves 5–12 %.")
-ASH_AFTER = Fact("Ash of the castings' dry matter", 0.20, 0.32, 0.45, "1", source=sources.PAREDES_2000, sure="derived")
+ASH_BEFORE = Fact("Ash of the feed's dry matter", 0.08, 0.15, 0.25, "1", sure="memory", note="No published table was found. Manures 12–25 %, food and leaves 5–12 %.")
+ASH_AFTER = Fact("Ash of the castings' dry matter", 0.20, 0.32, 0.45, "1", sure="memory", note="No published table was found: have yours tested.")
 CUT_MOISTURE = Fact("Moisture of castings as sliced", 0.60, 0.68, 0.78, "1", sure="practice", note="75–80 % on the face; drier at the back.")
 SCREENING_MOISTURE = Fact("Moisture at which castings pass a screen", 0.45, 0.52, 0.55, "1", sure="practice", note="50–55 %; one night exposed dries them a little further.")
 CASTINGS_DENSITY = Fact("Bulk density of screened castings", 450, 593, 800, "kg/m3", sure="practice", note="About 1,000 lb/yd³; an Indian standard gives 0.7–0.9 for a drier product.")

@@ -1,7 +1,7 @@
 """How much castings a garden, a bed, some pots or a blend takes, and what it costs."""
 
 from dataclasses import dataclass
-from math import ceil, sqrt
+from math import ceil
 from typing import Annotated
 
 from calc.engine import FOOT, INCH, Answer, Axis, Choice, Column, Figure, Mark, Number, Output, Refused, Share, Show, Step, Table, calculator, presents
@@ -53,20 +53,14 @@ def dose(
     return Dose(volume=volume, bags=bags, cost=bags * price, mass=mass, mass_per_area=mass / area if use in ("topdress", "bed") else None, total_volume=total)
 
 
-def response(share):
-    """How plants answer a share of castings in a fertilised mix, drawn as the studies describe it: up to 1 at 15 %, level, then falling [-].
-
-    A sketch, not a measurement: growth up at 10–20 % (Atiyeh et al. 2000), harm to tomato seedlings above 20 % in another trial, castings alone usually worse.
-    """
-    if share <= 0.15:
-        return sqrt(share / 0.15)
-    return 1.0 if share <= 0.2 else max(0.0, 1 - (share - 0.2) / 0.5)
+def _published_shares():
+    """Published shares of castings in a mix as bars, so that the disagreement is seen: [(study, low, high)]."""
+    return [("Fertilised mix: Atiyeh et al. 2000", facts.POT_SHARE.low, facts.POT_SHARE.high), ("All media: Blouin et al. 2019", facts.ANY_SHARE.low, facts.ANY_SHARE.high), ("Cabbage in bark mix", 0.20, 0.50)]
 
 
 @presents(dose)
 def show_dose(v):
     mixed = v.use != "topdress"
-    shares = [0.01 * step for step in range(0, 71, 2)]
     return Show(
         working=[
             Step("All of it", {"topdress": "{total_volume} = {area} × {depth}", "bed": "{total_volume} = {area} × {depth}", "pots": "{total_volume} = {pots} × {pot_volume}", "blend": "{total_volume} = {blend_volume}"}[v.use], "geometry"),
@@ -74,8 +68,14 @@ def show_dose(v):
             Step("Bags", "{bags} = {volume} ÷ {bag_volume}, rounded up; {cost} = that × {price}", "arithmetic"),
         ],
         tables=[Table("uses", "What published work and practice say", [Column("use", "Use"), Column("share", "Castings"), Column("source", "Source")], _limits(), open=True)],
-        figures=[Figure("response", "How plants answer, in a fertilised potting mix", finding="The benefit flattens between 10 and 20 %, then turns: salt rises with every scoop. A sketch of what trials describe, not a measurement.", x=Axis("Castings in the mix", "1", us="%", metric="%"), y=Axis("Benefit, most = 1", "1", low=0, high=1.15),
-                        marks=[Mark("zone_x", [(0.10, 0.20, "best")], tone="good"), Mark("line", [(share, response(share)) for share in shares]), *([Mark("rule_x", [(min(v.share, 0.7), "yours")], tone="second")] if mixed else [])])],
+        figures=[
+            Figure(
+                "shares", "Shares of castings that did best, by study",
+                finding="Studies disagree: 10 to 20 % in a fertilised potting mix, 30 to 50 % over all kinds of media. Start low.",
+                x=Axis("Castings in the mix", "1", us="%", metric="%", low=0, high=1), y=Axis("", kind="band"),
+                marks=[Mark("spans", _published_shares()), *([Mark("rule_x", [(v.share, "yours")], tone="second")] if mixed else [])],
+            )
+        ],
         warnings=_warnings(v, mixed),
         reading=[
             f"You need {v.say(v.volume, 'm3', us='gal', metric='L')} of castings, {v.bags} {'bag' if v.bags == 1 else 'bags'}, for {v['cost']}.",

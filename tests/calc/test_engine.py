@@ -320,3 +320,8 @@ def test_inputs_of_one_name_and_label_are_one_thing():
         for name, item in calc.find(id).inputs.items():
             described = (type(item).__name__, getattr(item, "unit", None))
             assert seen.setdefault((name, item.label), described) == described, f"{id}: {name}"
+
+
+def test_aim_at_a_result_that_moves_in_steps():
+    found = calc.run("garden.dose", aim=("cost", 50), vary="area")["aim"]
+    assert not found["reached"] and "moves in steps" in found["message"] and "the least" not in found["message"]
