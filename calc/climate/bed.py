@@ -7,7 +7,7 @@ from typing import Annotated
 
 from calc.climate import conduction, heat
 from calc.engine import (
-    Answer, Axis, Choice, Column, Figure, Mark, Number, Output, Refused, Series, Share, Show, Step, Table, calculator, presents,
+    Answer, Axis, Column, Figure, Mark, Number, Output, Refused, Series, Share, Show, Step, Table, calculator, presents,
 )  # fmt: skip
 from calc.facts import climate as facts
 from calc.inputs import BED_HEIGHT, CLIMATE, BedHeight, ClimateChoice

@@ -4,13 +4,12 @@ from dataclasses import dataclass, replace
 from datetime import date as Date
 from typing import Annotated
 
-from calc.climate import evaporation as fao
 from calc.climate import psychrometrics as air
 from calc.climate.bed import Scenario, scenario_problems
 from calc.climate.misting import mist_air
 from calc.climate.watering import bed_loss, place_of, weather_from, weather_problems
 from calc.engine import (
-    Answer, Axis, Choice, Column, Day, Figure, Mark, Number, Output, Refused, Share, Show, Step, Table, calculator, presents,
+    Answer, Axis, Column, Day, Figure, Mark, Number, Output, Refused, Share, Show, Step, Table, calculator, presents,
 )  # fmt: skip
 from calc.facts import climate as facts
 from calc.inputs import ALTITUDE, BED_AREA, BED_HEIGHT, Altitude, BedArea, BedHeight

@@ -7,7 +7,7 @@ from typing import Annotated
 
 from calc.climate import evaporation as fao
 from calc.engine import (
-    Answer, Axis, Band, Choice, Column, Day, Figure, Mark, Number, Output, Refused, Rows, Share, Show, Step, Table, Text, calculator, presents,
+    Answer, Axis, Band, Column, Day, Figure, Mark, Number, Output, Refused, Rows, Share, Show, Step, Table, Text, calculator, presents,
 )  # fmt: skip
 from calc.facts import climate as facts
 from calc.inputs import BED_AREA, CLIMATE, BedArea, ClimateChoice

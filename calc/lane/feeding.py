@@ -12,7 +12,7 @@ from calc.inputs import (
     FeedBulkDensity, FeedMoisture, LaneLength, LaneWidth, Ration, StartDate, VolumeKept, WormMass,
 )  # fmt: skip
 from calc.lane import drawing
-from calc.lane.face import DAYS_A_WEEK, advance, days_to_clear, dry_matter_ratio, face_foot, layer_volume
+from calc.lane.face import DAYS_A_WEEK, advance, days_to_clear, dry_matter_ratio, layer_volume
 
 WEEKS = 26
 

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from typing import Annotated
 
-from calc.engine import POUND, Answer, Axis, Column, Figure, Log, Mark, Number, Output, Refused, Share, Show, Step, Table, Text, calculator, presents
+from calc.engine import Answer, Axis, Column, Figure, Log, Mark, Number, Output, Refused, Share, Show, Step, Table, Text, calculator, presents
 from calc.facts import biology
 from calc.facts import records as facts
 from calc.inputs import WORM_MASS, WormMass
