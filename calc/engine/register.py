@@ -16,8 +16,10 @@ _registered = {}
 class Calculator:
     """A pure function with what its annotations say about it."""
 
-    def __init__(self, id, question, function, title="", samples=1000):
+    def __init__(self, id, question, function, title="", samples=1000, page="", leads=None):
         self.id, self.question, self.function, self.title, self.samples = id, question, function, title, samples
+        self.page = page or id.replace(".", "/").replace("_", "-") + ".html"
+        self.leads = leads or {}
         self.show = None
 
     @functools.cached_property
@@ -46,15 +48,17 @@ def _description(annotation, where):
     return metadata[0]
 
 
-def calculator(id, question, title="", samples=1000):
+def calculator(id, question, title="", samples=1000, page="", leads=None):
     """Make a calculator of a pure function that takes SI numbers and returns an Answer.
 
     Called plainly from Python the function checks its bounds first and raises Refused; the engine, which has checked them
     already, calls the bare function. samples: draws of its range, fewer for a function that is itself a simulation.
+    page: where it stands, unless that follows from its id. leads: the questions that come next, each with what is handed
+    over to it: {calculator: {its input: an output or input of this one}}; `{}` hands nothing over.
     """
 
     def register(function):
-        entry = Calculator(id, question, function, title, samples)
+        entry = Calculator(id, question, function, title, samples, page, leads)
         _registered[id] = entry
 
         @functools.wraps(function)
