@@ -65,7 +65,7 @@ def figure_html(figure, view):
     """Frame, place for the drawing with its data, and a caption that states the finding."""
     data = escape(json.dumps(figure_object(figure, view), ensure_ascii=False, separators=(",", ":")))
     return (
-        f'<figure class="calc-figure" data-figure="{escape(figure.name)}"><p class="calc-figure-title">{escape(figure.title)}</p>'
+        f'<figure class="calc-figure" data-figure="{escape(figure.name)}" aria-label="{escape(figure.title)}"><p class="calc-figure-title">{escape(figure.title)}</p>'
         f'<div class="calc-plot" data-figure-json="{data}"></div><figcaption>{escape(figure.finding)}</figcaption></figure>'
     )
 
@@ -74,6 +74,6 @@ def drawing_html(drawing):
     """A to-scale drawing with its caption and its text equivalent."""
     told = f'<details class="calc-text-equivalent"><summary>The drawing in words</summary><p>{escape(drawing.text)}</p></details>' if drawing.text else ""
     return (
-        f'<figure class="calc-figure calc-drawing" data-figure="{escape(drawing.name)}"><p class="calc-figure-title">{escape(drawing.title)}</p>'
-        f'<div class="calc-picture">{drawing.svg}</div><figcaption>{escape(drawing.finding)}</figcaption>{told}</figure>'
+        f'<figure class="calc-figure calc-drawing" data-figure="{escape(drawing.name)}" aria-label="{escape(drawing.title)}"><p class="calc-figure-title">{escape(drawing.title)}</p>'
+        f'<div class="calc-picture">{drawing.svg}</div><figcaption>{escape(drawing.finding)}{told}</figcaption></figure>'
     )

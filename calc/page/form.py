@@ -68,7 +68,7 @@ def control(description, text, common, currency, system):
     if isinstance(description, (Rows, Series)):
         columns = escape(json.dumps(_columns(description, system, currency), ensure_ascii=False)) if isinstance(description, Rows) else ""
         extra = f' data-columns="{columns}"' if columns else ""
-        return f'<textarea {common}{extra} rows="{min(8, max(2, text.count(chr(10)) + 1))}" spellcheck="false" wrap="off">{escape(text, quote=False)}</textarea>'
+        return f'<textarea {common}{extra} rows="{min(8, max(2, text.count(chr(10)) + 1))}" spellcheck="false">{escape(text, quote=False)}</textarea>'
     if isinstance(description, Day):
         return f'<input {common} type="date" value="{escape(text)}">'
     # A phone's number pad has no minus sign, so temperatures and the like keep the whole keyboard.

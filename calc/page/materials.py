@@ -21,23 +21,23 @@ def materials_table():
     heads = "".join(f'<th scope="col">{head}</th>' for head in ("Moisture, %", "Nitrogen, % of dry", "C:N", "Bulk density, kg/m³ and lb/yd³"))
     bodies = "".join(_group(key, title) for key, title in GROUPS.items())
     return (
-        '<div class="materials" role="region" aria-label="Table of materials" tabindex="0"><table class="materials-table">'
+        '<section class="materials" aria-label="Table of materials" tabindex="0"><table class="materials-table">'
         f"<caption>{len(MATERIALS)} materials: the typical figure, then low to high. Open a name for notes and sources.</caption>"
-        f"<thead><tr>{heads}</tr></thead>{bodies}</table></div>"
+        f'<thead><tr><th scope="col" class="materials-unseen"><span>Material</span></th>{heads}</tr></thead>{bodies}</table></section>'
     )
 
 
 def _group(key, title):
     rows = "".join(_row(material) for material in MATERIALS if material.group == key)
-    return f'<tbody><tr><th class="materials-group" scope="rowgroup" colspan="4">{title}</th></tr>{rows}</tbody>'
+    return f'<tbody><tr><th class="materials-group" scope="rowgroup" colspan="5">{title}</th></tr>{rows}</tbody>'
 
 
 def _row(material):
-    """Two lines: the name with its notes, and the figures, which name it as their header."""
-    key = _anchor(material.name)
-    cells = (_cell(key, material.moisture, 100), _cell(key, material.nitrogen, 100), _cell(key, material.carbon_nitrogen, 1), _density(key, material.bulk_density))
+    """Two lines: the name with its notes, and the figures under their own header, which only a screen reader needs."""
+    cells = (_cell(material.moisture, 100), _cell(material.nitrogen, 100), _cell(material.carbon_nitrogen, 1), _density(material.bulk_density))
     name = f'<details><summary>{_sentence(material.name)}</summary>{_notes(material)}</details>'
-    return f'<tr><th class="materials-name" id="{key}" colspan="4">{name}</th></tr><tr>{"".join(cells)}</tr>'
+    header = f'<th scope="row" class="materials-unseen"><span>{_sentence(material.name)}</span></th>'
+    return f'<tr><td class="materials-name" id="{_anchor(material.name)}" colspan="5">{name}</td></tr><tr>{header}{"".join(cells)}</tr>'
 
 
 def _anchor(name):
@@ -48,13 +48,13 @@ def _sentence(name):
     return escape(name[:1].upper() + name[1:])
 
 
-def _cell(key, fact, scale):
+def _cell(fact, scale):
     typical, low, high = (number_text(scale * value, digits) for value, digits in ((fact.typical, 3), (fact.low, 2), (fact.high, 2)))
-    return f'<td headers="{key}"><b>{typical}</b><br><small>{low}–{high}</small></td>'
+    return f'<td><b>{typical}</b><br><small>{low}–{high}</small></td>'
 
 
-def _density(key, fact):
-    return f'<td headers="{key}">' + "<br>".join(_in_unit(fact, unit) for unit in ("kg/m3", "lb/yd3")) + "</td>"
+def _density(fact):
+    return "<td>" + "<br>".join(_in_unit(fact, unit) for unit in ("kg/m3", "lb/yd3")) + "</td>"
 
 
 def _in_unit(fact, unit):
