@@ -24,9 +24,10 @@ class Told(ValueError):
     """One message about one field."""
 
 
-def read_inputs(entry, given, system=None, currency="$"):
+def read_inputs(entry, given, system=None, currency="$", defaults=None):
     """{name: SI value} for a calculator from {name: number, text or list}; Refused with every problem at once."""
     problems, values = [], {}
+    defaults = entry.defaults if defaults is None else defaults
     given = dict(given or {})
     for name in [name for name in given if name not in entry.inputs]:
         near = get_close_matches(name, entry.inputs, n=1, cutoff=0.5)
@@ -34,8 +35,12 @@ def read_inputs(entry, given, system=None, currency="$"):
         del given[name]
     given = drop_replaced(entry, given)
     for name, description in entry.inputs.items():
+        other = getattr(description, "unless", "")
+        if other and given.get(name) not in (None, "") and defaults[other] is not None:
+            given.setdefault(other, None)  # a farm's default gave the other one
+    for name, description in entry.inputs.items():
         if name not in given:
-            values[name] = entry.defaults[name]
+            values[name] = defaults[name]
             continue
         try:
             values[name] = read_value(description, given[name], system, currency)

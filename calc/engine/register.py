@@ -11,6 +11,7 @@ from calc.engine.describe import Number, Refused
 # The chapters that hold calculators, in reading order. A calculator `lane.starter` lives in `calc.lane`.
 CHAPTERS = ("lane", "feed", "moisture", "climate", "harvest", "breeding", "economics", "garden", "records")
 _registered = {}
+_edition = {"values": {}, "system": None, "currency": "$"}  # a farm's own defaults, see use_edition
 
 
 class Calculator:
@@ -28,8 +29,19 @@ class Calculator:
         return {name: _description(p.annotation, f"{self.id}: {name}") for name, p in inspect.signature(self.function).parameters.items()}
 
     @functools.cached_property
-    def defaults(self):
+    def own_defaults(self):
+        """{name: SI value} as the function has them."""
         return {name: p.default for name, p in inspect.signature(self.function).parameters.items()}
+
+    @functools.cached_property
+    def defaults(self):
+        """{name: SI value}: those of a farm's edition where it has some, else the function's own."""
+        texts = _edition["values"].get(self.id)
+        if not texts:
+            return self.own_defaults
+        from calc.engine.read import read_inputs
+
+        return read_inputs(self, texts, _edition["system"], _edition["currency"], self.own_defaults)
 
     @functools.cached_property
     def answer_class(self):
@@ -39,6 +51,11 @@ class Calculator:
     def outputs(self):
         """{name: Output} in the order of the answer."""
         return {f.name: _description(f.type, f"{self.id}: {f.name}") for f in fields(self.answer_class)}
+
+    def without_counting(self, output):
+        """{input: 0} for the draws that an output does not hang on: asked for alone, it is answered without them."""
+        counters = {described.counted_by for described in self.outputs.values()} - {"", self.outputs[output].counted_by}
+        return dict.fromkeys(counters, 0)
 
 
 def _description(annotation, where):
@@ -80,6 +97,28 @@ def calculator(id, question, title="", samples=1000, page="", leads=None):
     return register
 
 
+def with_inputs_of(other):
+    """Let a calculator ask for everything that another one asks for, described once, there.
+
+    Under @calculator. The function takes them as keywords (`**others`); they stand after its own inputs, before its keyword-only ones.
+    """
+    asked = list(inspect.signature(other.calculator.function).parameters.values())
+    defaults = {parameter.name: parameter.default for parameter in asked}
+
+    def widen(function):
+        @functools.wraps(function)
+        def widened(*args, **values):
+            return function(*args, **{**defaults, **values})
+
+        own = inspect.signature(function)
+        kinds = {kind: [p for p in own.parameters.values() if p.kind is kind] for kind in (inspect.Parameter.POSITIONAL_OR_KEYWORD, inspect.Parameter.KEYWORD_ONLY)}
+        first, last = kinds.values()
+        widened.__signature__ = own.replace(parameters=[*first, *asked, *last])
+        return widened
+
+    return widen
+
+
 def _within(value, description):
     try:
         return description.low <= value <= description.high
@@ -104,6 +143,22 @@ def presents(function):
         return presenter
 
     return attach
+
+
+def use_edition(values=None, system=None, currency="$"):
+    """A farm's own defaults from here on, in place of the functions' own: {calculator: {input: text, number or list}}.
+
+    They are read when they are first needed, in that system of units, as if a reader had typed them. Without values: back to
+    the functions' own.
+    """
+    _edition.update(values=dict(values or {}), system=system, currency=currency)
+    for entry in _registered.values():
+        entry.__dict__.pop("defaults", None)
+
+
+def edition():
+    """The values, system and currency that are in use, as use_edition takes them."""
+    return dict(_edition)
 
 
 def find(id):
