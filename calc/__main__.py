@@ -92,7 +92,10 @@ def _print_answer(options, values, result):
     view = answer(options.calculator, values, options.units, options.currency)
     if "aim" in result:
         view = answer_at(view, result["aim"])
-        print(result["aim"].get("message") or f"{view.description(options.vary).label}: {view[options.vary]}")
+        if result["aim"]["reached"]:
+            print(f"{view.description(options.vary).label}: {view[options.vary]}")
+        if "message" in result["aim"]:
+            print(result["aim"]["message"])
     for name, output in view.entry.outputs.items():
         print(f"{output.label}: {view[name]}")
     for title, lines in (("Mind", [sentence for _, sentence in view.shown.warnings]), ("Reading", view.shown.reading)):

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 from datetime import date
+from functools import lru_cache
 from itertools import accumulate
 from math import ceil, fsum
 from typing import Annotated, NamedTuple
@@ -67,17 +68,28 @@ class Plan(NamedTuple):
     loan_months: int
 
 
-def plan_of(given):
-    """The Plan behind a set of inputs of economics.cash."""
-    units, hours = units_and_hours(given["units_per_month"], given["labour_hours_per_unit"], given["sold"], given["trays_per_week"], given["castings_per_week"])
-    startup, season, start = given["startup_cost"], given["season"], given["start_date"].month - 1
-    bought = bought_by_month(given["purchases"], given["contingency"], MONTHS) if startup is None else [startup] + [0.0] * (MONTHS - 1)
+def bought_of(given):
+    """What is bought in each month, reserve included [money]."""
+    if given["startup_cost"] is None:
+        return bought_by_month(given["purchases"], given["contingency"], MONTHS)
+    return [given["startup_cost"]] + [0.0] * (MONTHS - 1)
+
+
+@lru_cache(maxsize=64)
+def season_from(season, start):
+    """Twelve factors with a mean of 1, beginning with the start's month; season: against any mean, January first."""
     mean = fsum(season) / 12
+    return [season[(start.month - 1 + month) % 12] / mean for month in range(12)] if mean else [0.0] * 12
+
+
+def plan_of(given, bought=None):
+    """The Plan behind a set of inputs of economics.cash; bought: by month, where it is known already [money]."""
+    units, hours = units_and_hours(given["units_per_month"], given["labour_hours_per_unit"], given["sold"], given["trays_per_week"], given["castings_per_week"])
     return Plan(
-        bought=bought, full_sales=units * given["price"] + given["other_sales_per_month"], packing=units * given["packing_cost_per_unit"],
+        bought=bought or bought_of(given), full_sales=units * given["price"] + given["other_sales_per_month"], packing=units * given["packing_cost_per_unit"],
         work_and_feed=units * (hours * given["wage"] * given["paid_share"] + given["feed_cost_per_unit"]), standing=given["energy_cost_per_month"] + given["fixed_cost_per_month"],
         hours=units * hours, months_to_income=given["months_to_income"], ramp_months=given["ramp_months"], early_share=given["early_share"],
-        season=[season[(start + month) % 12] / mean for month in range(12)] if mean else [0.0] * 12, loan_amount=given["loan_amount"], loan_rate=given["loan_rate"], loan_months=given["loan_months"],
+        season=season_from(tuple(given["season"]), given["start_date"]), loan_amount=given["loan_amount"], loan_rate=given["loan_rate"], loan_months=given["loan_months"],
     )  # fmt: skip
 
 

@@ -4,18 +4,12 @@ from dataclasses import dataclass
 from math import fsum
 from typing import Annotated
 
-from calc.economics.cash import MONTHS, balances, loan_by_month, months_of, plan_of
-from calc.economics.costs import STARTER_LIST
-from calc.economics.terms import (
-    CASTINGS_PER_WEEK, LOCAL, TRAYS_PER_WEEK, CastingsPerWeek, Contingency, EarlyShare, EnergyCostPerMonth, FeedCostPerUnit, FixedCostPerMonth, LabourHoursPerUnit, LoanAmount,
-    LoanMonths, LoanRate, MonthsToIncome, OpeningCash, OtherSalesPerMonth, PackingCostPerUnit, PaidShare, Price, Purchases, RampMonths, Season, Sold, StartupCost, TraysPerWeek,
-    UnitsPerMonth, units_and_hours,
-)  # fmt: skip
-from calc.engine import Answer, Axis, Column, Count, Figure, Flag, Mark, Number, Output, Refused, Series, Share, Show, Step, Table, calculator, presents
+from calc.economics.cash import MONTHS, balances, bought_of, cash, loan_by_month, months_of, plan_of
+from calc.economics.terms import LOCAL
+from calc.engine import Answer, Axis, Column, Count, Figure, Flag, Mark, Number, Output, Refused, Series, Share, Show, Step, Table, calculator, presents, with_inputs_of
 from calc.engine.explore import draws, limits, movable
 from calc.engine.view import lower_first
 from calc.facts import economics as facts
-from calc.inputs import START_DATE, WAGE, StartDate, Wage
 
 LOWEST_RATE, HIGHEST_RATE = -0.99, 10.0
 TOUCHING = 1e-12  # a summit this near nothing, against the size of its terms, is a double zero
@@ -140,46 +134,24 @@ class Return(Answer):
     net_present_value: Annotated[float, Output("money", "Worth today", "All flows brought to today at your rate. Above zero: it beats that rate.", main=True)]
     rate_of_return: Annotated[float | None, Output("1", "Rate of return a year", "The rate at which it is worth exactly nothing today. None when there is no such rate, or more than one.", us="%", metric="%", main=True)]
     payback_years: Annotated[float | None, Output("year", "Years until it is paid back", "For good, a later loss counted. None: not within these years.", main=True)]
-    chance_of_loss: Annotated[float | None, Output("1", "Chance of loss", "Draws in which it is worth less than nothing today. None when you gave your own flows.", us="%", metric="%", digits=2, main=True)]
-    chance_of_running_dry: Annotated[float | None, Output("1", "Chance of running out of cash", "At the end of any month of the three years, with the loan and the pay of the cash plan.", us="%", metric="%", digits=2)]
-    chance_of_no_payback: Annotated[float | None, Output("1", "Chance of not being paid back in three years", "Cash, less what is still owed, ends below what you started with.", us="%", metric="%", digits=2)]
+    chance_of_loss: Annotated[float | None, Output("1", "Chance of loss", "Draws in which it is worth less than nothing today. None when you gave your own flows.", us="%", metric="%", digits=2, counted_by="draws_made", main=True)]
+    chance_of_running_dry: Annotated[float | None, Output("1", "Chance of running out of cash", "At the end of any month of the three years, with the loan and the pay of the cash plan.", us="%", metric="%", digits=2, counted_by="draws_made")]
+    chance_of_no_payback: Annotated[float | None, Output("1", "Chance of not being paid back in three years", "Cash, less what is still owed, ends below what you started with.", us="%", metric="%", digits=2, counted_by="draws_made")]
     modified_rate_of_return: Annotated[float | None, Output("1", "Modified rate of return a year", "One rate even where several fit: what comes in earns your own rate until the end.", us="%", metric="%")]
     number_of_rates: Annotated[int, Output("1", "Rates at which it is worth nothing", "One is the plain case.")]
 
 
-@calculator("economics.return", "Is it worth it, and what is the chance that it is not?", samples=50)
+@calculator("economics.return", "Is it worth it, and what is the chance that it is not?", samples=200)
+@with_inputs_of(cash)
 def rate_of_return(
     flows: Annotated[tuple | None, Series("money", "Your own flows by year", -1e12, 1e12, help="First is now, money out negative. Blank: built from the cash plan below.", optional=True)] = None,
     discount_rate: Annotated[float, Share("Rate that your money could earn elsewhere", 0, 1, fact=facts.DISCOUNT_RATE, help="A year. A savings account, or what a lender asks.")] = facts.DISCOUNT_RATE.typical,
     years: Annotated[int, Count("year", "Years looked at", 3, 30, help="From the fourth on, each year is as the third, less what wears out.")] = 5,
     renewals_per_year: Annotated[float, Number("money/year", "What wears out in a year", 0, 1e7, fact=facts.RENEWALS, help="From the fourth year.")] = facts.RENEWALS.typical,
     count_own_hours: Annotated[bool, Flag("Count all my hours at their value", help="Yes: a return that lives on free work is not one. The chances of running dry keep to the pay of the cash plan.")] = True,
-    opening_cash: OpeningCash = facts.OPENING_CASH.typical,
-    startup_cost: StartupCost = None,
-    price: Price = facts.PRICE.typical,
-    units_per_month: UnitsPerMonth = facts.UNITS_PER_MONTH.typical,
-    labour_hours_per_unit: LabourHoursPerUnit = facts.LABOUR_HOURS_PER_UNIT.typical,
-    wage: Wage = WAGE,
-    paid_share: PaidShare = 0.0,
-    months_to_income: MonthsToIncome = facts.MONTHS_TO_INCOME.typical,
-    start_date: StartDate = START_DATE,
-    feed_cost_per_unit: FeedCostPerUnit = facts.FEED_COST.typical,
-    packing_cost_per_unit: PackingCostPerUnit = facts.PACKING_COST.typical,
-    energy_cost_per_month: EnergyCostPerMonth = facts.ENERGY_COST.typical,
-    fixed_cost_per_month: FixedCostPerMonth = facts.FIXED_COST.typical,
-    other_sales_per_month: OtherSalesPerMonth = facts.OTHER_SALES.typical,
-    ramp_months: RampMonths = facts.RAMP_MONTHS.typical,
-    early_share: EarlyShare = facts.EARLY_SHARE.typical,
-    season: Season = facts.SEASON,
-    purchases: Purchases = STARTER_LIST,
-    contingency: Contingency = facts.CONTINGENCY.typical,
-    loan_amount: LoanAmount = 0.0,
-    loan_rate: LoanRate = 0.08,
-    loan_months: LoanMonths = 36,
-    sold: Sold = "pound",
-    trays_per_week: TraysPerWeek = TRAYS_PER_WEEK,
-    castings_per_week: CastingsPerWeek = CASTINGS_PER_WEEK,
+    *,
     draws_made: Annotated[int, Count("1", "Draws for the chances", 50, 5000, help="More are slower and a little surer.", group="Chances")] = 500,
+    **plan,
 ) -> Return:
     """Net present value, rates of return, payback, and chances from seeded sampling of the three-year cash plan.
 
@@ -188,18 +160,18 @@ def rate_of_return(
     everything else at the end of its year.
     Sources: OpenStax, Principles of Finance; triangular draws as in calc.engine.explore.
     """
-    given = locals()
+    given = {**plan, "discount_rate": discount_rate, "years": years, "renewals_per_year": renewals_per_year, "count_own_hours": count_own_hours}
     own = flows is not None
     problems = []
     if own and len(flows) < 2:
         problems.append(("flows", "Your own flows need at least two years: now, and one after."))
-    if not any(season):
+    if not any(plan["season"]):
         problems.append(("season", "Sales of each month cannot all be nothing: 1 is a mean month."))
     if problems:
         raise Refused(problems)
     by_year = tuple(flows) if own else yearly(given)
     roots = rates_of_return(by_year)
-    loss, dry, unpaid = (None, None, None) if own else chances(given, draws_made)
+    loss, dry, unpaid = (None, None, None) if own or not draws_made else chances(given, draws_made)
     return Return(
         net_present_value=net_present_value(discount_rate, by_year), rate_of_return=roots[0] if len(roots) == 1 else None, payback_years=payback_years(by_year),
         chance_of_loss=loss, chance_of_running_dry=dry, chance_of_no_payback=unpaid, modified_rate_of_return=modified_rate(by_year, discount_rate, discount_rate), number_of_rates=len(roots),
@@ -213,12 +185,15 @@ def yearly(given):
 
 
 def _yearly(given, plan, sales, running, loads):
-    unpaid = plan.hours * given["wage"] * (1 - given["paid_share"]) if given["count_own_hours"] else 0.0
+    kept = [income - cost for income, cost in zip(sales, running)]
+    if given["count_own_hours"]:
+        unpaid = plan.hours * given["wage"] * (1 - given["paid_share"])
+        kept = [amount - unpaid * load for amount, load in zip(kept, loads)]
     found = [-plan.bought[0]]
     for start in range(0, MONTHS, 12):
-        kept = fsum(sales[start : start + 12]) - fsum(running[start : start + 12]) - unpaid * fsum(loads[start : start + 12])
-        found.append(kept - fsum(plan.bought[max(start, 1) : start + 12]))
-    later = kept - given["renewals_per_year"]  # as the third year, with nothing new bought
+        year = fsum(kept[start : start + 12])
+        found.append(year - fsum(plan.bought[max(start, 1) : start + 12]))
+    later = year - given["renewals_per_year"]  # as the third year, with nothing new bought
     return (*found, *[later] * (given["years"] - 3))
 
 
@@ -226,11 +201,13 @@ def chances(given, count):
     """(share of draws worth less than nothing today, share that run out of cash, share not paid back in three years) [-]."""
     entry = rate_of_return.calculator
     full = {**entry.defaults, **given}
+    bought = bought_of({**full, "contingency": 0.0})  # the same in every draw, but for the reserve
     lost = dry = unpaid = 0
     made = draws(entry, full, count)
     for change in made:
         drawn = {**full, **change}
-        plan = plan_of(drawn)
+        reserve = 1 + drawn["contingency"] if full["startup_cost"] is None else 1.0
+        plan = plan_of(drawn, [amount * reserve for amount in bought])
         months = months_of(plan)
         moved, owed = loan_by_month(plan) if plan.loan_amount else (None, None)
         held = balances(drawn["opening_cash"], plan, *months[:2], moved)

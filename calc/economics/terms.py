@@ -54,6 +54,12 @@ def units_and_hours(units_per_month, labour_hours_per_unit, sold, trays_per_week
     """
     if units_per_month is not None and labour_hours_per_unit is not None:
         return units_per_month, labour_hours_per_unit
+    made, hours = made_and_hours(sold, trays_per_week, castings_per_week)
+    return (made if units_per_month is None else units_per_month), (hours / made if labour_hours_per_unit is None else labour_hours_per_unit)
+
+
+def made_and_hours(sold, trays_per_week, castings_per_week):
+    """(units, hours) a month that the trays or the lane give and ask."""
     if sold in ("pound", "kilogram"):
         found = trays.calculator.function(trays_per_week=trays_per_week)
         made, unit = getattr(found.worm_mass_per_week, "value", found.worm_mass_per_week), POUND if sold == "pound" else 1.0
@@ -62,4 +68,4 @@ def units_and_hours(units_per_month, labour_hours_per_unit, sold, trays_per_week
         made, unit = castings_per_week, YARD3 if sold == "yard" else 1.0
     made = made / unit * WEEKS_A_MONTH
     hours = getattr(found.labour_hours_per_week, "value", found.labour_hours_per_week) * WEEKS_A_MONTH
-    return (made if units_per_month is None else units_per_month), (hours / made if labour_hours_per_unit is None else labour_hours_per_unit)
+    return made, hours

@@ -163,6 +163,7 @@ class Output:
     ranged: bool = False
     digits: int = 3
     main: bool = False
+    counted_by: str = ""  # a share counted over seeded draws: the input that says over how many
 
     shown = Number.shown
 

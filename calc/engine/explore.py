@@ -3,6 +3,7 @@
 import random
 from dataclasses import fields, replace
 from difflib import get_close_matches
+from functools import lru_cache
 from math import sqrt
 
 from calc.engine.describe import Band, Number, Refused, typical
@@ -12,6 +13,8 @@ from calc.engine.view import lower_first
 
 SEED = 20270301
 BAND_SAMPLES = 64
+MOST_CROSSINGS = 6  # of an aim that are looked into: a result in steps may cross its goal many times
+EIGHT_IN_TEN = 1.2815515655446004  # standard deviations either side of the mean that hold 80 % of a normal distribution
 SHARE_EACH_WAY = 0.2  # how far an input without a published range is moved: a fifth each way, said beside the figure
 
 
@@ -26,7 +29,7 @@ def numeric_output(entry, name):
 def value_at(entry, given, output, **changes):
     """The output as a plain number with some inputs changed; None where those inputs cannot be answered."""
     try:
-        value = typical(getattr(entry.function(**{**given, **changes}), output))
+        value = typical(getattr(entry.function(**{**given, **changes, **entry.without_counting(output)}), output))
     except (Refused, ArithmeticError):
         return None
     return float(value) if isinstance(value, (int, float)) else None
@@ -46,6 +49,11 @@ def limits(description, value):
 def movable(entry, given):
     """Names of the number inputs that have a value and can be moved."""
     return [n for n, d in entry.inputs.items() if isinstance(d, Number) and given[n] is not None]
+
+
+def drawn(entry, given):
+    """Names of the inputs that a range moves: those with a value and a plausible range."""
+    return [name for name in movable(entry, given) if entry.inputs[name].plausible()]
 
 
 # ---- what moves it
@@ -81,22 +89,30 @@ def triangular(share, low, mode, high):
     return high - sqrt((1 - share) * (high - low) * (high - mode))
 
 
-def draws(entry, given, count, seed=SEED):
-    """`count` sets of changed inputs: a Latin hypercube over the inputs with a plausible range (McKay, Beckman & Conover 1979)."""
+@lru_cache(maxsize=4)
+def hypercube(inputs, count, seed):
+    """Shares in (0, 1) for each of so many inputs, one in each of `count` strata, in an order of its own. Kept: every range asks for the same."""
     chance = random.Random(seed)
-    columns = {}
-    for name in movable(entry, given):
-        description = entry.inputs[name]
-        if not description.plausible():
-            continue
-        low, high = limits(description, given[name])
+    found = []
+    for _ in range(inputs):
         strata = [(place + chance.random()) / count for place in range(count)]
         for last in range(count - 1, 0, -1):  # Fisher–Yates with random() alone: the same order in every Python
             other = int(chance.random() * (last + 1))
             strata[last], strata[other] = strata[other], strata[last]
-        column = [triangular(share, low, given[name], high) for share in strata]
-        columns[name] = [round(value) for value in column] if description.whole else column
-    return [{name: column[place] for name, column in columns.items()} for place in range(count)] if columns else []
+        found.append(strata)
+    return found
+
+
+def draws(entry, given, count, seed=SEED):
+    """`count` sets of changed inputs: a Latin hypercube over the inputs with a plausible range (McKay, Beckman & Conover 1979)."""
+    names = drawn(entry, given)
+    columns = []
+    for name, shares in zip(names, hypercube(len(names), count, seed)):
+        description = entry.inputs[name]
+        low, high = limits(description, given[name])
+        column = [triangular(share, low, given[name], high) for share in shares]
+        columns.append([round(value) for value in column] if description.whole else column)
+    return [dict(zip(names, values)) for values in zip(*columns)]
 
 
 def percentile(ordered, share):
@@ -112,8 +128,13 @@ def percentile(ordered, share):
 
 
 def spread(entry, given, output, samples=None, seed=SEED):
-    """10th, 50th and 90th percentile of an output over the inputs that carry a range, and a histogram of 20 classes."""
-    numeric_output(entry, output)
+    """10th, 50th and 90th percentile of an output over the inputs that carry a range, and a histogram of 20 classes.
+
+    A share that is itself counted over such draws already has all of that in it: its range is how far another count might differ.
+    """
+    counter = numeric_output(entry, output).counted_by
+    if counter and value_at(entry, given, output) is not None:
+        return counted(value_at(entry, given, output), given[counter], seed)
     values = sorted(v for change in draws(entry, given, samples or entry.samples, seed) if (v := value_at(entry, given, output, **change)) is not None)
     if not values:
         own = getattr(entry.function(**given), output)
@@ -125,8 +146,21 @@ def spread(entry, given, output, samples=None, seed=SEED):
         values = [value]
     return {
         "p10": percentile(values, 0.1), "p50": percentile(values, 0.5), "p90": percentile(values, 0.9),
-        "samples": len(values), "seed": seed, "histogram": histogram(values),
+        "samples": len(values), "seed": seed, "moved": drawn(entry, given), "histogram": histogram(values),
     }  # fmt: skip
+
+
+def counted(share, count, seed=SEED):
+    """80 % interval of a share counted over so many independent draws (Wilson 1927): at a true share in it, such a count is no surprise.
+
+    Draws from a Latin hypercube scatter less, so the interval is wide rather than narrow.
+    >>> [round(end, 3) for end in (counted(0.5, 500)["p10"], counted(0.0, 500)["p90"])]
+    [0.471, 0.003]
+    """
+    middle = (share + EIGHT_IN_TEN**2 / (2 * count)) / (1 + EIGHT_IN_TEN**2 / count)
+    half = EIGHT_IN_TEN / (1 + EIGHT_IN_TEN**2 / count) * sqrt(share * (1 - share) / count + EIGHT_IN_TEN**2 / (4 * count**2))
+    low, high = max(0.0, middle - half), min(1.0, middle + half)
+    return {"p10": low, "p50": share, "p90": high, "samples": 0, "counted": count, "seed": seed, "histogram": [(low, high, 1)]}
 
 
 def histogram(ordered, classes=20):
@@ -170,7 +204,8 @@ def with_bands(entry, given, answer):
 def aim(entry, given, output, wanted, vary, system=None, currency="$", steps=48):
     """The value of one input that brings one output to a wanted value, nearest to where the input stands now.
 
-    The input's whole range is scanned first, so that a curve with a summit is found too, then the nearest crossing is bisected.
+    The input's whole range is scanned first, so that a curve with a summit is found too, then its crossings are bisected. Where several
+    values would do, the nearest to the present one is taken and the others are named.
     """
     target_output = numeric_output(entry, output)
     goal = _goal(target_output, output, wanted, system, currency)
@@ -189,19 +224,41 @@ def aim(entry, given, output, wanted, vary, system=None, currency="$", steps=48)
     if not known:
         raise Refused([(output, f"{target_output.label} has no number for any {lower_first(description.label)}.")])
     crossings = [(a, b) for a, b in zip(known, known[1:]) if a[1] == 0 or b[1] == 0 or (a[1] < 0) != (b[1] < 0)]
-    if crossings:
-        (low, low_gap), (high, high_gap) = min(crossings, key=lambda pair: min(abs(pair[0][0] - now), abs(pair[1][0] - now)))
-        value = low if low_gap == 0 else high if high_gap == 0 else bisect(gap, low, low_gap, high)
+    found = []
+    for low, high in sorted(crossings, key=lambda pair: min(abs(pair[0][0] - now), abs(pair[1][0] - now)))[:MOST_CROSSINGS]:
+        value = crossing(gap, low, high)
         value = round(value) if description.whole else value
-        reached_gap = gap(value)
-        reached = reached_gap is not None and (description.whole or abs(reached_gap) <= 1e-6 * max(1.0, abs(goal)))
+        there = gap(value)
+        found.append((there is not None and (description.whole or abs(there) <= 1e-6 * max(1.0, abs(goal))), value, there))
+    if found:
+        # One that reaches the value goes before a mere jump over it; then the nearest to where the input stands, and the others are named.
+        reached, value, reached_gap = min(found, key=lambda one: (not one[0], abs(one[1] - now)))
     else:
         value, reached_gap = min(known, key=lambda pair: (abs(pair[1]), abs(pair[0] - now)))
         reached = False
-    found = {"output": output, "vary": vary, "value": value, "unit": description.unit, "reached": reached, "at": goal + (reached_gap or 0.0), "goal": goal}
-    if not reached:
-        found["message"] = _cannot(target_output, description, found, bool(crossings), system, currency)
-    return found
+    apart = 1e-6 * max(1e-9, abs(value))
+    others = []
+    for also, place, _ in sorted(found, key=lambda one: one[1]):
+        if reached and also and all(abs(place - known_place) > apart for known_place in (value, *others)):
+            others.append(place)
+    aimed = {"output": output, "vary": vary, "value": value, "unit": description.unit, "reached": reached, "at": goal + (reached_gap or 0.0), "goal": goal}
+    if others:
+        aimed["others"] = others
+        aimed["message"] = _several(description, aimed, system, currency)
+    elif not reached:
+        aimed["message"] = _cannot(target_output, description, aimed, bool(crossings), system, currency)
+    return aimed
+
+
+def crossing(gap, low, high):
+    """Zero of `gap` between two places given as (place, gap there)."""
+    return low[0] if low[1] == 0 else high[0] if high[1] == 0 else bisect(gap, *low, high[0])
+
+
+def _several(description, found, system, currency):
+    """Words for an aim that more than one value meets."""
+    value, *others = (quantity_text(place, description.unit, description.shown(system), 4, currency) for place in (found["value"], *found["others"]))
+    return f"{' and '.join(others)} would do as well: {value} is the nearest to where {lower_first(description.label)} stands now. Look at the warnings of both before you choose."
 
 
 def _cannot(output, description, found, stepped, system, currency):

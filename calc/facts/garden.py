@@ -3,7 +3,8 @@
 from calc.facts import sources
 from calc.facts.base import Fact
 
-TOPDRESS_DEPTH = Fact("Depth of castings on a lawn or around plants", 0.003, 0.006, 0.0125, "m", sure="practice", note="⅛ to ½ in; ¼ in fine castings on lawns.")
+TOPDRESS_DEPTH = Fact("Depth of castings on a lawn or around plants", 0.003175, 0.00635, 0.0127, "m", sure="practice", note="⅛ to ½ in; ¼ in fine castings on lawns.")
+BED_DEPTH = Fact("Depth of soil that castings are mixed into", 0.10, 0.1524, 0.20, "m", sure="practice", note="4 to 8 in; 6 in is a spade's reach.")
 BED_SHARE = Fact("Castings in the top of a garden bed, by volume", 0.05, 0.10, 0.20, "1", sure="practice", note="5–10 t/ha did well in field strawberries (Arancon et al. 2004): 0.5–1 kg/m².")
 POT_SHARE = Fact("Castings in a fertilised potting mix, by volume", 0.10, 0.15, 0.20, "1", source=sources.ATIYEH_2000B, sure="abstract", note="10 or 20 % helped marigold and tomato. Over 20 % harmed tomato seedlings in another trial, by salt.")
 ANY_SHARE = Fact("Castings in all kinds of media, by volume", 0.30, 0.40, 0.50, "1", source=sources.BLOUIN_2019, sure="read", note="Best at 30–50 % over many studies; smaller effect in fertilised peat mixes.")

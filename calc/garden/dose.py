@@ -4,11 +4,13 @@ from dataclasses import dataclass
 from math import ceil
 from typing import Annotated
 
-from calc.engine import FOOT, INCH, Answer, Axis, Choice, Column, Figure, Mark, Number, Output, Refused, Share, Show, Step, Table, calculator, presents
+from calc.engine import FOOT, Answer, Axis, Choice, Column, Figure, Mark, Number, Output, Refused, Share, Show, Step, Table, calculator, presents
 from calc.facts import garden as facts
 from calc.inputs import BAG_VOLUME, CASTINGS_BULK_DENSITY, BagVolume, CastingsBulkDensity
 
 USES = {"topdress": "Topdress a lawn or plants", "bed": "Mix into a garden bed", "pots": "Fill pots with a mix", "blend": "Make a bulk blend"}
+USUAL_DEPTH = {"topdress": facts.TOPDRESS_DEPTH.typical, "bed": facts.BED_DEPTH.typical}
+"""Depth that a blank stands for [m]; pots and blends have none."""
 
 
 def topdress_volume(area, depth):
@@ -23,6 +25,7 @@ class Dose(Answer):
     cost: Annotated[float, Output("money", "Cost", "At the price of a bag.", main=True)]
     mass: Annotated[float, Output("kg", "Castings, weight", "Moist, as sold.", ranged=True)]
     mass_per_area: Annotated[float | None, Output("kg/m2", "On each area", "Blank for pots and blends.", us="lb/ft2")]
+    depth_used: Annotated[float | None, Output("m", "Depth reckoned with", "Yours, or the usual one. Blank for pots and blends.", us="in", metric="cm")]
     total_volume: Annotated[float, Output("m3", "Soil or mix, all of it", "Castings included.", us="gal", metric="L")]
 
 
@@ -30,7 +33,7 @@ class Dose(Answer):
 def dose(
     use: Annotated[str, Choice("What for", USES)] = "bed",
     area: Annotated[float, Number("m2", "Area", 0.01, 1e6, help="Of the lawn or bed. Not used for pots and blends.")] = 40 * FOOT**2,
-    depth: Annotated[float, Number("m", "Depth", 0.0005, 1, us="in", metric="cm", help="Of the layer, ⅛ to ½ in (3–13 mm), or of the soil it is mixed into, 4 to 8 in (10–20 cm).")] = 6 * INCH,
+    depth: Annotated[float | None, Number("m", "Depth", 0.0005, 1, us="in", metric="cm", optional=True, help="Of a layer, ⅛ to ½ in (3–13 mm), or of the soil it is mixed into, 4 to 8 in (10–20 cm). Blank: ¼ in (6 mm) for a layer, 6 in (15 cm) of soil. Not used for pots and blends.")] = None,
     share: Annotated[float, Share("Share of castings in the mix", 0.001, 1, spread=(0.03, 0.2), help="By volume. Not used for topdressing.")] = 0.05,
     pots: Annotated[float, Number("1", "Pots", 1, 1e6, help="For pots only.", group="Pots and blends")] = 24.0,
     pot_volume: Annotated[float, Number("m3", "Volume of a pot", 1e-5, 1, us="gal", metric="L", group="Pots and blends")] = 0.004,
@@ -44,13 +47,15 @@ def dose(
     area [m²], depth [m], share [-] by volume, pot_volume, blend_volume, bag_volume [m³], castings_bulk_density [kg/m³], price [money a bag].
     Source: geometry.
     """
-    total = {"topdress": topdress_volume(area, depth), "bed": area * depth, "pots": pots * pot_volume, "blend": blend_volume}[use]
+    if depth is None:
+        depth = USUAL_DEPTH.get(use)
     if use == "topdress" and depth > 0.1:
         raise Refused([("depth", "Depth of a topdressing must be 4 in (10 cm) at most: more smothers a lawn. For deeper soil choose to mix it into a bed.")])
+    total = {"topdress": lambda: topdress_volume(area, depth), "bed": lambda: area * depth, "pots": lambda: pots * pot_volume, "blend": lambda: blend_volume}[use]()
     volume = total if use == "topdress" else total * share
     bags = ceil(volume / bag_volume - 1e-9)
     mass = volume * castings_bulk_density
-    return Dose(volume=volume, bags=bags, cost=bags * price, mass=mass, mass_per_area=mass / area if use in ("topdress", "bed") else None, total_volume=total)
+    return Dose(volume=volume, bags=bags, cost=bags * price, mass=mass, mass_per_area=mass / area if use in USUAL_DEPTH else None, depth_used=depth if use in USUAL_DEPTH else None, total_volume=total)
 
 
 def _published_shares():
@@ -63,7 +68,7 @@ def show_dose(v):
     mixed = v.use != "topdress"
     return Show(
         working=[
-            Step("All of it", {"topdress": "{total_volume} = {area} × {depth}", "bed": "{total_volume} = {area} × {depth}", "pots": "{total_volume} = {pots} × {pot_volume}", "blend": "{total_volume} = {blend_volume}"}[v.use], "geometry"),
+            Step("All of it", {"topdress": "{total_volume} = {area} × {depth_used}", "bed": "{total_volume} = {area} × {depth_used}", "pots": "{total_volume} = {pots} × {pot_volume}", "blend": "{total_volume} = {blend_volume}"}[v.use], "geometry"),
             Step("Castings", "{volume} = {total_volume}" + (" × {share}" if mixed else ""), "definition"),
             Step("Bags", "{bags} = {volume} ÷ {bag_volume}, rounded up; {cost} = that × {price}", "arithmetic"),
         ],
@@ -99,6 +104,6 @@ def _warnings(v, mixed):
         found.append(("share", f"{v['share']} is more than any study found useful. Salt can burn roots; 10 to 20 % is safe in a fertilised mix."))
     elif mixed and v.share > facts.POT_SHARE.high:
         found.append(("share", f"{v['share']} helped in some media and harmed tomato seedlings in others. Try it on a few pots first."))
-    if v.use == "topdress" and v.depth > 0.02:
-        found.append(("depth", f"{v['depth']} is deep for a topdressing: ⅛ to ½ in (3–13 mm) is usual."))
+    if v.use == "topdress" and v.depth_used > 0.02:
+        found.append(("depth", f"{v['depth_used']} is deep for a topdressing: ⅛ to ½ in (3–13 mm) is usual."))
     return found

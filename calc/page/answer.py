@@ -2,9 +2,10 @@
 
 from html import escape
 
-from calc.engine.describe import Axis, Band, Column, Drawing, Figure, Mark, typical
+from calc.engine import explore
+from calc.engine.describe import Axis, Band, Column, Drawing, Figure, Mark, Number, typical
 from calc.engine.quantity import convert, money_text, number_text, quantity_text, symbol
-from calc.engine.view import day_text, range_end, value_text, worked
+from calc.engine.view import day_text, lower_first, range_end, value_text, worked
 from calc.page.figure import drawing_html, figure_html
 
 
@@ -211,7 +212,8 @@ def aim_html(view, found):
         return f'<p class="calc-found-text">{escape(found["message"])}</p>'
     place = quantity_text(found["value"], description.unit, description.shown(view.system), 4, view.currency)
     at = quantity_text(found["at"], output.unit, output.shown(view.system), output.digits, view.currency)
-    return f'<p class="calc-found-text">With <strong>{escape(description.label.lower())} at {escape(place)}</strong>, {escape(output.label.lower())} is {escape(at)}. The other inputs stay as they are.</p>'
+    also = " " + escape(found["message"]) if "message" in found else ""
+    return f'<p class="calc-found-text">With <strong>{escape(description.label.lower())} at {escape(place)}</strong>, {escape(output.label.lower())} is {escape(at)}. The other inputs stay as they are.{also}</p>'
 
 
 def moves_figure(view, found, output_name):
@@ -254,4 +256,22 @@ def _range_sentence(view, found, output):
 
 
 def range_html(view, found, output_name):
-    return figure_html(range_figure(view, found, output_name), view) + '<p class="calc-note">Drawn from the inputs that carry a usual range (triangular: low, your value, high); the others stay as they are. The same draws every time.</p>'
+    output = view.entry.outputs[output_name]
+    if found.get("counted"):
+        low, high = (quantity_text(found[key], output.unit, output.shown(view.system), output.digits, view.currency) for key in ("p10", "p90"))
+        note = f"{output.label} is itself counted over {found['counted']:,} draws of all inputs that carry a usual range. Another {found['counted']:,} draws would give, in eight cases of ten, between {low} and {high}."
+        return f'<p class="calc-found-text">{escape(note)} More draws make the count surer, not the inputs.</p>'
+    if not found["samples"]:
+        return f'<p class="calc-found-text">{escape(_range_sentence(view, found, output))}</p><p class="calc-note">This range is the calculator\'s own. No input here carries a usual range to draw from.</p>'
+    return figure_html(range_figure(view, found, output_name), view) + f'<p class="calc-note">{escape(_drawn_words(view, output_name))}</p>'
+
+
+def _drawn_words(view, output_name):
+    """Which inputs were drawn and which stood still: a range says nothing about what was not moved."""
+    own = isinstance(getattr(view.entry.function(**view.given), output_name), Band)
+    moved = [lower_first(view.entry.inputs[name].label) for name in explore.drawn(view.entry, view.given)]
+    held = [lower_first(description.label) for name, description in view.entry.inputs.items() if isinstance(description, Number) and view.given[name] is not None and name not in explore.drawn(view.entry, view.given)]
+    words = f"Moved together, each within its own usual range (triangular: low, your value, high): {', '.join(moved)}."
+    words += f" Held still, because no range is given for them: {', '.join(held)}. If those are in doubt, the true range is wider." if held else ""
+    words += " The low and high in the answer above are another thing: the calculator's own slow and fast cases, which no input moves and which are not drawn here." if own else ""
+    return words + " The same draws every time."

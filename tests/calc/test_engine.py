@@ -11,12 +11,13 @@ from datetime import date
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from scipy.stats import binomtest
 
 import calc
 from calc import page
 from calc.engine import Band, Event, Refused, explore
 from calc.engine.calendar import calendar_text
-from calc.engine.describe import Log, Number, Rows, Series, Text
+from calc.engine.describe import Choice, Flag, Log, Number, Rows, Series, Text
 from calc.engine.read import Told, read_value
 from calc.engine.view import View, csv_cell, field_value
 
@@ -325,3 +326,62 @@ def test_inputs_of_one_name_and_label_are_one_thing():
 def test_aim_at_a_result_that_moves_in_steps():
     found = calc.run("garden.dose", aim=("cost", 50), vary="area")["aim"]
     assert not found["reached"] and "moves in steps" in found["message"] and "the least" not in found["message"]
+
+
+EVERY_CHOICE = [
+    (id, name, option)
+    for id in EVERY
+    for name, item in calc.find(id).inputs.items()
+    for option in (item.options if isinstance(item, Choice) else ("yes", "no") if isinstance(item, Flag) else ())
+]
+
+
+@pytest.mark.parametrize("id, name, option", EVERY_CHOICE, ids=[".".join(one) for one in EVERY_CHOICE])
+def test_every_choice_is_answered_with_all_else_as_it_stands(id, name, option):
+    """A reader who only picks another word from a list gets an answer, drawn in full, and never a refusal."""
+    result = calc.run(id, {name: option}, units="us")
+    assert "errors" not in result, result.get("errors")
+    assert all(math.isfinite(number) for number in numbers(result))
+    assert 'class="calc-main"' in page.block(id, {name: option})
+
+
+def test_aim_with_two_solutions_names_both_and_takes_the_nearer():
+    """Days lost to a grow-out temperature fall to nothing and rise again: two temperatures lose the same."""
+    for start, nearer in ((20.0, "cool"), (30.0, "warm")):
+        found = calc.run("breeding.setpoints", {"growout_temperature": f"{start} C"}, aim=("days_lost", 10), vary="growout_temperature", units="us")["aim"]
+        both = sorted([found["value"], *found["others"]])
+        assert found["reached"] and len(both) == 2
+        assert found["value"] == (both[0] if nearer == "cool" else both[1])
+        assert abs(found["value"] - start) == min(abs(place - start) for place in both)
+        for place in both:
+            assert calc.run("breeding.setpoints", {"growout_temperature": f"{place} C"})["outputs"]["days_lost"]["value"] == pytest.approx(10, abs=1e-4)
+        assert "nearest to where" in found["message"] and "°F" in found["message"]
+
+
+def test_aim_with_one_solution_says_nothing_of_others():
+    found = calc.run("moisture.adjust", aim=("water_to_add", 20), vary="mass")["aim"]
+    assert found["reached"] and "others" not in found and "message" not in found
+
+
+def test_a_share_counted_over_draws_has_the_range_of_its_count():
+    """Another set of draws lies inside in about eight cases of ten, and never far out."""
+    entry = calc.find("economics.return")
+    given = dict(entry.defaults)
+    found = explore.spread(entry, given, "chance_of_loss")
+    assert found["counted"] == given["draws_made"] and found["p10"] < found["p50"] < found["p90"]
+    assert found["p50"] == calc.run("economics.return")["outputs"]["chance_of_loss"]["value"]
+    interval = binomtest(round(found["p50"] * 500), 500).proportion_ci(0.8, method="wilson")
+    assert (found["p10"], found["p90"]) == pytest.approx((interval.low, interval.high))
+
+
+def test_other_results_are_answered_without_the_draws():
+    entry = calc.find("economics.return")
+    assert entry.without_counting("net_present_value") == {"draws_made": 0}
+    assert entry.without_counting("chance_of_loss") == {}
+    assert explore.value_at(entry, entry.defaults, "net_present_value") == pytest.approx(calc.run("economics.return")["outputs"]["net_present_value"]["value"])
+
+
+def test_a_range_names_what_it_moved_and_what_it_held():
+    words = json.loads(page.respond("explore", json.dumps({"calculator": "harvest.screen", "values": {}, "units": "us", "explore": "range", "output": "product_mass"})))["html"]
+    assert "Moved together" in words and "share of the fines that gets through" in words
+    assert "Held still" in words and "castings to screen" in words
