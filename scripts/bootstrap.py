@@ -112,31 +112,51 @@ def npm(node_path):
     return [str(node_path), str(node_path.parent.parent / "lib/node_modules/npm/bin/npm-cli.js")]
 
 
-def node_packages():
-    """Install the locked packages of scripts/browser; returns the Node to run them with."""
+def node_packages(folder=BROWSER):
+    """Install the locked packages of a folder; returns the Node to run them with."""
     path = node()
-    lock, stamp = BROWSER / "package-lock.json", BROWSER / "node_modules" / ".installed"
+    lock, stamp = folder / "package-lock.json", folder / "node_modules" / ".installed"
     fresh, text = up_to_date(stamp, lock)
     if not fresh:
-        say("installing the packages of scripts/browser (once)")
+        say(f"installing the packages of {folder.relative_to(ROOT)} (once)")
         environment = {**os.environ, "PATH": f"{path.parent}{os.pathsep}{os.environ.get('PATH', '')}"}
-        run([*npm(path), "ci", "--no-audit", "--no-fund", "--loglevel=error"], cwd=BROWSER, env=environment)
+        run([*npm(path), "ci", "--no-audit", "--no-fund", "--loglevel=error"], cwd=folder, env=environment)
         stamp.write_text(text)
     return path
 
 
+def program(names, *packages):
+    """Path of the first of these programs: on this machine, or from its packages where apt may install them; else None."""
+    def here():
+        return next(filter(None, map(shutil.which, names)), None)
+
+    return here() or (as_root_with_apt() and apt_install(*packages) and here()) or None
+
+
 def chromium():
     """Path of a Chromium to test with, or None where Playwright's own is installed."""
-    def on_system():
-        return next(filter(None, map(shutil.which, ("chromium", "chromium-browser", "google-chrome"))), None)
+    path = program(("chromium", "chromium-browser", "google-chrome"), "chromium")
+    if not path:
+        fetch_by_playwright("chromium")
+    return path
 
-    if on_system():
-        return on_system()
-    if as_root_with_apt() and apt_install("chromium") and on_system():
-        return on_system()
-    stamp = VENV / ".chromium-installed"
+
+def firefox():
+    """Path of a Firefox to test with, or None."""
+    return program(("firefox-esr", "firefox"), "firefox-esr")
+
+
+def webkit():
+    """Paths of WebKitWebDriver and of the browser that it drives, with a display in memory for it; or None."""
+    driver = program(("WebKitWebDriver",), "webkit2gtk-driver", "xvfb")
+    browser = next(iter(sorted(Path("/usr").glob("lib*/*/webkit2gtk-4*/MiniBrowser"), reverse=True)), None)
+    return (driver, str(browser)) if driver and browser and program(("Xvfb",), "xvfb") else None
+
+
+def fetch_by_playwright(name):
+    """Install a browser of Playwright's own build, once."""
+    stamp = VENV / f".{name}-installed"
     if not stamp.exists():
-        say("fetching Chromium for the tests (once)")
-        run([venv_python(), "-m", "playwright", "install", "chromium"])
+        say(f"fetching {name} for the tests (once)")
+        run([venv_python(), "-m", "playwright", "install", name])
         stamp.write_text("yes")
-    return None

@@ -44,12 +44,18 @@ def address(site):
 
 
 @pytest.fixture(scope="session")
-def browser():
-    """A real Chromium, without a window."""
+def playwright():
+    """Playwright, started once: it stands only one of itself."""
     from playwright import sync_api
 
+    with sync_api.sync_playwright() as started:
+        yield started
+
+
+@pytest.fixture(scope="session")
+def browser(playwright):
+    """A real Chromium, without a window."""
     path = os.environ.get("HANDBOOK_CHROMIUM") or shutil.which("chromium") or None
-    with sync_api.sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path=path, args=["--no-sandbox"])
-        yield browser
-        browser.close()
+    browser = playwright.chromium.launch(executable_path=path, args=["--no-sandbox"])
+    yield browser
+    browser.close()

@@ -1,0 +1,51 @@
+"""One small face for three browser engines, so that a journey through the handbook is written once.
+
+A `Window` opens addresses, runs JavaScript and takes real keys and clicks. How that reaches the engine differs:
+Playwright for Chromium, WebDriver BiDi for a stock Firefox, WebDriver for WebKit as WebKitGTK brings it.
+"""
+
+import json
+import time
+
+NAMES = {"chromium": "Chromium", "firefox": "Firefox", "webkit": "WebKit"}
+STEP = 0.03  # s between two looks at the page
+PATIENCE = 30  # s; a slow machine takes its time
+
+CENTRE = """(selector) => {
+  const element = document.querySelector(selector);
+  element.scrollIntoView({ block: "center", behavior: "instant" });
+  const { left, top, width, height } = element.getBoundingClientRect();
+  return [Math.round(left + width / 2), Math.round(top + height / 2)];
+}"""
+
+
+class Missing(Exception):
+    """This engine cannot be had on this machine; the message is the reason."""
+
+
+class Window:
+    """One window. An engine adds `open`, `reload`, `evaluate`, `press`, `type`, `click_at`, `resize`, `screenshot` and `close`."""
+
+    def run(self, source, *arguments):
+        """What a JavaScript function, also an async one, returns for these arguments, as JSON carries it."""
+        call = f"async (text) => JSON.stringify(await ({source})(...JSON.parse(text)) ?? null)"
+        return json.loads(self.evaluate(call, json.dumps(arguments)))
+
+    def until(self, source, *arguments, patience=PATIENCE):
+        """Look again and again until the function returns something true; returns that."""
+        end = time.monotonic() + patience
+        while True:
+            found = self.run(source, *arguments)
+            if found:
+                return found
+            if time.monotonic() > end:
+                raise AssertionError(f"not within {patience} s: {source.strip()} for {arguments}")
+            time.sleep(STEP)
+
+    def click(self, selector):
+        """A real click on the middle of an element."""
+        self.click_at(*self.run(CENTRE, selector))
+
+    def complaints(self):
+        """What the engine's console said about this window: errors, warnings, refusals of the policy."""
+        raise NotImplementedError
