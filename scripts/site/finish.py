@@ -57,6 +57,7 @@ def described(text, general):
 
 NESTED_NAV = re.compile(r'(<nav class="md-nav" data-md-level="\d+") aria-labelledby="(__nav_[\d_]+)_label"([^>]*>\s*<label class="md-nav__title" for="\2">)(.*?)</label>', re.DOTALL)
 EMPTY_HEAD = re.compile(r"<th[^>]*></th>")
+HEAD_CELL = re.compile(r"<th(?=[\s>])")
 TEXT_TABLE = re.compile(r"<table>(\s*<thead>\s*<tr>(.*?)</tr>.*?</table>)", re.DOTALL)
 
 
@@ -72,7 +73,8 @@ def tables_that_scroll(text):
 
     def framed(match):
         heads = ", ".join(filter(None, map(without_tags, re.findall(r"<th[^>]*>(.*?)</th>", match[2], re.DOTALL))))
-        return f'<div class="calc-scroll" tabindex="0" role="group" aria-label="Table: {html.escape(heads)}"><table class="plain">{EMPTY_HEAD.sub("<td></td>", match[1])}</div>'
+        table = HEAD_CELL.sub('<th scope="col"', EMPTY_HEAD.sub("<td></td>", match[1]))
+        return f'<div class="calc-scroll" tabindex="0" role="group" aria-label="Table: {html.escape(heads)}"><table class="plain">{table}</div>'
 
     text = TEXT_TABLE.sub(lambda match: framed(match) if match[1].startswith("\n") else match[0], text)
     return text.replace("<table>", '<table class="bare">')  # a table without a class is framed by the theme, out of reach of the keyboard
