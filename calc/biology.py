@@ -9,6 +9,10 @@ COLDEST, SLOW = 0.0, 10.0
 """Below SLOW the published rates fall off faster than the exponential; at COLDEST nothing is eaten [°C]."""
 
 
+LEAST_RATION = facts.RATION_CROWDED.typical / facts.RATION.typical
+"""Share of their ration that the most crowded worms still eat [-]."""
+
+
 def arrhenius(temperature):
     """Speed of a worm's metabolism against that at 25 °C [-].
 
@@ -47,10 +51,9 @@ def crowding(stocking, capacity=facts.CAPACITY.typical):
     (1.0, 0.61, 0.3, 0.19)
     """
     half = capacity / 2
-    share = (1 - min(stocking, half) / capacity) / (1 - facts.RATION_DENSITY.typical / capacity)
-    if stocking > half:
-        share *= half / stocking
-    return min(1.0, max(facts.RATION_CROWDED.typical / facts.RATION.typical, share))
+    free = 1 - facts.RATION_DENSITY.typical / capacity
+    share = (1 - stocking / capacity) / free if stocking <= half else 0.5 / free * half / stocking
+    return 1.0 if share > 1.0 else share if share > LEAST_RATION else LEAST_RATION
 
 
 def stage_days(days_at_25, temperature):

@@ -157,40 +157,40 @@ def march(body, start, drive, time_step, steps, smooth_start=False):
     carry = [0.0, *(above[node] * inverse_pivots[node] for node in range(1, count))]
     gain = [rates[node] * inverse_pivots[node] for node in range(count)]
     heat = [body.sources[node] * inverse_pivots[node] for node in range(count)]
-    forward = list(zip(carry, gain, heat))
+    first_gain, first_heat, surface_gain = gain[0], heat[0], inverse_pivots[0]
+    below_first = list(zip(carry, gain, heat))[1:]
     backward_ratios = ratios[::-1]
-    surface_gain = inverse_pivots[0]
     cycle = len(drive)
     floor = body.floor if held else 0.0
 
-    def middle(temperatures, received):
-        """Temperatures after half a step, the bottom node first."""
-        partial, previous = [], 0.0
-        extra = received * surface_gain
-        for (carried, kept, made), value in zip(forward, temperatures):
-            previous = carried * previous + kept * value + made + extra
-            extra = 0.0
-            partial.append(previous)
-        following = floor
-        answer = []
-        for part, share in zip(reversed(partial), backward_ratios):
-            following = part + share * following
-            answer.append(following)
-        return answer
+    def swept(temperatures, received):
+        """First half of a solution for half a step: from the surface down."""
+        previous = first_gain * temperatures[0] + first_heat + received * surface_gain
+        partial = [previous]
+        add = partial.append
+        for (carried, kept, made), value in zip(below_first, temperatures[1:]):
+            previous = carried * previous + kept * value + made
+            add(previous)
+        return partial
 
     temperatures = list(start[:count])
     bottom = [floor] if held else []
     profiles = [list(temperatures) + bottom]
     for step in range(steps):
         received = drive[step % cycle]
-        halfway = middle(temperatures, received)
-        halfway.reverse()
-        if smooth_start and step < 2:
-            halfway = middle(halfway, received)
-            halfway.reverse()
-            temperatures = halfway
-        else:
-            temperatures = [2 * half - value for half, value in zip(halfway, temperatures)]
+        for half in (1, 2) if smooth_start and step < 2 else (0,):
+            following, answer = floor, []
+            add = answer.append
+            if half:  # two half steps, fully implicit
+                for part, share in zip(reversed(swept(temperatures, received)), backward_ratios):
+                    following = part + share * following
+                    add(following)
+            else:  # half a step and as far again
+                for part, share, before in zip(reversed(swept(temperatures, received)), backward_ratios, reversed(temperatures)):
+                    following = part + share * following
+                    add(2 * following - before)
+            answer.reverse()
+            temperatures = answer
         profiles.append(temperatures + bottom)
     return profiles
 

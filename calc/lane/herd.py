@@ -72,27 +72,39 @@ def follow(worm_mass, rate, area, capacity, days, harvest_per_day=0.0, breeding_
     adults = worm_mass * breeding_share / adult
     young = worm_mass * (1 - breeding_share) / ((born + adult) / 2)
     ages = young * maturing / 2  # sum of the ages of all young, so that their weight is born × young + gain × ages
-    start_young, age = young, 0.0  # age: days of uncrowded growth since the start
+    age = 0.0  # days of uncrowded growth since the start
+    leaving_start, survival, staying = young / maturing, rate.survival, 1 - rate.mortality
+    laying, hatching, harvest = rate.cocoons_per_day, rate.young_per_cocoon, harvest_per_day / adult
     roomy = min(facts.RATION_DENSITY.typical, capacity)
     laid, cohorts, oldest, found = [], [], 0, []
+    # Written with plain comparisons instead of max() and min(): a range follows hundreds of herds for years.
     for day in range(days + 1):
         weight = adults * adult + young * born + ages * gain
         stocking = weight / area
-        room = max(0.0, 1 - stocking / capacity)
+        room = 1 - stocking / capacity if stocking < capacity else 0.0
         pace = crowding(stocking, capacity) if stocking > roomy else 1.0
-        laid.append(adults * rate.cocoons_per_day * room)
-        found.append((weight, adults + young, laid[day]))
-        new = laid[day - incubation] * rate.young_per_cocoon * room if day >= incubation else 0.0
-        cohorts.append((age, new))
-        leaving = start_young / maturing * max(0.0, min(pace, maturing - age)) * daily_survival**age
+        eggs = adults * laying * room
+        laid.append(eggs)
+        found.append((weight, adults + young, eggs))
+        new = laid[day - incubation] * hatching * room if day >= incubation else 0.0
+        cohorts.append((age + maturing, new))
+        leaving = 0.0
+        if age < maturing:
+            leaving = leaving_start * (pace if pace < maturing - age else maturing - age) * daily_survival**age
         age += pace
-        while cohorts[oldest][0] + maturing <= age and oldest < day:
-            leaving += cohorts[oldest][1] * rate.survival
+        while cohorts[oldest][0] <= age and oldest < day:
+            leaving += cohorts[oldest][1] * survival
             oldest += 1
-        lives = daily_survival**pace
-        ages = max(0.0, (ages + young * pace) * lives - leaving * maturing)
-        young = max(0.0, young * lives + new - leaving)
-        adults = max(0.0, adults * (1 - rate.mortality) + leaving - harvest_per_day / adult)
+        lives = daily_survival if pace == 1.0 else daily_survival**pace
+        ages = (ages + young * pace) * lives - leaving * maturing
+        if ages < 0:
+            ages = 0.0
+        young = young * lives + new - leaving
+        if young < 0:
+            young = 0.0
+        adults = adults * staying + leaving - harvest
+        if adults < 0:
+            adults = 0.0
     return found
 
 
@@ -145,7 +157,7 @@ class Herd(Answer):
     target: Annotated[float, Output("kg", "Worms on a full bed", "The weight aimed at.")]
 
 
-@calculator("lane.herd", "How long until 10 lb of worms fill the lane: wait or buy?", samples=200)
+@calculator("lane.herd", "How long until 10 lb of worms fill the lane: wait or buy?", samples=100)
 def herd(
     worm_mass: WormMass = WORM_MASS,
     bed_area: BedArea = BED_AREA,

@@ -1,7 +1,10 @@
 """The first lane: its size, what goes into it, what it costs, and when the first slice comes off."""
 
+from bisect import bisect_left
 from dataclasses import dataclass
 from datetime import timedelta
+from functools import lru_cache
+from itertools import accumulate
 from math import ceil
 from typing import Annotated
 
@@ -79,10 +82,10 @@ def starter(
     feed = Band(worm_mass * ration * pace, worm_mass * min(ration, biology.RATION.low) * pace, worm_mass * max(ration, biology.RATION.high) * pace)
     herd_in_bed = (worm_mass, bed_temperature, area, biology.CAPACITY.typical)
     curves = followed(full_stocking * area, *herd_in_bed)
-    face = (ration * pace, area, feed_bulk_density, volume_kept, lane_width * bed_height)
-    slice_due = first_slice(curves, *face)
+    face = (ration * pace, feed_bulk_density, volume_kept, lane_width * bed_height)
+    slice_due = first_slice(eaten(*herd_in_bed, len(curves[0]) - 1), *face)
     if slice_due is None or slice_due.high == HORIZON:
-        slice_due = first_slice(cases(*herd_in_bed, HORIZON), *face)
+        slice_due = first_slice(eaten(*herd_in_bed, HORIZON), *face)
     lines = cost_lines(locals(), area, base_volume)
     cost = sum(amount for *_, amount in lines) * (1 + contingency)
     return Starter(
@@ -101,23 +104,26 @@ def starter(
     )
 
 
-def first_slice(curves, ration, area, feed_bulk_density, volume_kept, cross_section):
+@lru_cache(maxsize=16)
+def eaten(worm_mass, temperature, area, capacity, days):
+    """What a herd has eaten by the end of each day, as if its ration were one [kg day/day], in the slow, typical and fast case. Crowded worms eat less.
+
+    Kept, because only the ration and the face differ from draw to draw.
+    """
+    return tuple(list(accumulate(weight * crowding(weight / area) for weight in curve)) for curve in cases(worm_mass, temperature, area, capacity, days))
+
+
+def first_slice(eaten_by_day, ration, feed_bulk_density, volume_kept, cross_section):
     """Band of days until the face has moved one foot and the gap on, fed by a growing herd; None when it never does.
 
-    curves: weight of the herd by day [kg], slow, typical, fast; ration [kg/kg/day] at this temperature; area [m²]; cross_section [m²].
-    What is eaten moves the face by volume_kept × feed ÷ density ÷ cross-section: the slope drops out. Crowded worms eat less.
+    eaten_by_day: see eaten, slow, typical, fast; ration [kg/kg/day] at this temperature; cross_section [m²].
+    What is eaten moves the face by volume_kept × feed ÷ density ÷ cross-section: the slope drops out.
     """
-    distance = FOOT + facts.GAP.typical
-    per_kilogram = volume_kept / feed_bulk_density / cross_section
+    needed = (FOOT + facts.GAP.typical) * cross_section * feed_bulk_density / volume_kept
     found = []
-    for curve, share in zip(curves, (biology.RATION.low / biology.RATION.typical, 1.0, biology.RATION.high / biology.RATION.typical)):
-        moved, day = 0.0, None
-        for place, weight in enumerate(curve):
-            moved += weight * ration * share * crowding(weight / area) * per_kilogram
-            if moved >= distance:
-                day = float(place + 1)
-                break
-        found.append(day)
+    for sums, share in zip(eaten_by_day, (biology.RATION.low / biology.RATION.typical, 1.0, biology.RATION.high / biology.RATION.typical)):
+        day = bisect_left(sums, needed / (ration * share)) if ration > 0 else len(sums)
+        found.append(float(day + 1) if day < len(sums) else None)
     slow, middle, fast = found
     if middle is None:
         return None
