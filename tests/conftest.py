@@ -18,6 +18,10 @@ settings.register_profile("search", max_examples=2000, deadline=None)
 settings.load_profile(os.environ.get("HYPOTHESIS_PROFILE", "steady"))
 
 
+def pytest_addoption(parser):
+    parser.addoption("--write-engines", action="store_true", help="write what the journeys found in each engine into DEVELOPERS.md")
+
+
 def pytest_configure(config):
     config.addinivalue_line("markers", "slow: takes more than a few seconds")
 

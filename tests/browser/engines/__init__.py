@@ -35,11 +35,14 @@ class Window:
         """Look again and again until the function returns something true; returns that."""
         end = time.monotonic() + patience
         while True:
-            found = self.run(source, *arguments)
+            try:
+                found, fault = self.run(source, *arguments), None
+            except Exception as error:  # between two pages there is nobody to ask
+                found, fault = None, error
             if found:
                 return found
             if time.monotonic() > end:
-                raise AssertionError(f"not within {patience} s: {source.strip()} for {arguments}")
+                raise AssertionError(f"not within {patience} s: {source.strip()} for {arguments}") from fault
             time.sleep(STEP)
 
     def click(self, selector):

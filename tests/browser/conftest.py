@@ -1,0 +1,125 @@
+"""The engines and the ways into the handbook, and the table of what was found: journeys × engines × ways."""
+
+import zipfile
+
+import pytest
+
+import bootstrap
+import engines
+import saved
+import table
+
+WAYS = ("http", "disk", "offline")
+CLEAR = "() => { localStorage.clear(); sessionStorage.clear(); }"
+
+
+def by_playwright(request, name):
+    from engines import by_playwright
+
+    if name == "chromium":
+        return by_playwright.Engine(request.getfixturevalue("browser"))
+    try:  # Playwright's own build of another engine
+        bootstrap.fetch_by_playwright(name)
+        return by_playwright.Engine(getattr(request.getfixturevalue("playwright"), name).launch())
+    except BaseException as error:
+        if isinstance(error, KeyboardInterrupt):
+            raise
+        raise engines.Missing(f"not on this machine, not installable by apt here, and Playwright's build can't be fetched: {str(error).strip().splitlines()[-1]}") from error
+
+
+def start(request, name):
+    """An engine of the machine, or what Playwright can fetch."""
+    if name == "firefox" and (path := bootstrap.firefox()):
+        from engines import by_bidi
+
+        return by_bidi.Engine(path)
+    if name == "webkit" and (paths := bootstrap.webkit()):
+        from engines import by_webdriver
+
+        return by_webdriver.Engine(*paths)
+    return by_playwright(request, name)
+
+
+@pytest.fixture(scope="session")
+def started(request):
+    """Engines by name, each started once and only when a journey asks for it; a missing one stays missing."""
+    found = {}
+
+    def get(name):
+        if name not in found:
+            try:
+                found[name] = start(request, name)
+            except engines.Missing as reason:
+                found[name] = reason
+        return found[name]
+
+    yield get
+    for engine in found.values():
+        if not isinstance(engine, engines.Missing):
+            engine.close()
+
+
+@pytest.fixture(scope="session")
+def copy(site, tmp_path_factory):
+    """The saved copy, unpacked as a reader does it."""
+    folder = tmp_path_factory.mktemp("saved")
+    with zipfile.ZipFile(site / saved.NAME) as archive:
+        archive.extractall(folder)
+    return (folder / saved.FOLDER).as_uri() + "/"
+
+
+class Place:
+    """An engine and a way in: where the handbook stands for it, and windows onto it."""
+
+    def __init__(self, engine, base):
+        self.engine, self.base = engine, base
+        self.opened = []
+
+    def window(self, **options):
+        """A window without anything kept from before."""
+        window = self.engine.window(**options)
+        self.opened.append(window)
+        if not self.engine.apart and not options:
+            window.open(self.base + "licences.html")
+            window.run(CLEAR)
+        return window
+
+    def tidy(self):
+        for window in self.opened:
+            window.close()
+        self.opened.clear()
+
+
+@pytest.fixture(scope="module", params=[(name, way) for name in engines.NAMES for way in WAYS if way != "offline"], ids="-".join)
+def entrance(request, started):
+    """Each engine with each way in; what is missing is told with its reason."""
+    name, way = request.param
+    engine = started(name)
+    if isinstance(engine, engines.Missing):
+        pytest.skip(f"{engines.NAMES[name]}: {engine}")
+    table.record(request.config).versions[name] = engine.version
+    return Place(engine, request.getfixturevalue({"http": "address", "disk": "copy"}[way]))
+
+
+@pytest.fixture
+def place(request, entrance):
+    yield entrance
+    entrance.tidy()
+
+
+@pytest.hookimpl(wrapper=True)
+def pytest_runtest_makereport(item, call):
+    report = yield
+    if "entrance" in item.fixturenames and (report.when == "call" or report.outcome == "skipped" or report.failed):
+        table.record(item.config).note(item, report)
+    return report
+
+
+def pytest_terminal_summary(terminalreporter, config):
+    for line in table.record(config).summary():
+        terminalreporter.write_line(line)
+
+
+def pytest_sessionfinish(session):
+    if session.config.getoption("write_engines", False):
+        table.record(session.config).write()

@@ -1,0 +1,286 @@
+"""Journeys through the handbook, in Chromium, Firefox and WebKit, served and from the saved copy on disk.
+
+The first line of each description is the journey's name in the table of DEVELOPERS.md; --write-engines writes that table.
+"""
+
+import importlib.resources
+import json
+
+import pytest
+
+import calc
+import table
+
+AXE = (importlib.resources.files("axe_playwright_python") / "axe.min.js").read_text(encoding="utf-8")
+
+STATE = """() => ["live", "failed"].find((state) => state === document.querySelector("section.calc")?.dataset.state)"""
+HEADLINE = """(label) => [...document.querySelectorAll(".calc-main dt")].find((term) => term.textContent === label)
+  ?.nextElementSibling.querySelector("output").textContent"""
+SHOWS = f"(label, text) => ({HEADLINE})(label) === text"
+HAS = """(selector, text = "") => {
+  const element = document.querySelector(selector);
+  return Boolean(element?.checkVisibility() && element.textContent.includes(text));
+}"""
+VALUE = """(name) => document.querySelector(`.calc-form [name="${name}"]`).value"""
+SET = """(selector, text) => {
+  const field = document.querySelector(selector);
+  field.value = text;
+  for (const kind of ["input", "change"]) field.dispatchEvent(new Event(kind, { bubbles: true }));
+}"""
+PRESS = "(selector) => document.querySelector(selector).click()"
+UNFOLD = "document.querySelectorAll('article details').forEach((fold) => { fold.open = true; })"
+
+
+def field(name):
+    return f'.calc-form [name="{name}"]'
+
+
+def live(window, address):
+    """Open a page and wait until its first calculator answers."""
+    window.open(address)
+    until_live(window)
+
+
+def until_live(window):
+    assert window.until(STATE) == "live", window.run("() => document.querySelector('.calc-status').textContent")
+
+
+def edit(window, name, text):
+    """A field set and left, as far as the page can tell."""
+    window.run(SET, field(name), text)
+
+
+def shows(window, label, text):
+    window.until(SHOWS, label, text)
+
+
+def press(window, action):
+    window.run(PRESS, f'button[data-action="{action}"]')
+
+
+@pytest.fixture
+def window(place):
+    return place.window()
+
+
+def test_edit(window, place):
+    """An edit by mouse and keys is answered, in the reader's unit too"""
+    live(window, place.base + "moisture/adjust.html")
+    assert window.run(HEADLINE, "Water to add") == "32 lb"
+    for typed, answered in (("100", "80 lb"), ("50 kg", "88.2 lb")):
+        window.click(field("mass"))
+        window.press("Control+a")
+        window.type(typed)
+        window.press("Tab")
+        shows(window, "Water to add", answered)
+
+
+def test_errors(window, place):
+    """A wrong field is told when it is left; what was typed and the last answer stay"""
+    live(window, place.base + "moisture/adjust.html")
+    window.click(field("moisture"))
+    window.press("Control+a")
+    window.type("355")
+    error = '.calc-field[data-input="moisture"] .calc-error'
+    window.run("() => new Promise((done) => setTimeout(done, 400))")
+    assert not window.run(HAS, error), "told while typing"
+    window.press("Tab")
+    window.until(HAS, error, "Moisture now must be between 0 % and 99 %.")
+    assert window.run("(name) => document.querySelector(name).getAttribute('aria-invalid')", field("moisture")) == "true"
+    assert window.run(HEADLINE, "Water to add") == "32 lb"
+    edit(window, "target", "dry")
+    window.until(HAS, ".calc-summary", "2 values need another look")
+    window.run(PRESS, ".calc-summary a")
+    assert window.run("() => document.activeElement.name") == "moisture"
+    assert window.run(VALUE, "target") == "dry"
+    edit(window, "moisture", "50")
+    edit(window, "target", "75")
+    shows(window, "Water to add", "40 lb")
+    assert not window.run(HAS, ".calc-summary")
+
+
+def test_units(window, place):
+    """Units there and back lose nothing"""
+    live(window, place.base + "moisture/adjust.html")
+    edit(window, "mass", "37.5")
+    shows(window, "Water to add", "30 lb")
+    press(window, "units")
+    shows(window, "Water to add", "13.6 kg")
+    assert float(window.run(VALUE, "mass")) == pytest.approx(37.5 * 0.45359237, rel=1e-6)
+    press(window, "units")
+    shows(window, "Water to add", "30 lb")
+    assert float(window.run(VALUE, "mass")) == pytest.approx(37.5)
+
+
+def test_keep_and_reset(window, place):
+    """An answer is kept beside the next one; reset brings the first one back"""
+    live(window, place.base + "moisture/adjust.html")
+    press(window, "keep")
+    window.until(HAS, ".calc-compared")
+    edit(window, "mass", "80")
+    window.until(HAS, ".calc-compared", "+100 %")
+    press(window, "unkeep")
+    window.until("() => !document.querySelector('.calc-compared')")
+    press(window, "reset")
+    shows(window, "Water to add", "32 lb")
+
+
+def test_plan(window, place):
+    """What was set follows to another page and past a reload"""
+    live(window, place.base + "index.html")
+    edit(window, "lane_length", "12")
+    window.until(HAS, ".calc-reading", "12 ft")
+    window.run(PRESS, 'a[href$="lane/feeding.html"]')
+    window.until("""() => document.querySelector("section.calc")?.dataset.calculator === "lane.feeding" """)
+    until_live(window)
+    assert float(window.run(VALUE, "lane_length")) == pytest.approx(12)
+    window.reload()
+    until_live(window)
+    assert float(window.run(VALUE, "lane_length")) == pytest.approx(12)
+
+
+def test_link(window, place):
+    """A shared link carries only what was changed, and gives the same answer elsewhere"""
+    live(window, place.base + "moisture/adjust.html")
+    edit(window, "mass", "61")
+    shows(window, "Water to add", "48.8 lb")
+    link = window.run("""() => new Promise((done) => {
+      Object.defineProperty(navigator, "clipboard", { value: { writeText: async (text) => done(text) } });
+      document.querySelector('[data-action="share"]').click();
+    })""")
+    assert link.partition("#")[2] == "plan?mass=61+lb&units=us"
+    other = place.window()
+    live(other, link)
+    shows(other, "Water to add", "48.8 lb")
+    other.until(HAS, ".calc-status", "weight of the bedding")
+
+
+def test_explore(window, place):
+    """Aim, what moves it and how sure it is are answered, with figures"""
+    live(window, place.base + "breeding/trays.html")
+    window.run(f"() => {{ {UNFOLD} }}")
+    for name, text in (("output", "worm_mass_per_week"), ("wanted", "20"), ("vary", "trays_per_week")):
+        window.run(SET, f'[data-explore="aim"] [name="{name}"]', text)
+    press(window, "aim")
+    window.until(HAS, '[data-explore="aim"] .calc-found', "at 7.272")
+    for kind in ("moves", "range"):
+        press(window, kind)
+        window.until("(kind) => [...document.querySelectorAll(`[data-explore=${kind}] svg`)].some((figure) => figure.checkVisibility())", kind)
+
+
+def test_figure(window, place):
+    """Figures are drawn anew with the answer"""
+    figures = "() => [...document.querySelectorAll('.calc-answer .calc-figure svg')].map((figure) => figure.outerHTML)"
+    live(window, place.base + "moisture/adjust.html")
+    before = window.run(figures)
+    assert before
+    edit(window, "mass", "200")
+    shows(window, "Water to add", "160 lb")
+    after = window.until(f"(before) => {{ const now = ({figures})(); return now.length && now[0] !== before ? now : null; }}", before[0])
+    assert not any("NaN" in figure or "undefined" in figure for figure in after)
+
+
+def test_table(window, place):
+    """A table is edited cell by cell"""
+    live(window, place.base + "harvest/screen.html")
+    before = window.run(HEADLINE, "Fine castings to sell")
+    window.run(SET, '.calc-field[data-input="sieves"] .calc-rows tbody td:nth-child(2) input', "500")
+    window.until(f"(before) => ({HEADLINE})('Fine castings to sell') !== before", before)
+
+
+def test_files(window, place):
+    """Table and dates leave as files"""
+    live(window, place.base + "breeding/trays.html")
+    for action, ending, inside in (("csv", ".csv", "Trays in the rooms"), ("calendar", ".ics", "BEGIN:VEVENT")):
+        name, text = window.run("""(action) => new Promise((done) => {
+          let blob;
+          const create = URL.createObjectURL, click = HTMLAnchorElement.prototype.click;
+          URL.createObjectURL = (given) => create.call(URL, (blob = given));
+          HTMLAnchorElement.prototype.click = async function () {
+            URL.createObjectURL = create;
+            HTMLAnchorElement.prototype.click = click;
+            done([this.download, await blob.text()]);
+          };
+          document.querySelector(`[data-action="${action}"]`).click();
+        })""", action)  # fmt: skip
+        assert name == f"breeding.trays{ending}"
+        assert inside in text
+
+
+def test_keyboard(window, place):
+    """All of it works by keyboard alone"""
+    live(window, place.base + "moisture/adjust.html")
+    window.run("(name) => document.querySelector(name).focus()", field("mass"))
+    window.press("Control+a")
+    window.type("90")
+    window.press("Enter")
+    shows(window, "Water to add", "72 lb")
+    for _ in range(40):
+        window.press("Tab")
+        if window.run("() => document.activeElement.dataset?.action") == "reset":
+            break
+    window.press("Enter")
+    shows(window, "Water to add", "32 lb")
+
+
+def test_search(window, place):
+    """Search finds a term; terms carry their meaning"""
+    window.open(place.base + "moisture/adjust.html")
+    assert window.run("() => document.querySelector('article abbr').title")
+    window.click(".md-search__input")
+    window.type("cocoon")
+    found = window.until("() => [...document.querySelectorAll('.md-search-result__item a')].map((link) => link.href)")
+    assert any("breeding/" in address for address in found)
+    assert all(address.startswith(place.base) for address in found)
+
+
+def test_digits(window, place):
+    """Every calculator gives the same twelve digits as CPython"""
+    live(window, place.base + "moisture/adjust.html")
+    for id in calc.calculators():
+        asked = {"calculator": id, "values": {}, "units": "metric", "currency": "$", "raw": True}
+        answer = window.run("(asked) => handbookPython.ask('answer', asked)", asked)
+        ours = json.loads(json.dumps(calc.run(id, {}, units="metric")))
+        for part in ("inputs", "outputs", "tables", "warnings", "reading"):
+            assert answer["raw"][part] == ours[part], f"{id}: {part}"
+
+
+def test_axe(window, place):
+    """axe finds nothing on a live page with an error"""
+    live(window, place.base + "moisture/adjust.html")
+    edit(window, "moisture", "355")
+    window.until(HAS, ".calc-summary")
+    window.run(f"() => {{ {AXE} }}")
+    findings = window.run(f"""async () => {{
+      {UNFOLD}
+      const {{ violations, passes }} = await axe.run(document);
+      return {{ looked: passes.length, found: violations.flatMap(({{ id, nodes }}) => nodes.map(({{ html }}) => `${{id}}: ${{html.slice(0, 200)}}`)) }};
+    }}""")
+    assert findings["looked"] > 20
+    assert findings["found"] == []
+
+
+def test_quiet(window, place):
+    """Nothing outside is asked for, and the console has nothing to tell"""
+    for name in ("index.html", "economics/cash.html", "feed/recipe.html", "method/facts.html", "glossary.html"):
+        window.open(place.base + name)
+        if window.run("() => Boolean(document.querySelector('section.calc'))"):
+            until_live(window)
+        asked = window.run("() => performance.getEntriesByType('resource').map(({ name }) => name)")
+        assert [address for address in asked if not address.startswith((place.base, "blob:", "data:"))] == []
+    assert window.complaints() == []
+
+
+def test_without_script(place):
+    """With scripts switched off the prepared answers are there"""
+    window = place.window(script=False)
+    window.open(place.base + "moisture/adjust.html")
+    found = window.run("""() => [document.querySelector("section.calc").dataset.state, document.querySelector(".calc-main").checkVisibility(),
+      document.querySelector(".calc-main output").textContent, Boolean(document.querySelector(".calc-figure svg"))]""")
+    assert found == ["prepared", True, "32 lb", True]
+
+
+def test_developers_page_agrees(pytestconfig):
+    """The table in DEVELOPERS.md says what this run found. Runs last; with --write-engines the table is written instead."""
+    if not pytestconfig.getoption("write_engines"):
+        assert list(table.record(pytestconfig).differences()) == []
