@@ -41,8 +41,8 @@ Sold = Annotated[str, Choice("One unit is", SOLD, help="Only used when units or 
 TraysPerWeek = Annotated[float, Number("1", "Trays started a week", 0.05, 2000, help="0.5 is one a fortnight.", group=PRODUCE)]
 CastingsPerWeek = Annotated[float, Number("m3/week", "Screened castings to sell", 0.001, 500, us="yd3/week", metric="m3/week", help="Fresh, loose, as sold.", group=PRODUCE)]
 
-TRAYS_PER_WEEK = trays.calculator.defaults["trays_per_week"]
-CASTINGS_PER_WEEK = output.calculator.defaults["castings_per_week"]
+TRAYS_PER_WEEK = trays.calculator.own_defaults["trays_per_week"]
+CASTINGS_PER_WEEK = output.calculator.own_defaults["castings_per_week"]
 
 
 def units_and_hours(units_per_month, labour_hours_per_unit, sold, trays_per_week, castings_per_week):
@@ -61,10 +61,10 @@ def units_and_hours(units_per_month, labour_hours_per_unit, sold, trays_per_week
 def made_and_hours(sold, trays_per_week, castings_per_week):
     """(units, hours) a month that the trays or the lane give and ask."""
     if sold in ("pound", "kilogram"):
-        found = trays.calculator.function(trays_per_week=trays_per_week)
+        found = trays.calculator.function(**{**trays.calculator.defaults, "trays_per_week": trays_per_week})
         made, unit = getattr(found.worm_mass_per_week, "value", found.worm_mass_per_week), POUND if sold == "pound" else 1.0
     else:
-        found = output.calculator.function(castings_per_week=castings_per_week)
+        found = output.calculator.function(**{**output.calculator.defaults, "castings_per_week": castings_per_week})
         made, unit = castings_per_week, YARD3 if sold == "yard" else 1.0
     made = made / unit * WEEKS_A_MONTH
     hours = getattr(found.labour_hours_per_week, "value", found.labour_hours_per_week) * WEEKS_A_MONTH

@@ -57,11 +57,6 @@ class Calculator:
         counters = {described.counted_by for described in self.outputs.values()} - {"", self.outputs[output].counted_by}
         return dict.fromkeys(counters, 0)
 
-    def without_counting(self, output):
-        """{input: 0} for the draws that an output does not hang on: asked for alone, it is answered without them."""
-        counters = {described.counted_by for described in self.outputs.values()} - {"", self.outputs[output].counted_by}
-        return dict.fromkeys(counters, 0)
-
 
 def _description(annotation, where):
     metadata = getattr(annotation, "__metadata__", None)
@@ -100,28 +95,6 @@ def calculator(id, question, title="", samples=1000, page="", leads=None):
         return checked
 
     return register
-
-
-def with_inputs_of(other):
-    """Let a calculator ask for everything that another one asks for, described once, there.
-
-    Under @calculator. The function takes them as keywords (`**others`); they stand after its own inputs, before its keyword-only ones.
-    """
-    asked = list(inspect.signature(other.calculator.function).parameters.values())
-    defaults = {parameter.name: parameter.default for parameter in asked}
-
-    def widen(function):
-        @functools.wraps(function)
-        def widened(*args, **values):
-            return function(*args, **{**defaults, **values})
-
-        own = inspect.signature(function)
-        kinds = {kind: [p for p in own.parameters.values() if p.kind is kind] for kind in (inspect.Parameter.POSITIONAL_OR_KEYWORD, inspect.Parameter.KEYWORD_ONLY)}
-        first, last = kinds.values()
-        widened.__signature__ = own.replace(parameters=[*first, *asked, *last])
-        return widened
-
-    return widen
 
 
 def with_inputs_of(other):
