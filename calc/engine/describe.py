@@ -135,6 +135,11 @@ class Kept(list):
         self.numbers = list(numbers)
 
 
+def numbered(rows):
+    """Rows of a table with the numbers by which the reader knows them."""
+    return list(zip(getattr(rows, "numbers", None) or range(1, len(rows) + 1), rows))
+
+
 @dataclass(frozen=True)
 class Series:
     unit: str
@@ -253,6 +258,7 @@ class Figure:
     y: Axis
     marks: list
     height: int | None = None
+    numbers_in: str = ""  # name of a table of the same answer that holds all of its numbers
 
 
 @dataclass(frozen=True)

@@ -293,8 +293,8 @@ def _csv_rows(description, text):
     places, units = _header(description, [cell.strip() for cell in lines[0][1]])
     if places is None:  # no header row: columns in their own order
         places, body = dict(enumerate(description.columns)), lines
-    else:
-        body = lines[1:]
+    else:  # rows are counted below the heading, as the page's table shows them
+        body = [(number - lines[0][0], cells) for number, cells in lines[1:]]
     if len(description.columns) == 1:  # a table of one column may be written along a line
         return [(number, {places.get(0, next(iter(description.columns))): cell.strip()}) for number, cells in body for cell in cells if cell.strip()], units
     last = max(places)

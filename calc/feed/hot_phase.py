@@ -5,7 +5,7 @@ from datetime import datetime, timedelta
 from typing import Annotated
 
 from calc.engine import (
-    Answer, Axis, Choice, Column, Figure, Log, Mark, Number, Output, Refused, Show, Step, Table, Text, calculator, presents,
+    Answer, Axis, Choice, Column, Figure, Log, Mark, Number, Output, Refused, Show, Step, Table, Text, calculator, numbered, presents,
 )  # fmt: skip
 from calc.facts import feed as facts
 from calc.feed.heat import HOTTEST_HEAP, days_in, hot_at, in_other_unit, lethality, longest, mean_above, stretches
@@ -40,7 +40,7 @@ class HotPhase(Answer):
     hot_days: Annotated[float, Output("day", "Hot time in all", "All time at 55 °C (131 °F) or more, breaks left out.", main=True)]
     meets_enclosed: Annotated[bool, Output("1", "Hot for three days running", "55 °C (131 °F) or more: the rule for an enclosed or aerated heap.", main=True)]
     meets_windrow: Annotated[bool, Output("1", "Fifteen hot days and five turnings", "The rule for a turned windrow: hot time in all, and turnings made while hot.", main=True)]
-    turnings_in_hot: Annotated[int, Output("1", "Turnings while hot", "Made at 55 °C or more, or just after such a reading.")]
+    turnings_in_hot: Annotated[int, Output("1", "Turnings while hot", "Made at 55 °C or more, or right after such a reading.")]
     meets_organic: Annotated[bool | None, Output("1", "US organic rule", "The method's days from 55 to 76.7 °C (131 to 170 °F) and a starting C:N of 25 to 40; blank when the C:N is not given.")]
     longest_organic_days: Annotated[float, Output("day", "Longest stretch within the organic limits", "Running, from 55 to 76.7 °C (131 to 170 °F).")]
     organic_days: Annotated[float, Output("day", "Time within the organic limits", "In all, from 55 to 76.7 °C (131 to 170 °F).")]
@@ -164,11 +164,6 @@ def read_log(log, longest_gap):
     if sum(temperature is not None for temperature in kept) < 2:
         raise Refused([("log", "Fewer than two readings can be believed: check the temperature column.")])
     return HeatLog(hours, kept, first, remarks)
-
-
-def numbered(rows):
-    """Rows with the numbers by which the reader knows them."""
-    return list(zip(getattr(rows, "numbers", None) or range(1, len(rows) + 1), rows))
 
 
 def _dropped(log, most=6):

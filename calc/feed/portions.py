@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from difflib import get_close_matches
 
+from calc.engine import numbered
 from calc.facts import feed as facts
 from calc.facts.base import Fact
 from calc.facts.materials import BY_NAME, OTHER_NAMES, named
@@ -48,8 +49,7 @@ def read_portions(rows, solving, problems):
     rows: dicts with material, mass, volume, share, fixed and the four figures, any of them None or missing;
     solving: whether amounts may be left open.
     """
-    numbers = getattr(rows, "numbers", None) or range(1, len(rows) + 1)
-    filled = [(number, row) for number, row in zip(numbers, rows) if any(row.get(key) not in (None, "", False) for key in row)]
+    filled = [(number, row) for number, row in numbered(rows) if any(row.get(key) not in (None, "", False) for key in row)]
     if not filled:
         problems.append(("materials", "The table of materials is empty: name one material and how much of it there is."))
     if len(filled) > MOST_ROWS:

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from typing import Annotated
 
-from calc.engine import Answer, Axis, Column, Figure, Log, Mark, Number, Output, Refused, Rows, Share, Show, Step, Table, Text, calculator, presents
+from calc.engine import Answer, Axis, Column, Figure, Log, Mark, Number, Output, Refused, Rows, Share, Show, Step, Table, Text, calculator, numbered, presents
 from calc.facts import moisture as facts
 from calc.moisture import samples as weighed
 
@@ -33,7 +33,7 @@ def sample_problems(samples, dryings):
     problems = []
     if not samples:
         problems.append(("samples", "Give at least one sample: the container empty, with the wet sample, and with the dried one."))
-    for number, row in enumerate(samples, start=1):
+    for number, row in numbered(samples):
         where = f"Row {number}: "
         if row["wet"] <= row["tare"]:
             problems.append(("samples", where + "the wet weight is not above that of the empty container."))
@@ -48,7 +48,7 @@ def sample_problems(samples, dryings):
         problems.append(("dryings", "Repeated dryings belong to one sample: leave only that row among the samples."))
     if dryings and len(samples) == 1 and not problems:
         row = samples[0]
-        for number, drying in enumerate(dryings, start=1):
+        for number, drying in numbered(dryings):
             if drying["weight"] <= row["tare"]:
                 problems.append(("dryings", f"Row {number}: the weight is not above that of the empty container."))
             elif drying["weight"] > row["wet"]:

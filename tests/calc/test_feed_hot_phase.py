@@ -169,14 +169,14 @@ def test_text_in_the_temperature_column_is_told_with_its_row():
     lines[5] = lines[5].split(",")[0] + ",probe out"
     answer = calc.run("feed.hot_phase", {"log": "\n".join(lines)})
     assert answer["outputs"]["readings_used"]["value"] == 299
-    assert any("Row 6" in warning and "probe out" in warning for warning in answer["warnings"])
+    assert any("Row 5" in warning and "probe out" in warning for warning in answer["warnings"])
 
 
 def test_decimal_commas_between_commas_are_told_with_their_row():
     text = "time,temperature\n0,55\n6,56,5\n12,57\n18,57"
     answer = calc.run("feed.hot_phase", {"log": text})
     assert answer["outputs"]["readings_used"]["value"] == 3
-    assert any("Row 3" in warning and "semicolon" in warning for warning in answer["warnings"])
+    assert any("Row 2" in warning and "semicolon" in warning for warning in answer["warnings"])
 
 
 def test_semicolons_and_decimal_commas_are_read():

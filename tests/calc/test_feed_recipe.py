@@ -210,7 +210,7 @@ def test_range_of_the_mix_is_that_of_the_table():
 def test_rows_of_a_pasted_table_are_numbered_as_the_reader_sees_them():
     table = "material,mass\nleaves,10\n\nleves,5\n"
     errors = calc.run("feed.recipe", {"materials": table})["errors"]
-    assert errors[0]["input"] == "materials" and "Row 4" in errors[0]["message"]
+    assert errors[0]["input"] == "materials" and "Row 3" in errors[0]["message"]
 
 
 def test_units_in_headings_and_cells():
