@@ -287,7 +287,10 @@ def _csv_rows(description, text):
     text = text.lstrip("﻿").replace("\r\n", "\n").replace("\r", "\n")
     head = text.lstrip("\n").split("\n", 1)[0]
     delimiter = max(";\t,", key=head.count)
-    lines = [(number, cells) for number, cells in enumerate(csv.reader(io.StringIO(text), delimiter=delimiter), 1) if any(cell.strip() for cell in cells)]
+    try:
+        lines = [(number, cells) for number, cells in enumerate(csv.reader(io.StringIO(text), delimiter=delimiter), 1) if any(cell.strip() for cell in cells)]
+    except csv.Error:
+        raise Told(f"{description.label} cannot be read as a table: a cell is far too long, or a quotation mark is never closed.") from None
     if not lines:
         return [], {}
     places, units = _header(description, [cell.strip() for cell in lines[0][1]])
