@@ -70,6 +70,7 @@ class Chart(Answer):
     upper_limit: Annotated[float, Output("1", "Upper limit", "", main=True, digits=4)]
     mean_range: Annotated[float, Output("1", "Mean moving range", "Between one value and the next.", digits=4)]
     range_limit: Annotated[float, Output("1", "Limit of a moving range", "A larger jump is out of the ordinary.", digits=4)]
+    outside_band: Annotated[int | None, Output("1", "Outside your own band", "Values below or above it. Blank without a band.")]
     flags: Annotated[tuple, Output("1", "Flags", "Each names the last point of what it saw, counted from 1.")]
 
 
@@ -79,21 +80,37 @@ def chart(
     log: Annotated[list | None, Log("Or a log", {"time": Text("Time"), "value": Number("1", "Value", -1e12, 1e12)}, help="Two columns, time and value, as the daily sheets write them.", optional=True, tolerant=True)] = None,
     baseline: Annotated[int, Count("1", "Baseline: the first so many", 2, 100000, help="Values from when all was well. Ten at least, twenty is better.")] = 11,
     what: Annotated[str, Choice("What they are", WHAT, help="For the advice only.")] = "cocoons",
+    band_low: Annotated[float | None, Number("1", "Your own band, low", -1e12, 1e12, help="What you want the values to be, whatever they are used to. Blank: no lower end.", optional=True, group="Your own band")] = None,
+    band_high: Annotated[float | None, Number("1", "Your own band, high", -1e12, 1e12, help="Blank: no upper end.", optional=True, group="Your own band")] = None,
 ) -> Chart:
     """Individuals and moving-range chart of a series, with the four run rules.
 
-    values: numbers of any one kind; log: rows of time and value, used when values is blank; baseline: how many of the first set the limits.
+    values: numbers of any one kind; log: rows of time and value, used when values is blank; baseline: how many of the first set the
+    limits; band_low, band_high: what the keeper wants, in the unit of the values, apart from what chance allows.
     Sources: NIST/SEMATECH e-Handbook 6.3.2.2; Western Electric 1956; limits of ranges Montgomery.
     """
     series = series_of(values, log)
     if len(series) < 3:
         raise Refused([("values", "Values: a chart needs at least three.")])
+    if band_low is not None and band_high is not None and band_low >= band_high:
+        raise Refused([("band_low", "Your own band, low must be below its high end.")])
     count = min(baseline, len(series))
     centre, mean_range, lower, upper, range_limit = limits(series[:count])
     sigma = mean_range / facts.RANGE_CONSTANT.typical
     flags = flag_words(series, centre, sigma, range_limit)
     verdict = "Nothing out of the ordinary" if not flags else f"{len(flags)} {'flag' if len(flags) == 1 else 'flags'}: something has changed"
-    return Chart(verdict=verdict, centre=centre, lower_limit=lower, upper_limit=upper, mean_range=mean_range, range_limit=range_limit, flags=tuple(flags))
+    return Chart(verdict=verdict, centre=centre, lower_limit=lower, upper_limit=upper, mean_range=mean_range, range_limit=range_limit, outside_band=outside_band(series, band_low, band_high), flags=tuple(flags))
+
+
+def outside_band(series, low, high):
+    """Values below low or above high; an end that is None is open, None when both are.
+
+    >>> outside_band([1.0, 2.0, 3.0], 1.5, None), outside_band([1.0], None, None)
+    (1, None)
+    """
+    if low is None and high is None:
+        return None
+    return sum((low is not None and value < low) or (high is not None and value > high) for value in series)
 
 
 def series_of(values, log):
@@ -126,6 +143,9 @@ def show_chart(v):
         Mark("line", shown, tone="muted"), Mark("dots", [point for point in shown if point[0] - 1 not in flagged]), Mark("dots", [point for point in shown if point[0] - 1 in flagged], label="flagged", tone="warn"),
         Mark("rule_y", [(v.centre, "centre")], tone="second"), Mark("rule_y", [(v.upper_limit, "upper limit"), (v.lower_limit, "lower limit")], tone="warn"),
     ]  # fmt: skip
+    if v.outside_band is not None:
+        ends = (min([*series, v.lower_limit]) if v.band_low is None else v.band_low, max([*series, v.upper_limit]) if v.band_high is None else v.band_high)
+        marks.insert(0, Mark("zone_y", [(*ends, "your band")], tone="good"))
     return Show(
         working=[
             Step("Centre", "{centre} = mean of the first {baseline}", "NIST/SEMATECH e-Handbook 6.3.2.2"),
@@ -146,12 +166,27 @@ def _warnings(v, series):
         found.append(("baseline", f"{v.baseline} values are few for limits: ten at least, twenty is better."))
     if v.baseline >= len(series):
         found.append(("baseline", "The baseline takes in every value, so a change would hide in its own limits. Use only those from when all was well."))
+    if v.outside_band == len(series):
+        found.append(("band_low" if v.band_low is not None else "band_high", "Every value lies outside your own band. Is it in the same unit as the values?"))
     if v.mean_range == 0:
         found.append(("values", "The baseline never changes at all. Is the figure really read anew each time?"))
     return found
 
 
 def _reading(v, series, flagged):
+    return _about_chance(v, series, flagged) + _about_band(v, series)
+
+
+def _about_band(v, series):
+    if v.outside_band is None:
+        return []
+    if not v.outside_band:
+        return ["All values lie inside your own band."]
+    inside = v.outside_band < len(series) and not v.flags
+    return [f"{v.outside_band} of {len(series)} {'lies' if v.outside_band == 1 else 'lie'} outside your own band." + (" Chance alone puts them there: change how you work, or the band." if inside else "")]
+
+
+def _about_chance(v, series, flagged):
     if not v.flags:
         return ["All values lie where chance alone would put them. Change nothing on their account.", f"Even so, with four rules chance raises a flag about once in {facts.FALSE_ALARM.typical:.0f} points."]
     first = v.flags[0]

@@ -1,0 +1,572 @@
+"""A farm's own edition: what a `farm.yml` may say, and every fault of one told by line.
+
+    farm, faults = read_farm(text, folder)
+
+gives the farm, or None with [(line, message)]. Values of calculators are read by the code that reads a reader's form, so the
+messages are the same. Nothing here writes; `farm_pages.py` puts the farm on the pages.
+"""
+
+import re
+from dataclasses import dataclass, field
+from difflib import get_close_matches
+from pathlib import Path
+from urllib.parse import urlparse
+
+import farm_text
+import logo
+
+from calc.engine import POUND, YARD3, Choice, Number, Refused, Share
+from calc.engine.quantity import UnknownUnit, quantity_text, unit
+from calc.engine.read import Told, read_inputs, read_value
+from calc.engine.register import every
+from calc.facts import climate as climates
+
+CHAPTERS = {
+    "lane": "Lanes", "feed": "Feed and bedding", "moisture": "Moisture", "climate": "Water, heat and frost", "harvest": "Harvest", "breeding": "Breeding", "economics": "Money",
+    "garden": "In the garden", "records": "Records", "troubles": "Troubles",
+}  # fmt: skip
+"""Folders of docs/ that an edition may leave out. Front page, start, customers, glossary, method and licences always stay."""
+
+
+@dataclass(frozen=True)
+class Key:
+    """One key of the file: what it takes, what it does, an example. The table on the page is made of these."""
+
+    name: str
+    takes: str
+    does: str
+    example: str
+
+
+KEYS = (
+    Key("name", "text, up to 60 signs", "Stands at the top of every page, on the sheets and in the footer. The only key that has to be there.", "Quillfen Smallholding"),
+    Key("welcome", "text, up to 300 signs", "One or two sentences of yours on the front page.", "Castings and worms from a mild wet valley."),
+    Key("logo", "name of an SVG or PNG file beside farm.yml", "Your mark at the top of every page. At most 200 kB; an SVG must be a plain drawing.", "quillfen.svg"),
+    Key("contact", "group", "For the customers' page. Any of the six below, at least one.", ""),
+    Key("contact.person", "text", "Whom to ask for.", "Wren Alderby"),
+    Key("contact.address", "text", "Where you are.", "Quillfen, over the ford"),
+    Key("contact.phone", "telephone number", "Becomes a link that dials.", "555 0142"),
+    Key("contact.email", "mail address", "Becomes a link that writes.", "hello@quillfen.example"),
+    Key("contact.website", "address with https://", "Becomes a link.", "https://quillfen.example"),
+    Key("contact.hours", "text", "When you are there.", "Saturdays 9 to 12"),
+    Key("units", "us or metric", "Units that pages open in, and that bare numbers in this file are in. Readers can switch.", "us"),
+    Key("currency", "sign of up to 4 letters", "Stands before every amount.", "$"),
+    Key("address", "address with https://", "Where the edition will be served, if it will: moving between pages is quicker then.", "https://quillfen.example/worms/"),
+    Key("invented", "yes or no", "Yes puts a note that the figures are made up: for examples such as this one.", "yes"),
+    Key("prices", "list of groups", "What you sell. The customers' page shows it as a table, in this order.", ""),
+    Key("prices: product", "text", "What it is.", "Screened castings"),
+    Key("prices: amount", "quantity, or words", "How much of it the price is for.", "20 L"),
+    Key("prices: price", "amount of money", "What it costs.", "$16"),
+    Key("prices: about", "text, may be left out", "A sentence for the customer.", "Moist, in a breathing sack"),
+    Key("prices: fills", "bag, bulk or worms; may be left out", "Makes this the price that calculators start from: of a bag, of loose castings by volume, or of worms by weight.", "bag"),
+    Key("climate", "group", "Your place and weather, for every page that asks.", ""),
+    Key("climate.start", ", ".join(climates.CLIMATES), "The invented climate to start from, for whatever you leave out.", "mild"),
+    Key("climate.latitude", "angle", "South is negative.", "45"),
+    Key("climate.altitude", "length", "Above the sea.", "120 m"),
+    Key("climate.coldest", "temperature", "The coldest hour that a room is built for.", "10 F"),
+    Key("climate.hottest", "temperature", "The hottest hour that a room is built for.", "88 F"),
+    Key("climate.months", "table of twelve rows", "Averages, January first: month, high, low, and where you have them humidity, wind, sun_hours.", ""),
+    Key("inputs", "group", "Your defaults: the name of an input, or calculator.input where one name has several meanings.", "lane_length: 12 ft"),
+    Key("bands", "group of ranges", "What is in order at your place. Outside it, somebody looks.", ""),
+    Key("bands.lane_temperature", "range", "Printed on the lane sheet; the lane's log counts the hours outside it.", "52 to 77 F"),
+    Key("bands.lane_moisture", "range", "Printed on the lane sheet; watering goes from its lower end to its upper.", "74 to 80 %"),
+    Key("bands.room_temperature", "range", "Printed on the sheet of the breeding room.", "78 to 83 F"),
+    Key("bands.heap_temperature", "range", "Printed on the sheet of the hot heap.", "131 to 150 F"),
+    Key("bands.cocoons", "range of numbers", "Of one tray. Printed on the sheet of the breeding room, drawn into the control chart.", "1800 to 2200"),
+    Key("chapters", "list", f"The chapters to keep, any of: {', '.join(CHAPTERS)}. Left out: all of them.", "[lane, moisture, garden]"),
+)
+
+CONTACT = ("person", "address", "phone", "email", "website", "hours")
+NAMES = ("name", "welcome", "logo", "contact", "units", "currency", "address", "invented", "prices", "climate", "inputs", "bands", "chapters")
+PRICE_KEYS = ("product", "amount", "price", "about", "fills")
+FILLS = {"bag": "one bag of castings", "bulk": "loose castings by volume", "worms": "worms by weight"}
+MOST_PRICES = 60
+
+BANDS = {
+    "lane_temperature": Number("degC", "Temperature of the lane", -5, 45), "lane_moisture": Share("Moisture of the lane", 0.3, 0.95), "room_temperature": Number("degC", "Temperature of the room", 5, 40),
+    "heap_temperature": Number("degC", "Temperature of the heap", 20, 90), "cocoons": Number("1", "Cocoons of a tray", 0, 1e6),
+}  # fmt: skip
+BAND_FILLS = {
+    "lane_temperature": (("records.lane", "band_low"), ("records.lane", "band_high")), "lane_moisture": ((("climate.water", "climate.today"), "lower_moisture"), (("climate.water", "climate.today"), "upper_moisture")),
+    "cocoons": (("records.chart", "band_low"), ("records.chart", "band_high")),
+}  # fmt: skip
+"""Inputs that take the low and the high end of a band."""
+
+CLIMATE_FILLS = {
+    "start": (("climate.water", "climate"), ("climate.bed_temperature", "climate")), "latitude": (("climate.water", "latitude"), ("climate.today", "latitude")),
+    "altitude": (("climate.water", "altitude"), ("climate.today", "altitude"), ("climate.mist", "altitude")), "coldest": (("breeding.room", "design_temperature"),), "hottest": (("breeding.room", "hot_design_temperature"),),
+    "months": (("climate.water", "months"),),
+}  # fmt: skip
+MEANS = (("climate.bed_temperature", "monthly_means"), ("breeding.room", "monthly_means"))
+UNIT_PRICES = {"pound": ("worms", POUND), "kilogram": ("worms", 1.0), "yard": ("bulk", YARD3), "metre": ("bulk", 1.0)}
+"""What the money pages call a unit: which of our prices gives it, and how much of it that is [kg or m3]."""
+MONEY_PAGES = ("economics.unit_cost", "economics.cash", "economics.return")
+
+
+@dataclass(frozen=True)
+class Price:
+    product: str
+    amount: str
+    price: float
+    about: str = ""
+    fills: str = ""
+
+
+@dataclass(frozen=True)
+class Span:
+    """A band: low and high in the SI unit, and the description that it was read by."""
+
+    low: float
+    high: float
+    of: Number
+
+    def text(self, system):
+        shown = self.of.shown(system)
+        low, high = (quantity_text(end, self.of.unit, shown) for end in (self.low, self.high))
+        sign = high.removeprefix(re.match(r"[\d.,−]*", high)[0])
+        return f"{low.removesuffix(sign)}–{high}" if sign and low.endswith(sign) else f"{low} to {high}"
+
+
+@dataclass(frozen=True)
+class Farm:
+    name: str
+    welcome: str = ""
+    logo: Path | None = None
+    contact: dict = field(default_factory=dict)
+    units: str = "us"
+    currency: str = "$"
+    address: str = ""
+    invented: bool = False
+    prices: tuple = ()
+    bands: dict = field(default_factory=dict)
+    chapters: tuple = tuple(CHAPTERS)
+    values: dict = field(default_factory=dict)  # {calculator: {input: text or list}}
+
+    @property
+    def edition(self):
+        """What the calculators have to know of it, as JSON can hold it."""
+        return {"values": self.values, "system": self.units, "currency": self.currency}
+
+
+class Reading:
+    """One reading of one file: what was found, and what is wrong with it."""
+
+    def __init__(self, folder):
+        self.folder, self.faults = Path(folder), []
+        self.units, self.currency = "us", "$"
+        self.given = {}  # {(calculator, input): (value, line)}; what is set later wins
+
+    def tell(self, line, message):
+        if (line, message) not in self.faults:
+            self.faults.append((line, message))
+
+    # ---- plain parts
+
+    def group(self, node, what, known=None):
+        """{key: Node} of a group, with unknown and repeated keys told."""
+        if node.kind != "group":
+            self.tell(node.line, f"{what} must be a group: one “key: value” to a line.")
+            return {}
+        found = {}
+        for key, value in node.value:
+            if key.kind != "text":
+                self.tell(key.line, f"{what}: a key must be a word.")
+                continue
+            name = key.value.strip()
+            if name in found:
+                self.tell(key.line, f"“{shown(name)}” stands here a second time; the first is on line {found[name].line}.")
+            elif known is not None and name not in known:
+                near = get_close_matches(name.lower(), known, n=1, cutoff=0.55)
+                self.tell(key.line, f"{what} has no “{shown(name)}”." + (f" The nearest is “{near[0]}”." if near else f" There are: {', '.join(known)}."))
+            else:
+                value.line = key.line if value.kind in ("text", "blank") else value.line
+                found[name] = value
+        return found
+
+    def items(self, node, what):
+        if node.kind != "list":
+            self.tell(node.line, f"{what} must be a list: one “- …” to a line, or [in, brackets].")
+            return []
+        return node.value
+
+    def text(self, node, what, longest=120):
+        """One line of text; blanks run together. None when it is not one."""
+        if node.kind == "blank":
+            return self.tell(node.line, f"{what} is blank. Write something, or take the line out.")
+        if node.kind != "text":
+            return self.tell(node.line, f"{what} must be a text.")
+        if bad := farm_text.unprintable(node.value, lines=True):
+            return self.tell(node.line, f"{what} holds a sign that cannot be seen (U+{ord(bad):04X}). Take it out.")
+        value = " ".join(node.value.split())
+        if not value:
+            return self.tell(node.line, f"{what} is blank. Write something, or take the line out.")
+        if len(value) > longest:
+            return self.tell(node.line, f"{what} has {len(value):,} signs; {longest} are the most.")
+        return value
+
+    def one_of(self, node, what, options):
+        value = self.text(node, what)
+        if value is None or value.lower() in options:
+            return value and value.lower()
+        return self.tell(node.line, f"{what} must be one of: {', '.join(options)}.")
+
+    def quantity(self, node, description, value=None):
+        """SI value of a text, by the reader of the forms."""
+        value = self.text(node, description.label) if value is None else value
+        if value is None:
+            return None
+        try:
+            return read_value(description, value, self.units, self.currency)
+        except Told as told:
+            return self.tell(node.line, str(told))
+
+    # ---- the keys
+
+    def name(self, node):
+        return self.text(node, "name", 60)
+
+    def logo(self, node):
+        value = self.text(node, "logo", 100)
+        if value is None:
+            return None
+        path = self.folder / value
+        if Path(value).name != value or value.startswith("."):
+            return self.tell(node.line, "logo must be the name of a file beside farm.yml, without a folder.")
+        try:
+            if not path.resolve().is_relative_to(self.folder.resolve()):
+                return self.tell(node.line, f"logo “{shown(value)}” leads out of the folder of farm.yml.")
+            wrong = logo.fault(path)
+        except OSError:
+            wrong = f"“{shown(value)}” cannot be read."
+        return self.tell(node.line, f"logo {wrong}") if wrong else path
+
+    def currency_sign(self, node):
+        value = self.text(node, "currency", 4)
+        if value is None:
+            return None
+        if re.search(r"[\d\s<>&\"'`/\\%.,;:+*^(){}\[\]-]", value):
+            return self.tell(node.line, f"currency “{value}” must be a sign or a short word, such as $, € or kr.")
+        try:
+            if unit(value).dimension != unit("money").dimension:
+                return self.tell(node.line, f"currency “{value}” is a unit of measure here. Write another sign for your money.")
+        except UnknownUnit:
+            pass
+        return value
+
+    def web_address(self, node, what):
+        value = self.text(node, what, 200)
+        if value is None:
+            return None
+        try:
+            parts = urlparse(value)
+            good = parts.scheme in ("https", "http") and re.fullmatch(r"[A-Za-z0-9.-]+(:\d{1,5})?", parts.netloc) and re.fullmatch(r"[!#$%&'()*+,./0-9:;=?@A-Z_a-z~-]+", value)
+        except ValueError:
+            good = False
+        return value if good else self.tell(node.line, f"{what} must be a whole address that starts with https://.")
+
+    def contact(self, node):
+        found = {}
+        for key, value in self.group(node, "contact", CONTACT).items():
+            if key == "website":
+                written = self.web_address(value, "website")
+            else:
+                written = self.text(value, key, 200)
+            if written and key == "email" and not re.fullmatch(r"[A-Za-z0-9._%+-]+@[A-Za-z0-9-]+(\.[A-Za-z0-9-]+)+", written):
+                written = self.tell(value.line, f"email “{shown(written)}” is not a mail address, such as hello@farm.example.")
+            if written and key == "phone" and not re.fullmatch(r"\+?[\d ().-]{5,25}", written):
+                written = self.tell(value.line, f"phone “{shown(written)}” must be a number: digits, blanks, + ( ) - only.")
+            if written:
+                found[key] = written
+        if node.kind == "group" and not node.value:
+            self.tell(node.line, "contact is empty. Give one way to reach you, or take it out.")
+        return found
+
+    def prices(self, node):
+        found, filled = [], {}
+        items = self.items(node, "prices")
+        if len(items) > MOST_PRICES:
+            self.tell(node.line, f"prices has {len(items)} products; {MOST_PRICES} are the most.")
+            items = []
+        for item in items:
+            parts = self.group(item, "a price", PRICE_KEYS)
+            if item.kind != "group":
+                continue
+            missing = [key for key in ("product", "amount", "price") if key not in parts]
+            if missing:
+                self.tell(item.line, f"this price needs {' and '.join(missing)}.")
+            product, amount, about = (self.text(parts[key], key, 200) if key in parts else None for key in ("product", "amount", "about"))
+            money = self.quantity(parts["price"], Number("money", "price", 0, 1e6)) if "price" in parts else None
+            fills = self.one_of(parts["fills"], "fills", FILLS) if "fills" in parts else None
+            if fills in filled:
+                self.tell(parts["fills"].line, f"another price on line {filled[fills]} already fills “{fills}”.")
+            elif fills and amount and money is not None:
+                filled[fills] = parts["fills"].line
+                self.fill_price(fills, parts, amount, money)
+            if product and amount and money is not None:
+                found.append(Price(product, amount, money, about or "", fills or ""))
+        return tuple(found)
+
+    def fill_price(self, fills, parts, amount, money):
+        """The price as a default of the calculators that ask for one."""
+        description = Number("kg", "amount", 1e-3, 1e4) if fills == "worms" else Number("m3", "amount", 1e-4, 1e3, us="gal", metric="L")
+        if re.fullmatch(r"[\d.,\s]*", amount):
+            self.tell(parts["amount"].line, f"amount needs a unit where a price fills “{fills}”, such as {'500 g' if fills == 'worms' else '20 L'}.")
+            return
+        size = self.quantity(parts["amount"], description, amount)
+        if not size:
+            return
+        line = parts["price"].line
+        if fills == "bag":
+            self.set("garden.dose", "price", f"{money:.10g} money", line)
+            for calculator in ("garden.dose", "harvest.density"):
+                self.set(calculator, "bag_volume", amount, parts["amount"].line)
+            return
+        each = f"{money / size:.12g}"
+        if fills == "bulk":
+            self.set("harvest.density", "price", f"{each} money/m3", line)
+        else:
+            for calculator in holding("worm_price"):
+                self.set(calculator, "worm_price", f"{each} money/kg", line)
+        self.each_price = {**getattr(self, "each_price", {}), fills: (money / size, line)}
+
+    def fill_money_pages(self):
+        """The price of one unit on the money pages, where what they call a unit has a price of ours and none is typed for them."""
+        for calculator in MONEY_PAGES:
+            sold = self.given.get((calculator, "sold"), ("pound", 0))[0]
+            fills, size = UNIT_PRICES.get(str(sold).strip().lower(), ("", 0))
+            if fills in getattr(self, "each_price", {}) and (calculator, "price") not in self.given:
+                each, line = self.each_price[fills]
+                self.set(calculator, "price", f"{each * size:.10g} money", line)
+
+    def climate(self, node):
+        for key, value in self.group(node, "climate", tuple(CLIMATE_FILLS)).items():
+            written = self.value(value, key)
+            if written is None:
+                continue
+            for calculator, name in CLIMATE_FILLS[key]:
+                self.set(calculator, name, written, value.line, key)
+            if key == "months" and (rows := self.read(("climate.water", "months"))):
+                if len(rows) != 12:
+                    self.tell(value.line, f"months needs twelve rows, January first; there are {len(rows)}.")
+                    continue
+                for calculator, name in MEANS:
+                    self.set(calculator, name, [f"{(row['high'] + row['low']) / 2:.6g} C" for row in rows], value.line)
+
+    def bands(self, node):
+        found = {}
+        for key, value in self.group(node, "bands", tuple(BANDS)).items():
+            ends = self.span(value, key)
+            if ends is None:
+                continue
+            low, high = ends
+            described = BANDS[key]
+            values = [self.quantity(value, described, end) for end in ends]
+            if None in values:
+                continue
+            if values[0] >= values[1]:
+                self.tell(value.line, f"{key}: the low end must be below the high end.")
+                continue
+            found[key] = Span(*values, described)
+            for (calculators, name), end in zip(BAND_FILLS.get(key, ()), (low, high)):
+                for calculator in (calculators,) if isinstance(calculators, str) else calculators:
+                    self.set(calculator, name, end, value.line)
+        return found
+
+    def span(self, node, key):
+        """(low, high) as texts with their unit of `10 to 26 C`, or None."""
+        written = self.text(node, key)
+        if written is None:
+            return None
+        parts = re.split(r"\s+(?:to|bis|-|–)\s+|\s*–\s*", written)
+        if len(parts) != 2 or not all(parts):
+            example = next(item.example for item in KEYS if item.name == f"bands.{key}")
+            return self.tell(node.line, f"{key} must be a range, such as {example}.")
+        low, high = parts
+        if re.fullmatch(r"[+−-]?[\d.,]+", low):
+            low += " " + re.sub(r"^[+−-]?[\d.,]*\s*", "", high)
+        return low.strip(), high
+
+    def inputs(self, node):
+        known = known_inputs()
+        found = self.group(node, "inputs")
+        for name in sorted(found, key=lambda name: "." in name):  # what is said of one calculator wins over what is said of all
+            value = found[name]
+            places = known.get(name)
+            if places is None:
+                near = get_close_matches(name, known, n=1, cutoff=0.6)
+                self.tell(value.line, f"no calculator asks for “{shown(name)}”." + (f" The nearest is “{near[0]}”." if near else ""))
+                continue
+            meanings = dict.fromkeys(label for _, _, label in places)
+            if len(meanings) > 1:
+                offers = "; ".join(f"{calculator}.{one} ({label})" for calculator, one, label in places)
+                self.tell(value.line, f"“{name}” means different things: {offers}. Write the one you mean.")
+                continue
+            written = self.value(value, name)
+            if written is not None:
+                for calculator, one, _ in places:
+                    self.set(calculator, one, written, value.line)
+
+    def chapters(self, node):
+        found = []
+        for item in self.items(node, "chapters"):
+            name = self.text(item, "a chapter")
+            if name is None:
+                continue
+            if name in CHAPTERS:
+                if name in found:
+                    self.tell(item.line, f"the chapter “{name}” stands here twice.")
+                else:
+                    found.append(name)
+                continue
+            words = {title.lower(): key for key, title in CHAPTERS.items()} | {key: key for key in CHAPTERS}
+            near = get_close_matches(name.lower(), words, n=1, cutoff=0.5)
+            self.tell(item.line, f"there is no chapter “{shown(name)}”." + (f" The nearest is “{words[near[0]]}”." if near else f" There are: {', '.join(CHAPTERS)}."))
+        if node.kind == "list" and not node.value:
+            self.tell(node.line, "chapters is empty. Name one at least, or take the line out to keep all.")
+        return tuple(key for key in CHAPTERS if key in found)
+
+    # ---- defaults of calculators
+
+    def value(self, node, what):
+        """A value as the reader of the forms takes it: text, or a list of texts or of rows. None, and told, when it is none of these."""
+        if node.kind == "text":
+            if bad := farm_text.unprintable(node.value, lines=True):
+                return self.tell(node.line, f"{what} holds a sign that cannot be seen (U+{ord(bad):04X}). Take it out.")
+            return node.value.strip()
+        if node.kind == "blank":
+            return self.tell(node.line, f"{what} is blank. Write a value, or take the line out.")
+        if node.kind == "list":
+            rows = [self.row(item) for item in node.value]
+            if all(row is not None for row in rows):
+                return rows
+        return self.tell(node.line, f"{what} must be a value, or a list of values or of rows.")
+
+    @staticmethod
+    def row(node):
+        if node.kind == "text":
+            return node.value
+        if node.kind == "list" and all(cell.kind in ("text", "blank") for cell in node.value):
+            return [cell.value or "" for cell in node.value]
+        if node.kind == "group" and all(key.kind == "text" and cell.kind in ("text", "blank") for key, cell in node.value):
+            return {key.value: cell.value or "" for key, cell in node.value}
+        return None
+
+    def set(self, calculator, name, value, line, what=""):
+        """Keep a default when it can be read, else tell why not."""
+        self.given[calculator, name] = value, line
+        self.read((calculator, name), what)
+
+    def read(self, place, what=""):
+        """The SI value of a default, or None and told."""
+        (calculator, name), (value, line) = place, self.given.get(place, (None, 0))
+        if value is None:
+            return None
+        try:
+            return read_value(every()[calculator].inputs[name], value, self.units, self.currency)
+        except Told as told:
+            self.tell(line, str(told))
+            del self.given[place]
+            return None
+
+    def by_calculator(self):
+        found = {}
+        for (calculator, name), (value, _) in self.given.items():
+            found.setdefault(calculator, {})[name] = value
+        return found
+
+    def try_out(self, presets=()):
+        """Ask every calculator that has a default of ours for an answer: values that do not go together are told. presets: [(calculator, {input: text})] of pages."""
+        values = self.by_calculator()
+        for calculator, more in (*((name, {}) for name in values), *((name, more) for name, more in presets if name in values)):
+            entry = every()[calculator]
+            try:
+                defaults = read_inputs(entry, values[calculator], self.units, self.currency, entry.own_defaults)
+                entry.function(**(read_inputs(entry, more, "us", "$", defaults) if more else defaults))
+            except Refused as refused:
+                for name, message in refused.problems:
+                    if (calculator, name) in self.given:
+                        self.tell(self.given[calculator, name][1], message)
+                    else:
+                        more = f" Set {calculator}.{name} under inputs as well." if name in entry.inputs else ""
+                        self.tell(self.first_line(calculator), f"{calculator}: {message}{more}")
+            except (ArithmeticError, ValueError):
+                self.tell(self.first_line(calculator), f"{calculator} has no answer for these values together.")
+
+    def first_line(self, calculator):
+        return min(line for (one, _), (_, line) in self.given.items() if one == calculator)
+
+
+def shown(written):
+    """What was written, short enough for a message."""
+    text = "".join(sign if sign.isprintable() else "·" for sign in written)
+    return text if len(text) <= 60 else text[:57] + "…"
+
+
+def known_inputs():
+    """{name, and calculator.name: [(calculator, input, label)]} of all that calculators ask for."""
+    found = {}
+    for calculator, entry in every().items():
+        for name, description in entry.inputs.items():
+            found.setdefault(name, []).append((calculator, name, description.label))
+            found[f"{calculator}.{name}"] = [(calculator, name, description.label)]
+    return found
+
+
+def holding(name):
+    return [calculator for calculator, entry in every().items() if name in entry.inputs]
+
+
+def read_farm(text, folder=".", presets=()):
+    """(Farm or None, [(line, message)]) of the text of a farm.yml; its logo lies in `folder`. Never raises for what is written in it."""
+    try:
+        root = farm_text.tree(text)
+    except farm_text.Fault as fault:
+        return None, [(fault.line, fault.message)]
+    reading = Reading(folder)
+    if root.kind != "group":
+        return None, [(root.line, "the file must be made of lines “key: value”. Begin with “name: …”.")]
+    parts = reading.group(root, "this file", NAMES)
+    if "name" not in parts:
+        reading.tell(1, "the farm's name is missing: “name: …”.")
+    found = {}
+    if "units" in parts and (units := reading.one_of(parts["units"], "units", ("us", "metric"))):
+        found["units"] = reading.units = units
+    if "currency" in parts and (currency := reading.currency_sign(parts["currency"])):
+        found["currency"] = reading.currency = currency
+    readers = {
+        "name": reading.name, "welcome": lambda node: reading.text(node, "welcome", 300), "logo": reading.logo, "contact": reading.contact, "address": lambda node: reading.web_address(node, "address"),
+        "invented": lambda node: reading.quantity(node, _YES_OR_NO), "prices": reading.prices, "climate": reading.climate, "bands": reading.bands, "inputs": reading.inputs, "chapters": reading.chapters,
+    }  # fmt: skip
+    for key, reader in readers.items():  # prices, climate and bands before inputs: what is said of one input wins
+        if key in parts:
+            made = reader(parts[key])
+            if made is not None and key not in ("climate", "inputs"):
+                found[key] = made
+    reading.fill_money_pages()
+    reading.try_out(presets)
+    if reading.faults:
+        return None, sorted(reading.faults)
+    return Farm(values=reading.by_calculator(), **found), []
+
+
+_YES_OR_NO = Choice("invented", {"yes": "true", "no": "false"})
+
+
+class Wrong(SystemExit):
+    """The faults of a farm.yml, one to a line, for whoever called the command."""
+
+
+def load(path, presets=()):
+    """The farm of a file; ends the command with every fault of it when there are any."""
+    path = Path(path)
+    try:
+        text = path.read_bytes()[: 4 * farm_text.LONGEST].decode("utf-8-sig")
+    except OSError as error:
+        raise Wrong(f"{path}: {error.strerror or error}") from None
+    except UnicodeDecodeError as error:
+        line = error.object.count(b"\n", 0, error.start) + 1
+        raise Wrong(f"{path}:{line}: there is a sign here that is not UTF-8. Save the file as UTF-8 text.") from None
+    farm, faults = read_farm(text, path.parent, presets)
+    if faults:
+        raise Wrong("\n".join(f"{path}:{line}: {message}" for line, message in faults))
+    return farm
