@@ -5,7 +5,7 @@ from datetime import timedelta
 from math import ceil, floor
 from typing import Annotated
 
-from calc.engine import POUND, Answer, Axis, Column, Event, Figure, Mark, Number, Output, Share, Show, Step, Table, calculator, presents
+from calc.engine import POUND, Answer, Axis, Band, Column, Event, Figure, Mark, Number, Output, Share, Show, Step, Table, calculator, presents
 from calc.facts import biology
 from calc.facts import breeding as facts
 from calc.inputs import START_DATE, StartDate
@@ -40,7 +40,7 @@ def trays(
     breeders_per_mass: Annotated[float, Number("1/kg", "Breeders in a weight", 200, 10000, us="1/lb", metric="1/kg", fact=facts.BREEDERS_PER_MASS, help="Count an ounce of them.")] = 900 / POUND,
     cocoons_per_worm_per_week: Annotated[float, Number("1", "Cocoons a breeder a week", 0.01, 10, fact=facts.TRAY_COCOONS, help="Count one tray. Laboratories count more.")] = facts.TRAY_COCOONS.typical,
     breeding_days: Annotated[float, Number("day", "Days that breeders stay", 1, 120, help="Then they move on to a fresh tray and the cocoons stay.")] = facts.BREEDING_DAYS.typical,
-    incubation_days: Annotated[float, Number("day", "Days to hatch", 5, 200, fact=facts.TRAY_INCUBATION, help="breeding.setpoints works it out for your temperature.")] = facts.TRAY_INCUBATION.typical,
+    incubation_days: Annotated[float, Number("day", "Days to hatch", 5, 200, fact=facts.TRAY_INCUBATION, help="The page on breeding works it out for your temperature.")] = facts.TRAY_INCUBATION.typical,
     growing_days: Annotated[float, Number("day", "Days from hatching to sale", 5, 400, fact=facts.TRAY_GROWING)] = facts.TRAY_GROWING.typical,
     sale_worms_per_mass: Annotated[float, Number("1/kg", "Worms in a weight, as sold", 200, 20000, us="1/lb", metric="1/kg", fact=facts.SALE_PER_MASS, help="Count an ounce of what you sell.")] = 1100 / POUND,
     hatch_share: Annotated[float, Share("Cocoons that hatch", 0, 1, fact=facts.TRAY_HATCH, group="Cocoons and young")] = facts.TRAY_HATCH.typical,
@@ -98,7 +98,7 @@ def show_trays(v):
     ramp = _ramp(v, batches)
     return Show(
         working=_working(v),
-        tables=[_chain(v), _stock(v), _weeks(v, batches, ramp), _batches(v, batches), _failure(v), _failure_weeks(v), _sorting(v)],
+        tables=[_chain(v), _stock(v), _weeks(v, batches, ramp), _batches(v, batches), _failure_weeks(v), _sorting(v)],
         figures=[_spans(v), _ramp_figure(v, ramp), _shelf_figure(v, batches), _failure_figure(v)],
         warnings=_warnings(v),
         reading=_reading(v),
@@ -162,7 +162,7 @@ def _shelf(v, batches):
 
 def _weeks(v, batches, ramp):
     shelf = _shelf(v, batches)
-    rows = [(week, v.start_date + timedelta(days=7 * week), batches[week] if week < len(batches) else 0, *shelf[week][1:], ramp[week][2]) for week in range(WEEKS + 1)]
+    rows = [(week, v.start_date + timedelta(days=7 * week), batches[week] if week < len(batches) else 0, *shelf[week][1:], Band(ramp[week][2], ramp[week][1], ramp[week][3])) for week in range(WEEKS + 1)]
     columns = [Column("week", "Week", "1"), Column("date", "From"), Column("started", "Trays started", "1"), Column("breeding", "Breeding", "1"), Column("hatching", "Hatching", "1"), Column("growing", "Growing", "1"), Column("sold", "Sold", "kg", digits=2)]
     return Table("weeks", "A year, week by week", columns, rows)
 
@@ -219,13 +219,6 @@ def feed_shortfall(worm_mass_per_week, feed_per_day):
     return worm_mass_per_week / most if most > 0 else float("inf")
 
 
-def _failure(v):
-    lost_worms = v.worm_mass_per_week
-    rows = [("Worms not sold in that one week", v.say(lost_worms, "kg", digits=2)), ("When it shows", f"{v.say(v.days_to_first_sale, 'day', digits=2)} after the trays were started"), ("Weeks after that", "as planned: each week's trays stand by themselves"),
-            ("If the breeders were lost too", f"{v.say(v.breeders_mass_per_tray * v.trays_per_week, 'kg', digits=2)} to be grown or bought, and that many trays missing in every round of {v.say(v.breeding_days, 'day', digits=2)} until then")]  # fmt: skip
-    return Table("failure", "What one failed batch costs in the next twelve weeks", [Column("what", "What"), Column("how", "How much")], rows)
-
-
 def weeks_after_failure(normal, sold_after, round_weeks, last):
     """[(week, one batch fails, its breeders die too, the warm room is lost)] weight sold in each week after a failure [kg].
 
@@ -248,8 +241,11 @@ def _failure_rows(v):
 
 
 def _failure_weeks(v):
+    """What is sold in each week after a failure, with the sums that matter below."""
     columns = [Column("week", "Weeks after sorting", "1"), Column("batch", "One batch fails", "kg", digits=2), Column("breeders", "Its breeders die too", "kg", digits=2), Column("room", "The warm room is lost", "kg", digits=2)]
-    return Table("failure_weeks", "Sold in the weeks after a failure", columns, _failure_rows(v))
+    batch = v.say(v.breeders_mass_per_tray * v.trays_per_week, "kg", digits=2)
+    note = f"One failed batch costs {v.say(v.worm_mass_per_week, 'kg', digits=2)} once: each week's trays stand by themselves. If its breeders die too, {batch} of them must be grown or bought, and the gap comes round every {v.say(v.breeding_days, 'day', digits=2)} until then. The picture adds these weeks up."
+    return Table("failure_weeks", "Sold in the weeks after a failure", columns, _failure_rows(v), note=note)
 
 
 def _failure_figure(v):
@@ -266,7 +262,7 @@ def _failure_figure(v):
     return Figure(
         "failure", "Sold since a failure, added up",
         finding=f"One failed batch is one empty week, {week_sold(0, v.incubation_days + v.growing_days)} weeks later. A warm room that overheats is {empty} weeks without a sale, at once.",
-        x=Axis("Weeks after sorting", "1", low=0, high=rows[-1][0]), y=Axis("Worms sold since", "kg", low=0), marks=marks,
+        x=Axis("Weeks after sorting", "1", low=0, high=rows[-1][0]), y=Axis("Worms sold since", "kg", low=0), marks=marks, numbers_in="failure_weeks",
     )  # fmt: skip
 
 
@@ -292,7 +288,7 @@ def _ramp_figure(v, ramp):
     return Figure(
         "output", "Worms sold, week by week",
         finding=f"Nothing for {first} weeks, then all at once: {v.say(v.worm_mass_per_week, 'kg/week', digits=2)}, if nothing fails.",
-        x=Axis("Week", "1", low=0, high=WEEKS), y=Axis("Worms a week", "kg", low=0),
+        x=Axis("Week", "1", low=0, high=WEEKS), y=Axis("Worms a week", "kg", low=0), numbers_in="weeks",
         marks=[Mark("band", [(week, low, high) for week, low, _, high in ramp], label="eight cases of ten"), Mark("line", [(week, middle) for week, _, middle, _ in ramp], label="typical")],
     )  # fmt: skip
 
@@ -300,7 +296,7 @@ def _ramp_figure(v, ramp):
 def _shelf_figure(v, batches):
     rows = _shelf(v, batches)
     marks = [Mark("line", [(row[0], row[place]) for row in rows], label=name, tone=tone) for place, name, tone in ((1, "breeding", "second"), (2, "hatching", "third"), (3, "growing", "main"))]
-    return Figure("shelf", "Trays on the shelf", finding=f"Rate times time: {v.say(v.trays_per_week, '1')} a week for {v.say(v.breeding_days, 'day', digits=2)} is {v.say(v.breeding_trays_at_once, '1')} breeding trays, and {v.say(v.growout_trays_at_once, '1')} more hatching and growing.", x=Axis("Week", "1", low=0, high=WEEKS), y=Axis("Trays", "1", low=0), marks=marks)
+    return Figure("shelf", "Trays on the shelf", finding=f"Rate times time: {v.say(v.trays_per_week, '1')} a week for {v.say(v.breeding_days, 'day', digits=2)} is {v.say(v.breeding_trays_at_once, '1')} breeding trays, and {v.say(v.growout_trays_at_once, '1')} more hatching and growing.", x=Axis("Week", "1", low=0, high=WEEKS), y=Axis("Trays", "1", low=0), marks=marks, numbers_in="weeks")
 
 
 def _warnings(v):

@@ -252,7 +252,7 @@ def show_cash(v):
                 "cash", "Cash through three years",
                 finding=f"Cash is lowest in month {v.month_of_lowest}, at {v.money(v.lowest_cash)}." + (f" It is back where it began, debts counted, in month {v.payback_month}." if v.payback_month else " It is not back where it began within three years."),
                 x=Axis("Month", "1", low=0, high=MONTHS), y=Axis("Cash", "money"),
-                marks=[
+                numbers_in="months", marks=[
                     Mark("zone_x", [(0, min(v.months_to_income, MONTHS), "no income yet")], tone="muted"), Mark("line", [(0, v.opening_cash), *enumerate(held, 1)], label="cash"),
                     Mark("rule_y", [(0, "nothing left")], tone="warn"), Mark("dots", [(v.month_of_lowest, v.lowest_cash, "lowest")], tone="warn"),
                 ],

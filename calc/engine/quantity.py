@@ -337,11 +337,12 @@ def number_text(value, digits=3):
         return ""
     if not isfinite(value):
         return "–"
-    value = rounded(float(value), digits)
-    if value == 0:
+    mantissa, exponent = f"{abs(value):.{digits - 1}e}".split("e")  # rounds once and tells the size, without a logarithm
+    size = float(f"{mantissa}e{exponent}")
+    if size == 0:
         return "0"
-    decimals = max(0, digits - 1 - floor(log10(abs(value))))
-    text = f"{abs(value):,.{decimals}f}"
+    decimals = digits - 1 - int(exponent)
+    text = f"{size:,.{decimals if decimals > 0 else 0}f}"
     if "." in text:
         text = text.rstrip("0").rstrip(".")
     return ("−" if value < 0 else "") + text

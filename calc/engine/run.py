@@ -86,7 +86,7 @@ def table_object(table):
     return {
         "title": table.title,
         "columns": [{"name": column.name, "label": column.label, "unit": column.unit} for column in table.columns],
-        "rows": [[plain(cell) for cell in row] for row in table.rows],
+        "rows": [[plain(typical(cell)) for cell in row] for row in table.rows],
     }
 
 

@@ -16,7 +16,7 @@ def answer(view, kept=None):
     parts += [drawing_html(item) if isinstance(item, Drawing) else figure_html(item, view) for item in show.figures]
     parts += [_cautions(show.cautions), all_results(view)]
     parts += [table(item, view) for item in show.tables]
-    parts += [figure_table(item, view) for item in show.figures if isinstance(item, Figure) and not _has_table(item, show)]
+    parts += [figure_table(item, view) for item in show.figures if isinstance(item, Figure) and not has_table(item, show)]
     parts.append(working(view))
     return "".join(part for part in parts if part)
 
@@ -78,7 +78,7 @@ def _fold(title, body, style, opened=False):
 def table(item, view):
     """A Table in the reader's units."""
     head = "".join(f"<th scope=col>{escape(column_head(column, view))}</th>" for column in item.columns)
-    body = "".join(f"<tr>{''.join(_cell(place, cell, column, view) for place, (cell, column) in enumerate(zip(row, item.columns)))}</tr>" for row in item.rows)
+    body = _rows(item.rows, item.columns, view)
     note = f'<p class="calc-note">{escape(item.note)}</p>' if item.note else ""
     return _fold(item.title, f"<table><thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>{note}", "calc-table", item.open)
 
@@ -88,32 +88,43 @@ def column_head(column, view):
     return f"{column.label} ({sign})" if sign else column.label
 
 
-def _cell(place, cell, column, view):
-    text = cell_text(cell, column, view)
-    if place == 0:
-        return f"<th scope=row>{escape(text)}</th>"
-    return f"<td{' class=number' if column.unit else ''}>{escape(text)}</td>"
+def _rows(rows, columns, view):
+    """Rows of a table, the first cell of each its head. What a column needs for its numbers is looked up once, not in every cell."""
+    texts = [cell_writer(column, view) for column in columns]
+    opened = [f"<td{' class=number' if column.unit else ''}>" for column in columns]
+    made = []
+    for row in rows:
+        first, *others = [escape(text(cell)) for text, cell in zip(texts, row)]
+        made.append(f"<tr><th scope=row>{first}</th>{''.join([f'{start}{words}</td>' for start, words in zip(opened[1:], others)])}</tr>")
+    return "".join(made)
 
 
-def cell_text(cell, column, view):
-    if cell is None or cell == "":
-        return ""
-    if isinstance(cell, Band):
-        low, high = (cell_text(end, column, view) for end in (cell.low, cell.high))
-        middle = cell_text(cell.value, column, view)
-        return middle if low == high else f"{middle} ({low} to {high})"
-    if hasattr(cell, "isoformat"):
-        return f"{cell:%Y-%m-%d %H:%M}" if hasattr(cell, "hour") else day_text(cell)
-    if isinstance(cell, bool):
-        return "yes" if cell else "no"
-    if isinstance(cell, (int, float)) and column.unit:
-        converted = convert(cell, column.unit, column.shown(view.system))
-        return money_text(converted, view.currency) if column.unit.startswith("money") else number_text(converted, column.digits)
-    return str(cell)
+def cell_writer(column, view):
+    """A function from a cell of that column to its text."""
+    shown = column.shown(view.system) if column.unit else None
+    money = bool(column.unit) and column.unit.startswith("money")
+
+    def text(cell):
+        if cell is None or cell == "":
+            return ""
+        if isinstance(cell, (int, float)) and column.unit and not isinstance(cell, bool):
+            converted = convert(cell, column.unit, shown)
+            return money_text(converted, view.currency) if money else number_text(converted, column.digits)
+        if isinstance(cell, Band):
+            middle, low, high = text(cell.value), text(cell.low), text(cell.high)
+            return middle if low == high else f"{middle} ({low} to {high})"
+        if hasattr(cell, "isoformat"):
+            return f"{cell:%Y-%m-%d %H:%M}" if hasattr(cell, "hour") else day_text(cell)
+        if isinstance(cell, bool):
+            return "yes" if cell else "no"
+        return str(cell)
+
+    return text
 
 
-def _has_table(figure, show):
-    return any(item.name == figure.name for item in show.tables)
+def has_table(figure, show):
+    """Whether a table of the answer holds the figure's numbers already: one of the same name, or the one that it names."""
+    return any(item.name in (figure.name, figure.numbers_in) for item in show.tables)
 
 
 def figure_table(item, view):
@@ -139,7 +150,7 @@ def figure_table(item, view):
     sign = symbol(number.shown(view.system), view.currency) if number.unit else ""
     head = "".join(f"<th scope=col>{escape(text)}</th>" if text else "<td></td>" for text in [column_head(first, view), *(f"{h} ({sign})" if sign else h for h in heads)])
     shown = _thinned(list(rows.items()))
-    body = "".join(f"<tr>{_cell(0, key, first, view)}{''.join(_cell(1, cells.get(h), number, view) for h in heads)}</tr>" for key, cells in shown)
+    body = _rows([(key, *(cells.get(h) for h in heads)) for key, cells in shown], [first, *[number] * len(heads)], view)
     return _fold(f"{item.title}: the numbers", f"<table><thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>", "calc-table")
 
 

@@ -178,7 +178,7 @@ def _csv(asked):
         lines += [[], [table.title], [answers.column_head(column, view) for column in table.columns]]
         lines += [[_csv_number(cell, column, view) for cell, column in zip(row, table.columns)] for row in table.rows]
     for figure in view.shown.figures:
-        if isinstance(figure, Figure) and not any(table.name == figure.name for table in view.shown.tables):
+        if isinstance(figure, Figure) and not answers.has_table(figure, view.shown):
             for mark in figure_object(figure, view)["marks"]:
                 lines += [[], [figure.title, mark["label"] or mark["kind"]], *([*point] for point in mark["points"])]
     text = "\r\n".join(",".join(csv_cell("" if cell is None else cell) for cell in line) for line in lines)
