@@ -197,7 +197,7 @@ def _read_series(description, written, system, currency):
 def _json(description, text):
     try:
         return json.loads(text)
-    except ValueError:
+    except (ValueError, RecursionError):
         raise Told(f"{description.label} starts like a JSON list but cannot be read as one.") from None
 
 
