@@ -261,7 +261,7 @@ def water(
     ] = 1.0,
     bed_area: BedArea = BED_AREA,
     active_depth: Annotated[float, Number("m", "Depth that dries", 0.01, 0.5, us="in", metric="cm", help="The layer you let dry between waterings.")] = 0.0508,
-    bulk_density: Annotated[float, Number("kg/m3", "Bulk density", 50, 1300, help="As it lies just after watering.")] = 600.0,
+    bulk_density: Annotated[float, Number("kg/m3", "Bulk density", 50, 1300, help="As it lies right after a watering.")] = 600.0,
     upper_moisture: Annotated[float, Share("Moisture after watering", 0.3, 0.95)] = facts.UPPER_MOISTURE.typical,
     lower_moisture: Annotated[float, Share("Moisture to water again at", 0.2, 0.94, help="Feeding faces are kept at 75–80 %.")] = facts.LOWER_MOISTURE.typical,
     high: Annotated[float | None, Number("degC", "High of the day", -40, 60, optional=True, group="A day’s weather", help="Blank: the month’s average in the climate chosen.")] = None,

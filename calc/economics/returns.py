@@ -251,7 +251,7 @@ def show_return(v):
         ],
         tables=[
             Table("years", "Year by year", [Column("year", "Year", "1"), Column("flow", "Flow", "money"), Column("today", "Worth today", "money"), Column("total", "Sum so far", "money")], rows, open=True),
-            *([Table("rates", "Rates at which it is worth nothing today", [Column("rate", "Rate a year", "1", us="%", metric="%"), Column("side", "Just there it is")], rate_rows, open=len(roots) > 1)] if roots else []),
+            *([Table("rates", "Rates at which it is worth nothing today", [Column("rate", "Rate a year", "1", us="%", metric="%"), Column("side", "At that rate it is")], rate_rows, open=len(roots) > 1)] if roots else []),
         ],
         figures=[
             Figure(

@@ -37,7 +37,7 @@ ACTIVE_DEPTH = Fact(
     "Depth that dries between two waterings", 0.03, 0.05, 0.10, "m",
     sure="practice", note="About one feeding layer of 2 in. FAO-56 uses 0.10 to 0.15 m for bare soil, which dries deeper.",
 )  # fmt: skip
-UPPER_MOISTURE = Fact("Moisture of the top layer just after watering", 0.75, 0.80, 0.85, "1", sure="practice", note="75–80 % on the feeding face.")
+UPPER_MOISTURE = Fact("Moisture of the top layer after a watering", 0.75, 0.80, 0.85, "1", sure="practice", note="75–80 % on the feeding face.")
 LOWER_MOISTURE = Fact(
     "Moisture at which the top layer is watered again", 0.65, 0.75, 0.78, "1", sure="practice",
     note="75–80 % on the feeding face. Adults laid most cocoons at 65–70 % (Reinecke & Venter 1987), so a drier top is no harm for a day.",

@@ -6,7 +6,7 @@ from calc.facts.base import Fact
 POUND, FOOT, YARD3 = 0.45359237, 0.3048, 0.764554857984
 
 GAP = Fact("How far the face must move on before a slice is nearly free of worms", 3 * FOOT, 3.5 * FOOT, 4 * FOOT, "m", sure="practice", note="3 to 4 ft.")
-LAYER = Fact("Feed laid on the face at one feeding", FOOT / 12, FOOT / 6, FOOT / 4, "m", sure="practice", note="About 2 in; extension texts say 1 to 1.5 in, 3 to 4 in in the cold.")
+LAYER = Fact("Feed laid on the face at one feeding", FOOT / 12, FOOT / 6, FOOT / 4, "m", sure="practice", note="About 2 in; extension texts say 1 to 1.5 in and 3 to 4 in when it is cold.")
 SAFE_INTERVAL = Fact("Days between layers so that feed does not heat", 1, 2, 3, "day", source=sources.NOSB_2006, sure="memory", note="Thin layers at 1 to 3 days.")
 LAYER_HEATS = Fact("Layer thickness above which fresh feed heats", None, 0.0762, None, "m", source=sources.SHERMAN, sure="read", note="3 in; only in cold weather is a thicker layer safe.")
 WEDGE_DAYS = Fact("Days in an angled bed that US organic guidance asks for", None, 120, None, "day", source=sources.NOSB_2006, sure="memory", note="4 months for angled wedges.")

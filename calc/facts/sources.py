@@ -74,3 +74,13 @@ SYLHET_2025 = Source("Eurasian J. Soil Sci. 2025", "Life cycle of Eisenia fetida
 GUNADI_EDWARDS_2003 = Source("Gunadi & Edwards 2003", "Growth of Eisenia fetida in cattle solids, fed again in weeks 23 and 45. Series as carried in the population model of Johnston et al. 2014")
 DOMINGUEZ_EDWARDS_1997 = Source("Domínguez & Edwards 1997", "Effects of stocking rate and moisture content on the growth and maturation of Eisenia andrei in pig manure. Soil Biology and Biochemistry 29:743, as kept in a public collection of animal traits")
 EDWARDS_1985 = Source("Edwards 1985", "Production of feed protein from animal waste by earthworms. Philosophical Transactions of the Royal Society B 310:299")
+
+# ---- named in the chapters' text
+BUNGER = Source("Bünger et al.", "Health complaints and antibodies in compost workers, Germany; a passage read in a review of the subject")
+FREDERICKSON_1997 = Source("Frederickson, Butt, Morris & Daniel 1997", "Combining vermiculture with traditional green waste composting systems. Soil Biology and Biochemistry 29:725; passages read, authors and title from memory")
+GARG_2005 = Source("Garg, Kaushik & Dilbaghi 2005", "Eisenia fetida in the dung of cows, horses, sheep and others; abstract read in part")
+HERLANT_MEEWIS_1967 = Source("Herlant-Meewis 1967", "Length of life of Eisenia fetida, as Domínguez 2004 quotes it; from memory")
+HERNANDEZ_2010 = Source("Hernández et al. 2010", "Rinsed cattle manure and Eisenia andrei. International Journal of Global Environmental Issues 10:255; abstract read")
+MEKARN_2003 = Source("MEKARN 2003", "Thang 2003, worms on manures of the farm, in the papers of the MEKARN network")
+MUSYOKA = Source("Musyoka et al.", "Worms in pre-composted kitchen, barley and coffee waste. BioResources")
+OWOJORI = Source("Owojori, Reinecke and others", "Salt in a natural soil and four species of its animals; abstract read. Owojori & Reinecke 2009, avoidance of salt, Chemosphere 75")

@@ -312,8 +312,8 @@ def _reading(v, rate, known):
         sentences.append("The bed is full already: nothing to wait for, and nothing to buy. More worms only share the same feed.")
     if v.doubling_days:
         sentences.append(
-            f"Your bed takes about {v.doubling_days:.0f} days for the first doubling, by weight: a cocoon laid today is a breeding worm {rate.incubation_days + rate.maturing_days:.0f} days from now, "
-            "and the fuller the bed, the less each worm lays and eats."
+            f"Your bed takes about {v.doubling_days:.0f} days for the first doubling, by weight. A cocoon laid today is a breeding worm {rate.incubation_days + rate.maturing_days:.0f} days from now. "
+            "The fuller the bed, the less each worm lays and eats."
         )
     if v.days_to_target and v.target > v.worm_mass:
         sentences.append(f"Waiting costs {v.days_to_target / 30.4:.0f} months; buying the missing {v.say(v.target - v.worm_mass, 'kg')} costs {v['cost_to_buy_now']}.")

@@ -11,7 +11,7 @@ QUILLFEN = (2010, 1950, 2080, 2130, 1980, 2040, 1920, 2060, 2110, 1990, 2020, 18
 WHAT = {"cocoons": "Cocoons a tray", "mass": "Weight", "temperature": "Temperature", "other": "Something else"}
 LOOK_FIRST = {
     "cocoons": "look at temperature and moisture before feed", "mass": "look at feed and moisture, then at how you weigh", "temperature": "look at the thermometer, the heater and the door",
-    "other": "look at what changed just before the first of these points",
+    "other": "look at what changed right before the first of these points",
 }  # fmt: skip
 
 
