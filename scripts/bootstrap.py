@@ -8,6 +8,7 @@ import os
 import shutil
 import subprocess
 import sys
+from contextlib import contextmanager
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parent.parent
@@ -116,13 +117,28 @@ def node_packages(folder=BROWSER):
     """Install the locked packages of a folder; returns the Node to run them with."""
     path = node()
     lock, stamp = folder / "package-lock.json", folder / "node_modules" / ".installed"
-    fresh, text = up_to_date(stamp, lock)
-    if not fresh:
+    with one_at_a_time(folder):
+        fresh, text = up_to_date(stamp, lock)
+        if fresh:
+            return path
         say(f"installing the packages of {folder.relative_to(ROOT)} (once)")
         environment = {**os.environ, "PATH": f"{path.parent}{os.pathsep}{os.environ.get('PATH', '')}"}
         run([*npm(path), "ci", "--no-audit", "--no-fund", "--loglevel=error"], cwd=folder, env=environment)
         stamp.write_text(text)
     return path
+
+
+@contextmanager
+def one_at_a_time(folder):
+    """Two commands that install into one folder would take the files out of each other's hands."""
+    try:
+        import fcntl
+    except ImportError:  # Windows: there it is left to whoever calls
+        yield
+        return
+    with open(folder / "package-lock.json", "rb") as file:
+        fcntl.flock(file, fcntl.LOCK_EX)
+        yield
 
 
 def program(names, *packages):

@@ -76,7 +76,7 @@ function worker(names) {
 async function script(entry, globalName) {
   const { outputFiles } = await build({
     entryPoints: [join(here, entry)], bundle: true, minify: true, format: "iife", globalName, target: "es2022", write: false,
-    legalComments: "none", charset: "utf8",
+    legalComments: "none", charset: "utf8", define: { "process.env.NODE_ENV": '"production"' },
   });
   return outputFiles[0].contents;
 }
@@ -109,6 +109,8 @@ const made = {
   ...names,
   disk: { worker: writeForDisk("worker", code), "pyodide.asm.wasm": writeForDisk("pyodide.asm.wasm", wasm), "python_stdlib.zip": writeForDisk("python_stdlib.zip", zip) },
   figures: write("figures", "js", await script("figure/draw.mjs", "handbookFigures")),
+  copy: write("copy", "js", await script("offline/page.js", "handbookCopy")),
   page: write("page", "js", await script("page/main.js")),
 };
+writeFileSync(join(out, "sw.js"), await script("offline/worker.js")); // scripts/site/offline.py tells it the files of the finished site
 process.stdout.write(`${JSON.stringify({ folder: relative(out, runtime), ...made })}\n`);

@@ -11,6 +11,7 @@ from urllib.parse import urljoin, urlparse
 
 INLINE_SCRIPT = re.compile(r"<script(?![^>]*\bsrc=)([^>]*)>(.*?)</script>", re.DOTALL)
 CHARSET = '<meta charset="utf-8">'
+TOUCH_ICON = '<link rel="apple-touch-icon" href="{}assets/icon/touch.png">'
 HAS_CALCULATOR = '<section class="calc"'
 DESCRIPTION = re.compile(r'<meta name="description" content="[^"]*">')
 FIRST_PARAGRAPH = re.compile(r"<article[^>]*>.*?<p(?![^>]*calc-)[^>]*>(.*?)</p>", re.DOTALL)
@@ -143,7 +144,7 @@ def pages(out, head, address, start=lambda top: ""):
     general = html.unescape(general[1]) if general else ""
     for path, text in texts.items():
         text = question_once(text if path == out / "index.html" else described(text, general))
-        texts[path] = tables_that_scroll(mended(text)).replace("</head>", f"{head(base_of(path, out, address))}</head>", 1)
+        texts[path] = tables_that_scroll(mended(text)).replace("</head>", f"{TOUCH_ICON.format(base_of(path, out, address))}{head(base_of(path, out, address))}</head>", 1)
         if HAS_CALCULATOR in text:
             texts[path] = texts[path].replace(CHARSET, CHARSET + start(base_of(path, out, address)), 1)
     hashes = {hash_of(script) for text in texts.values() for script in inline_scripts(text)}

@@ -20,6 +20,7 @@ import fences
 import figures
 import finish
 import glossary
+import offline
 import reading
 import runtime
 import saved
@@ -64,7 +65,7 @@ def date_of_commit():
 
 
 def mkdocs_build(out, units, address):
-    """Run mkdocs with our nav."""
+    """Run mkdocs with our nav; returns the name of the site."""
     from mkdocs.commands.build import build
     from mkdocs.config import load_config
     from mkdocs.utils.yaml import yaml_load
@@ -82,6 +83,7 @@ def mkdocs_build(out, units, address):
         build(config)
     finally:
         config.plugins.on_shutdown()
+    return config.site_name
 
 
 def build(out=ROOT / "site", *, units="us", address="", force=False):
@@ -108,7 +110,7 @@ def build(out=ROOT / "site", *, units="us", address="", force=False):
 
 def steps(out, node, units, address):
     """mkdocs, then everything that follows it, in `out`."""
-    mkdocs_build(out, units, address)
+    name = mkdocs_build(out, units, address)
     shutil.rmtree(out / "assets" / "javascripts" / "lunr", ignore_errors=True)  # stemmers of languages that no page has
     glossary.explain_all(out)
     figures.draw_all(out, node)
@@ -118,7 +120,7 @@ def steps(out, node, units, address):
     finish.pages(out, lambda top: sheet(top) + live(top), address, start)
     finish.close_theme(out)
     finish.check(out)
-    saved.add(out)
+    saved.add(out, *offline.add(out, name))
 
 
 def main(arguments=None):

@@ -3,6 +3,10 @@
 from pathlib import Path
 
 
+UNLISTED = {"missing.md"}
+"""Pages that nobody reads in order."""
+
+
 def existing(entries, docs):
     """The same nav without pages that are not there."""
     kept = []
@@ -30,7 +34,7 @@ def named(entries):
 def forgotten(entries, docs):
     """Pages on disk that the nav does not name."""
     known = set(named(entries))
-    return sorted(page for page in (path.relative_to(docs).as_posix() for path in Path(docs).rglob("*.md")) if page not in known)
+    return sorted(page for page in (path.relative_to(docs).as_posix() for path in Path(docs).rglob("*.md")) if page not in known | UNLISTED)
 
 
 def order(entries, docs):

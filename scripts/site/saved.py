@@ -4,12 +4,17 @@ import os
 import zipfile
 from datetime import datetime, timezone
 
+import offline
+
 NAME = "handbook-copy.zip"
 FOLDER = "handbook"
 OPEN_FIRST = """Open index.html in this folder with a double-click. Everything works without a network.
 
-A copy of the handbook as it was on {day}. Text and figures CC BY 4.0, code MIT; see licences.html.
+This copy is {edition}. Text and figures CC BY 4.0, code MIT; see licences.html.
 """
+STATE = "<span data-copy-state></span>"
+STATE_HERE = "<span data-copy-state>This is a saved copy: it needs no network.</span>"
+"""Said at the foot of each page: over http by the page's script, in the copy by the copy."""
 
 
 def only_served(runtime):
@@ -17,16 +22,17 @@ def only_served(runtime):
     return {path.name for path in runtime.iterdir() if path.suffix in {".wasm", ".zip"} or (path.name.startswith("worker.") and ".disk." not in path.name)}
 
 
-def add(out):
+def add(out, version, date):
     """Write the zip into the site: the same bytes for the same commit. Returns its size."""
     day = datetime.fromtimestamp(int(os.environ["SOURCE_DATE_EPOCH"]), timezone.utc)
-    left_out = only_served(out / "assets" / "runtime") | {NAME, "sitemap.xml", "404.html"}
+    left_out = only_served(out / "assets" / "runtime") | {NAME, "sitemap.xml", "404.html", "sw.js", "manifest.webmanifest"}
     files = sorted(path for path in out.rglob("*") if path.is_file() and path.name not in left_out)
     target = out / NAME
     with zipfile.ZipFile(target, "w", zipfile.ZIP_DEFLATED, compresslevel=9) as archive:
-        write(archive, "READ ME FIRST.txt", OPEN_FIRST.format(day=day.date()).encode(), day)
+        write(archive, "READ ME FIRST.txt", OPEN_FIRST.format(edition=f"{offline.of_day(date)}version {version}").encode(), day)
         for path in files:
-            write(archive, path.relative_to(out).as_posix(), path.read_bytes(), day)
+            data = path.read_bytes().replace(STATE.encode(), STATE_HERE.encode()) if path.suffix == ".html" else path.read_bytes()
+            write(archive, path.relative_to(out).as_posix(), data, day)
     return target.stat().st_size
 
 

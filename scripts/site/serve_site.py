@@ -12,9 +12,19 @@ FIRST_PORT = 8017
 
 
 class Handler(SimpleHTTPRequestHandler):
+    keeps = False
+    """Whether browsers may keep a copy. They would show it to whoever builds again and reloads, so it has to be asked for."""
+
     extensions_map = {**SimpleHTTPRequestHandler.extensions_map, ".wasm": "application/wasm", ".mjs": "text/javascript", ".js": "text/javascript", ".webmanifest": "application/manifest+json"}
 
+    def do_HEAD(self):
+        if self.path == "/sw.js" and not self.keeps:
+            return self.send_error(410)  # a copy kept from an earlier time is given up
+        return super().do_HEAD()
+
     def do_GET(self):
+        if self.path == "/sw.js" and not self.keeps:
+            return self.send_error(410)
         if self.path.split("?")[0] != "/sitemap.xml":
             return super().do_GET()
         # The site does not know where it is served; the sitemap has to, or moving between pages reloads everything.
@@ -36,27 +46,32 @@ class Handler(SimpleHTTPRequestHandler):
         pass
 
 
-def server(folder, port=0):
+class KeepingHandler(Handler):
+    keeps = True
+
+
+def server(folder, port=0, keeps=False):
     """A server of a folder on this machine only; port 0 takes a free one."""
-    return ThreadingHTTPServer(("127.0.0.1", port), functools.partial(Handler, directory=str(folder)))
+    return ThreadingHTTPServer(("127.0.0.1", port), functools.partial(KeepingHandler if keeps else Handler, directory=str(folder)))
 
 
-def first_free(folder, port):
+def first_free(folder, port, keeps=False):
     """The wanted port, or the next ones when it is taken."""
     for candidate in range(port, port + 20):
         try:
-            return server(folder, candidate)
+            return server(folder, candidate, keeps)
         except OSError:
             continue
-    return server(folder)
+    return server(folder, keeps=keeps)
 
 
 def main(arguments=None):
     parser = argparse.ArgumentParser(prog="scripts/serve", description="Builds the handbook and serves it on this machine only.")
     parser.add_argument("--port", type=int, default=FIRST_PORT, help=f"port (default {FIRST_PORT}, or the next free one)")
     parser.add_argument("--open", action="store_true", help="open it in the browser")
+    parser.add_argument("--keep", action="store_true", help="let browsers keep a copy for use without a network, as on the real site")
     options = parser.parse_args(arguments)
-    site = first_free(make.build(), options.port)
+    site = first_free(make.build(), options.port, options.keep)
     address = f"http://127.0.0.1:{site.server_address[1]}/"
     print(f"The handbook is at {address} (Ctrl-C ends it)", flush=True)
     if options.open:

@@ -14,8 +14,12 @@ FOLDER = "licences"
 PYTHON = {"mkdocs-material": "page layout, search, icons", "mkdocs": "page generator; its search code"}
 """Python packages of which some file ends up in the site."""
 
-NODE = {"pyodide": "runs the calculations in your browser"}
-"""Packages of scripts/browser shipped as they are; what is bundled is found by itself."""
+NODE = {
+    "@observablehq/plot": "draws figures",
+    "pyodide": "runs the calculations in your browser",
+    "workbox-precaching": "keeps a copy for use without a network",
+}
+"""Packages of scripts/browser that are shipped, as they are or bundled; what each needs at run time comes with it."""
 
 
 def python_licences():
@@ -38,12 +42,13 @@ def runtime_dependencies(package, folder, seen):
 
 def node_licences():
     folder = bootstrap.BROWSER / "node_modules"
-    seen = {}
-    for package in ["@observablehq/plot", *NODE]:
+    seen, uses = {}, {}
+    for package, use in NODE.items():
         runtime_dependencies(package, folder, seen)
+        uses = {name: use for name in seen} | uses
     for name, about in sorted(seen.items()):
         files = sorted(path for path in (folder / name).iterdir() if path.is_file() and LICENCE_FILE.match(path.name))
-        yield name, about["version"], about.get("license", "see text"), NODE.get(name, "draws figures"), files
+        yield name, about["version"], about.get("license", "see text"), uses[name], files
 
 
 def everything():

@@ -52,7 +52,7 @@ def test_two_builds_are_the_same_to_the_byte(node, tmp_path):
     first, second = make_runtime(node, tmp_path / "first"), make_runtime(node, tmp_path / "second")
     assert first == second
     names = [path.relative_to(tmp_path / "first") for path in (tmp_path / "first").rglob("*") if path.is_file()]
-    assert len(names) == 8
+    assert len(names) == 10
     equal, different, missing = filecmp.cmpfiles(tmp_path / "first", tmp_path / "second", names, shallow=False)
     assert (different, missing) == ([], [])
 

@@ -45,7 +45,7 @@ def test_two_zips_are_the_same(site):
     import os
 
     os.environ.setdefault("SOURCE_DATE_EPOCH", "315532800")
-    saved.add(site)
+    saved.add(site, "12345678", "1 May 2026")
     first = (site / saved.NAME).read_bytes()
-    saved.add(site)
+    saved.add(site, "12345678", "1 May 2026")
     assert (site / saved.NAME).read_bytes() == first and len(first) == len(before)

@@ -9,6 +9,7 @@ const SAY = {
   stale: "The answer below still belongs to the last values that could be read.",
   stuck: "That calculation took too long and was stopped. Your values are kept: change one and it starts again.",
   unsupported: "This browser cannot run the calculator. The answers below belong to the values the page was made with.",
+  lost: "A file of the copy in this browser is damaged, and there is no network to get it again. The answers below belong to the values the page was made with.",
   failed: "The calculator could not start. The answers below belong to the values the page was made with. Reload the page, or get the copy again.",
   copied: "Copied.",
   link: "Link copied. It carries only what you changed.",
@@ -26,6 +27,8 @@ export function attach(section, python) {
   const changed = () => Object.fromEntries(fields().filter((field) => field.value !== field.dataset.default).map((field) => [field.name, field.value]));
   const request = (more) => ({ calculator: id, values: changed(), units, currency: section.dataset.currency, ...more });
   const say = (words) => { status.textContent = words; };
+  const spoken = section.appendChild(Object.assign(document.createElement("p"), { className: "calc-unseen" })); // for screen readers: what has changed
+  spoken.setAttribute("role", "status");
 
   // ---- answers and errors
 
@@ -46,17 +49,31 @@ export function attach(section, python) {
   async function recalculate() {
     const mineNow = ++turn;
     const answer = await ask("answer", { kept });
-    if (!answer || mineNow !== turn) return;
+    if (!answer || mineNow !== turn) return null;
     showErrors(answer.errors);
     section.toggleAttribute("data-stale", !answer.ok);
     say(answer.ok ? "" : SAY.stale);
-    if (!answer.ok) return;
-    if (!(prepared && !Object.keys(changed()).length && !kept && units === section.dataset.units)) await put(find(".calc-answer"), answer.html);
+    if (!answer.ok) {
+      tell(answer.errors.map(({ message }) => message).join(" "));
+      return false;
+    }
+    if (!(prepared && !Object.keys(changed()).length && !kept && units === section.dataset.units)) {
+      await put(find(".calc-answer"), answer.html);
+      tell([...section.querySelectorAll(".calc-main > div")].map((part) => {
+        const range = part.querySelector(".calc-range");
+        return `${part.querySelector("dt").textContent}: ${part.querySelector("output").textContent}${range ? `, range ${range.textContent}` : ""}.`;
+      }).join(" "));
+    }
     prepared = false;
     plan.set(Object.fromEntries(fields().filter(({ name }) => mine.has(name)).map(({ name, dataset }) => [dataset.plan, answer.plan[name] ?? null])), units);
     if (!performance.getEntriesByName("calc:live").length) performance.mark("calc:live");
     performance.mark(`calc:answered:${id}`);
     figures().catch(() => {}); // ready for the next answer
+    return true;
+  }
+
+  function tell(words) {
+    if (spoken.textContent !== words) spoken.textContent = words;
   }
 
   /** New HTML in the place of the old, with its figures drawn and its open parts left open. */
@@ -76,6 +93,7 @@ export function attach(section, python) {
       place.hidden = !message;
       if (message) field.setAttribute("aria-invalid", "true");
       else field.removeAttribute("aria-invalid");
+      if (field.dataset.columns) field.dispatchEvent(new CustomEvent("handbook:told", { detail: message }));
     }
     const summary = find(".calc-summary");
     summary.hidden = !errors.length;
@@ -91,7 +109,8 @@ export function attach(section, python) {
           event.preventDefault();
           event.stopPropagation(); // the theme would load the page anew for an address with another hash
           field.closest("details")?.setAttribute("open", "");
-          field.focus();
+          const shown = field.hidden ? field.parentElement.querySelector('.calc-rows [aria-invalid="true"], .calc-rows :is(input, select, button)') : field;
+          shown.focus();
         };
         item.append(link);
       } else item.textContent = message;
@@ -120,9 +139,17 @@ export function attach(section, python) {
 
   function attachForm() {
     const form = find(".calc-form");
-    form.onsubmit = (event) => { event.preventDefault(); recalculate(); };
+    // The button brings the reader to the answer, or to what stands in its way.
+    form.onsubmit = async (event) => {
+      event.preventDefault();
+      const fine = await recalculate();
+      if (fine === null) return;
+      const place = find(fine ? ".calc-answer" : ".calc-summary");
+      place.tabIndex = -1;
+      place.focus();
+    };
     form.onchange = ({ target }) => { if (target.name) edited(target.name); };
-    form.onkeydown = (event) => { if (event.key === "Enter" && event.target.matches("input")) { event.preventDefault(); edited(event.target.name); } };
+    form.onkeydown = (event) => { if (event.key === "Enter" && event.target.matches("input")) { event.preventDefault(); if (event.target.name) edited(event.target.name); } };
     // While typing, an error that has become right goes away; a new one never appears.
     form.oninput = ({ target }) => {
       if (target.getAttribute("aria-invalid") !== "true") return;
@@ -194,6 +221,12 @@ export function attach(section, python) {
       const answer = await ask("explore", { explore, ...chosen });
       if (!answer) return;
       const place = panel.querySelector(".calc-found");
+      const wanted = panel.querySelector("input"); // the only field here that can hold what cannot be read
+      if (wanted && answer.errors.some(({ input }) => !fields().some(({ name }) => name === input))) {
+        place.id = `${wanted.id}-error`;
+        wanted.setAttribute("aria-describedby", place.id);
+        wanted.setAttribute("aria-invalid", "true");
+      } else wanted?.removeAttribute("aria-invalid");
       if (answer.ok) put(place, answer.html);
       else place.replaceChildren(...answer.errors.map(({ message }) => Object.assign(document.createElement("p"), { className: "calc-error", textContent: message })));
     };

@@ -1,5 +1,6 @@
 // Makes the calculators of a page live. Python knows the formulas, units and words; this reads forms, asks, and puts answers in place.
 
+import { beginCopy, mendCopy } from "../offline/start.js";
 import { attach } from "./calculator.js";
 import { useFigures } from "./figures.js";
 import { Python } from "./python.js";
@@ -10,6 +11,8 @@ const names = JSON.parse(script.dataset.runtime);
 const python = new Python(folder, names);
 globalThis.handbookPython = python; // for whoever wants to ask it from the console
 useFigures(new URL(names.figures, folder));
+python.mend = mendCopy;
+beginCopy(new URL(names.copy, folder), new URL("../../", folder), python.settled).catch(console.error);
 
 function attachAll() {
   for (const section of document.querySelectorAll("section.calc:not([data-attached])")) attach(section, python);

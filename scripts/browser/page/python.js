@@ -16,17 +16,31 @@ export class Python {
     this.names = names;
     this.calls = new Map();
     this.next = 1;
+    /** Resolves when the first answer is out, or when there will be none. */
+    this.settled = new Promise((resolve) => { this.settle = resolve; });
   }
 
   /** Start once; resolves when Python is up, rejects with a sentence for the reader. */
   start() {
     this.ready ??= this.#boot().catch((error) => {
       this.stop();
-      if (error.message === "unsupported" || this.failedBefore) throw error;
-      this.failedBefore = true; // once more: a connection may have dropped
-      return this.start();
+      if (error.message === "unsupported" || this.failedBefore) {
+        this.settle();
+        throw this.lost?.length ? new Error("lost") : error;
+      }
+      this.failedBefore = true; // once more: a connection may have dropped, or a file of the kept copy is damaged
+      this.ready = this.#mended().then(() => {
+        this.ready = undefined;
+        return this.start();
+      });
+      return this.ready;
     });
     return this.ready;
+  }
+
+  /** Files of the kept copy are fetched again where they are damaged; what cannot be had is told when Python fails once more. */
+  async #mended() {
+    this.lost = await this.mend?.().catch(() => []);
   }
 
   stop() {
@@ -53,6 +67,7 @@ export class Python {
     } finally {
       clearTimeout(clock);
       this.calls.delete(id);
+      this.settle();
     }
   }
 

@@ -1,25 +1,28 @@
 // A table input: a text field of comma-separated values, which may also be pasted, dropped or opened from a file. Short ones
-// are shown as a small table of fields instead; the text field underneath always holds the truth.
+// are shown as a small table of fields instead; the text field underneath always holds the truth. Rows are counted below the
+// heading, as Python counts them when it tells an error.
 
 const MOST_ROWS = 24;
 
-/** [[cell]] of CSV text. */
+/** [[cell]] of CSV text, blank lines included. */
 export function parse(text) {
-  const rows = [[]];
+  text = text.replace(/^\uFEFF/, "").replace(/\r\n?/g, "\n");
+  const lines = [[]];
   let cell = "", quoted = false;
   for (let place = 0; place < text.length; place++) {
     const letter = text[place];
     if (quoted && letter === '"' && text[place + 1] === '"') cell += text[++place];
     else if (letter === '"') quoted = !quoted;
-    else if (!quoted && letter === ",") { rows.at(-1).push(cell); cell = ""; }
-    else if (!quoted && letter === "\n") { rows.at(-1).push(cell); rows.push([]); cell = ""; }
+    else if (!quoted && letter === ",") { lines.at(-1).push(cell); cell = ""; }
+    else if (!quoted && letter === "\n") { lines.at(-1).push(cell); lines.push([]); cell = ""; }
     else cell += letter;
   }
-  rows.at(-1).push(cell);
-  return rows.filter((row) => row.some((item) => item.trim()));
+  lines.at(-1).push(cell);
+  return lines;
 }
 
-const write = (rows) => rows.map((row) => row.map((cell) => (/[",\n]/.test(cell) ? `"${cell.replaceAll('"', '""')}"` : cell)).join(",")).join("\n");
+const write = (lines) => lines.map((line) => line.map((cell) => (/[",\n]/.test(cell) ? `"${cell.replaceAll('"', '""')}"` : cell)).join(",")).join("\n");
+const isRow = (line) => line.length > 1 || line[0].trim() !== ""; // a line of commas is a row that waits to be filled in
 
 function make(tag, properties = {}, ...children) {
   const element = Object.assign(document.createElement(tag), properties);
@@ -29,13 +32,15 @@ function make(tag, properties = {}, ...children) {
 
 export function attachRows(textarea, changed) {
   const columns = JSON.parse(textarea.dataset.columns);
+  const label = textarea.labels[0]?.firstChild.textContent.trim() ?? "";
   const tools = make("div", { className: "calc-rows-tools" });
   const file = make("input", { type: "file", accept: ".csv,.txt,text/csv,text/plain", hidden: true });
   const open = make("button", { type: "button", textContent: "Open a file" });
   const swap = make("button", { type: "button" });
-  const table = make("div", { className: "calc-rows" });
+  const place = make("div", { className: "calc-rows" });
+  open.setAttribute("aria-label", `Open a file: ${label}`);
   tools.append(open, swap, file);
-  textarea.after(table, tools);
+  textarea.after(place, tools);
 
   const take = async (chosen) => {
     if (!chosen) return;
@@ -55,7 +60,7 @@ export function attachRows(textarea, changed) {
   let asText = false;
   swap.onclick = () => { asText = !asText; show(); };
 
-  function control(column, value, label, store) {
+  function control(column, value, name, store) {
     let field;
     if (column.options) {
       field = make("select");
@@ -65,48 +70,85 @@ export function attachRows(textarea, changed) {
       field = make("input", { type: "text", autocomplete: "off" });
       if (column.suggestions) {
         const list = make("datalist", { id: `${textarea.id}-${column.name}-list` }, ...column.suggestions.map((text) => make("option", { value: text })));
-        if (!document.getElementById(list.id)) table.after(list);
+        if (!document.getElementById(list.id)) place.after(list);
         field.setAttribute("list", list.id);
       }
     }
     field.value = value;
-    field.setAttribute("aria-label", label);
+    field.setAttribute("aria-label", name);
     field.onchange = (event) => { event.stopPropagation(); store(field.value); };
     return field;
   }
 
   function show() {
-    const [head, ...rows] = parse(textarea.value);
-    const names = head?.map((cell) => cell.replace(/\s*[([].*$/, "").trim().toLowerCase()) ?? [];
-    const fits = rows.length <= MOST_ROWS && names.length > 0 && names.every((name) => columns.some((column) => column.name === name));
+    const lines = parse(textarea.value);
+    const first = Math.max(0, lines.findIndex(isRow));
+    const names = lines[first].map((cell) => cell.replace(/\s*[([].*$/, "").trim().toLowerCase());
+    const chosen = names.map((name) => columns.find((column) => column.name === name));
+    const fits = chosen.every(Boolean) && lines.slice(first + 1).filter(isRow).length <= MOST_ROWS;
     const shown = fits && !asText;
-    table.hidden = !shown;
+    place.hidden = !shown;
     textarea.hidden = shown;
     swap.hidden = !fits;
     swap.textContent = shown ? "Edit as text" : "Edit as a table";
-    table.replaceChildren();
+    swap.setAttribute("aria-label", `${swap.textContent}: ${label}`);
+    place.replaceChildren();
     if (!shown) return;
-    const save = () => { textarea.value = write([head, ...rows]); changed(); };
-    const titles = names.map((name, place) => columns.find((column) => column.name === name).label + (/[([]/.test(head[place]) ? ` ${head[place].match(/[([].*$/)[0]}` : ""));
-    const body = rows.map((row, line) => {
-      while (row.length < names.length) row.push("");
-      const remove = make("button", { type: "button", textContent: "×" });
-      remove.setAttribute("aria-label", `Remove row ${line + 1}`);
-      remove.onclick = () => { rows.splice(line, 1); save(); show(); };
-      const cells = names.map((name, place) => make("td", {}, control(columns.find((column) => column.name === name), row[place], `${titles[place]}, row ${line + 1}`, (text) => { row[place] = text; save(); })));
-      return make("tr", {}, ...cells, make("td", {}, remove));
-    });
+
+    const titles = chosen.map((column, at) => column.label + (/[([]/.test(lines[first][at]) ? ` ${lines[first][at].match(/[([].*$/)[0]}` : ""));
+    const save = () => { textarea.value = write(lines); changed(); };
+    const head = [make("td"), ...titles.map((title) => make("th", { scope: "col", textContent: title })), make("td")];
+    const body = make("tbody");
     const add = make("button", { type: "button", textContent: "Add a row" });
-    add.onclick = () => { rows.push(names.map(() => "")); textarea.value = write([head, ...rows, names.map(() => "")]); redraw(); };
-    const redraw = () => { drawBody(); table.querySelector("tbody tr:last-child input, tbody tr:last-child select")?.focus(); };
-    const tbody = make("tbody", {}, ...body);
-    function drawBody() {
-      const row = rows.at(-1), line = rows.length - 1;
-      const cells = names.map((name, place) => make("td", {}, control(columns.find((column) => column.name === name), row[place], `${titles[place]}, row ${line + 1}`, (text) => { row[place] = text; save(); })));
-      tbody.append(make("tr", {}, ...cells, make("td")));
+    const table = make("table", {}, make("thead", {}, make("tr", {}, ...head)), body);
+    table.setAttribute("aria-label", label);
+    table.setAttribute("aria-describedby", textarea.getAttribute("aria-describedby"));
+
+    function draw() {
+      body.replaceChildren();
+      lines.forEach((line, at) => { if (at > first && isRow(line)) body.append(row(line, at)); });
     }
-    table.append(make("table", {}, make("thead", {}, make("tr", {}, ...titles.map((title) => make("th", { scope: "col", textContent: title })), make("td"))), tbody), add);
+    function row(line, at) {
+      const number = at - first;
+      while (line.length < names.length) line.push("");
+      const cells = chosen.map((column, nth) => make("td", {}, control(column, line[nth], `${titles[nth]}, row ${number}`, (text) => { line[nth] = text; save(); })));
+      const remove = make("button", { type: "button", textContent: "×" });
+      remove.setAttribute("aria-label", `Remove row ${number}`);
+      remove.onclick = () => {
+        const rank = [...body.children].findIndex((shown) => shown.contains(remove));
+        lines.splice(at, 1);
+        save();
+        draw();
+        (body.children[Math.min(rank, body.children.length - 1)]?.querySelector("button") ?? add).focus();
+      };
+      const drawn = make("tr", {}, make("th", { scope: "row", textContent: number }), ...cells, make("td", {}, remove));
+      drawn.dataset.row = number;
+      return drawn;
+    }
+    add.onclick = () => {
+      while (lines.length > first + 1 && !isRow(lines.at(-1))) lines.pop();
+      lines.push(names.map(() => ""));
+      textarea.value = write(lines);
+      draw();
+      body.lastElementChild.querySelector("input, select").focus();
+    };
+    draw();
+    place.append(table, add);
   }
+
+  // What Python tells of a row ("Row 2, mass “abc”: …") is marked there as well as below the table.
+  textarea.addEventListener("handbook:told", ({ detail: message }) => {
+    for (const marked of place.querySelectorAll("[aria-invalid]")) marked.removeAttribute("aria-invalid");
+    for (const [, number, title] of message.matchAll(/\bRow (\d+)(?:, ([^:“]+?))?(?: “|:| \()/g)) {
+      const controls = [...place.querySelectorAll(`tr[data-row="${number}"] :is(input, select)`)];
+      const named = controls.filter((field) => title && field.getAttribute("aria-label").toLowerCase().startsWith(title.toLowerCase()));
+      for (const field of named.length ? named : controls) {
+        field.setAttribute("aria-invalid", "true");
+        field.setAttribute("aria-describedby", `${textarea.id}-error`);
+      }
+    }
+  });
+
   show();
   return show;
 }

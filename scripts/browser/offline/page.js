@@ -1,0 +1,269 @@
+// The page's part in the kept copy: asks the browser to keep one, says how it stands, and offers a newer handbook when one waits.
+// Where a browser keeps nothing, it says so in one line and does nothing else.
+
+const SAY = {
+  ready: "It is kept in this browser and opens without a network.",
+  fetching: "It is being kept in this browser, for use without a network.",
+  offered: "It can be kept in this browser, for use without a network.",
+  refused: "It is not kept in this browser. For use without a network, take it as one file: see Save, share, make it yours.",
+  broken: "It is not kept in this browser yet: fetching it did not come to its end. It is tried again at your next visit.",
+  lost: "Parts of the copy in this browser are missing. They are fetched again when there is a network.",
+  untyped: "This browser refuses to carry what you typed over to the newer handbook. Close every page of the handbook when you are done; the newer one opens next time.",
+};
+const KEEP = "handbook-keep"; // "no" when the reader has taken the copy out of this browser
+const TYPED = "handbook-typed"; // what stood in the fields before the page went over to a newer handbook
+const AGAIN = 3_600_000; // ms after which a page that is looked at again asks for a newer handbook
+const WAITS = 20_000; // ms for an answer of the service worker, and for a calculator to come up
+
+const container = globalThis.navigator?.serviceWorker;
+let top, registration, state, install, hint;
+
+function stored(storage, key, text) {
+  try {
+    if (text === undefined) return globalThis[storage].getItem(key);
+    if (text === null) globalThis[storage].removeItem(key);
+    else globalThis[storage].setItem(key, text);
+    return text;
+  } catch {
+    return undefined; // storage refused or full
+  }
+}
+
+function make(tag, properties = {}, ...children) {
+  const element = Object.assign(document.createElement(tag), properties);
+  element.append(...children);
+  return element;
+}
+
+/** Ask a service worker; resolves to its answer, or to nothing when it stays silent. */
+function ask(worker, question) {
+  const { port1, port2 } = new MessageChannel();
+  return new Promise((resolve) => {
+    port1.onmessage = ({ data }) => resolve(data);
+    setTimeout(resolve, WAITS);
+    worker.postMessage({ ask: question }, [port2]);
+  });
+}
+
+// ---- how the copy stands, in the foot of the page and on the page about copies
+
+function tell(now = state) {
+  state = now;
+  for (const place of document.querySelectorAll("[data-copy-state]")) {
+    if (place.dataset.copyState !== state) place.replaceChildren(SAY[state] ?? "");
+    place.dataset.copyState = state;
+  }
+  for (const place of document.querySelectorAll("[data-copy-buttons]")) place.replaceChildren(...buttons());
+}
+
+function button(text, act) {
+  return make("button", { type: "button", className: "md-button", textContent: text, onclick: act });
+}
+
+function buttons() {
+  const shown = [];
+  if (state === "offered") shown.push(button("Keep it in this browser", keep));
+  if (state === "ready" || state === "lost") shown.push(button("Take it out of this browser", takeOut));
+  if (install) {
+    shown.push(button("Put it among your programs", async () => {
+      await install.prompt();
+      install = undefined;
+      tell();
+    }));
+  }
+  return shown;
+}
+
+/** Whether the copy may be fetched without being asked for: the large part is here already, and the reader does not save data. */
+function unasked() {
+  return stored("localStorage", KEEP) !== "no" && !navigator.connection?.saveData && performance.getEntriesByName("calc:live").length > 0;
+}
+
+async function keep() {
+  stored("localStorage", KEEP, null);
+  tell("fetching");
+  try {
+    registration = await container.register(new URL("sw.js", top), { scope: top.pathname, updateViaCache: "none" });
+  } catch {
+    return tell("refused");
+  }
+  watch();
+}
+
+async function takeOut() {
+  stored("localStorage", KEEP, "no");
+  await registration?.unregister();
+  for (const name of await caches.keys()) if (name.endsWith(top.href)) await caches.delete(name);
+  registration = undefined;
+  tell("offered");
+}
+
+/** Follow the registration: the first copy, a newer one, one that was broken off. */
+function watch() {
+  const follow = (worker) => worker?.addEventListener("statechange", look);
+  registration.addEventListener("updatefound", () => {
+    follow(registration.installing);
+    look();
+  });
+  for (const worker of [registration.installing, registration.waiting, registration.active]) follow(worker);
+  return look();
+}
+
+async function look() {
+  if (!registration) return;
+  const { installing, waiting, active } = registration;
+  if (waiting && active) offerNewer(waiting);
+  if (active?.state === "activated") {
+    const about = await ask(active, "about");
+    tell(about?.lost.length ? "lost" : "ready");
+    if (about?.lost.length && !(await mend(active)).length) tell("ready");
+    if (about?.version === version) active.postMessage({ ask: "clear" });
+  } else tell(installing || waiting || active ? "fetching" : "broken");
+}
+
+/** Fetch again what is lost or damaged in the copy; resolves to the paths that stay missing. */
+export async function mend(worker = container?.controller) {
+  return (worker && (await ask(worker, "mend"))?.lost) ?? [];
+}
+
+// ---- a newer handbook
+
+function offerNewer(waiting) {
+  if (hint?.isConnected) return;
+  ask(waiting, "about").then((about) => {
+    if (hint?.isConnected || !about) return;
+    show(`A newer handbook is here${about.day ? `, of ${about.day}` : ""}. What you typed comes along.`, "Go over to it", () => goOver(waiting));
+  });
+}
+
+function show(words, label, act) {
+  hint?.remove();
+  const text = make("p", { textContent: words });
+  const go = button(label, act);
+  const later = make("button", { type: "button", className: "copy-later", textContent: "Later", onclick: () => hint.remove() });
+  hint = make("div", { className: "copy-newer md-typeset" }, text, go, later);
+  hint.setAttribute("role", "status");
+  document.body.append(hint);
+}
+
+let going = false;
+
+function goOver(waiting) {
+  document.activeElement?.blur(); // a field that is left counts as set
+  if (!putAway()) return void (hint.querySelector("p").textContent = SAY.untyped);
+  going = true;
+  if (!waiting || waiting.state === "activated") return location.reload();
+  waiting.postMessage({ ask: "take over" });
+}
+
+/** Another service worker hands out the files from now on. */
+function takenOver() {
+  if (going) return location.reload();
+  if (!state || state === "fetching" || state === "offered") return look(); // the first copy
+  // Another page has gone over. This one stays as it is; only what it opens next is loaded anew, so that no two builds mix.
+  document.addEventListener("click", loadAnew, true);
+  show("A newer handbook is in use on another page. This page stays as it is until you go over.", "Go over to it", () => goOver());
+}
+
+function loadAnew(event) {
+  const link = event.target.closest?.("a[href]");
+  if (link && link.origin === location.origin && !link.hash) event.stopImmediatePropagation(); // the theme would swap the page in place
+}
+
+// ---- what stands in the fields comes along
+
+const calculators = () => [...document.querySelectorAll("section.calc")];
+const fieldsOf = (section) => [...section.querySelectorAll("[name]")].filter((field) => "value" in field && field.type !== "file");
+const unitsOf = (section) => section.querySelector('[data-action="units"]')?.textContent;
+
+/** Put away what stands in the fields, for the next load of this page. False where the browser refuses. */
+function putAway() {
+  const sections = calculators().map((section) => ({ calculator: section.dataset.calculator, units: unitsOf(section), values: fieldsOf(section).map(({ name, value }) => [name, value]) }));
+  return stored("sessionStorage", TYPED, JSON.stringify({ page: location.pathname, sections, scrolled: scrollY })) !== undefined;
+}
+
+/** Give back what was put away, once the calculators are up. A value that could not be read is as it was, with its error. */
+export async function giveBack() {
+  const text = stored("sessionStorage", TYPED);
+  stored("sessionStorage", TYPED, null);
+  const put = JSON.parse(text ?? "null");
+  if (put?.page !== location.pathname) return;
+  const found = calculators();
+  await Promise.all(put.sections.map(async ({ calculator, units, values }) => {
+    const section = found.find((one) => one.dataset.calculator === calculator);
+    if (!section || !(await until(() => section.dataset.state !== "loading" && section.dataset.state, WAITS))) return;
+    if (unitsOf(section) !== units) {
+      section.querySelector('[data-action="units"]')?.click();
+      await until(() => unitsOf(section) === units, WAITS);
+    }
+    const now = fieldsOf(section);
+    for (const [place, [name, value]] of values.entries()) {
+      const field = now[place]?.name === name ? now[place] : now.find((one) => one.name === name);
+      if (!field || field.value === value) continue;
+      field.value = value;
+      field.dispatchEvent(new Event("handbook:set"));
+      field.dispatchEvent(new Event("change", { bubbles: true }));
+    }
+  }));
+  scrollTo(0, put.scrolled);
+}
+
+async function until(condition, longest) {
+  for (const end = performance.now() + longest; performance.now() < end; await new Promise((resolve) => setTimeout(resolve, 50))) if (condition()) return true;
+  return false;
+}
+
+/** On the page for what is not here: which page was asked for, to try again. */
+export function nameMissing(where) {
+  const page = new URLSearchParams(location.search).get("page");
+  if (page === null) return;
+  const address = new URL(page, where);
+  if (!address.href.startsWith(where.href)) return; // an address made up to lead elsewhere
+  const link = make("a", { href: address.href, textContent: "Try that page again" });
+  for (const place of document.querySelectorAll("[data-missing]")) place.replaceChildren(`You asked for ${page}. `, link);
+}
+
+// ---- begin
+
+const version = document.querySelector("[data-version]")?.dataset.version;
+
+/** The manifest is named over http only: from disk its address is an error. The theme drops it with each page. */
+function nameManifest() {
+  if (!document.querySelector('link[rel="manifest"]')) document.head.append(make("link", { rel: "manifest", href: new URL("manifest.webmanifest", top) }));
+}
+
+export async function begin(where) {
+  top = where;
+  addEventListener("beforeinstallprompt", (event) => {
+    event.preventDefault(); // offered on the page about copies
+    install = event;
+    tell();
+  });
+  nameManifest();
+  globalThis.document$?.subscribe(() => { nameManifest(); tell(); });
+  if (!container) return tell("refused");
+  try {
+    registration = await container.getRegistration(top);
+    if (registration?.scope !== top.href) registration = undefined; // another site's, higher up
+    if (registration && (await withdrawn())) return await takeOut();
+  } catch {
+    return tell("refused");
+  }
+  container.addEventListener("controllerchange", takenOver);
+  document.addEventListener("visibilitychange", again);
+  if (registration || unasked()) await keep();
+  else tell("offered");
+}
+
+/** Who serves the handbook takes back the copies in browsers by answering 410, Gone, for the service worker. */
+async function withdrawn() {
+  const answer = await fetch(new URL("sw.js", top), { method: "HEAD", cache: "no-store" }).catch(() => null); // no network
+  return answer?.status === 410;
+}
+
+let asked = Date.now();
+function again() {
+  if (document.visibilityState !== "visible" || !registration || Date.now() - asked < AGAIN) return;
+  asked = Date.now();
+  registration.update().catch(() => {}); // no network
+}

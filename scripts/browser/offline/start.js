@@ -1,0 +1,47 @@
+// When the page turns to its kept copy: not before its own first answer is out and the browser has nothing better to do.
+
+const QUIET = 2500; // ms after the first answer; the worker imports the other chapters in that time
+const NO_ANSWER = 20_000; // ms after which no answer is waited for: no calculator can run here
+const TYPED = "handbook-typed"; // as in page.js
+
+let address, arriving;
+
+/** Resolves to the module that deals with the kept copy (page.js), a script of its own that no first answer needs. */
+export function copy() {
+  arriving ??= new Promise((resolve, reject) => {
+    const tag = Object.assign(document.createElement("script"), { src: address, onload: () => resolve(globalThis.handbookCopy), onerror: () => reject(new Error("the script of the kept copy is missing")) });
+    document.head.append(tag);
+  });
+  return arriving;
+}
+
+const pause = (milliseconds) => new Promise((resolve) => setTimeout(resolve, milliseconds));
+const loaded = () => new Promise((resolve) => (document.readyState === "complete" ? resolve() : addEventListener("load", resolve, { once: true })));
+const idle = () => new Promise((resolve) => (globalThis.requestIdleCallback ?? setTimeout)(resolve));
+
+function typedBefore() {
+  try {
+    return sessionStorage.getItem(TYPED) !== null;
+  } catch {
+    return false; // storage refused
+  }
+}
+
+/** Begin, over http only; `settled` resolves when the first answer is out. From disk the page is itself a copy. */
+export async function beginCopy(from, top, settled) {
+  if (!location.protocol.startsWith("http")) return;
+  address = from;
+  if (document.querySelector("[data-missing]")) (await copy()).nameMissing(top);
+  if (typedBefore()) (await copy()).giveBack();
+  await loaded();
+  if (document.querySelector("section.calc")) await Promise.race([settled, pause(NO_ANSWER)]);
+  await pause(QUIET);
+  await idle();
+  (await copy()).begin(top);
+}
+
+/** Before Python is started a second time: files of the kept copy may be damaged. Resolves to the paths that stay missing. */
+export async function mendCopy() {
+  if (!globalThis.navigator?.serviceWorker?.controller) return [];
+  return (await copy()).mend();
+}

@@ -1,0 +1,97 @@
+"""The copy that a browser keeps: which files belong to it, the service worker that hands them out, the manifest, and the version.
+
+Everything here is made from the finished site: the same site gives the same files.
+"""
+
+import base64
+import hashlib
+import json
+import os
+import re
+from datetime import datetime, timezone
+
+import bootstrap
+
+VERSION, DAY = "@@VERSION@@", "@@DAY@@"
+"""What stands in the pages (overrides/partials/copyright.html) until all of the site is made."""
+
+UNDATED = "315532800"
+"""The date that a build without git has (make.EARLIEST): a handbook that names no day."""
+
+NOT_KEPT = re.compile(r"\.disk\.|\.map$|(^|/)(sw\.js|sitemap\.xml|search_index\.js|404\.html|manifest\.webmanifest|handbook-copy\.zip)$|^assets/(icon|picture)/")
+"""What a reader behind a server never needs to go on reading: twins for opening from disk, source maps, the zip, pictures for an installer."""
+
+PALETTE = bootstrap.ROOT / "docs" / "assets" / "style" / "1-palette.css"
+ICON = re.compile(r"icon-(\d+)(-maskable)?\.png$")
+
+
+def kept(out):
+    """Files of the kept copy, as they are asked for."""
+    paths = {path.relative_to(out).as_posix(): path for path in sorted(out.rglob("*")) if path.is_file()}
+    return {name: path for name, path in paths.items() if not NOT_KEPT.search(name)}
+
+
+def hash_of(data):
+    return "sha256-" + base64.b64encode(hashlib.sha256(data).digest()).decode()
+
+
+def version(out):
+    """A short name for the contents: of every file, before the pages are told the name."""
+    digest = hashlib.sha256()
+    for path in sorted(out.rglob("*")):
+        if path.is_file():
+            digest.update(path.relative_to(out).as_posix().encode() + b"\0" + hashlib.sha256(path.read_bytes()).digest())
+    return digest.hexdigest()[:8]
+
+
+def day():
+    """The day of the commit in words; nothing where no git could tell."""
+    seconds = os.environ["SOURCE_DATE_EPOCH"]
+    if seconds == UNDATED:
+        return ""
+    date = datetime.fromtimestamp(int(seconds), timezone.utc)
+    return f"{date.day} {date:%B %Y}"
+
+
+def of_day(text):
+    return f"of {text}, " if text else ""
+
+
+def manifest(out, name):
+    """What an installed handbook is called and looks like. All addresses are relative: it may be served from any folder."""
+    colours = dict(re.findall(r"--(paper|loam): (#\w+);", PALETTE.read_text(encoding="utf-8").split('"slate"')[0]))
+    icons = []
+    for path in sorted((out / "assets" / "icon").glob("icon-*.png")):
+        size, maskable = ICON.search(path.name).groups()
+        icons.append({"src": path.relative_to(out).as_posix(), "sizes": f"{size}x{size}", "type": "image/png", "purpose": "maskable" if maskable else "any"})
+    return {
+        "name": name,
+        "short_name": re.sub(r"^The ", "", name),
+        "start_url": "index.html",
+        "scope": "./",
+        "display": "standalone",
+        "lang": "en",
+        "background_color": colours["paper"],
+        "theme_color": colours["loam"],
+        "icons": icons,
+    }
+
+
+def stamp(out, text, date):
+    """Tell every page which version it is of."""
+    for path in sorted(out.rglob("*.html")):
+        page = path.read_text(encoding="utf-8")
+        path.write_text(page.replace(VERSION, text).replace(DAY, of_day(date)), encoding="utf-8")
+
+
+def add(out, name):
+    """Write manifest and service worker, and the version into the pages; returns version and day."""
+    (out / "manifest.webmanifest").write_text(json.dumps(manifest(out, name), indent=1, ensure_ascii=False) + "\n", encoding="utf-8")
+    text, date = version(out), day()
+    stamp(out, text, date)
+    copy = {"version": text, "day": date, "files": {path: hash_of(file.read_bytes()) for path, file in kept(out).items()}}
+    worker = (out / "sw.js").read_text(encoding="utf-8")
+    if worker.count("__COPY__") != 1:
+        raise RuntimeError("sw.js has no place for the list of files: look at scripts/browser/offline/worker.js")
+    (out / "sw.js").write_text(worker.replace("__COPY__", json.dumps(copy, separators=(",", ":"))), encoding="utf-8")
+    return text, date
