@@ -10,6 +10,7 @@ SURE = {
     "memory": "recalled, not read again",
     "derived": "worked out from figures named beside it",
     "practice": "common practice, no source",
+    "judged": "our own judgement, no source",
     "demo": "invented for the demo farm",
 }
 
@@ -26,6 +27,7 @@ class Source:
 
 
 PRACTICE = Source("Common practice, no source")
+JUDGED = Source("Our own judgement, no source")
 DEMO = Source("Invented for the demo farm, Quillfen Smallholding")
 
 
@@ -38,13 +40,13 @@ class Fact:
     typical: float
     high: float | None
     unit: str
-    source: Source | None = None  # None only for practice and demo
+    source: Source | None = None  # None only for practice, judgement and demo
     sure: str = ""
     note: str = ""
 
     def __post_init__(self):
         if self.source is None:
-            object.__setattr__(self, "source", {"practice": PRACTICE, "demo": DEMO}.get(self.sure))
+            object.__setattr__(self, "source", {"practice": PRACTICE, "judged": JUDGED, "demo": DEMO}.get(self.sure))
         if self.sure not in SURE:
             raise ValueError(f"{self.label}: how sure is one of {', '.join(SURE)}")
         if self.low is not None and not self.low <= self.typical <= self.high:

@@ -60,7 +60,7 @@ def dose(
 
 def _published_shares():
     """Published shares of castings in a mix as bars, so that the disagreement is seen: [(study, low, high)]."""
-    return [("Fertilised mix: Atiyeh et al. 2000", facts.POT_SHARE.low, facts.POT_SHARE.high), ("All media: Blouin et al. 2019", facts.ANY_SHARE.low, facts.ANY_SHARE.high), ("Cabbage in bark mix", 0.20, 0.50)]
+    return [(f"{words}: {fact.source}", fact.low, fact.high) for words, fact in (("Fertilised mix", facts.POT_SHARE), ("All media", facts.ANY_SHARE), ("Bark mix", facts.BARK_SHARE))]
 
 
 @presents(dose)
@@ -93,8 +93,8 @@ def show_dose(v):
 
 def _limits():
     return [
-        ("Lawn, around plants", "⅛ to ½ in (3–13 mm)", "common practice, no source"), ("Fertilised potting mix", "10–20 % by volume", "Atiyeh et al. 2000"), ("Tomato seedlings", "not over 20 %", "trial, salt"),
-        ("Many kinds of media", "30–50 % by volume", "Blouin et al. 2019, over many studies"), ("Bark mix, cabbage", "20–50 %; 100 % not better", "World Journal of Agricultural Research 3(4)"), ("Strawberry field", "0.5–1 kg/m² (0.1–0.2 lb/ft²)", "Arancon et al. 2004"),
+        ("Lawn, around plants", "⅛ to ½ in (3–13 mm)", "common practice, no source"), ("Fertilised potting mix", "10–20 % by volume", str(facts.POT_SHARE.source)), ("Tomato seedlings", "not over 20 %: salt; fewer come up even at 10 %", str(facts.TOMATO_SHARE.source)),
+        ("Many kinds of media", "30–50 % by volume", "Blouin et al. 2019, over many studies"), ("Bark mix, cabbage", "20–50 % tallest", str(facts.BARK_SHARE.source)), ("Strawberry field", "0.5–1 kg/m² (0.1–0.2 lb/ft²)", "Arancon et al. 2004"),
     ]  # fmt: skip
 
 

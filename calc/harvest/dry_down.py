@@ -9,10 +9,6 @@ from calc.engine import FOOT, POUND, Answer, Axis, Band, Column, Figure, Mark, N
 from calc.facts import climate, harvest as facts
 from calc.moisture.adjust import water_to_lose
 
-SLOWING = 0.6
-"""Drying of castings against a wet surface, on average from wet to screening: the top dries first. Judgement, from FAO-56's bare soil (0.6 to 0.95)."""
-
-
 def air_term(temperature, humidity, wind):
     """Water that dry air takes from a wet surface in shade [kg/m²day]; temperature [°C], humidity [-], wind [m/s]. Penman 1948, no radiation."""
     return wet_surface_drying(temperature, wind, vapour_pressure_deficit(temperature, humidity), pressure(0.0))
@@ -36,18 +32,19 @@ def dry_down(
     air_temperature: Annotated[float, Number("degC", "Temperature of the air over them", -5, 50, spread=(12, 24))] = 18.0,
     humidity: Annotated[float, Share("Humidity of the air", 0.05, 1, spread=(0.5, 0.85))] = 0.65,
     wind: Annotated[float, Number("m/s", "Wind over them", 0, 10, us="mph", metric="m/s", fact=facts.WIND_INDOORS, help="Under a roof, doors open, about 1 mph (0.4 m/s).")] = facts.WIND_INDOORS.typical,
+    slowing: Annotated[float, Share("Drying against that of a wet surface", 0.05, 1, fact=facts.DRYING_SLOWED, help="The top dries first and shields the rest. Not used with two weighings.", group="How they dry")] = facts.DRYING_SLOWED.typical,
     first_weight: Annotated[float | None, Number("kg", "A tub, first weighing", 0.01, 1000, optional=True, help="Blank: worked out from the air.", group="Two weighings of a tub")] = None,
     second_weight: Annotated[float | None, Number("kg", "The same tub, later", 0.01, 1000, optional=True, group="Two weighings of a tub")] = None,
     hours_between: Annotated[float | None, Number("hour", "Hours between", 0.1, 1000, optional=True, group="Two weighings of a tub")] = None,
 ) -> DriedDown:
     """Water to lose between slice and screen, and the hours it takes.
 
-    mass [kg]; moistures [-] wet basis; area [m²]; air_temperature [°C]; humidity [-]; wind [m/s]; weights of one tub [kg] with hours between.
+    mass [kg]; moistures [-] wet basis; area [m²]; air_temperature [°C]; humidity [-]; wind [m/s]; slowing [-]; weights of one tub [kg] with hours between.
     Band of the hours: published formulas for still air differ by half either way. Sources: Penman 1948; moisture balance.
     """
     problems = []
     if moisture_after >= moisture_before:
-        problems.append(("moisture_after", "Moisture for screening must be below the moisture as sliced; wet them instead, see moisture.adjust."))
+        problems.append(("moisture_after", "Moisture for screening must be below the moisture as sliced; to wet them instead, use the page on water for bedding."))
     weighed = (first_weight, second_weight, hours_between)
     if any(part is not None for part in weighed):
         for name, part in zip(("first_weight", "second_weight", "hours_between"), weighed):
@@ -61,9 +58,9 @@ def dry_down(
     power = air_term(air_temperature, humidity, wind)
     pace = None if first_weight is None else mass * (first_weight - second_weight) / first_weight / hours_between
     if pace is not None:
-        hours = Band(water / pace, water / pace * 0.8, water / pace * 1.3)
+        hours = facts.PACE_AGAIN.band().times(water / pace)
     elif power > 1e-6:
-        days = water / (power * SLOWING * area)
+        days = water / (power * slowing * area)
         hours = Band(days * 24, days * 24 / climate.STILL_AIR_FACTOR.high, days * 24 / climate.STILL_AIR_FACTOR.low)
     else:
         hours = None
@@ -74,14 +71,14 @@ def dry_down(
 def show_dry_down(v):
     rows = []
     for celsius in (8, 14, 20, 26):
-        rows.append((celsius, *(v.water_to_lose / max(1e-6, air_term(celsius, share, v.wind) * SLOWING * v.area) * 24 for share in (0.45, 0.65, 0.85))))
+        rows.append((celsius, *(v.water_to_lose / max(1e-6, air_term(celsius, share, v.wind) * v.slowing * v.area) * 24 for share in (0.45, 0.65, 0.85))))
     end = v.band("hours").value if v.hours else None
     curve = [] if not end else [(end * step / 10, v.mass - v.water_to_lose * step / 10) for step in range(11)]
     return Show(
         working=[
             Step("Water to lose", "{water_to_lose} = {mass} × ({moisture_before} − {moisture_after}) ÷ (1 − {moisture_after})", "Richard & Trautmann 1996, moisture balance"),
             Step("Drying power", "{drying_power} = γ ÷ (Δ + γ) × 2.6 × (1 + 0.54 × wind) × drying power of air at {air_temperature} and {humidity}", "Penman 1948, no radiation"),
-            Step("Hours", "{hours} = {water_to_lose} ÷ (0.6 × {drying_power} × {area})" if v.measured_pace is None else "{hours} = {water_to_lose} ÷ {measured_pace}", "0.6: the top dries first; judgement, from FAO-56" if v.measured_pace is None else "your two weighings"),
+            Step("Hours", "{hours} = {water_to_lose} ÷ ({slowing} × {drying_power} × {area})" if v.measured_pace is None else "{hours} = {water_to_lose} ÷ {measured_pace}", "the top dries first: our own judgement, no source" if v.measured_pace is None else "your two weighings"),
         ],
         tables=[Table("air", "Hours in other air", [Column("temperature", "Air", "degC"), Column("dry", "At 45 % humidity", "hour", digits=2), Column("middle", "At 65 %", "hour", digits=2), Column("moist", "At 85 %", "hour", digits=2)], rows)],
         figures=[Figure("drying", "Weight while drying", finding=f"Ready at {v['mass_at_screening']}, after about {v.say(end, 'hour', digits=2)}.", x=Axis("Hours", "hour", low=0), y=Axis("Weight", "kg"), marks=[Mark("line", curve), Mark("rule_y", [(v.mass_at_screening, "ready")], tone="good")])] if curve else [],
@@ -97,8 +94,8 @@ def _warnings(v):
         found.append(("area", f"That lies {v.say(v.mass / v.area, 'kg/m2')} deep: only the top dries. Spread it thinner or turn it often."))
     if v.hours is None:
         found.append(("humidity", "In air this moist nothing dries. Wait for another day, or bring warm air in."))
-    if v.moisture_after < 0.45:
-        found.append(("moisture_after", "Under 45 % castings are dusty and hard to wet again, and much of their life is gone."))
+    if v.moisture_after < facts.DUSTY_BELOW.typical:
+        found.append(("moisture_after", f"Under {v.say(facts.DUSTY_BELOW.typical, '1', us='%', metric='%')} castings are dusty and hard to wet again."))
     return found
 
 
