@@ -5,26 +5,31 @@ from html import escape
 
 from calc.engine.describe import Choice, Day, Flag, Number, Rows, Series
 from calc.engine.quantity import convert, number_text, symbol, unit
+from calc.engine.register import every, find
 from calc.engine.view import field_value
 
 DEFAULT_DIGITS = 4
 """A default is shown rounded; a field that still shows it is not sent, so the exact default is what is used."""
 
 
-def form(entry, values, system, currency="$"):
-    """Fields with their labels, units, hints and places for errors. values: {name: SI value} where they differ from the defaults."""
+def form(entry, values, system, currency="$", origins=None):
+    """Fields with their labels, units, hints and places for errors.
+
+    values: {name: SI value} where they differ from the defaults. origins: {name: the calculator that handed it over}.
+    """
     groups = {}
     for name, description in entry.inputs.items():
-        groups.setdefault(description.group, []).append(field(entry, name, description, values, system, currency))
-    parts = ['<div class="calc-summary" tabindex="-1" hidden></div>']
+        groups.setdefault(description.group, []).append(field(entry, name, description, values, system, currency, (origins or {}).get(name)))
+    parts = ['<div class="calc-summary" role="group" aria-label="Values that need another look" tabindex="-1" hidden></div>']
     for group, fields in groups.items():
         body = f'<div class="calc-fields">{"".join(fields)}</div>'
         opened = " open" if any(name in values for name, d in entry.inputs.items() if d.group == group) else ""
         parts.append(f'<details class="calc-group"{opened}><summary>{escape(group)}</summary>{body}</details>' if group else body)
+    parts.append('<button type="submit" class="calc-submit">Show the answer</button>')  # answers follow each change; this brings the reader to them
     return f'<form class="calc-form" novalidate autocomplete="off" aria-label="{escape(entry.question)}">{"".join(parts)}</form>'
 
 
-def field(entry, name, description, values, system, currency):
+def field(entry, name, description, values, system, currency, origin=None):
     """One field: label with its unit, hint, control, and an empty error joined to it."""
     key = field_id(entry, name)
     default = shown_default(entry.defaults[name], description, system, currency)
@@ -37,8 +42,16 @@ def field(entry, name, description, values, system, currency):
     wide = " calc-wide" if isinstance(description, (Rows, Series)) else ""
     return (
         f'<div class="calc-field{wide}" data-input="{name}">{label}{hint}{control(description, text, common, currency, system)}'
-        f'<p class="calc-error" id="{key}-error" hidden></p></div>'
+        f'{_origin(origin)}<p class="calc-error" id="{key}-error" hidden></p></div>'
     )
+
+
+def _origin(id):
+    """Where a value came from that another calculator handed over."""
+    if not id or id not in every():
+        return ""
+    source = find(id)
+    return f'<p class="calc-origin">Taken from <a href="handbook:{source.page}">{escape(source.question)}</a></p>'
 
 
 def plan_key(name, description):

@@ -184,7 +184,7 @@ def test_table(window, place):
     """A table is edited cell by cell"""
     live(window, place.base + "harvest/screen.html")
     before = window.run(HEADLINE, "Fine castings to sell")
-    window.run(SET, '.calc-field[data-input="sieves"] .calc-rows tbody td:nth-child(2) input', "500")
+    window.run(SET, '.calc-field[data-input="sieves"] .calc-rows tbody td:nth-child(3) input', "500")
     window.until(f"(before) => ({HEADLINE})('Fine castings to sell') !== before", before)
 
 
