@@ -2,13 +2,24 @@
 
 import argparse
 import functools
+import gzip
+import io
 import re
 import webbrowser
 from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
+from pathlib import Path
 
 import make
 
 FIRST_PORT = 8017
+PACKED = {".html", ".css", ".js", ".mjs", ".json", ".svg", ".wasm", ".webmanifest", ".txt"}
+"""What travels packed, as from any host of static files; the rest is packed already."""
+
+
+@functools.lru_cache(maxsize=512)
+def packed(path, changed):
+    """A file in gzip; `changed` is when it was written, so that a new build is seen."""
+    return gzip.compress(Path(path).read_bytes(), compresslevel=6, mtime=0)
 
 
 class Handler(SimpleHTTPRequestHandler):
@@ -21,6 +32,22 @@ class Handler(SimpleHTTPRequestHandler):
         if self.path == "/sw.js" and not self.keeps:
             return self.send_error(410)  # a copy kept from an earlier time is given up
         return super().do_HEAD()
+
+    def send_head(self):
+        path = Path(self.translate_path(self.path))
+        if path.is_dir() and self.path.split("?")[0].endswith("/"):
+            path = path / "index.html"
+        if path.suffix not in PACKED or not path.is_file() or "gzip" not in self.headers.get("Accept-Encoding", "") or "If-Modified-Since" in self.headers:
+            return super().send_head()
+        body = packed(str(path), path.stat().st_mtime_ns)
+        self.send_response(200)
+        self.send_header("Content-Type", self.guess_type(path))
+        self.send_header("Content-Encoding", "gzip")
+        self.send_header("Content-Length", str(len(body)))
+        self.send_header("Last-Modified", self.date_time_string(int(path.stat().st_mtime)))
+        self.send_header("Vary", "Accept-Encoding")
+        self.end_headers()
+        return io.BytesIO(body)
 
     def do_GET(self):
         if self.path == "/sw.js" and not self.keeps:

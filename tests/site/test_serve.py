@@ -1,5 +1,6 @@
 """The server of scripts/serve and small steps of the build."""
 
+import gzip
 import urllib.request
 
 import finish
@@ -27,6 +28,15 @@ def test_hashed_files_may_be_kept_and_others_not(address, site):
     headers, _ = get(address + "assets/runtime/" + wasm)
     assert headers["Content-Type"] == "application/wasm" and "immutable" in headers["Cache-Control"]
     assert get(address + "start.html")[0]["Cache-Control"] == "no-cache"
+
+
+def test_text_travels_packed_to_whoever_can_unpack_it(address, site):
+    request = urllib.request.Request(address + "start.html", headers={"Accept-Encoding": "gzip, deflate"})
+    headers, body = get(request)
+    plain = (site / "start.html").read_bytes()
+    assert headers["Content-Encoding"] == "gzip" and gzip.decompress(body) == plain and len(body) < len(plain) / 3
+    headers, body = get(address + "start.html")
+    assert headers["Content-Encoding"] is None and body == plain
 
 
 @pytest.mark.parametrize(
