@@ -87,7 +87,9 @@ class Room(Answer):
     second_room_cost_per_year: Annotated[float | None, Output("money/year", "The same room at the other setpoint", "Blank when no second setpoint is given.")]
 
 
-@calculator("breeding.room", "What does holding the rooms at their setpoints take?")
+@calculator(
+    "breeding.room", "What does holding the rooms at their setpoints take?",
+    leads={"economics.unit_cost": {"energy_cost_per_month": "energy_cost_per_year"}, "breeding.trays": {}})
 def room(
     length: Annotated[float, Number("m", "Length inside", 0.5, 100)] = 12 * FOOT,
     width: Annotated[float, Number("m", "Width inside", 0.5, 50)] = 10 * FOOT,

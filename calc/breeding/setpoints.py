@@ -117,7 +117,10 @@ class Setpoints(Answer):
     days_lost: Annotated[float | None, Output("day", "Days lost against the best", "By growing out at your temperature.", digits=2)]
 
 
-@calculator("breeding.setpoints", "Which temperature for breeding, which for hatching and growing?")
+@calculator(
+    "breeding.setpoints", "Which temperature for breeding, which for hatching and growing?", page="breeding/index.html",
+    leads={"breeding.trays": {"cocoons_per_worm_per_week": "cocoons_per_worm_per_week", "incubation_days": "incubation_days", "growing_days": "days_to_sale_size", "hatch_share": "hatch_share", "hatchlings_per_cocoon": "hatchlings_per_cocoon"},
+           "breeding.room": {"setpoint": "breeding_temperature", "second_setpoint": "growout_temperature"}})  # fmt: skip
 def setpoints(
     breeding_temperature: Annotated[float, Number("degC", "Temperature of the breeding trays", 0, 36, help="In the bedding, not in the air.")] = 20.0,
     growout_temperature: Annotated[float, Number("degC", "Temperature of hatching and grow-out", 0, 36, help="In the bedding. Over 30 °C (86 °F) there is no room for a mistake.")] = (81 - 32) / 1.8,

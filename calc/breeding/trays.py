@@ -33,7 +33,9 @@ class Trays(Answer):
     rack_area: Annotated[float, Output("m2", "Floor under the racks", "Paths not counted.")]
 
 
-@calculator("breeding.trays", "How many trays for the worms I want to sell each week?")
+@calculator(
+    "breeding.trays", "How many trays for the worms I want to sell each week?",
+    leads={"economics.unit_cost": {}, "lane.herd": {"target_mass": "herd_needed"}, "breeding.room": {}})
 def trays(
     trays_per_week: Annotated[float, Number("1", "Trays started a week", 0.05, 2000, help="0.5 is one a fortnight.")] = 20.0,
     breeders_mass_per_tray: Annotated[float, Number("kg", "Breeders in a tray", 0.01, 5, fact=facts.BREEDERS_MASS, help="Grown worms with a clear saddle, bedding shaken off.")] = 0.75 * POUND,

@@ -133,7 +133,9 @@ def share_inside(nodes, low, high):
     return sum(weight for weight, kept in zip(weights, inside) if kept) / steps
 
 
-@calculator("climate.bed_temperature", "Will the bed stay inside the worms' band through this heat wave, or this frost?", samples=60)
+@calculator(
+    "climate.bed_temperature", "Will the bed stay inside the worms' band through this heat wave, or this frost?", samples=60, page="climate/temperature.html",
+    leads={"climate.today": {}, "climate.water": {}, "climate.mist": {}})
 def bed_temperature(
     air_mean: Annotated[float, Number("degC", "Mean air temperature", -40, 50, help="Half-way between the day’s high and the night’s low, in the shade.")] = 30.0,
     air_swing: Annotated[float, Number("K", "Swing of the air", 0, 25, help="Half of the high minus the low.")] = 10.0,

@@ -156,7 +156,12 @@ def cores_of(base, day, shade, shelter, cover_factor, dryness, altitude):
     return as_it_is, cores, misted
 
 
-@calculator("climate.today", "What does the weather ask of me today: water, mist, cover, shade, or leave it alone?", samples=100)
+@calculator(
+    "climate.today", "What does the weather ask of me today: water, mist, cover, shade, or leave it alone?", samples=100, page="climate/index.html",
+    leads={"climate.bed_temperature": {"start_temperature": "bed_now", "days": "days"},
+           "climate.mist": {"air_temperature": "high"},
+           "climate.water": {},
+           "records.lane": {}})  # fmt: skip
 def today(
     high: Annotated[float, Number("degC", "High of the day", -40, 55, help="From the forecast, in the shade.")] = 35.0,
     low: Annotated[float, Number("degC", "Low of the night", -50, 45)] = 20.0,

@@ -75,7 +75,9 @@ def verdict(cooling, humidity_after, temperature):
     return "yes, while the air moves"
 
 
-@calculator("climate.mist", "How far can misting cool this air, and is it worth it?")
+@calculator(
+    "climate.mist", "How far can misting cool this air, and is it worth it?",
+    leads={"climate.today": {}, "climate.bed_temperature": {}})
 def mist(
     air_temperature: Annotated[float, Number("degC", "Air temperature", -20, 50, help="In the shade, where the mist would be.")] = 35.0,
     humidity: Annotated[float, Share("Relative humidity", 0.01, 1.0, help="At the same place and time; a cheap hygrometer will do.")] = 0.20,

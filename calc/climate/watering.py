@@ -250,7 +250,11 @@ def tray_problems(tray_loss, tray_area, tray_hours):
     return [(name, f"A weighed tray also needs {words[name]}.") for name, value in named.items() if value is None]
 
 
-@calculator("climate.water", "How much water does this lane lose, and how often do I water?")
+@calculator(
+    "climate.water", "How much water does this lane lose, and how often do I water?",
+    leads={"climate.today": {},
+           "moisture.adjust": {"moisture": "lower_moisture", "target": "upper_moisture", "area": "bed_area"},
+           "climate.bed_temperature": {}})  # fmt: skip
 def water(
     climate: ClimateChoice = CLIMATE,
     date: Annotated[Date, Day("Date", help="The time of year sets the height of the sun, and the month whose averages fill what you leave blank.")] = Date(2027, 7, 15),

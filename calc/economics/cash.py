@@ -167,7 +167,9 @@ class Cash(Answer):
     unpaid_hours: Annotated[float, Output("hour", "Hours given without pay in three years", "They are no cash, but they are yours.")]
 
 
-@calculator("economics.cash", "When does the money run lowest, and when does it come back?")
+@calculator(
+    "economics.cash", "When does the money run lowest, and when does it come back?",
+    leads={"economics.return": {}, "economics.startup": {}})
 def cash(
     opening_cash: OpeningCash = facts.OPENING_CASH.typical,
     startup_cost: StartupCost = None,

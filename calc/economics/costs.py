@@ -52,7 +52,9 @@ class UnitCost(Answer):
     hours_for_one: Annotated[float, Output("hour", "Hours of work for a unit", "As typed, or as your trays or lane ask them.")]
 
 
-@calculator("economics.unit_cost", "What does a pound of worms or a yard of castings really cost me?")
+@calculator(
+    "economics.unit_cost", "What does a pound of worms or a yard of castings really cost me?",
+    leads={"economics.cash": {}, "economics.mix": {}})
 def unit_cost(
     price: Price = facts.PRICE.typical,
     units_per_month: UnitsPerMonth = facts.UNITS_PER_MONTH.typical,
@@ -201,7 +203,9 @@ class Startup(Answer):
     items: Annotated[int, Output("1", "Items on the list")]
 
 
-@calculator("economics.startup", "What do I have to buy, stage by stage, and how sure is the sum?")
+@calculator(
+    "economics.startup", "What do I have to buy, stage by stage, and how sure is the sum?",
+    leads={"economics.cash": {"startup_cost": "startup_cost"}, "economics.unit_cost": {}})
 def startup(
     purchases: Purchases = STARTER_LIST,
     contingency: Contingency = facts.CONTINGENCY.typical,

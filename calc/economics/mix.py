@@ -48,7 +48,9 @@ def margin_for_castings(row):
     return margin / row["castings"] if row["castings"] else float("inf") if margin > 0 else 0.0
 
 
-@calculator("economics.mix", "In what form do my castings earn most?")
+@calculator(
+    "economics.mix", "In what form do my castings earn most?",
+    leads={"lane.output": {"castings_per_week": "castings_used"}, "economics.unit_cost": {}})
 def mix(
     castings_available: Annotated[float, Number("m3/week", "Castings to share out", 0, 1000, us="yd3/week", metric="m3/week", help="Screened, a week.")] = 0.5 * YARD3,
     products: Annotated[list, Rows("Products", {

@@ -141,7 +141,9 @@ class Return(Answer):
     number_of_rates: Annotated[int, Output("1", "Rates at which it is worth nothing", "One is the plain case.")]
 
 
-@calculator("economics.return", "Is it worth it, and what is the chance that it is not?", samples=200)
+@calculator(
+    "economics.return", "Is it worth it, and what is the chance that it is not?", samples=200,
+    leads={"economics.unit_cost": {}, "records.lane": {}})
 @with_inputs_of(cash)
 def rate_of_return(
     flows: Annotated[tuple | None, Series("money", "Your own flows by year", -1e12, 1e12, help="First is now, money out negative. Blank: built from the cash plan below.", optional=True)] = None,

@@ -50,7 +50,9 @@ class HotPhase(Answer):
     time_unknown: Annotated[float, Output("day", "Time not known", "In gaps longer than allowed, and beside readings left out.")]
 
 
-@calculator("feed.hot_phase", "Did my heap get hot enough for long enough before the worms?")
+@calculator(
+    "feed.hot_phase", "Did my heap get hot enough for long enough before the worms?",
+    leads={"moisture.test": {}, "lane.feeding": {}})
 def hot_phase(
     log: Annotated[
         list,

@@ -69,7 +69,12 @@ class Mixed(Answer):
     gave_way: Annotated[str, Output("1", "Target not met", "“none” when both are met. In check mode moisture counts as met within 2 points, C:N within a tenth.")]
 
 
-@calculator("feed.recipe", "What do I mix, and how much, for C:N and moisture?")
+@calculator(
+    "feed.recipe", "What do I mix, and how much, for C:N and moisture?",
+    leads={"feed.hot_phase": {"starting_carbon_nitrogen": "mix_carbon_nitrogen"},
+           "moisture.adjust": {"mass": "mix_mass", "moisture": "mix_moisture"},
+           "lane.feeding": {"feed_bulk_density": "mix_bulk_density", "feed_moisture": "mix_moisture"},
+           "harvest.balance": {"mass": "mix_mass", "moisture_before": "mix_moisture", "bulk_density_before": "mix_bulk_density"}})  # fmt: skip
 def recipe(
     materials: Annotated[
         list,

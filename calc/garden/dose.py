@@ -29,7 +29,9 @@ class Dose(Answer):
     total_volume: Annotated[float, Output("m3", "Soil or mix, all of it", "Castings included.", us="gal", metric="L")]
 
 
-@calculator("garden.dose", "How much castings does my garden need?")
+@calculator(
+    "garden.dose", "How much castings does my garden need?", page="garden/index.html",
+    leads={"garden.worms": {}, "harvest.density": {"bag_volume": "bag_volume"}})
 def dose(
     use: Annotated[str, Choice("What for", USES)] = "bed",
     area: Annotated[float, Number("m2", "Area", 0.01, 1e6, help="Of the lawn or bed. Not used for pots and blends.")] = 40 * FOOT**2,

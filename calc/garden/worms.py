@@ -19,7 +19,9 @@ class Worms(Answer):
     scraps_per_day: Annotated[float, Output("kg/day", "Scraps a day", "")]
 
 
-@calculator("garden.worms", "How many worms for my kitchen scraps?")
+@calculator(
+    "garden.worms", "How many worms for my kitchen scraps?",
+    leads={"garden.dose": {}, "lane.starter": {}, "moisture.test": {}})
 def worms(
     scraps_per_week: Annotated[float, Number("kg/week", "Kitchen scraps", 0.05, 500, spread=(1.0, 3.5), help="Peelings, coffee grounds, tea, crushed eggshell. Weigh a week of them.")] = 4 * POUND,
     bin_temperature: Annotated[float, Number("degC", "Temperature of the bin", -5, 40, help="A cellar or a kitchen is better than a sunny balcony.")] = 19.0,

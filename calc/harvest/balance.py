@@ -38,7 +38,11 @@ class Balance(Answer):
     water_lost: Annotated[float, Output("kg", "Water lost", "Dried off or drained; below zero: watered in.")]
 
 
-@calculator("harvest.balance", "How much castings does this feed become?")
+@calculator(
+    "harvest.balance", "How much castings does this feed become?",
+    leads={"harvest.dry_down": {"mass": "castings_mass", "moisture_before": "moisture_after"},
+           "harvest.density": {"volume": "castings_volume", "moisture": "moisture_after"},
+           "lane.feeding": {"volume_kept": "volume_kept"}})  # fmt: skip
 def balance(
     mass: Annotated[float, Number("kg", "Feed", 0.01, 1e7, help="Weight as fed.")] = 1000 * POUND,
     moisture_before: Annotated[float, Share("Moisture of the feed", 0, 0.97, spread=(0.6, 0.8))] = 0.70,

@@ -22,7 +22,9 @@ class Density(Answer):
     dry_matter_per_bag: Annotated[float, Output("kg", "Dry matter in a bag", "What the customer has when the water is gone.")]
 
 
-@calculator("harvest.density", "Pounds, yards, bags: what do I have, and what is one price in another?")
+@calculator(
+    "harvest.density", "Pounds, yards, bags: what do I have, and what is one price in another?",
+    leads={"economics.mix": {}, "economics.unit_cost": {}, "garden.dose": {"castings_bulk_density": "bulk_density", "price": "price_per_bag"}})
 def density(
     bucket_mass: Annotated[float, Number("kg", "Castings in the bucket, net", 0.05, 500, help="Filled in thirds, dropped ten times from a foot after each, topped up level. Without the bucket's own weight.")] = 25 * POUND,
     bucket_volume: Annotated[float, Number("m3", "Volume of the bucket", 0.0005, 1, us="gal", metric="L", help="To the rim. Fill it with water and weigh that: a litre is a kilogram, 8.3 lb a gallon.")] = 5 * GALLON,

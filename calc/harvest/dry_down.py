@@ -23,7 +23,9 @@ class DriedDown(Answer):
     measured_pace: Annotated[float | None, Output("kg/hour", "Pace by your two weighings", "Used instead, when given.")]
 
 
-@calculator("harvest.dry_down", "How long from slice to screen?")
+@calculator(
+    "harvest.dry_down", "How long from slice to screen?",
+    leads={"harvest.screen": {"mass": "mass_at_screening"}, "moisture.test": {}})
 def dry_down(
     mass: Annotated[float, Number("kg", "Castings sliced", 0.05, 1e6)] = 500 * POUND,
     moisture_before: Annotated[float, Share("Moisture as sliced", 0.05, 0.95, spread=(0.54, 0.62), help="The back of a lane that was let dry: 50–60 %. Fresh behind the face: 75–80 %.")] = 0.57,

@@ -77,7 +77,11 @@ class Screened(Answer):
     median_size: Annotated[float, Output("m", "Half is finer than", "", us="mm", metric="mm")]
 
 
-@calculator("harvest.screen", "What comes off each deck, and how long does it take?")
+@calculator(
+    "harvest.screen", "What comes off each deck, and how long does it take?",
+    leads={"harvest.density": {"volume": "product_volume"},
+           "lane.output": {"screen_product_share": "product_share", "screened_per_hour": "throughput_per_hour"},
+           "economics.mix": {}})  # fmt: skip
 def screen(
     mass: Annotated[float, Number("kg", "Castings to screen", 0.1, 1e6, help="At about 50–55 % moisture.")] = 500 * POUND,
     sieves: Annotated[list, Rows("Sieve test", {"opening": Number("m", "Opening", 0, 0.2, us="mm", metric="mm"), "retained": Number("kg", "Left on it", 0, 1000, us="g", metric="g")}, help="A dry pound or half kilogram shaken through what sieves you have. Opening 0 is the pan underneath.")] = SIEVES,

@@ -34,7 +34,12 @@ class Feeding(Answer):
     castings_bulk_density: Annotated[float, Output("kg/m3", "Bulk density that follows", "If yours differs much, a figure above is off: weigh a bucket.")]
 
 
-@calculator("lane.feeding", "How often do I feed, how fast does the face move, when is the first slice?")
+@calculator(
+    "lane.feeding", "How often do I feed, how fast does the face move, when is the first slice?",
+    leads={"feed.recipe": {"total_mass": "layer_mass"},
+           "climate.water": {},
+           "harvest.balance": {"mass": "layer_mass", "moisture_before": "feed_moisture", "moisture_after": "castings_moisture", "bulk_density_before": "feed_bulk_density"},
+           "lane.output": {}})  # fmt: skip
 def feeding(
     lane_length: LaneLength = LANE_LENGTH,
     lane_width: LaneWidth = LANE_WIDTH,

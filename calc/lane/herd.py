@@ -157,7 +157,9 @@ class Herd(Answer):
     target: Annotated[float, Output("kg", "Worms on a full bed", "The weight aimed at.")]
 
 
-@calculator("lane.herd", "How long until 10 lb of worms fill the lane: wait or buy?", samples=100)
+@calculator(
+    "lane.herd", "How long until 10 lb of worms fill the lane: wait or buy?", samples=100,
+    leads={"lane.output": {"stocking_density": "full_stocking"}, "lane.feeding": {}, "breeding.setpoints": {}})
 def herd(
     worm_mass: WormMass = WORM_MASS,
     bed_area: BedArea = BED_AREA,

@@ -55,7 +55,12 @@ def needs(raw_volume, lane_width, bed_height, stocking_density, ration, volume_k
     return Needs(length, worms, feed, water_per_area_per_day * area * DAYS_A_WEEK, worked)
 
 
-@calculator("lane.output", "How many feet of lane, worms, feed, water and hours for the castings I want to sell?")
+@calculator(
+    "lane.output", "How many feet of lane, worms, feed, water and hours for the castings I want to sell?",
+    leads={"economics.mix": {"castings_available": "castings_per_week"},
+           "economics.unit_cost": {},
+           "lane.herd": {"target_mass": "worm_mass"},
+           "climate.water": {}})  # fmt: skip
 def output(
     castings_per_week: Annotated[float, Number("m3/week", "Screened castings to sell", 0.001, 500, us="yd3/week", metric="m3/week", help="Fresh, loose, as sold.")] = 0.25 * YARD3,
     screen_product_share: Annotated[float, Share("Share that passes the screen", 0.05, 1, fact=facts.PRODUCT_SHARE, help="Of the sliced castings, by volume. The screening page works it out.")] = facts.PRODUCT_SHARE.typical,

@@ -43,7 +43,12 @@ class Starter(Answer):
     stocking_share: Annotated[float, Output("1", "Of a full bed", "", us="%", metric="%", digits=2)]
 
 
-@calculator("lane.starter", "How big should the first lane be, what goes into it, and what will it cost?")
+@calculator(
+    "lane.starter", "How big should the first lane be, what goes into it, and what will it cost?",
+    leads={"lane.feeding": {},
+           "moisture.adjust": {"mass": "base_mass", "moisture": "base_moisture", "target": "target_moisture", "area": "bed_area"},
+           "lane.herd": {"bed_area": "bed_area"},
+           "economics.cash": {"startup_cost": "startup_cost", "opening_cash": "budget"}})  # fmt: skip
 def starter(
     lane_length: LaneLength = LANE_LENGTH,
     lane_width: LaneWidth = LANE_WIDTH,

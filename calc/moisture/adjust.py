@@ -54,7 +54,9 @@ class Adjusted(Answer):
     dry_matter: Annotated[float, Output("kg", "Dry matter", "Stays the same throughout.")]
 
 
-@calculator("moisture.adjust", "How much water brings bedding from here to there?")
+@calculator(
+    "moisture.adjust", "How much water brings bedding from here to there?",
+    leads={"lane.feeding": {}, "climate.water": {"bed_area": "area", "upper_moisture": "target"}, "moisture.test": {}})
 def adjust(
     mass: Annotated[float | None, Number("kg", "Weight of the bedding", 0.01, 1e6, help="As it lies, water included. Blank: taken from volume and bulk density.", optional=True, unless="volume")] = 40 * POUND,
     volume: Annotated[float | None, Number("m3", "Volume of the bedding", 0.0001, 2000, us="ft3", metric="L", help="Only if you have not weighed it.", optional=True)] = None,

@@ -68,7 +68,11 @@ def moistures_of(samples, dryings):
     return [weighed.moisture_of_sample(row["tare"], row["wet"], last if row.get("dry") is None else row["dry"]) for row in samples]
 
 
-@calculator("moisture.test", "What is the moisture of this sample?", samples=200)
+@calculator(
+    "moisture.test", "What is the moisture of this sample?", samples=200,
+    leads={"moisture.adjust": {"moisture": "moisture_wet_basis"},
+           "climate.today": {"top_moisture": "moisture_wet_basis"},
+           "harvest.dry_down": {"moisture_before": "moisture_wet_basis"}})  # fmt: skip
 def test(
     samples: Annotated[
         tuple,

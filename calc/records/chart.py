@@ -74,7 +74,9 @@ class Chart(Answer):
     flags: Annotated[tuple, Output("1", "Flags", "Each names the last point of what it saw, counted from 1.")]
 
 
-@calculator("records.chart", "Is this tray, week or lane out of the ordinary?")
+@calculator(
+    "records.chart", "Is this tray, week or lane out of the ordinary?",
+    leads={"records.lane": {}, "climate.today": {}})
 def chart(
     values: Annotated[tuple | None, Series("1", "Values, oldest first", -1e12, 1e12, help="One for each tray, week or slice. Or use a log with dates below and leave this blank.", optional=True)] = QUILLFEN,
     log: Annotated[list | None, Log("Or a log", {"time": Text("Time"), "value": Number("1", "Value", -1e12, 1e12)}, help="Two columns, time and value, as the daily sheets write them.", optional=True, tolerant=True)] = None,

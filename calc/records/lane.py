@@ -85,7 +85,9 @@ def usual_gap(days):
     return gaps[len(gaps) // 2] if gaps else None
 
 
-@calculator("records.lane", "What does my lane's log say, and what is due next?")
+@calculator(
+    "records.lane", "What does my lane's log say, and what is due next?",
+    leads={"harvest.balance": {"mass": "feed_total"}, "lane.feeding": {}, "records.chart": {}})
 def lane(
     log: Annotated[list, Log("Daily log", COLUMNS, help="As the daily sheet writes it. Leave a cell blank when nothing was read. Paste, drop or open a file.", tolerant=True)] = _quillfen(),
     worm_mass: WormMass = 1.5 * WORM_MASS,
