@@ -28,35 +28,38 @@ def water_in_and_out():
     """Section of a shaded bed on a July day of the mild, wet climate: what takes water and what brings it."""
     answer = water()
     reference, loss = answer.reference_evaporation, float(getattr(answer.bed_evaporation, "value", answer.bed_evaporation))
-    bed_top, bed_bottom, left, right = 200, 290, 130, 480
+    bed_top, bed_bottom, left, right = 206, 290, 100, 316
     shapes = [
-        svg.circle(70, 36, 15, "draw-line"),
-        svg.line(150, 76, 500, 56, "draw-wood"),
-        svg.text(325, 42, "shade stops the sun's part", "draw-text", anchor="middle"),
-        svg.rect(left - 10, bed_top - 16, 10, bed_bottom - bed_top + 16, "draw-wood"),
-        svg.rect(right, bed_top - 16, 10, bed_bottom - bed_top + 16, "draw-wood"),
+        svg.circle(40, 32, 15, "draw-line"),
+        svg.line(84, 76, 352, 58, "draw-wood"),
+        svg.text(220, 44, "shade stops the sun's part", "draw-text", anchor="middle"),
+        svg.rect(left - 8, bed_top - 16, 8, bed_bottom - bed_top + 16, "draw-wood"),
+        svg.rect(right, bed_top - 16, 8, bed_bottom - bed_top + 16, "draw-wood"),
         svg.rect(left, bed_top, right - left, bed_bottom - bed_top, "draw-castings"),
         svg.rect(left, bed_top, right - left, 14, "draw-feed"),
-        svg.line(20, bed_bottom, 640, bed_bottom, "draw-line"),
-        svg.text(right + 18, bed_top + 11, "top layer: dries first", "draw-text"),
-        svg.text(right + 18, bed_top + 58, "core: dries last", "draw-text"),
-        svg.text(20, 166, "sides stop the", "draw-text"),
-        svg.text(20, 182, "wind's part", "draw-text"),
-        svg.text(165, 106, f"lost: {loss:.1f} mm a day", "draw-text"),
-        svg.text(165, 122, f"({reference:.1f} in the open field)", "draw-dim"),
-        svg.text(376, 106, "watering and wet", "draw-text"),
-        svg.text(376, 122, "feed bring it back", "draw-text"),
-        svg.text(305, bed_bottom + 20, "a well-kept bed drains next to nothing", "draw-dim", anchor="middle"),
+        svg.line(6, bed_bottom, 424, bed_bottom, "draw-line"),
+        svg.text(right + 14, bed_top - 4, "top layer:", "draw-text"),
+        svg.text(right + 14, bed_top + 12, "dries first", "draw-text"),
+        svg.text(right + 14, bed_top + 50, "core:", "draw-text"),
+        svg.text(right + 14, bed_top + 66, "dries last", "draw-text"),
+        svg.text(4, 146, "sides stop", "draw-text"),
+        svg.text(4, 162, "the wind's", "draw-text"),
+        svg.text(4, 178, "part", "draw-text"),
+        svg.text(84, 104, f"lost: {loss:.1f} mm a day", "draw-text"),
+        svg.text(84, 120, f"({reference:.1f} in the open field)", "draw-dim"),
+        svg.text(262, 104, "watering and wet", "draw-text"),
+        svg.text(262, 120, "feed bring it back", "draw-text"),
+        svg.text((left + right) / 2, bed_bottom + 20, "a well-kept bed drains next to nothing", "draw-dim", anchor="middle"),
     ]
-    shapes += [svg.arrow(86, 46, 168, 70, "draw-line"), svg.arrow(89, 38, 236, 65, "draw-line")]
-    shapes += [svg.arrow(20, y, left - 14, y, "draw-line") for y in (196, 214)]
-    shapes += [svg.arrow(x, bed_top - 5, x, 134, "draw-water") for x in (180, 215, 250, 285)]
-    shapes += [svg.arrow(x, 134, x, bed_top - 5, "draw-water") for x in (400, 440)]
+    shapes += [svg.arrow(56, 42, 108, 70, "draw-line"), svg.arrow(59, 34, 164, 66, "draw-line")]
+    shapes += [svg.arrow(6, y, left - 12, y, "draw-line") for y in (196, 214)]
+    shapes += [svg.arrow(x, bed_top - 5, x, 132, "draw-water") for x in (122, 150, 178, 206)]
+    shapes += [svg.arrow(x, 132, x, bed_top - 5, "draw-water") for x in (270, 300)]
     return Drawing(
         "water_in_and_out",
         "Water in and out of a shaded bed",
         finding=f"On an average July day in the mild, wet climate the open field loses {reference:.1f} mm, this bed {loss:.1f} mm.",
-        svg=svg.picture(660, 322, shapes),
+        svg=svg.picture(430, 322, shapes),
         text="Section of a bed between boards under a shade cloth. Sun and wind take water from the surface: "
         f"{reference:.1f} mm a day in the open, {loss:.1f} mm a day here, because cloth keeps off the sun's part and boards the wind's part. "
         "Watering and wet feed bring it back. The top layer dries first, the core last.",
@@ -71,7 +74,7 @@ def bed_by_depth():
     last_day = [values[-49:] for values in zip(*run.profiles)]
     spans = [(depth, min(values), max(values)) for (depth, *_), values in zip(nodes, last_day)]
     top, deep = 60, 200
-    left, scale_left, per_kelvin = 40, 230, 15
+    left, scale_left, per_kelvin, wide = 6, 146, 10.6, 70
 
     def x(celsius):
         return scale_left + per_kelvin * (celsius - 18)
@@ -81,9 +84,10 @@ def bed_by_depth():
 
     outline = [(x(low), y(depth)) for depth, low, _ in spans] + [(x(high), y(depth)) for depth, _, high in reversed(spans)]
     shapes = [
-        svg.rect(left, top, 130, deep, "draw-castings"),
-        svg.rect(left, top, 130, 14, "draw-feed"),
-        svg.text(left + 65, top + deep + 18, "ground, 20 °C (68 °F)", "draw-text", anchor="middle"),
+        svg.rect(left, top, wide, deep, "draw-castings"),
+        svg.rect(left, top, wide, 14, "draw-feed"),
+        svg.text(left, top + deep + 20, "ground, 20 °C", "draw-text"),
+        svg.text(left, top + deep + 36, "(68 °F)", "draw-dim"),
         svg.polygon(outline, "draw-fill"),
         svg.line(x(30), top - 16, x(30), top + deep, "draw-dim"),
         svg.text(x(30), top - 22, "band ends at 30 °C (86 °F)", "draw-dim", anchor="middle"),
@@ -96,8 +100,8 @@ def bed_by_depth():
     said = []
     for share, name in ((0.0, "surface"), (1 / 6, "5 cm (2 in)"), (1 / 3, "10 cm (4 in)"), (1 / 2, "15 cm (6 in)"), (3 / 4, "23 cm (9 in)")):
         depth, low, high = spans[round(share * (len(spans) - 1))]
-        shapes.append(svg.line(left + 130, y(depth), x(low), y(depth), "draw-dim"))
-        shapes.append(svg.text(left + 136, y(depth) - 4, name, "draw-dim"))
+        shapes.append(svg.line(left + wide, y(depth), x(low), y(depth), "draw-dim"))
+        shapes.append(svg.text(left + wide + 5, y(depth) - 4, name, "draw-dim"))
         said.append(f"{name}: {both(low)} to {both(high)}")
     _, surface_low, surface_high = spans[0]
     _, core_low, core_high = spans[run.core]
@@ -106,6 +110,6 @@ def bed_by_depth():
         "How deep the day reaches: the fifth day of a heat wave",
         finding=f"The surface swings by {surface_high - surface_low:.0f} °C ({1.8 * (surface_high - surface_low):.0f} °F) a day, "
         f"half-way down by {core_high - core_low:.1f} °C ({1.8 * (core_high - core_low):.1f} °F).",
-        svg=svg.picture(600, 310, shapes),
+        svg=svg.picture(430, 310, shapes),
         text="Section of a bed 30 cm (12 in) high beside the span of its temperatures over one day with air from 24 to 40 °C (75 to 104 °F). " + "; ".join(said) + ".",
     )

@@ -14,7 +14,7 @@ def money_in_time():
     view = View(entry, dict(entry.defaults), entry.function(**entry.defaults), "us")
     flows = [(sales, running + bought) for _, _, sales, running, bought, *_ in months_table(view.given)]
     most = max(max(pair) for pair in flows)
-    left, line, step, tall = 44, 150, 11, 96
+    left, line, step, tall = 44, 112, 11, 96
     shapes = []
     for month, (income, spending) in enumerate(flows):
         x = left + month * step
@@ -32,6 +32,6 @@ def money_in_time():
     return Drawing(
         "money_in_time", "Money in and out of the demo farm, month by month",
         finding=f"Money goes out from the first month; the first income is in month {first}. What lies between is what you must be able to live without.",
-        svg=svg.picture(460, 275, shapes),
+        svg=svg.picture(450, 236, shapes),
         text=f"Bars for thirty-six months. Below the line money out: {view.money(flows[0][1])} in the first month, {view.money(flows[1][1])} in the second, and more where the next stage is bought. Above it money in: none before month {first}, then a climb, highest in spring.",
     )  # fmt: skip

@@ -14,10 +14,10 @@ PART_HEIGHT = 22
 @drawing("moisture.kilogram")
 def kilogram():
     """What one part of dry matter holds at five moistures, by weight, to scale."""
-    base, width, step = 250, 58, 112
+    base, width, step = 250, 40, 78
     shapes, said = [], []
     for place, moisture in enumerate(SHOWN):
-        left = 24 + place * step
+        left = 14 + place * step
         parts = round(moisture / (1 - moisture), 9)
         water_height = parts * PART_HEIGHT
         shapes += [
@@ -27,12 +27,12 @@ def kilogram():
             svg.text(left + width / 2, base - PART_HEIGHT - water_height - 8, f"{parts:.2g} water", "draw-dim", anchor="middle"),
         ]
         said.append(f"at {100 * moisture:.0f} % it holds {parts:.2g} part{'' if parts == 1 else 's'} of water")
-    shapes.append(svg.line(10, base, 570, base, "draw-line"))
-    shapes.append(svg.text(24 + width + 6, base - 7, "1 dry", "draw-text"))
+    shapes.append(svg.line(4, base, 386, base, "draw-line"))
+    shapes.append(svg.text(14 + width + 3, base - 7, "1 dry", "draw-text"))
     return Drawing(
         "kilogram",
         "Water that one part of dry matter holds, by weight",
         finding="From 75 to 80 % is a third more water; from 80 to 90 % it more than doubles.",
-        svg=svg.picture(580, 285, shapes),
+        svg=svg.picture(390, 285, shapes),
         text="One part of dry matter, by weight: " + "; ".join(said) + ".",
     )
