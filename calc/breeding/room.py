@@ -192,12 +192,16 @@ def _two(v):
 def _working(v):
     air = {"air": ("heat in changing air", v.say(air_conductance(v.length * v.width * v.height, v.air_changes), "W/K")), "film": ("inside film", v.say(INSIDE_FILM, "m2 K/W"))}
     return [
-        Step("Heat for each degree", "{conductance} = walls ÷ {wall_resistance} + roof ÷ {roof_resistance} + floor ÷ {floor_resistance} + {air}", "steady heat loss, ASHRAE Fundamentals", values=air),
+        Step("Heat for each degree", "{conductance} = walls ÷ {wall_resistance} + roof ÷ {roof_resistance} + floor ÷ {floor_resistance} + {air}", "steady heat loss, ASHRAE Fundamentals", note="The floor is reckoned as if outside air lay under it; on the ground it loses less, so the figure is on the safe side.", values=air),
         Step("Changing air", "{air} = 0.336 Wh/m³K × {air_changes} × {length} × {width} × {height}", "density × specific heat of air at 20 °C", values=air),
         Step("Coldest hour", "{heat_loss} = {conductance} × ({setpoint} − {design_temperature})", "steady heat loss"),
-        Step("A month", "energy = ({conductance} × ({setpoint} − mean) − {gains}) × hours ÷ {heating_efficiency}; below nothing: cooling, ÷ {cooling_cop}", "monthly balance"),
+        Step("Heater and cooler", "{heater_size} = 1.25 × {heat_loss}; {cooler_size} = 1.25 × ({conductance} × ({hot_design_temperature} − {setpoint}) + {gains})", "steady heat loss; a quarter spare: common practice, no source"),
+        Step("Share of the air", "{air_share} = {air} ÷ {conductance}", "definition", values=air),
+        Step("A month", "energy = ({conductance} × ({setpoint} − mean) − {gains}) × hours ÷ {heating_efficiency}; below nothing: cooling, ÷ {cooling_cop}", "monthly balance", note="Sun on the walls and the heat that drying trays take are left out. Each litre of water a day that dries from the trays takes 28 W: take that off the gains."),
+        Step("A year", "{energy_per_year} = sum of the twelve months; {energy_per_month} = that ÷ 12; {energy_cost_per_year} = that × {energy_price}; {second_room_cost_per_year} = the same at {second_setpoint}", "arithmetic"),
         Step("Wall", "{wall_temperature} = {setpoint} − ({setpoint} − {design_temperature}) × {film} ÷ {wall_resistance}", "ISO 6946, resistances in a row", values=air),
         Step("Dew point", "{dew_point} of air at {setpoint} and {humidity}", "ASHRAE Fundamentals 2017, ch. 1"),
+        Step("Wet walls", "{condensation}: walls get wet where {wall_temperature} is below {dew_point}", "definition"),
         Step("Dry walls", "{highest_dry_humidity} = saturation pressure at {wall_temperature} ÷ saturation pressure at {setpoint}", "ASHRAE Fundamentals 2017, ch. 1"),
     ]  # fmt: skip
 

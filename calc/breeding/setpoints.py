@@ -152,12 +152,15 @@ def setpoints(
 
 @presents(setpoints)
 def show_setpoints(v):
+    pace = {"growing": ("days at the best temperature", f"{days_to_sale_size(25.0, v.sale_worm_mass):.0f} days"), "speed": ("pace at this temperature", f"{growth_speed(v.growout_temperature):.2f}")}
     return Show(
         working=[
             Step("Cocoons", "{cocoons_per_worm_per_week}: monotone cubic through the points, at {breeding_temperature}", "CEH 2016; Reinecke & Viljoen 1990; Venter & Reinecke 1988; ends Loehr et al. 1985. Curve: Fritsch & Carlson 1980"),
             Step("Days to hatch", "{incubation_days}: the same, at {growout_temperature}", "CEH 2016; Elvira et al. 1996; Venter & Reinecke 1988; Neuhauser et al. 1980"),
-            Step("Cocoon to sale", "{days_cocoon_to_sale} = {incubation_days} + {growing} ÷ {speed}", "growth: Neuhauser et al. 1980, Gunadi et al. 2002; pace: Johnston et al. 2014, Kaplan et al. 1980, Loehr et al. 1985",
-                 values={"growing": ("days to that weight at the best temperature", f"{days_to_sale_size(25.0, v.sale_worm_mass):.0f} days"), "speed": ("pace at this temperature", f"{growth_speed(v.growout_temperature):.2f}")}),
+            Step("Hatching", "{hatch_share}: monotone cubic through the points, at {growout_temperature}; {hatchlings_per_cocoon}: published mean, the same at every temperature", "points and means as in the list of coefficients"),
+            Step("Growth", "{days_to_sale_size} = {growing} to reach {sale_worm_mass} ÷ {speed}", "growth: Neuhauser et al. 1980, Gunadi et al. 2002; pace: Johnston et al. 2014, Kaplan et al. 1980, Loehr et al. 1985", values=pace),
+            Step("Cocoon to sale", "{days_cocoon_to_sale} = {incubation_days} + {days_to_sale_size}", "arithmetic", values=pace),
+            Step("Off the best", "{cocoons_lost} = 1 − {cocoons_per_worm_per_week} ÷ the most, laid at {best_breeding_temperature}; {days_lost} = {days_cocoon_to_sale} − the fewest at any temperature; growth alone is fastest at {best_growout_temperature}", "best of the curve, found by search"),
         ],
         tables=[_off(v), _rates(v), _series(v), _authors(v), _points()],
         figures=[_cocoon_figure(v), _days_figure(v), _hatch_figure(v), _pace_figure(v), _growth_figure(v)],

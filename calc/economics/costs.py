@@ -105,6 +105,8 @@ def show_unit_cost(v):
             Step("Cost that comes anyway", "{fixed_cost_total_per_month} = {energy_cost_per_month} + {fixed_cost_per_month} + {depreciation_per_month}", "OpenStax: fixed cost"),
             Step("Cost of one unit", "{cost_per_unit} = {variable_cost_per_unit} + {fixed_cost_total_per_month} ÷ {units_sold}", "OpenStax"),
             Step("Break-even", "{break_even_units} = {fixed_cost_total_per_month} ÷ ({price} − {variable_cost_per_unit})", "OpenStax: break-even point"),
+            Step("Margin", "{margin_per_unit} = {price} − {cost_per_unit}; {profit_per_month} = that × {units_sold}; {break_even_price} = {cost_per_unit}; {labour_share} = work ÷ {cost_per_unit}", "OpenStax"),
+            Step("What an hour earns", "{earned_per_hour} = (({price} − {feed_cost_per_unit} − {packing_cost_per_unit}) × {units_sold} − {fixed_cost_total_per_month}) ÷ ({hours_for_one} × {units_sold})", "arithmetic"),
         ],
         tables=[Table("parts", "Where the money of one unit goes", [Column("part", "Part"), Column("amount", "For a unit", "money"), Column("share", "Share", "1", us="%", metric="%", digits=2)], [(name, amount, amount / v.cost_per_unit if v.cost_per_unit else 0) for name, amount in parts], open=True)],
         figures=[
@@ -249,7 +251,7 @@ def show_startup(v):
         rows.append((row["stage"], row["item"], row.get("month") or 1, row["quantity"], row["price"], row["quantity"] * row["price"]))
     sums = [(stage, sum_of(found), sum_of(found, -1), sum_of(found, 1)) for stage, found in stages.items()]
     return Show(
-        working=[Step("Sum", "{startup_cost} = (sum of quantity × price) × (1 + {contingency})", "arithmetic; prices invented for the demo farm")],
+        working=[Step("Sum", "{startup_cost} = (sum of quantity × price) × (1 + {contingency})", "arithmetic; prices invented for the demo farm"), Step("First stage", "{first_stage_cost} = the same, over the rows of the first stage; low and high: each price moved by its doubt, all one way", "arithmetic")],
         tables=[
             Table("stages", "By stage, before the reserve", [Column("stage", "Stage"), Column("cost", "Cost", "money"), Column("low", "Low", "money"), Column("high", "High", "money")], sums, open=True),
             Table("list", "The list", [Column("stage", "Stage"), Column("item", "Item"), Column("month", "Paid in month", "1"), Column("quantity", "Quantity", "1"), Column("price", "Price", "money"), Column("cost", "Cost", "money")], rows),

@@ -78,7 +78,7 @@ def show_mix(v):
     made = ", ".join(f"{v.say(row[1], '1')} × {lower_first(row[0])}" for row in rows if row[1] > 0)
     columns = [Column("product", "Product"), Column("amount", "Make a week", "1/week"), Column("demand", "Can be sold", "1/week"), Column("castings", "Castings", "m3/week", us="gal/week", metric="L/week"), Column("margin", "Left", "money/week"), Column("for_castings", "Left for each volume of castings", "money/m3", us="money/gal", metric="money/L")]
     return Show(
-        working=[Step("Order", "margin for castings = (price − other cost) ÷ castings in one; filled in that order within demand", "Dantzig 1957: exact for one scarce thing")],
+        working=[Step("Order", "margin for castings = (price − other cost) ÷ castings in one; filled in that order within demand", "Dantzig 1957: exact for one scarce thing"), Step("Left", "{margin_per_week} = sum of amount × (price − other cost); {castings_used} = sum of amount × castings in one; {castings_left} = {castings_available} − {castings_used}", "arithmetic"), Step("One more", "{worth_of_more} = margin for castings of the best product that still has demand", "shadow price of the linear programme")],
         tables=[Table("split", "The best split", columns, rows, open=True)],
         figures=[Figure("margins", "What each product earns for the castings in it", finding=f"{v.best_product} earns most for its castings.", x=Axis("Money for each volume of castings", "money/m3", us="money/gal", metric="money/L", low=0), y=Axis("", kind="band"), marks=[Mark("bars", [(row[5], row[0]) for row in rows if row[5] is not None])])],
         reading=[

@@ -249,7 +249,10 @@ def show_return(v):
         working=[
             Step("Worth today", "{net_present_value} = sum of each year's flow ÷ (1 + {discount_rate})^year", "OpenStax, Principles of Finance"),
             Step("Rates of return", "every rate at which that sum is nothing: {roots}", "OpenStax, Principles of Finance", values={"roots": ("rates", ", ".join(v.say(root, "1", us="%", metric="%") for root in roots) or "none")}),
-            *([] if v.flows is not None else [Step("Chances", "counted over {draws_made} draws of the inputs that carry a usual range", "triangular draws, Latin hypercube (McKay, Beckman & Conover 1979)")]),
+            Step("How many rates", "{number_of_rates}; {rate_of_return} only where there is one", "every zero between −99 % and 1,000 %"),
+            Step("Payback", "{payback_years}: the last climb of the sum of all flows above nothing, part of a year by straight line", "definition"),
+            Step("Modified rate", "(1 + {modified_rate_of_return})^years = money in, grown at {discount_rate} to the last year ÷ money out, brought to today at {discount_rate}", "the usual definition"),
+            *([] if v.flows is not None else [Step("Flows", "first: what is bought in the first month; each year: sales − running costs − bought − unpaid hours × their value; from the fourth: the third without what was bought, less {renewals_per_year}", "cash plan"), Step("Chances", "{chance_of_loss}, {chance_of_running_dry} and {chance_of_no_payback}: shares of {draws_made} draws of all inputs that carry a usual range", "triangular draws, Latin hypercube (McKay, Beckman & Conover 1979)")]),
         ],
         tables=[
             Table("years", "Year by year", [Column("year", "Year", "1"), Column("flow", "Flow", "money"), Column("today", "Worth today", "money"), Column("total", "Sum so far", "money")], rows, open=True),

@@ -165,7 +165,7 @@ def csv_cell(text):
 
 
 def worked(step, view):
-    """(equation in words, equation with this run's numbers) of a Step."""
+    """(equation in words, equation with this run's numbers) of a Step; words twice where one of its figures is blank."""
 
     def words(match):
         name = match[1]
@@ -177,4 +177,7 @@ def worked(step, view):
             return step.values[name][1]
         return view.output_text(name, ranged=False) if name in view.results else view.input_text(name)
 
+    named = set(re.findall(r"\{(\w+)\}", step.equation)) - set(step.values)
+    if any(view.results.get(name, view.given.get(name)) is None for name in named):
+        return re.sub(r"\{(\w+)\}", words, step.equation), re.sub(r"\{(\w+)\}", words, step.equation)
     return re.sub(r"\{(\w+)\}", words, step.equation), re.sub(r"\{(\w+)\}", numbers, step.equation)

@@ -72,6 +72,7 @@ def show_dose(v):
         working=[
             Step("All of it", {"topdress": "{total_volume} = {area} × {depth_used}", "bed": "{total_volume} = {area} × {depth_used}", "pots": "{total_volume} = {pots} × {pot_volume}", "blend": "{total_volume} = {blend_volume}"}[v.use], "geometry"),
             Step("Castings", "{volume} = {total_volume}" + (" × {share}" if mixed else ""), "definition"),
+            Step("Weight", "{mass} = {volume} × {castings_bulk_density}; {mass_per_area} = that ÷ {area}", "definition"),
             Step("Bags", "{bags} = {volume} ÷ {bag_volume}, rounded up; {cost} = that × {price}", "arithmetic"),
         ],
         tables=[Table("uses", "What published work and practice say", [Column("use", "Use"), Column("share", "Castings"), Column("source", "Source")], _limits(), open=True)],

@@ -34,12 +34,17 @@ def worms(
     Sources: NC State Extension (area, 2:1 worms to scraps a day); temperature Johnston et al. 2014, Loehr et al. 1985.
     """
     day = scraps_per_week / 7
-    pace = max(0.15, activity(bin_temperature) / activity(20.0))
-    mass = Band(*(day * ratio / min(1.2, pace) for ratio in (facts.WORMS_PER_FEED.typical, facts.WORMS_PER_FEED.low, facts.WORMS_PER_FEED.high)))
+    pace = pace_of(bin_temperature)
+    mass = Band(*(day * ratio / pace for ratio in (facts.WORMS_PER_FEED.typical, facts.WORMS_PER_FEED.low, facts.WORMS_PER_FEED.high)))
     area = facts.AREA_PER_FEED.typical * scraps_per_week
     year = scraps_per_week * 52.18
-    kept = biology.VOLUME_KEPT.band().map(lambda share: year * share / 600)
+    kept = biology.VOLUME_KEPT.band().map(lambda share: year * share / facts.SCRAPS_DENSITY.typical)
     return Worms(worm_mass=mass, bin_area=area, bedding_volume=area * bedding_depth, castings_per_year=kept, cost=mass.value * worm_price, scraps_per_day=day)
+
+
+def pace_of(bin_temperature):
+    """Pace of a bin against one at 20 °C [-], kept between the least and the most that is reckoned with; temperature [°C]."""
+    return min(facts.PACE_KEPT.high, max(facts.PACE_KEPT.low, activity(bin_temperature) / activity(20.0)))
 
 
 @presents(worms)
@@ -53,9 +58,12 @@ def show_worms(v):
     ]  # fmt: skip
     return Show(
         working=[
-            Step("Worms", "{worm_mass} = {scraps_per_day} × 2 ÷ pace at {bin_temperature}", "NC State Extension: 2 lb of worms for 1 lb of scraps a day; temperature Johnston et al. 2014"),
+            Step("Worms", "{worm_mass} = {scraps_per_day} × 2 ÷ {pace}, where {pace} is that at {bin_temperature}", "NC State Extension: 2 lb of worms for 1 lb of scraps a day; temperature Johnston et al. 2014", values={"pace": ("pace against 20 °C (68 °F)", f"{pace_of(v.bin_temperature):.2f}")}),
             Step("Floor", "{bin_area} = 1 ft² for each pound of scraps a week", "NC State Extension"),
-            Step("Castings", "{castings_per_year} = scraps × 0.4 to 0.6 by volume", "Domínguez 2004"),
+            Step("Scraps", "{scraps_per_day} = {scraps_per_week} ÷ 7", "arithmetic"),
+            Step("Bedding", "{bedding_volume} = {bin_area} × {bedding_depth}", "geometry"),
+            Step("Castings", "{castings_per_year} = scraps of a year ÷ {density} × {kept}", "volume kept as in the list of coefficients", values={"density": ("their bulk density", v.say(facts.SCRAPS_DENSITY.typical, "kg/m3")), "kept": ("volume left", v.say(biology.VOLUME_KEPT.typical, "1", us="%", metric="%"))}),
+            Step("Cost", "{cost} = {worm_mass} × {worm_price}", "arithmetic"),
         ],
         tables=[Table("food", "What they eat", [Column("what", "What"), Column("may", "In the bin?"), Column("why", "Why")], rows, open=True)],
         warnings=warnings,

@@ -68,6 +68,8 @@ def show_density(v):
             Step("Bulk density", "{bulk_density} = {bucket_mass} ÷ {bucket_volume}", f"bucket test; for 5 US gallons: lb × {facts.BUCKET.typical:.2f} = lb/yd³"),
             Step("Weight", "{mass} = {volume} × {bulk_density}", "definition"),
             Step("Price by weight", "{price_per_mass} = {price_per_volume} ÷ {bulk_density}", "definition"),
+            Step("Bags", "{bags} = {volume} ÷ {bag_volume}; {bag_mass} = {bag_volume} × {bulk_density}; {dry_matter_per_bag} = {bag_mass} × (1 − {moisture})", "definition"),
+            Step("Price by the bag", "{price_per_bag} = {price_per_volume} × {bag_volume}; {price_per_litre} is {price_per_volume} for so much", "definition"),
             Step("At another moisture", "{density_at_moisture} = {bulk_density} × (1 − {moisture}) ÷ (1 − {other_moisture})", "dry matter stays; volume taken to stay too"),
         ],
         tables=[Table("each", "One in another", [Column("unit", "One"), Column("volume", "Volume", "m3", us="gal", metric="L"), Column("mass", "Weight", "kg"), Column("price", "Price", "money")], rows, open=True)],

@@ -79,6 +79,8 @@ def show_dry_down(v):
     return Show(
         working=[
             Step("Water to lose", "{water_to_lose} = {mass} × ({moisture_before} − {moisture_after}) ÷ (1 − {moisture_after})", "Richard & Trautmann 1996, moisture balance"),
+            Step("Weight when ready", "{mass_at_screening} = {mass} − {water_to_lose}", "mass balance"),
+            Step("Pace by two weighings", "{measured_pace} = {mass} × ({first_weight} − {second_weight}) ÷ {first_weight} ÷ {hours_between}", "your two weighings; hours then 0.8 to 1.3 of that, our own judgement"),
             Step("Drying power", "{drying_power} = γ ÷ (Δ + γ) × 2.6 × (1 + 0.54 × wind) × drying power of air at {air_temperature} and {humidity}", "Penman 1948, no radiation"),
             Step("Hours", "{hours} = {water_to_lose} ÷ ({slowing} × {drying_power} × {area})" if v.measured_pace is None else "{hours} = {water_to_lose} ÷ {measured_pace}", "the top dries first: our own judgement, no source" if v.measured_pace is None else "your two weighings"),
         ],

@@ -128,6 +128,9 @@ def show_screen(v):
             Step("The curve", "share coarser than x = e^(−(x ÷ {fit_size})^{fit_spread}), fitted to your sieves", "Rosin & Rammler 1933; least squares of ln(−ln R) on ln x"),
             Step("Through the coarse deck", "{efficiency} × (1 − share coarser than {coarse_opening})", "definition of deck efficiency"),
             Step("Product", "{product_share} = {efficiency} × {efficiency} × (1 − share coarser than {fine_opening})", "two decks, one after the other"),
+            Step("Three heaps", "{product_mass} = {mass} × {product_share}; {returned_mass} = what came through the coarse deck, less that; {mulch_mass} = the rest; {product_volume} = {product_mass} ÷ {castings_bulk_density}", "mass balance"),
+            Step("Half is finer", "{median_size} = {fit_size} × (ln 2)^(1 ÷ {fit_spread})", "Rosin & Rammler 1933, solved for the size"),
+            Step("Fit", "{fit_r2} = 1 − squares that the line leaves ÷ squares about the mean, both of ln(−ln R)", "least squares"),
             Step("Hours", "{hours} = {mass} ÷ {throughput_per_hour}", "common practice, no source"),
         ],
         tables=[

@@ -79,7 +79,7 @@ class Chart(Answer):
     leads={"records.lane": {}, "climate.today": {}})
 def chart(
     values: Annotated[tuple | None, Series("1", "Values, oldest first", -1e12, 1e12, help="One for each tray, week or slice. Or use a log with dates below and leave this blank.", optional=True)] = QUILLFEN,
-    log: Annotated[list | None, Log("Or a log", {"time": Text("Time"), "value": Number("1", "Value", -1e12, 1e12)}, help="Two columns, time and value, as the daily sheets write them.", optional=True, tolerant=True)] = None,
+    log: Annotated[list | None, Log("Or a log", {"time": Text("Time"), "value": Number("1", "Value", -1e12, 1e12)}, help="Two columns, time and value, as the daily sheets write them. Rows count in the order in which they stand.", optional=True, tolerant=True)] = None,
     baseline: Annotated[int, Count("1", "Baseline: the first so many", 2, 100000, help="Values from when all was well. Ten at least, twenty is better.")] = 11,
     what: Annotated[str, Choice("What they are", WHAT, help="For the advice only.")] = "cocoons",
     band_low: Annotated[float | None, Number("1", "Your own band, low", -1e12, 1e12, help="What you want the values to be, whatever they are used to. Blank: no lower end.", optional=True, group="Your own band")] = None,
@@ -153,7 +153,8 @@ def show_chart(v):
             Step("Centre", "{centre} = mean of the first {baseline}", "NIST/SEMATECH e-Handbook 6.3.2.2"),
             Step("Limits", "{lower_limit} and {upper_limit} = {centre} ∓ 3 × {mean_range} ÷ 1.128", "NIST/SEMATECH e-Handbook 6.3.2.2"),
             Step("Ranges", "{range_limit} = 3.267 × {mean_range}", "Montgomery, D4 for two"),
-            Step("Rules", "one beyond 3σ; two of three beyond 2σ; four of five beyond 1σ; eight in a row on one side", "Western Electric 1956"),
+            Step("Rules", "one beyond 3σ; two of three beyond 2σ; four of five beyond 1σ; eight in a row on one side. Here: {flags}", "Western Electric 1956"),
+            Step("Your own band", "{outside_band} = values below {band_low} or above {band_high}", "count"),
         ],
         tables=[Table("values", "The values", [Column("number", "Number", "1"), Column("value", "Value", "1", digits=5), Column("range", "Jump from the one before", "1", digits=4), Column("flag", "Flag")], [(number, value, None if number == 1 else abs(value - series[number - 2]), "flagged" if number - 1 in flagged else "") for number, value in shown])],
         figures=[Figure("chart", WHAT[v.what], finding=v.verdict + ".", x=Axis("Number", "1"), y=Axis(WHAT[v.what], "1"), marks=[mark for mark in marks if mark.points])],

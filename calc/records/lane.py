@@ -89,7 +89,7 @@ def usual_gap(days):
     "records.lane", "What does my lane's log say, and what is due next?",
     leads={"harvest.balance": {"mass": "feed_total"}, "lane.feeding": {}, "records.chart": {}})
 def lane(
-    log: Annotated[list, Log("Daily log", COLUMNS, help="As the daily sheet writes it. Leave a cell blank when nothing was read. Paste, drop or open a file.", tolerant=True)] = _quillfen(),
+    log: Annotated[list, Log("Daily log", COLUMNS, help="As the daily sheet writes it. Clock times are used as written: a time zone in them (+02:00, Z) is left out, so keep to one. Leave a cell blank when nothing was read. Paste, drop or open a file.", tolerant=True)] = _quillfen(),
     worm_mass: WormMass = 1.5 * WORM_MASS,
     band_low: Annotated[float, Number("degC", "Coldest you want", -5, 30, help="For the hours outside the band.")] = 10.0,
     band_high: Annotated[float, Number("degC", "Warmest you want", 5, 40)] = biology.BAND_HIGH.typical - 4,
@@ -150,7 +150,8 @@ def show_lane(v):
             Step("Feed for the worms", "{feed_per_worm_mass_per_day} = {feed_total} ÷ {worm_mass} ÷ {days}", "definition"),
             Step("Castings for the feed", "{castings_per_feed} = {castings_total} ÷ {feed_total}", "definition"),
             Step("Hours outside", "{hours_outside_band}: straight lines between readings, below {band_low} or above {band_high}", "geometry"),
-            Step("Drift", "slope of the least-squares line through all readings", "least squares"),
+            Step("Due", "{next_feeding}: the last feeding and the middle one of all gaps between feedings; {next_watering} likewise", "median"),
+            Step("Drift", "{temperature_drift_per_week} and {moisture_drift_per_week}: slope of the least-squares line through all readings", "least squares"),
         ],
         tables=[Table("weeks", "Week by week", columns, table, open=True)],
         figures=[Figure("temperature", "Bed temperature", finding=f"Outside the band for {v['hours_outside_band']} of {v['days']}.", x=Axis("Week", "1"), y=Axis("Bed temperature", "degC"), marks=[Mark("zone_y", [(v.band_low, v.band_high, "band")], tone="good"), Mark("line", temperatures[::step])])] if temperatures else [],
