@@ -255,10 +255,12 @@ def show_today(v):
         warnings.append(("top_moisture", f"{v['top_moisture']} is below the published limit of 60 %: water gently, several times."))
     return Show(
         working=[
-            Step("Lost today", "{bed_evaporation} = wet surface under {shade} and {shelter} × {cover_factor} × 0.9", source="Penman 1948, as in climate.water"),
+            Step("Lost today", "{bed_evaporation} = wet surface under {shade} and {shelter} × {cover_factor} × 0.9", source="Penman 1948, as on the page on watering"),
             Step("Top layer tonight", "{moisture_tonight} = (water − {bed_evaporation}) ÷ (water − {bed_evaporation} + dry matter)", source="mass balance"),
             Step("Radiation kept", "{net_radiation} = net radiation × (1 − {shade})", source="FAO-56, eq. 38 to 40"),
-            Step("Core", "{lowest_core} to {highest_core} over {days}, with {bed_evaporation} evaporating", source="conduction, as in climate.bed_temperature"),
+            Step("Core", "{lowest_core} to {highest_core} over {days}, with {bed_evaporation} evaporating", source="conduction, as on the page on heat and frost"),
+            Step("The other ways", "{lowest_covered} to {highest_covered} with 4 in of dry straw; {highest_shaded} with 95 % of the sun kept off; {highest_misted} with the air at {misted_temperature} through the hottest eight hours", source="the same, with the cover, the sun or the air changed"),
+            Step("Water to refill", "{water_needed} = dry matter of the top layer × ({upper_moisture} ÷ (1 − {upper_moisture}) − {moisture_tonight} ÷ (1 − {moisture_tonight})) × {bed_area}", source="wet-basis mass balance"),
             Step("Rules, in this order", "{lowest_core} below {band_low} and a cover helps: cover; {moisture_tonight} below {lower_moisture}: water; {highest_core} above {band_high}: the first of shade, cover and mist that does within half a degree of the best; else leave alone", source="this handbook"),
         ],
         tables=[

@@ -151,6 +151,7 @@ def show_mist(v):
             Step("Wet bulb", "{wet_bulb}: there the heat given up by the air, 1.006 kJ/kg K × ({air_temperature} − {wet_bulb}), evaporates the water it takes up", source="ASHRAE Fundamentals 2017, ch. 1, eq. 33 (ice: 35), solved by halving"),
             Step("After misting", "{misted_temperature} = {air_temperature} − {effectiveness} × ({air_temperature} − {wet_bulb})", source="saturation effectiveness, ASHRAE HVAC Applications"),
             Step("Water taken up", "{water_per_air_mass} = humidity ratio at {misted_temperature} with the same {wet_bulb}, less that of the air before", source="eq. 33 and 20"),
+            Step("Cooling", "{cooling} = {air_temperature} − {misted_temperature}; {humidity_after} = vapour pressure after ÷ saturation pressure at {misted_temperature}; {water_per_air_volume} = {water_per_air_mass} × dry air in a volume at {air_temperature}", source="definitions; ASHRAE Fundamentals 2017, ch. 1"),
         ],
         tables=[
             Table(

@@ -432,6 +432,7 @@ def working_steps(v, place, known, day):
         step("Bed evaporation", "{bed_evaporation} = ({sun_part} + {air_part}) × {cover_factor_used} × {dryness_factor}" + scaled, "cover and dryness: see the facts"),
         step("Water a day", "{water_per_day} = {bed_evaporation} × {bed_area}", "1 mm on 1 m² is 1 L"),
         step("Water in the top layer", "{store} = {dry_matter} × ({upper_moisture} ÷ (1 − {upper_moisture}) − {lower_moisture} ÷ (1 − {lower_moisture}))", "wet-basis mass balance"),
+        step("A week, a watering", "{water_per_week} = {water_per_day} × 7; {water_per_watering} = {water_per_day} × {days_between_waterings}; {share_of_reference} = {bed_evaporation} ÷ {reference_evaporation}", "arithmetic"),
         step("Days between waterings", "{days_between_waterings} = {store} ÷ {bed_evaporation}", "mass balance"),
     ]  # fmt: skip
 

@@ -337,6 +337,10 @@ def _working(v, worked):
     ]
     if worked.volume is not None:
         steps.append(Step("Bulk density of the mix", "{mix_bulk_density} = {mix_mass} ÷ {mix_volume}", "definition", "Volumes of the materials added up; water fills gaps and adds none."))
+    steps.append(Step("Nitrogen of the mix", "{mix_nitrogen} = {nitrogen} ÷ dry matter", cornell, values=amounts))
+    steps.append(Step("What is missed", "{moisture_miss} = moisture after the water to add − {target_moisture}; {carbon_nitrogen_miss} = {mix_carbon_nitrogen} − {target_carbon_nitrogen}", "definition"))
+    if v.dry_bedding_to_add:
+        steps.append(Step("Dry bedding", "{dry_bedding_to_add} = {mix_mass} × ({mix_moisture} − {target_moisture}) ÷ ({target_moisture} − moisture of {dry_bedding})", "mass balance of water"))
     if v.mode == "check" and v.target_moisture is not None and v.water_to_add:
         steps.append(Step("Water to add", "{water_to_add} = {mix_mass} × ({target_moisture} − {mix_moisture}) ÷ (1 − {target_moisture})", "mass balance of water"))
     if v.mode == "solve":

@@ -147,8 +147,11 @@ def _working(v):
         Step("Days between feedings", "{days_between_feedings} = the longer of {layer_mass} ÷ ({worm_mass} × {ration} × {pace} × {room}) and {safe_interval}", "Ndegwa et al. 2000; temperature Johnston et al. 2014 and Loehr et al. 1985; crowding Reeh 1992", values=eaten),
         Step("The face moves", "at each feeding {volume_kept} × {layer_thickness} ÷ sin {face_slope}", "geometry"),
         Step("First slice", "{days_to_first_slice} = ({slice_length} + {gap}) ÷ {face_advance_per_week}", "geometry; gap: common practice, no source"),
+        Step("Later slices", "{days_between_slices} = {slice_length} ÷ {face_advance_per_week}; {residence_days} = ({slice_length} + {gap}) ÷ {face_advance_per_week}; {days_per_length} = 1 ÷ {face_advance_per_week}", "geometry"),
+        Step("Feed a week", "{feed_per_week} = {layer_mass} × 7 ÷ {days_between_feedings}", "arithmetic"),
         Step("Castings by volume", "{castings_volume_per_length} = {lane_width} × {bed_height}", "geometry"),
         Step("Castings by weight", "{castings_mass_per_length} = {feed_volume_per_length} × {feed_bulk_density} × {dry_matter_kept} × (1 − {feed_moisture}) ÷ (1 − {castings_moisture})", "dry-matter balance"),
+        Step("How heavy they are", "{castings_bulk_density} = {castings_mass_per_length} ÷ {castings_volume_per_length}", "definition"),
     ]  # fmt: skip
 
 

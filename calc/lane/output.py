@@ -151,8 +151,10 @@ def _working(v):
         Step("Feed", "{feed_volume_per_week} = {castings_raw_per_week} ÷ {volume_kept}; {feed_mass_per_week} = that × {feed_bulk_density}", "volume balance"),
         Step("Worms", "{worm_mass} = {feed_mass_per_week} ÷ ({ration} × {pace} × {room})", "Ndegwa et al. 2000; temperature Johnston et al. 2014 and Loehr et al. 1985; crowding Reeh 1992", values=pace),
         Step("Lane", "{lane_length} = {worm_mass} ÷ {stocking_density} ÷ {lane_width}", "geometry"),
+        Step("Lanes and floor", "{lanes} = {lane_length} ÷ {longest_lane}, rounded up; {floor_area} = {lane_length} × ({lane_width} + {path_width})", "geometry"),
         Step("Water", "{water_per_week} = {water_per_area_per_day} × {area} × 7", "definition", values=pace),
         Step("Hours", "{labour_hours_per_week} = {feedings_per_week} × ({setup_hours} + {hours_per_feeding} × lane ÷ 8 ft) + {hours_per_slice} × feet sliced + castings ÷ {screened_per_hour}", "arithmetic; times: common practice, no source"),
+        Step("Their cost", "{labour_cost_per_week} = {labour_hours_per_week} × {wage}", "arithmetic"),
     ]  # fmt: skip
 
 

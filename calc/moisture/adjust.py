@@ -128,6 +128,7 @@ def _working(v, too_wet, weight):
         steps.append(Step("Or dry bedding", "{dry_bedding_to_add} = {weight} × ({moisture} − {target}) ÷ ({target} − {dry_bedding_moisture})", source=source, values=weight))
     else:
         steps.append(Step("Water to add", "{water_to_add} = {weight} × ({target} − {moisture}) ÷ (1 − {target})", source=source, values=weight))
+    steps.append(Step("Afterwards", "{final_mass} = {dry_matter} ÷ (1 − {target})", source=source))
     steps.append(Step("As a depth", "{water_depth} = that water ÷ (density of water × {area})", source="geometry"))
     return steps
 

@@ -193,14 +193,15 @@ def show_test(v):
     several = len(moistures) > 1
     steps = [
         Step("First sample", f"{v.say(moistures[0], '1', us='%', metric='%')} = ({weight(first['wet'])} − {weight(dry)}) ÷ ({weight(first['wet'])} − {weight(first['tare'])})", source="definition, wet basis"),
-        Step("Dry basis", f"{v['moisture_dry_basis']} = {v['moisture_wet_basis']} ÷ (1 − {v['moisture_wet_basis']})", source="definition; ASTM D2216"),
+        Step("Dry basis", "{moisture_dry_basis} = {moisture_wet_basis} ÷ (1 − {moisture_wet_basis})", source="definition; ASTM D2216"),
     ]
     reading = [f"The bedding is {v['moisture_wet_basis']} water: {suits(v.moisture_wet_basis)}."]
     marks = [Mark("dots", [(name, moisture) for name, moisture in zip(names, moistures)], label="samples", tone="main")]
     if several:
         count = len(moistures)
         limit = weighed.student_limit(0.95, count - 1)
-        steps.append(Step("95 % interval", f"{v['interval_low']} to {v['interval_high']} = mean ± {limit:.3f} × {v['spread']} ÷ √{count}", source="Student 1908, t for n − 1 degrees of freedom"))
+        steps.append(Step("95 % interval", "{interval_low} to {interval_high} = {moisture_wet_basis} ± {limit} × {spread} ÷ √{count}", source="Student 1908, t for n − 1 degrees of freedom", values={"limit": ("Student's t", f"{limit:.3f}"), "count": ("number of samples", str(count))}))
+        steps.append(Step("Samples wanted", "{samples_wanted}: the fewest n for which Student's t × {spread} ÷ √n is no more than {wanted_half_width}", source="Student 1908"))
         reading.append(f"An interval made like this, here {v['interval_low']} to {v['interval_high']}, holds the mean of the whole bed nineteen times out of twenty.")
         wanted = f"{v.samples_wanted} samples" if v.samples_wanted else "more than two hundred samples"
         reading.append(f"To know it within {v['wanted_half_width']} either way takes about {wanted}, if the bed is as uneven as these.")
@@ -240,7 +241,7 @@ def show_test(v):
             reading.append("The last drying took off no more than the limit: it is dry.")
         elif v.still_to_lose:
             reading.append(f"Going by the last three weighings it will still lose {weight(v.still_to_lose)}.")
-        steps.append(Step("Last drying", f"{v.say(last_change, '1', us='%', metric='%', digits=2)} of the sample before it; dry at {v['constant_mass_limit']} or less", source="ASTM D4643"))
+        steps.append(Step("Last drying", "{change} of the sample before it; dry at {constant_mass_limit} or less; {still_to_lose} to go, by the last three weighings", source="ASTM D4643", values={"change": ("the last drying took", v.say(last_change, "1", us="%", metric="%", digits=2))}))
     reading.append("From dry basis to wet basis and back only the name changes, not the water: 75 % wet is 300 % dry.")
     return Show(
         working=steps,

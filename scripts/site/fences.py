@@ -65,6 +65,14 @@ def facts(source):
 
 
 @fence
+def equations(source):
+    """Every equation of a chapter, with its source, from the workings of its calculators."""
+    from calc.page.equations import equations as listed
+
+    return listed(source)
+
+
+@fence
 def sources(source):
     """The bibliography, or one chapter's part of it."""
     from calc import page
