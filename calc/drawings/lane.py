@@ -2,10 +2,10 @@
 
 from math import radians, sin, tan
 
-from calc.biology import stage_days
 from calc.engine import FOOT, Drawing
 from calc.facts import biology, lane as facts
 from calc.lane.face import advance
+from calc.lane.herd import rates
 from calc.page import svg
 from calc.page.drawings import drawing
 
@@ -89,10 +89,11 @@ def layer():
 @drawing("lane.generation")
 def generation():
     """From cocoon to first cocoon at three bed temperatures, in days, to scale."""
-    scale, left, height = 2.5, 108, 26
+    scale, left, height = 2.0, 108, 26
     shapes, said = [], []
     for place, celsius in enumerate((10.0, 20.0, 25.0)):
-        waits, grows = stage_days(biology.INCUBATION_DAYS.typical, celsius), stage_days(biology.MATURING_DAYS.typical, celsius)
+        pace = rates(celsius)
+        waits, grows = pace.incubation_days, pace.maturing_days
         y = 26 + place * 46
         shapes += [
             svg.text(4, y + 18, f"{celsius * 1.8 + 32:.0f} °F ({celsius:.0f} °C)", "draw-text"),
@@ -104,12 +105,12 @@ def generation():
         said.append(f"at {celsius * 1.8 + 32:.0f} °F, {celsius:.0f} °C: {waits:.0f} days to hatch, {grows:.0f} to grow up")
     shapes += [
         svg.text(left, 18, "cocoon", "draw-dim"),
-        svg.text(left + 100, 18, "young worm, until it lays", "draw-dim"),
+        svg.text(left + 110, 18, "young worm, until it lays", "draw-dim"),
         svg.scale_bar(left, 168, 28 * scale, "4 weeks"),
     ]
     return Drawing(
         "generation", "From a cocoon to the worm that lays the next one, in days",
-        finding="At 68 °F (20 °C) a cocoon laid today is a laying worm in twelve weeks. In a cold bed it takes over four months.",
+        finding="At 68 °F (20 °C) a cocoon laid today is a laying worm in twelve weeks. At 50 °F (10 °C) it takes over five months.",
         svg=svg.picture(WIDTH, 186, shapes),
         text="From laying to laying: " + "; ".join(said) + ".",
     )  # fmt: skip

@@ -5,7 +5,7 @@ from functools import lru_cache
 from math import log
 from typing import Annotated
 
-from calc.biology import activity, crowding, stage_days, unlimited_growth
+from calc.biology import activity, cold_slowness, crowding, stage_days, unlimited_growth
 from calc.engine import Answer, Axis, Band, Column, Figure, Mark, Number, Output, Share, Show, Step, Table, calculator, presents
 from calc.facts import biology as facts
 from calc.inputs import BED_AREA, BED_TEMPERATURE, FULL_STOCKING, WORM_MASS, WORM_PRICE, BedArea, BedTemperature, FullStocking, WormMass, WormPrice
@@ -38,19 +38,21 @@ def rates(temperature, case=TYPICAL, **given):
     """Rates at a bed temperature [°C] for the low, typical or high case; `given` replaces single ones that the reader knows.
 
     Cases move the two figures that beds differ in most, cocoons laid and young that survive, half way to their published ends:
-    both at their ends at once would be a herd that nobody has.
+    both at their ends at once would be a herd that nobody has. Below 20 °C the high case follows the gentle curve, the low case the
+    steep one, the typical case their middle, since no count decides between them.
     """
+    slower = cold_slowness(temperature) ** ((2 - case) / 2)
 
     def figure(fact):
         return ((fact.low, fact.typical, fact.high)[case] + fact.typical) / 2
 
     found = {
-        "cocoons_per_day": figure(facts.BED_COCOONS_PER_DAY) * activity(temperature),
+        "cocoons_per_day": figure(facts.BED_COCOONS_PER_DAY) * activity(temperature) / slower,
         "hatch_share": facts.HATCH_SHARE.typical,
         "hatchlings": facts.HATCHLINGS.typical,
         "survival": figure(facts.JUVENILE_SURVIVAL),
-        "incubation_days": stage_days(facts.INCUBATION_DAYS.typical, temperature),
-        "maturing_days": stage_days(facts.MATURING_DAYS.typical, temperature),
+        "incubation_days": stage_days(facts.INCUBATION_DAYS.typical, temperature) * slower,
+        "maturing_days": stage_days(facts.MATURING_DAYS.typical, temperature) * slower,
         "mortality": facts.ADULT_MORTALITY.typical,
     }
     found |= {name: value for name, value in given.items() if value is not None}
@@ -249,7 +251,8 @@ def _working(v, rate):
         "m": ("share of adults that die a day", f"{rate.mortality:.4f}"), "r": ("growth a day", f"{rate.growth:.4f}"),
     }  # fmt: skip
     return [
-        Step("Pace at this temperature", "rate at {bed_temperature} ÷ rate at 25 °C = {pace}", "Johnston et al. 2014; Loehr et al. 1985", values={"pace": ("pace", f"{activity(v.bed_temperature):.2f}")}),
+        Step("Pace of eating at this temperature", "rate at {bed_temperature} ÷ rate at 25 °C = {pace}", "Johnston et al. 2014; Loehr et al. 1985", values={"pace": ("pace", f"{activity(v.bed_temperature):.2f}")}),
+        Step("Pace of life at this temperature", "days of a stage = its days at 25 °C ÷ {pace} × {slower}", "Johnston et al. 2014 up to 25 °C; below 20 °C half way to the steeper curve of an energy model (CEH 2016)", values={"pace": ("pace, at most 1", f"{activity(min(v.bed_temperature, 25.0)):.2f}"), "slower": ("slowness of the cold", f"{cold_slowness(v.bed_temperature) ** 0.5:.2f}")}),
         Step("Growth if nothing held it back", "{r} + {m} = {c} × {h} × {s} × e^(−{r} × {t})", "Euler–Lotka; solved with Lambert's W (Corless et al. 1996)", values=named),
         Step("Doubling of heads", "{unlimited_growth_per_day} is that growth; {unlimited_doubling_days} = ln 2 ÷ {unlimited_growth_per_day}", "definition"),
         Step("Crowding", "cocoons a day = {c} × (1 − worms in the bed ÷ ({capacity} × {bed_area})); the same share of the young finds a place, and crowded young grow by as much slower as they eat less", "straight line, ours; crowding measured by Reeh 1992", values=named),
@@ -301,7 +304,7 @@ def _warnings(v):
     elif v.bed_temperature > facts.BAND_HIGH.typical or v.bed_temperature < facts.SLOW_BELOW:
         found.append(("bed_temperature", f"At {v['bed_temperature']} worms live but hardly breed. The herd grows fastest at 68 to 77 °F (20 to 25 °C)."))
     elif v.bed_temperature < facts.BREEDING_COUNTED_FROM:
-        found.append(("bed_temperature", f"At {v['bed_temperature']} this is a curve carried on: no count of cocoons or hatching below 59 °F (15 °C) was found. A steeper curve, used in energy models, makes a stage of life last nearly twice as long at 50 °F (10 °C)."))
+        found.append(("bed_temperature", f"At {v['bed_temperature']} nobody has counted: no count of cocoons or hatching below 59 °F (15 °C) was found. Two published curves lead there, and at 50 °F (10 °C) the slow one makes life nearly twice as long. The range spans both."))
     if v.target > v.capacity * v.bed_area:
         found.append(("target_mass", "That is more than the bed can hold: breeding stops before. Give it more area."))
     if v.days_to_target is None:

@@ -168,3 +168,16 @@ def test_the_answer_explains_trial_and_bed_with_numbers():
 def test_given_rates_replace_those_of_the_temperature(case):
     known = model.rates(12.0, case, cocoons_per_day=0.3, hatch_share=0.8, hatchlings=2.5, survival=0.6, incubation_days=30, maturing_days=70, mortality=0.001)
     assert (known.cocoons_per_day, known.young_per_cocoon, known.survival, known.incubation_days, known.maturing_days, known.mortality) == (0.3, 2.0, 0.6, 30, 70, 0.001)
+
+
+@pytest.mark.parametrize("case, kelvin", [(model.HIGH, 0.25 / facts.BOLTZMANN), (model.LOW, 8000)])
+def test_in_the_cold_the_range_spans_the_two_published_curves(case, kelvin):
+    """The fast herd lives by 0.25 eV (Johnston et al. 2014), the slow one by 8000 K from its own length at 20 °C."""
+    longer = exp(kelvin * (1 / 283.15 - 1 / 293.15))
+    assert isclose(model.rates(10.0, case).incubation_days, model.rates(20.0, case).incubation_days * longer, rel_tol=1e-9)
+
+
+@given(st.floats(1, 24), st.floats(0.1, 10))
+def test_colder_herds_grow_no_faster(temperature, warmer):
+    for case in (model.LOW, model.TYPICAL, model.HIGH):
+        assert model.rates(temperature, case).growth <= model.rates(min(25.0, temperature + warmer), case).growth + 1e-12
