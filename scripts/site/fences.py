@@ -8,8 +8,8 @@ from functools import wraps
 
 from pymdownx.superfences import SuperFencesException
 
-UNITS = "us"
-"""System of units in which pages are made; the reader changes it on the page, a farm's edition before."""
+UNITS, CURRENCY, FARM = "us", "$", None
+"""System of units and currency in which pages are made, and the farm whose edition this is; set by make.py before a build."""
 
 
 def fence(make):
@@ -45,7 +45,7 @@ def calculator(source):
     words, presets = words_and_values(source)
     if len(words) != 1:
         raise ValueError("one calculator a fence: its name first, then presets such as lane_length=\"8 ft\"")
-    return page.block(words[0], presets, units=UNITS)
+    return page.block(words[0], presets, units=UNITS, currency=CURRENCY)
 
 
 @fence
@@ -94,3 +94,19 @@ def licences(source):
     import shipped
 
     return shipped.table()
+
+
+@fence
+def farm(source):
+    """A farm's words on a page: prices, contact, welcome; or about its file: keys, names, example."""
+    import farm_pages
+
+    return farm_pages.words(source, FARM)
+
+
+@fence
+def sheet(source):
+    """A daily sheet to fill in by hand: lane, breeding, heap, harvest."""
+    import sheets
+
+    return sheets.sheet(source, FARM)
