@@ -1,4 +1,4 @@
-// Makes what the page runs: node build.mjs --calc FOLDER --out FOLDER. Prints the names of what it made as JSON.
+// Makes what the page runs: node build.mjs --calc FOLDER --out FOLDER [--edition JSON of a farm's defaults]. Prints the names of what it made as JSON.
 // The version of Pyodide stands in package.json and nowhere else.
 
 import { createHash } from "node:crypto";
@@ -14,7 +14,7 @@ import { loadPyodide } from "pyodide";
 
 const here = dirname(fileURLToPath(import.meta.url));
 const pyodide = dirname(createRequire(import.meta.url).resolve("pyodide"));
-const { values: { calc, out } } = parseArgs({ options: { calc: { type: "string" }, out: { type: "string" } } });
+const { values: { calc, out, edition } } = parseArgs({ options: { calc: { type: "string" }, out: { type: "string" }, edition: { type: "string", default: "" } } });
 
 const text = (...names) => readFileSync(join(...names), "utf8");
 
@@ -68,7 +68,7 @@ function worker(names) {
     text(here, "runtime", "prelude.js").replace("__FILES__", JSON.stringify(names)),
     text(pyodide, "pyodide.asm.js"),
     closed,
-    text(here, "runtime", "worker.js").replace("__LOCK_INFO__", JSON.stringify(info)),
+    text(here, "runtime", "worker.js").replace("__LOCK_INFO__", () => JSON.stringify(info)).replace("__EDITION__", () => JSON.stringify(edition)),
   ].join("\n;\n");
 }
 

@@ -11,10 +11,12 @@ import re
 import shutil
 import tomllib
 from datetime import datetime, timezone
+from pathlib import Path
 from urllib.parse import unquote, urlparse
 
 import bootstrap
 import farm as farms
+import reading
 
 from calc.engine.quantity import money_text
 
@@ -90,7 +92,7 @@ def contact_list(farm, *, plain=False):
 def keys_table():
     """Every key of the file, as the reader of the file knows them."""
     rows = "\n".join(f"<tr><td><code>{esc(key.name)}</code></td><td>{esc(key.takes)}</td><td>{esc(key.does)}</td><td>{f'<code>{esc(key.example)}</code>' if key.example else ''}</td></tr>" for key in farms.KEYS)
-    return f"<table>\n<thead>\n<tr><th>Key</th><th>Takes</th><th>What it does</th><th>Example</th></tr>\n</thead>\n<tbody>\n{rows}\n</tbody>\n</table>"
+    return f'<div class="farm-keys"><table>\n<thead>\n<tr><th>Key</th><th>Takes</th><th>What it does</th><th>Example</th></tr>\n</thead>\n<tbody>\n{rows}\n</tbody>\n</table></div>'
 
 
 def names_table():
@@ -109,7 +111,7 @@ def names_table():
 
 def example():
     """The demo farm's file as it is."""
-    return f'<pre class="farm-file"><code>{esc(DEMO.read_text(encoding="utf-8"))}</code></pre>'
+    return f'<pre class="farm-file" tabindex="0" role="group" aria-label="The file of the demo farm"><code>{esc(DEMO.read_text(encoding="utf-8"))}</code></pre>'
 
 
 def welcome(farm, *, plain=False):
@@ -133,14 +135,37 @@ def version():
         return tomllib.load(file)["project"]["version"]
 
 
+def fingerprint(path):
+    """Changes when the file or its logo does; "" when there is no such file."""
+    path = Path(path)
+    if not path.is_file():
+        return ""
+    digest = hashlib.sha256(path.read_bytes())
+    for picture in sorted(file for ending in ("*.svg", "*.png") for file in path.parent.glob(ending)):
+        digest.update(picture.name.encode() + b"\0" + picture.read_bytes())
+    return digest.hexdigest()
+
+
+def left_out(farm):
+    """Chapters that the farm's edition has not."""
+    return {chapter for chapter in farms.CHAPTERS if farm and chapter not in farm.chapters}
+
+
+def kept(nav, farm):
+    """The nav without the chapters that the farm leaves out."""
+    gone = left_out(farm)
+    return [entry for entry in nav if not any(name.split("/")[0] in gone for name in reading.named([entry]))]
+
+
 def settings(farm):
     """What mkdocs is told otherwise for a farm: {name of the setting: value}."""
-    left_out = [chapter for chapter in farms.CHAPTERS if chapter not in farm.chapters]
-    return {"exclude_docs": "".join(f"/{chapter}/\n" for chapter in left_out)}
+    return {"exclude_docs": "".join(f"/{chapter}/\n" for chapter in sorted(left_out(farm)))} if farm else {}
 
 
 def furnish(config, farm):
     """The farm's name, logo and edition for the templates, which do not escape by themselves."""
+    if not farm:
+        return
     from markupsafe import Markup
 
     config["site_name"] = Markup(esc(farm.name))
@@ -157,15 +182,14 @@ def logo_name(farm):
 
 def place(out, farm):
     """The last of the farm on finished pages: its logo as a file, and nothing that leads to a chapter it has not."""
-    if farm.logo:
+    if farm and farm.logo:
         target = out / logo_name(farm)
         target.parent.mkdir(parents=True, exist_ok=True)
         shutil.copyfile(farm.logo, target)
-    left_out = {chapter for chapter in farms.CHAPTERS if chapter not in farm.chapters}
-    if left_out:
+    if gone := left_out(farm):
         for path in sorted(out.rglob("*.html")):
             text = path.read_text(encoding="utf-8")
-            path.write_text(without_chapters(text, path.parent.relative_to(out).as_posix(), left_out), encoding="utf-8")
+            path.write_text(without_chapters(text, path.parent.relative_to(out).as_posix(), gone), encoding="utf-8")
 
 
 LINK = re.compile(r'<a\b[^>]*?\bhref="([^"]*)"[^>]*>(.*?)</a>', re.DOTALL)
@@ -176,7 +200,7 @@ EMPTY_LIST = re.compile(r"<[uo]l>\s*</[uo]l>\s*")
 EMPTY_DOOR = re.compile(r"<div>\s*<p><strong>(?:(?!</?div\b|<[uo]l\b|<a\b).)*</div>\s*", re.DOTALL)
 
 
-def without_chapters(text, folder, left_out):
+def without_chapters(text, folder, absent):
     """A page without what leads only to absent chapters: list items, rows and "Next" that begin with such a link go; within a
     sentence its words stay. folder: that of the page."""
 
@@ -186,13 +210,13 @@ def without_chapters(text, folder, left_out):
         if parts.scheme or parts.netloc or not parts.path:
             return False
         way = os.path.normpath(os.path.join("/", "" if folder == "." else folder, unquote(parts.path))).lstrip("/")
-        return way.split("/")[0] in left_out
+        return way.split("/")[0] in absent
 
     def drop(match):
         return "" if gone(match[1]) else match[0]
 
     head, article, rest = split_article(text)
-    article = without_divisions(article, left_out)
+    article = without_divisions(article, absent)
     for pattern in (ITEM, ROW, NEXT):
         article = pattern.sub(drop, article)
     article = LINK.sub(lambda link: link[2] if gone(link[0]) else link[0], article)
@@ -204,9 +228,10 @@ def split_article(text):
     return (text[:start], text[start:end], text[end:]) if start >= 0 else (text, "", "")
 
 
-def without_divisions(article, left_out):
-    """Without every <div data-chapter="…"> of an absent chapter, with all that is in it."""
-    for chapter in left_out:
+def without_divisions(article, absent):
+    """Without every <div data-chapter="…"> and <span data-chapter="…"> of an absent chapter, with all that is in it."""
+    for chapter in absent:
+        article = re.sub(rf'<span data-chapter="{chapter}">(?:(?!</?span\b).)*</span>\s*', "", article, flags=re.DOTALL)
         mark = f'<div data-chapter="{chapter}">'
         while (start := article.find(mark)) >= 0:
             depth, place = 0, start

@@ -183,7 +183,7 @@ def outside_requests(out):
         elif path.suffix == ".css":
             text = path.read_text(encoding="utf-8")
             asked = re.findall(r"""(?:url\(|@import\s+)['"]?([^'")\s]+)""", text)
-        elif path.suffix in {".js", ".mjs"}:
+        elif path.suffix in {".js", ".mjs"} and path.name != "search_index.js":  # which holds the words of the pages
             asked = [url for url in re.findall(r"https?://[^\s\"'`<>)\\]+", path.read_text(encoding="utf-8")) if urlparse(url).netloc not in NEVER_REQUESTED]
         else:
             continue

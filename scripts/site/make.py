@@ -16,6 +16,7 @@ import sys
 from pathlib import Path
 
 import bootstrap
+import farm_pages
 import fences
 import figures
 import finish
@@ -26,6 +27,8 @@ import runtime
 import saved
 import shipped
 import style
+
+from calc.engine import register
 
 ROOT = bootstrap.ROOT
 INPUTS = ("docs", "calc", "scripts", "tests/published", "mkdocs.yml", "LICENSE")
@@ -64,7 +67,7 @@ def date_of_commit():
     return done.stdout.strip() if done.returncode == 0 and done.stdout.strip() else str(EARLIEST)
 
 
-def mkdocs_build(out, units, address):
+def mkdocs_build(out, units, address, farm=None):
     """Run mkdocs with our nav; returns the name of the site."""
     from mkdocs.commands.build import build
     from mkdocs.config import load_config
@@ -72,32 +75,37 @@ def mkdocs_build(out, units, address):
 
     logging.basicConfig(level=logging.WARNING, format="%(levelname)s %(name)s: %(message)s")
     logging.getLogger("mkdocs").setLevel(logging.WARNING)
-    fences.UNITS = units
+    fences.UNITS, fences.CURRENCY, fences.FARM = units, farm.currency if farm else "$", farm
     with open(ROOT / "mkdocs.yml", encoding="utf-8") as file:
         nav = yaml_load(file)["nav"]
     for page in reading.forgotten(nav, ROOT / "docs"):
         bootstrap.say(f"docs/{page} is not in the nav of mkdocs.yml: it comes last in its chapter")
-    config = load_config(str(ROOT / "mkdocs.yml"), site_dir=str(out), nav=reading.order(nav, ROOT / "docs"), site_url=address)
+    config = load_config(str(ROOT / "mkdocs.yml"), site_dir=str(out), nav=farm_pages.kept(reading.order(nav, ROOT / "docs"), farm), site_url=address, **farm_pages.settings(farm))
+    farm_pages.furnish(config, farm)
     config.plugins.on_startup(command="build", dirty=False)
     try:
         build(config)
     finally:
         config.plugins.on_shutdown()
-    return config.site_name
+    return farm.name if farm else config.site_name
 
 
-def build(out=ROOT / "site", *, units="us", address="", force=False):
-    """Make the site unless it is there and nothing changed. Returns its folder."""
+def build(out=ROOT / "site", *, units=None, address=None, farm=None, force=False):
+    """Make the site unless it is there and nothing changed. Returns its folder. farm: path of a farm.yml; units and address win over it."""
     out = Path(out)
+    text_of_farm = farm_pages.fingerprint(farm) if farm else ""
+    farm = farm_pages.load(farm) if farm else None
+    units = units or (farm.units if farm else "us")
+    address = address if address is not None else farm.address if farm else ""
     os.environ.setdefault("SOURCE_DATE_EPOCH", date_of_commit())
     os.environ["NO_MKDOCS_2_WARNING"] = "1"
-    text, stamp = fingerprint({"units": units, "address": address, "date": os.environ["SOURCE_DATE_EPOCH"]}), stamp_of(out)
+    text, stamp = fingerprint({"units": units, "address": address, "farm": text_of_farm, "date": os.environ["SOURCE_DATE_EPOCH"]}), stamp_of(out)
     if not force and out.is_dir() and stamp.exists() and stamp.read_text() == text:
         return out
     node = bootstrap.node_packages()
     new = ROOT / ".cache" / f"site-{os.getpid()}"  # a build that fails leaves the last good site as it was
     try:
-        steps(new, node, units, address)
+        steps(new, node, units, address, farm)
         stamp.unlink(missing_ok=True)
         shutil.rmtree(out, ignore_errors=True)
         out.parent.mkdir(parents=True, exist_ok=True)
@@ -108,13 +116,22 @@ def build(out=ROOT / "site", *, units="us", address="", force=False):
     return out
 
 
-def steps(out, node, units, address):
-    """mkdocs, then everything that follows it, in `out`."""
-    name = mkdocs_build(out, units, address)
+def steps(out, node, units, address, farm=None):
+    """mkdocs, then everything that follows it, in `out`; a farm's defaults stand in the calculators meanwhile."""
+    register.use_edition(**farm.edition if farm else {})
+    try:
+        make_all(out, node, units, address, farm)
+    finally:
+        register.use_edition()
+
+
+def make_all(out, node, units, address, farm):
+    name = mkdocs_build(out, units, address, farm)
     shutil.rmtree(out / "assets" / "javascripts" / "lunr", ignore_errors=True)  # stemmers of languages that no page has
+    farm_pages.place(out, farm)
     glossary.explain_all(out)
     figures.draw_all(out, node)
-    live, start = runtime.add(out, node)
+    live, start = runtime.add(out, node, farm.edition if farm else None)
     sheet = style.add(out)
     shipped.copy_texts(out)
     finish.pages(out, lambda top: sheet(top) + live(top), address, start)
@@ -126,11 +143,12 @@ def steps(out, node, units, address):
 def main(arguments=None):
     parser = argparse.ArgumentParser(prog="scripts/build", description=__doc__.split("\n")[0])
     parser.add_argument("--out", type=Path, default=ROOT / "site", help="folder to write (default: site)")
-    parser.add_argument("--units", choices=("us", "metric"), default="us", help="units that pages are made with; readers can switch")
-    parser.add_argument("--address", default="", help="where the site will be served, such as https://farm.example/handbook/")
+    parser.add_argument("--farm", type=Path, help="a farm's own edition, described in this file, such as docs/assets/farm/quillfen.yml")
+    parser.add_argument("--units", choices=("us", "metric"), help="units that pages are made with (default: the farm's, or us); readers can switch")
+    parser.add_argument("--address", help="where the site will be served, such as https://farm.example/handbook/")
     parser.add_argument("--force", action="store_true", help="build even when nothing changed")
     options = parser.parse_args(arguments)
-    out = build(options.out, units=options.units, address=options.address, force=options.force)
+    out = build(options.out, units=options.units, address=options.address, farm=options.farm, force=options.force)
     size = sum(path.stat().st_size for path in out.rglob("*") if path.is_file())
     print(f"{out}: {sum(1 for _ in out.rglob('*.html'))} pages, {size / 1e6:.1f} MB. Open {out / 'index.html'} or run scripts/serve.")
 

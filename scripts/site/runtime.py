@@ -6,13 +6,16 @@ import json
 import bootstrap
 
 
-def add(out, node):
+def add(out, node, edition=None):
     """Make the runtime and the page script under `out`; returns two functions of the way to the top of the site.
+    edition: what calc.engine.register.use_edition is told when Python starts, for a farm's own defaults.
 
     The first gives the tag of the page script. The second gives what stands at the very start of a page with calculators: it
     starts Python before style sheets and the theme's scripts keep the browser busy. From disk the page script has to do it.
     """
     command = [node, bootstrap.BROWSER / "build.mjs", "--calc", bootstrap.ROOT / "calc", "--out", out]
+    if edition:
+        command += ["--edition", json.dumps(edition)]
     made = json.loads(bootstrap.run(command).splitlines()[-1])
     told = html.escape(json.dumps({name: made[name] for name in made if name not in {"folder", "page", "modules"}}, separators=(",", ":")))
 

@@ -4,6 +4,10 @@ const START = `
 import gc
 gc.disable()
 from calc.page import respond
+if EDITION: # a farm's own defaults
+    import json
+    from calc.engine.register import use_edition
+    use_edition(**json.loads(EDITION))
 gc.freeze()
 gc.enable()
 respond`;
@@ -14,6 +18,7 @@ const answering = loadPyodide({
   packageBaseUrl: "file:///runtime/",
 }).then((python) => {
   booted = python;
+  python.globals.set("EDITION", __EDITION__);
   return python.runPython(START);
 });
 answering.catch(() => {});
