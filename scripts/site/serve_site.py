@@ -97,10 +97,8 @@ def main(arguments=None):
     parser.add_argument("--port", type=int, default=FIRST_PORT, help=f"port (default {FIRST_PORT}, or the next free one)")
     parser.add_argument("--open", action="store_true", help="open it in the browser")
     parser.add_argument("--keep", action="store_true", help="let browsers keep a copy for use without a network, as on the real site")
-    parser.add_argument("--farm", type=Path, help="build and serve the edition of the farm in this file, in a folder of its own")
     options = parser.parse_args(arguments)
-    folder = make.build(make.ROOT / "build" / "farm", farm=options.farm) if options.farm else make.build()
-    site = first_free(folder, options.port, options.keep)
+    site = first_free(make.build(), options.port, options.keep)
     address = f"http://127.0.0.1:{site.server_address[1]}/"
     print(f"The handbook is at {address} (Ctrl-C ends it)", flush=True)
     if options.open:
