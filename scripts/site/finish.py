@@ -56,14 +56,29 @@ def described(text, general):
     return text.replace(present[0], f'<meta name="description" content="{words}">', 1) if words else text
 
 
+THEME_SCRIPT = re.compile(r'<script src="([^"]*javascripts/bundle[^"]*)"></script>')
+
+
+def theme_later(text):
+    """On a page with calculators the page script calls the theme's script (header, search, moving between pages) when the
+    first answer is out: both at once would compete for the processors. What the theme shows without it is shown as with it."""
+    theme = THEME_SCRIPT.search(text)
+    return text.replace(theme[0], "", 1).replace(" data-runtime=", f' data-theme="{theme[1]}" data-runtime=', 1) if theme else text
+
+
 NESTED_NAV = re.compile(r'(<nav class="md-nav" data-md-level="\d+") aria-labelledby="(__nav_[\d_]+)_label"([^>]*>\s*<label class="md-nav__title" for="\2">)(.*?)</label>', re.DOTALL)
 EMPTY_HEAD = re.compile(r"<th[^>]*></th>")
 HEAD_CELL = re.compile(r"<th(?=[\s>])")
 TEXT_TABLE = re.compile(r"<table>(\s*<thead>\s*<tr>(.*?)</tr>.*?</table>)", re.DOTALL)
 
 
+AHEAD = re.compile(r'\s*<link rel="next" href="[^"]*">')
+"""Firefox takes this for a wish to fetch the next page ahead, which the policy refuses, with an error in the console."""
+
+
 def mended(text):
     """Accessible names that the theme leaves out: of the search dialog, of a page's contents, of a chapter in the nav."""
+    text = AHEAD.sub("", text, count=1)
     text = text.replace('data-md-component="search" role="dialog">', 'data-md-component="search" role="dialog" aria-label="Search">')
     text = text.replace('type="checkbox" id="__toc">', 'type="checkbox" id="__toc" aria-label="Contents of this page">')
     return NESTED_NAV.sub(lambda nav: f'{nav[1]} aria-label="{html.escape(without_tags(nav[4]))}"{nav[3]}{nav[4]}</label>', text)
@@ -143,10 +158,11 @@ def pages(out, head, address, start=lambda top: ""):
     general = re.search(r'name="description" content="([^"]*)"', texts[out / "index.html"])
     general = html.unescape(general[1]) if general else ""
     for path, text in texts.items():
+        text = text.replace('href="handbook:', f'href="{base_of(path, out, address)}')  # calc/page names pages from the top of the handbook
         text = question_once(text if path == out / "index.html" else described(text, general))
         texts[path] = tables_that_scroll(mended(text)).replace("</head>", f"{TOUCH_ICON.format(base_of(path, out, address))}{head(base_of(path, out, address))}</head>", 1)
         if HAS_CALCULATOR in text:
-            texts[path] = texts[path].replace(CHARSET, CHARSET + start(base_of(path, out, address)), 1)
+            texts[path] = theme_later(texts[path].replace(CHARSET, CHARSET + start(base_of(path, out, address)), 1))
     hashes = {hash_of(script) for text in texts.values() for script in inline_scripts(text)}
     for path, text in texts.items():
         path.write_text(with_policy(text, hashes), encoding="utf-8")
