@@ -26,9 +26,13 @@ class Missing(Exception):
 class Window:
     """One window. An engine adds `open`, `reload`, `evaluate`, `press`, `type`, `click_at`, `resize`, `screenshot` and `close`."""
 
+    script = True
+    """Whether the page's own scripts run. Without them nothing can be waited for."""
+
     def run(self, source, *arguments):
         """What a JavaScript function, also an async one, returns for these arguments, as JSON carries it."""
-        call = f"async (text) => JSON.stringify(await ({source})(...JSON.parse(text)) ?? null)"
+        waits, wait = ("async ", "await ") if self.script else ("", "")
+        call = f"{waits}(text) => JSON.stringify({wait}({source})(...JSON.parse(text)) ?? null)"
         return json.loads(self.evaluate(call, json.dumps(arguments)))
 
     def until(self, source, *arguments, patience=PATIENCE):

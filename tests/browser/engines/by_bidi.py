@@ -34,9 +34,10 @@ def pressed(keys):
 class Engine:
     apart = True
 
-    def __init__(self, path, preferences=()):
+    def __init__(self, path, script=True):
+        self.path, self.script = path, script
         self.profile = tempfile.mkdtemp(prefix="firefox-")
-        lines = [f"user_pref({json.dumps(name)}, {json.dumps(value)});\n" for name, value in (PREFERENCES | dict(preferences)).items()]
+        lines = [f"user_pref({json.dumps(name)}, {json.dumps(value)});\n" for name, value in (PREFERENCES | {"javascript.enabled": script}).items()]
         Path(self.profile, "user.js").write_text("".join(lines))
         command = [path, "--headless", "--no-remote", "--profile", self.profile, "--remote-debugging-port=0"]
         self.log = open(Path(self.profile, "said.txt"), "w+")  # noqa: SIM115: as long as the browser runs
@@ -73,7 +74,8 @@ class Engine:
                 return answer["result"]
 
     def window(self, script=True):
-        return BidiWindow(self, script)
+        """Scripts are switched off for a whole Firefox, so a window without them gets one of its own."""
+        return BidiWindow(self) if script else BidiWindow(Engine(self.path, script=False), alone=True)
 
     def close(self):
         try:
@@ -94,13 +96,11 @@ class Engine:
 
 
 class BidiWindow(Window):
-    def __init__(self, engine, script):
-        self.engine = engine
+    def __init__(self, engine, alone=False):
+        self.engine, self.alone, self.script = engine, alone, engine.script
         self.storage = engine.call("browser.createUserContext")["userContext"]
         self.tab = engine.call("browsingContext.create", type="tab", userContext=self.storage)["context"]
         self.resize(1000, 900)
-        if not script:
-            engine.call("emulation.setScriptingEnabled", enabled=False, contexts=[self.tab])
 
     def call(self, method, **parameters):
         return self.engine.call(method, context=self.tab, **parameters)
@@ -112,8 +112,9 @@ class BidiWindow(Window):
         self.call("browsingContext.reload", wait="complete")
 
     def evaluate(self, function, text):
+        target = {"context": self.tab} | ({} if self.script else {"sandbox": "apart from the page"})
         done = self.engine.call("script.callFunction", functionDeclaration=function, arguments=[{"type": "string", "value": text}],
-                                target={"context": self.tab}, awaitPromise=True)  # fmt: skip
+                                target=target, awaitPromise=self.script)  # fmt: skip
         if done["type"] == "exception":
             raise RuntimeError(done["exceptionDetails"]["text"])
         return done["result"]["value"]
@@ -144,3 +145,5 @@ class BidiWindow(Window):
 
     def close(self):
         self.engine.call("browser.removeUserContext", userContext=self.storage)
+        if self.alone:
+            self.engine.close()
