@@ -8,9 +8,11 @@ import bootstrap
 import engines
 import saved
 import table
+from hosting import TOLD, Host
 
-WAYS = ("http", "disk", "offline")
+LONG = 120  # s, for a whole copy
 CLEAR = "() => { localStorage.clear(); sessionStorage.clear(); }"
+KEEP = "() => localStorage.setItem('handbook-keep', 'yes')"
 
 
 def by_playwright(request, name):
@@ -71,15 +73,16 @@ def copy(site, tmp_path_factory):
 class Place:
     """An engine and a way in: where the handbook stands for it, and windows onto it."""
 
-    def __init__(self, engine, base):
-        self.engine, self.base = engine, base
+    def __init__(self, engine, base, visitor=None):
+        self.engine, self.base, self.visitor = engine, base, visitor
         self.opened = []
 
     def window(self, **options):
-        """A window without anything kept from before."""
-        window = self.engine.window(**options)
-        self.opened.append(window)
-        if not self.engine.apart and not options:
+        """A window without anything kept from before, but for the handbook itself."""
+        window = self.visitor if self.visitor and not options else self.engine.window(**options)
+        if window is not self.visitor:
+            self.opened.append(window)
+        if window is self.visitor or not (self.engine.apart or options):
             window.open(self.base + "licences.html")
             window.run(CLEAR)
         return window
@@ -90,15 +93,37 @@ class Place:
         self.opened.clear()
 
 
-@pytest.fixture(scope="module", params=[(name, way) for name in engines.NAMES for way in WAYS if way != "offline"], ids="-".join)
-def entrance(request, started):
+def visit(engine, base):
+    """One visit to one page, until the browser says that it keeps the handbook. Returns the window."""
+    window = engine.window()
+    window.open(base + "licences.html")
+    window.run(KEEP)
+    window.open(base + "moisture/adjust.html")
+    window.until(TOLD, "ready", patience=LONG)
+    return window
+
+
+@pytest.fixture(scope="module", params=[(name, way) for name in engines.NAMES for way in table.WAYS], ids="-".join)
+def entrance(request, started, site):
     """Each engine with each way in; what is missing is told with its reason."""
     name, way = request.param
     engine = started(name)
     if isinstance(engine, engines.Missing):
         pytest.skip(f"{engines.NAMES[name]}: {engine}")
     table.record(request.config).versions[name] = engine.version
-    return Place(engine, request.getfixturevalue({"http": "address", "disk": "copy"}[way]))
+    if way != "offline":
+        yield Place(engine, request.getfixturevalue({"http": "address", "disk": "copy"}[way]))
+        return
+    host = Host(site)
+    window = None
+    try:
+        window = visit(engine, host.base)
+        host.stop()
+        yield Place(engine, host.base, window)
+    finally:
+        host.stop()
+        if window:
+            window.close()
 
 
 @pytest.fixture
