@@ -1,0 +1,104 @@
+"""What the tests of the kept copy need: a server that can be switched off, cut short and made to lie, and a second edition."""
+
+import re
+import shutil
+import threading
+from http.server import ThreadingHTTPServer
+from pathlib import PurePosixPath
+
+import offline as step
+import serve_site
+
+TOLD = """(state) => document.querySelector("[data-copy-state]")?.dataset.copyState === state"""
+ON = """(text) => document.querySelector("[data-version]")?.dataset.version === text"""
+
+
+class Host:
+    """A server of a folder at one fixed address, under a sub-path if wanted."""
+
+    def __init__(self, folder, under=""):
+        self.folder, self.under = folder, under
+        self.left = None  # requests until the connection breaks; None: it holds
+        self.lies = {}  # path: bytes that are handed out in its place
+        self.asked = []
+        self.port = 0
+        self.start()
+
+    @property
+    def base(self):
+        return f"http://127.0.0.1:{self.port}/{self.under}"
+
+    def start(self):
+        host = self
+
+        class Handler(serve_site.Handler):
+            def do_GET(self):
+                if host.left is not None:
+                    host.left -= 1
+                    if host.left < 0:
+                        self.close_connection = True
+                        return None
+                asked = self.path.split("?")[0].lstrip("/")
+                host.asked.append(asked)
+                body = host.lies.get(asked.removeprefix(host.under), host.lies.get("*"))
+                if body is None:
+                    return super().do_GET()
+                self.send_response(200)
+                self.send_header("Content-Type", self.guess_type(asked))
+                self.send_header("Content-Length", str(len(body)))
+                self.end_headers()
+                self.wfile.write(body)
+                return None
+
+            def translate_path(self, path):
+                path = path.split("?")[0].split("#")[0].lstrip("/")
+                if not path.startswith(host.under):
+                    return str(host.folder / "no such file")
+                path = path.removeprefix(host.under)
+                return str(host.folder.joinpath(*PurePosixPath(path).parts)) + ("/" if path.endswith("/") or not path else "")
+
+        self.server = ThreadingHTTPServer(("127.0.0.1", self.port), lambda *arguments: Handler(*arguments, directory=str(self.folder)))
+        self.port = self.server.server_address[1]
+        threading.Thread(target=self.server.serve_forever, daemon=True).start()
+
+    def stop(self):
+        """Off: connections are refused."""
+        if self.server:
+            self.server.shutdown()
+            self.server.server_close()
+            self.server = None
+
+    def count(self, ending):
+        return sum(path.endswith(ending) for path in self.asked)
+
+
+def version_of(site):
+    return re.search(r'data-version="(\w+)"', (site / "index.html").read_text(encoding="utf-8"))[1]
+
+
+def day_of(site):
+    return re.search(r'"day":"([^"]*)"', (site / "sw.js").read_text(encoding="utf-8"))[1]
+
+
+def another_edition(site, target, version):
+    """The site as a later build would leave it: other pages, other library, other page script, another version."""
+    shutil.copytree(site, target)
+    old_version, day = version_of(site), day_of(site)
+    names = {}
+    for kind in ("page.*.js", "library.*.zip"):
+        path = next((target / "assets" / "runtime").glob(kind))
+        head, hashed, ending = path.name.split(".")
+        names[path.name] = f"{head}.{version}{hashed[len(version):]}.{ending}"
+        path.rename(path.with_name(names[path.name]))
+    page = next((target / "assets" / "runtime").glob("page.*.js"))
+    page.write_text(page.read_text(encoding="utf-8") + f"\n// {version}\n", encoding="utf-8")
+    for path in [*target.rglob("*.html"), *(target / "assets" / "runtime").glob("worker.*.js")]:
+        text = path.read_text(encoding="utf-8").replace(old_version, version)
+        for old, new in names.items():
+            text = text.replace(old, new)
+        path.write_text(text, encoding="utf-8")
+    worker = (target / "sw.js").read_text(encoding="utf-8")
+    listed = step.listing(site, old_version, day)
+    assert listed in worker
+    (target / "sw.js").write_text(worker.replace(listed, step.listing(target, version, "2 May 2031")), encoding="utf-8")
+    return target
