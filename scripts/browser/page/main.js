@@ -14,6 +14,17 @@ useFigures(new URL(names.figures, folder));
 python.mend = mendCopy;
 beginCopy(new URL(names.copy, folder), new URL("../../", folder), python.settled).catch(console.error);
 
+/** The theme's script, held back until the first answer is out (scripts/site/finish.py says why), or until the reader does something. */
+function callTheme() {
+  if (!script.dataset.theme) return;
+  const onload = () => {
+    attachOnMove();
+    document.querySelector("[data-md-component=search-query]")?.dispatchEvent(new Event("keyup", { bubbles: true })); // typed meanwhile
+  };
+  document.body.append(Object.assign(document.createElement("script"), { src: script.dataset.theme, onload }));
+  delete script.dataset.theme;
+}
+
 function attachAll() {
   for (const section of document.querySelectorAll("section.calc:not([data-attached])")) attach(section, python);
 }
@@ -22,9 +33,14 @@ function attachAll() {
 // before the theme's scripts have run. Sections are attached when all of the page is there. The theme swaps pages without loading
 // them anew (over http only); the worker stays.
 if ("handbookWorker" in globalThis) python.start().catch(() => {}); // told when a section asks
+function attachOnMove() {
+  globalThis.document$?.subscribe(attachAll);
+}
 function begin() {
   attachAll();
-  globalThis.document$?.subscribe(attachAll);
+  attachOnMove();
+  python.settled.then(callTheme);
+  for (const act of ["pointerdown", "keydown", "focusin"]) addEventListener(act, callTheme, { once: true, passive: true });
 }
 if (document.readyState === "loading") addEventListener("DOMContentLoaded", begin);
 else begin();
