@@ -25,7 +25,7 @@ def add(out, node, edition=None):
     def start(top):
         # A worker that begins as a blob begins at once; one with an address waits for the page's own scripts, and was seen to fail.
         return (
-            '<script>var handbookWorker=null;if(location.protocol.startsWith("http"))try{'
+            '<script>document.documentElement.classList.replace("no-js","js");var handbookWorker=null;if(location.protocol.startsWith("http"))try{'
             f'handbookWorker=new Worker(URL.createObjectURL(new Blob(["handbookFolder="+JSON.stringify(new URL("{top}{made["folder"]}/",location.href).href)'
             f'+";importScripts(handbookFolder+\'{made["worker"]}\')"])));handbookWorker.onerror=function(){{this.broken=true}}}}catch{{}}</script>'
         )
