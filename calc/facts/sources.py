@@ -94,3 +94,16 @@ EDWARDS_1995 = Source("Edwards 1995", "Limits of the process, as a teaching page
 EDWARDS_2011 = Source("Edwards 2011", "Vermiculture Technology, chapter 1, CRC Press")
 HILL_2013 = Source("Hill et al. 2013", "Worms and the eggs of roundworms. Journal of Sustainable Development 6(4)")
 VILJOEN_REINECKE_1992 = Source("Viljoen & Reinecke 1992", "Temperature requirements of three species of worm, with outdoor containers. Soil Biology and Biochemistry 24; abstract read")
+
+# ---- methods of calculation
+AITKEN_1926 = Source("Aitken 1926", "On Bernoulli's numerical solution of algebraic equations. Proceedings of the Royal Society of Edinburgh 46:289")
+CORLESS_1996 = Source("Corless et al. 1996", "Corless, Gonnet, Hare, Jeffrey & Knuth, On the Lambert W function. Advances in Computational Mathematics 5:329–359")
+DANTZIG_1957 = Source("Dantzig 1957", "Discrete-variable extremum problems. Operations Research 5:266")
+FRITSCH_CARLSON_1980 = Source("Fritsch & Carlson 1980", "Monotone piecewise cubic interpolation. SIAM Journal on Numerical Analysis 17:238–246; ends and weights after Fritsch & Butland 1984, SIAM Journal on Scientific and Statistical Computing 5:300")
+HYLAND_WEXLER_1983 = Source("Hyland & Wexler 1983", "Formulations for the thermodynamic properties of the saturated phases of H2O from 173.15 K to 473.15 K. ASHRAE Transactions 89(2A):500–519")
+MCKAY_1979 = Source("McKay, Beckman & Conover 1979", "A comparison of three methods for selecting values of input variables in the analysis of output from a computer code. Technometrics 21:239–245")
+OPENSTAX_FINANCE = Source("OpenStax, Principles of Finance", "Open textbook, Rice University: time value of money, net present value, internal rate of return")
+OPENSTAX_ACCOUNTING = Source("OpenStax, Managerial Accounting", "Principles of Accounting, volume 2, open textbook, Rice University: cost, volume and profit")
+RANNACHER_1984 = Source("Rannacher 1984", "Finite element solution of diffusion problems with irregular data. Numerische Mathematik 43:309–327")
+STUDENT_1908 = Source("Student 1908", "The probable error of a mean. Biometrika 6:1–25")
+WILSON_1927 = Source("Wilson 1927", "Probable inference, the law of succession, and statistical inference. Journal of the American Statistical Association 22:209–212")
