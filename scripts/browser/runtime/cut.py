@@ -1,7 +1,7 @@
 """Runs inside the Pyodide that will serve the page: the bytecode of the modules that are needed, in one zip.
 
 `calc` lies in /calc_source/calc and the stand-ins in /instead; the rest comes from the zip that this Python runs from.
-MODULES are the names that were imported when every calculator was used.
+MODULES are the names that were imported when every calculator was used; what only the build needs stays out.
 """
 
 import ast
@@ -67,7 +67,7 @@ def bytecode(source, shown, tree=None):
 def cut():
     """Bytes of the new library."""
     known = library()
-    own = sorted(file for file in (SOURCE / "calc").rglob("*.py") if file.name != "__main__.py")
+    own = sorted(file for file in (SOURCE / "calc").rglob("*.py") if module_of(file.relative_to(SOURCE).as_posix()) in MODULES)
     wanted = set(MODULES) | set(ALSO)
     for file in own:
         wanted.update(imports_of(file.read_text()))
