@@ -28,6 +28,7 @@ SHOWN_MOISTURES = (0.55, 0.65, 0.75, 0.85)
 
 COMPARED_EVAPORATION = 2.0
 """Evaporation of the comparison [mm/day]: a warm day under 80 % shade."""
+COMPARED_WATER = f"{COMPARED_EVAPORATION:g} mm ({COMPARED_EVAPORATION / 25.4:.2f} in)"
 
 
 @dataclass(frozen=True)
@@ -162,10 +163,10 @@ def bed_temperature(
         float, Number("W/m2", "Sun that reaches the bed or its cover", 0, 400, us="W/m2", group="Heat", help="Mean of 24 hours, what is radiated away taken off. Full shade 0; open midsummer about 150.")
     ] = 0.0,
     evaporation: Annotated[
-        float, Number("mm/day", "Water evaporating from the bed", 0, 12, group="Heat", help="Bed evaporation from climate.water; each millimetre takes 28 W/m² with it.")
+        float, Number("mm/day", "Water evaporating from the bed", 0, 12, group="Heat", help="The page on watering works it out. Each millimetre (0.04 in) takes 28 W/m² with it.")
     ] = 0.0,
     surface_coefficient: Annotated[
-        float, Number("W/m2 K", "Heat exchange with the air", 1, 60, group="Heat", fact=facts.SURFACE_COEFFICIENT, help="Still air 5, a sheltered bed 10, open and windy 25.")
+        float, Number("W/m2 K", "Heat exchange with the air", 1, 60, group="Heat", fact=facts.SURFACE_COEFFICIENT, help="In W/m²K (BTU/h·ft²·°F): still air 5 (0.9), a sheltered bed 10 (1.8), open and windy 25 (4.4).")
     ] = 10.0,
     conductivity_factor: Annotated[
         float, Number("1", "Conductivity against peat", 0.2, 4, group="Heat", fact=facts.CONDUCTIVITY_DOUBT, help="1 is peat with the same water; strawy bedding less, soil and sand more.")
@@ -275,7 +276,7 @@ def changes(scenario):
         (f"under {straw.name} more", scenario.covered(straw.resistance)),
         ("drier by 10 points", scenario.with_moisture(max(0.05, scenario.moisture - DRIER_BY))),
         ("wetter by 5 points", scenario.with_moisture(min(0.95, scenario.moisture + DRIER_BY / 2))),
-        (f"losing {COMPARED_EVAPORATION:g} mm more water a day", replace(scenario, evaporation=scenario.evaporation + COMPARED_EVAPORATION)),
+        (f"losing {COMPARED_WATER} more water a day", replace(scenario, evaporation=scenario.evaporation + COMPARED_EVAPORATION)),
         ("half as deep again", replace(scenario, bed_height=min(2.0, 1.5 * scenario.bed_height))),
         ("rotting twice as hard", replace(scenario, decomposition_heat=2 * scenario.decomposition_heat)),
     ]
@@ -438,12 +439,12 @@ def show_bed_temperature(v):
             ),
             Figure(
                 "moisture", "What moisture does to the hottest core",
-                finding=f"Ten points more moisture move the hottest core by {v.say(per_tenth, 'K')}; {COMPARED_EVAPORATION:g} mm more evaporating a day by {v.say(by_moisture[2][2] - by_moisture[2][1], 'K')}.",
+                finding=f"Ten points more moisture move the hottest core by {v.say(per_tenth, 'K')}; {COMPARED_WATER} more evaporating a day by {v.say(by_moisture[2][2] - by_moisture[2][1], 'K')}.",
                 x=Axis("Moisture, with the same dry matter", "1", us="%", metric="%"), y=temperature,
                 marks=[
                     Mark("line", [(row[0], row[1]) for row in by_moisture], label="as typed", tone="main"),
                     Mark("line", [(row[0], row[3]) for row in by_moisture], label="half the rotting", tone="third", dashed=True),
-                    Mark("line", [(row[0], row[2]) for row in by_moisture], label=f"{COMPARED_EVAPORATION:g} mm more evaporating", tone="second"),
+                    Mark("line", [(row[0], row[2]) for row in by_moisture], label=f"{COMPARED_WATER} more evaporating", tone="second"),
                 ],
             ),
             Figure(

@@ -298,7 +298,7 @@ def water(
                 "sun_hours": Number("hour", "Sun", 0, 24, optional=True),
                 "solar_radiation": Number("MJ/m2/day", "Radiation", 0, 45, us="MJ/m2/day", metric="MJ/m2/day", optional=True),
             },
-            help="Normals from your weather service, January first; highs and lows are enough. Blank: the climate chosen.",
+            help="Long averages from your weather service, January first; highs and lows are enough. Blank: the climate chosen.",
             optional=True,
         ),
     ] = (),

@@ -32,7 +32,7 @@ class Balance(Answer):
     castings_mass: Annotated[float, Output("kg", "Castings, weight", "At their moisture.", ranged=True, main=True)]
     castings_volume: Annotated[float, Output("m3", "Castings, volume", "", ranged=True, main=True)]
     mass_kept: Annotated[float, Output("1", "Weight kept", "Of the feed's weight.", us="%", metric="%", digits=2, ranged=True, main=True)]
-    volume_kept: Annotated[float, Output("1", "Volume kept", "Of the feed's volume. lane.feeding asks for it.", us="%", metric="%", digits=2, ranged=True, main=True)]
+    volume_kept: Annotated[float, Output("1", "Volume kept", "Of the feed's volume. The page on feeding the face asks for it.", us="%", metric="%", digits=2, ranged=True, main=True)]
     dry_matter_lost: Annotated[float, Output("1", "Dry matter lost", "Breathed off as gas and heat.", us="%", metric="%", digits=2, ranged=True)]
     organic_matter_lost: Annotated[float, Output("1", "Organic matter lost", "", us="%", metric="%", digits=2, ranged=True)]
     water_lost: Annotated[float, Output("kg", "Water lost", "Dried off or drained; below zero: watered in.")]

@@ -69,7 +69,7 @@ class Screened(Answer):
     returned_mass: Annotated[float, Output("kg", "Middle size", "Back on the lane: it is food yet, with cocoons in it.", ranged=True, main=True)]
     mulch_mass: Annotated[float, Output("kg", "Overs", "Mulch, or back to the heap.", ranged=True, main=True)]
     hours: Annotated[float, Output("hour", "Hours of screening", "", ranged=True, main=True, digits=2)]
-    product_share: Annotated[float, Output("1", "Share that is product", "lane.output asks for it.", us="%", metric="%", digits=2, ranged=True)]
+    product_share: Annotated[float, Output("1", "Share that is product", "The page on longer lanes asks for it.", us="%", metric="%", digits=2, ranged=True)]
     product_volume: Annotated[float, Output("m3", "Product, volume", "", ranged=True)]
     fit_size: Annotated[float, Output("m", "Size x′ of the curve", "63 % by weight is finer.", us="mm", metric="mm")]
     fit_spread: Annotated[float, Output("1", "Spread n of the curve", "Larger: more even grains.")]

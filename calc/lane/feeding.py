@@ -5,7 +5,7 @@ from datetime import date, timedelta
 from typing import Annotated
 
 from calc.biology import activity, crowding
-from calc.engine import Answer, Band, Column, Event, Number, Output, Refused, Share, Show, Step, Table, calculator, presents
+from calc.engine import FOOT, Answer, Band, Column, Event, Number, Output, Refused, Share, Show, Step, Table, calculator, presents
 from calc.facts import biology, lane as facts
 from calc.inputs import (
     BED_HEIGHT, BED_TEMPERATURE, FEED_BULK_DENSITY, FEED_MOISTURE, LANE_LENGTH, LANE_WIDTH, START_DATE, WORM_MASS, BedHeight, BedTemperature, FaceSlope,
@@ -27,10 +27,10 @@ class Feeding(Answer):
     layer_volume: Annotated[float, Output("m3", "Feed in one layer", "By volume.", us="gal", metric="L")]
     layer_mass: Annotated[float, Output("kg", "Feed in one layer", "By weight.")]
     residence_days: Annotated[float, Output("day", "Days a layer stays in the bed", "From laying to slicing.", digits=2)]
-    castings_volume_per_length: Annotated[float, Output("m3/m", "Castings from a foot of lane", "Volume: width times height.", us="ft3/ft", metric="m3/m")]
+    castings_volume_per_length: Annotated[float, Output("m3/m", "Castings, each foot or metre of lane", "Volume: width times height.", us="ft3/ft", metric="m3/m")]
     castings_mass_per_length: Annotated[float, Output("kg/m", "The same by weight", "Moist, as sliced, by mass balance.", us="lb/ft", metric="kg/m")]
-    feed_volume_per_length: Annotated[float, Output("m3/m", "Feed for a foot of lane", "Volume, before it shrinks.", us="ft3/ft", metric="m3/m")]
-    days_per_length: Annotated[float | None, Output("day/m", "Days for a foot of lane", "While it is fed at this pace.", us="day/ft", metric="day/m", digits=2)]
+    feed_volume_per_length: Annotated[float, Output("m3/m", "Feed, each foot or metre of lane", "Volume, before it shrinks.", us="ft3/ft", metric="m3/m")]
+    days_per_length: Annotated[float | None, Output("day/m", "Days, each foot or metre of lane", "While it is fed at this pace.", us="day/ft", metric="day/m", digits=2)]
     castings_bulk_density: Annotated[float, Output("kg/m3", "Bulk density that follows", "If yours differs much, a figure above is off: weigh a bucket.")]
 
 
@@ -157,16 +157,16 @@ def _working(v):
 
 def _card(v):
     """The per-foot card, to print and pin up."""
-    foot = 0.3048
+    name, piece = ("Foot of lane", FOOT) if v.units == "us" else ("Metre of lane", 1.0)
     rows = [
-        ("Feed in, volume", v.say(v.feed_volume_per_length * foot, "m3", us="ft3", metric="L"), v.say(v.feed_volume_per_length, "m3", us="ft3", metric="m3")),
-        ("Feed in, weight", v.say(v.feed_volume_per_length * foot * v.feed_bulk_density, "kg"), v.say(v.feed_volume_per_length * v.feed_bulk_density, "kg")),
-        ("Castings out, volume", v.say(v.castings_volume_per_length * foot, "m3", us="ft3", metric="L"), v.say(v.castings_volume_per_length, "m3", us="ft3", metric="m3")),
-        ("Castings out, weight", v.say(v.castings_mass_per_length * foot, "kg"), v.say(v.castings_mass_per_length, "kg")),
-        ("Days at this pace", v.say(v.days_per_length * foot, "day", digits=2), v.say(v.days_per_length, "day", digits=2)),
-        ("Layers", f"{foot / (v.face_advance_per_week / 7 * v.days_between_feedings):.1f}", f"{1 / (v.face_advance_per_week / 7 * v.days_between_feedings):.1f}"),
+        ("Feed in, volume", v.say(v.feed_volume_per_length * piece, "m3", us="ft3", metric="m3")),
+        ("Feed in, weight", v.say(v.feed_volume_per_length * v.feed_bulk_density * piece, "kg")),
+        ("Castings out, volume", v.say(v.castings_volume_per_length * piece, "m3", us="ft3", metric="m3")),
+        ("Castings out, weight", v.say(v.castings_mass_per_length * piece, "kg")),
+        ("Days at this pace", v.say(v.days_per_length * piece, "day", digits=2)),
+        ("Layers", f"{piece / (v.face_advance_per_week / 7 * v.days_between_feedings):.1f}"),
     ]
-    return Table("per_foot", "The card to pin up: what each foot of lane takes and gives", [Column("what", "For each"), Column("foot", "Foot of lane"), Column("metre", "Metre of lane")], rows, open=True)
+    return Table("per_foot", "The card to pin up: what the lane takes and gives, length by length", [Column("what", "For each"), Column("piece", name)], rows, open=True)
 
 
 def _calendar(v, fed, sliced):
@@ -220,5 +220,7 @@ def _reading(v, sliced):
     ]
     if first:
         sentences.append(f"The first slice is due around {first.day} {first:%B %Y}, if the worms stay at {v['worm_mass']} all along. A herd that grows gets there sooner: the page on the first lane follows it.")
-    sentences.append(f"A foot of this lane takes {v.say(v.feed_volume_per_length * 0.3048, 'm3', us='ft3', metric='L')} of feed and gives {v.say(v.castings_volume_per_length * 0.3048, 'm3', us='ft3', metric='L')} of castings.")
+    name, piece = ("foot", FOOT) if v.units == "us" else ("metre", 1.0)
+    taken, given = (v.say(volume * piece, "m3", us="ft3", metric="m3") for volume in (v.feed_volume_per_length, v.castings_volume_per_length))
+    sentences.append(f"A {name} of this lane takes {taken} of feed and gives {given} of castings.")
     return sentences

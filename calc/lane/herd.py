@@ -256,7 +256,7 @@ def _working(v, rate):
         Step("Growth if nothing held it back", "{r} + {m} = {c} × {h} × {s} × e^(−{r} × {t})", "Euler–Lotka; solved with Lambert's W (Corless et al. 1996)", values=named),
         Step("Doubling of heads", "{unlimited_growth_per_day} is that growth; {unlimited_doubling_days} = ln 2 ÷ {unlimited_growth_per_day}", "definition"),
         Step("Crowding", "cocoons a day = {c} × (1 − worms in the bed ÷ ({capacity} × {bed_area})); the same share of the young finds a place, and crowded young grow by as much slower as they eat less", "straight line, ours; crowding measured by Reeh 1992", values=named),
-        Step("Day by day", "weight = adults × their weight + young × theirs; adults lose {m} a day, less {harvest_per_week} taken out, and gain the young that have grown up", "bookkeeping of stages; each day from the one before", values=named),
+        Step("Day by day", "weight = adults × their weight + young × theirs; adults shrink by {m} and by {harvest_per_week}, and gain the young that have grown up", "bookkeeping of stages; each day from the one before", values=named),
         Step("Days", "{days_to_target}: the first day on which the herd weighs {target}; {doubling_days}: twice {worm_mass}; {mass_after_year}: its weight on day 365", "read off that curve, parts of a day by straight line"),
         Step("The missing worms", "{cost_to_buy_now} = ({target} − {worm_mass}) × {worm_price}", "arithmetic"),
     ]

@@ -140,7 +140,7 @@ def show_output(v):
             f"It is {v.say(v.labour_hours_per_week, 'hour/week', digits=2)}, or {v.say(v.labour_cost_per_week, 'money/week')} at your rate.",
             "Learn on 8 ft first. A mistake at 80 ft (24 m) costs ten times as much.",
         ],
-        cautions=["Past a few hundred pounds of feed a week many places want a permit for taking in other people's waste. Ask before you take the first load."],
+        cautions=["Many places want a permit for taking in other people's waste, some from the first load on. Ask before you take it."],
     )  # fmt: skip
 
 

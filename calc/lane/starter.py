@@ -38,7 +38,7 @@ class Starter(Answer):
     feed_per_week: Annotated[Band, Output("kg/week", "Feed in the first weeks, a week", "", ranged=True, digits=2)]
     bed_area: Annotated[float, Output("m2", "Bed area", "Length times width.")]
     base_mass: Annotated[float, Output("kg", "Weight of the base", "As delivered. A cubic yard is a small trailer full.")]
-    base_water_to_add: Annotated[float, Output("kg", "Water for the base", "Sprinkled in over a day or two, before the worms.")]
+    base_water_to_add: Annotated[float, Output("kg", "Water for the base", "Sprinkled in over two days, before the worms. A gallon weighs 8.3 lb, a litre a kilogram.")]
     stocking_density: Annotated[float, Output("kg/m2", "Worms on the bed", "At the start.", us="lb/ft2")]
     stocking_share: Annotated[float, Output("1", "Of a full bed", "", us="%", metric="%", digits=2)]
 

@@ -46,7 +46,7 @@ def dry_bedding_to_add(mass, moisture, target, dry_bedding_moisture):
 
 @dataclass(frozen=True)
 class Adjusted(Answer):
-    water_to_add: Annotated[float, Output("kg", "Water to add", "Sprinkle it in two or three goes, an hour apart, so that it soaks in.", main=True)]
+    water_to_add: Annotated[float, Output("kg", "Water to add", "Sprinkle it in three or four goes, an hour apart, so that it soaks in.", main=True)]
     water_to_lose: Annotated[float, Output("kg", "Water to lose", "What must dry off, if you open the bed and wait instead.", main=True)]
     dry_bedding_to_add: Annotated[float | None, Output("kg", "Or dry bedding to add", "Mixed in, it brings the moisture down at once.", main=True)]
     final_mass: Annotated[float, Output("kg", "Weight afterwards", "With the water added, or dried off.")]

@@ -68,7 +68,7 @@ def _hint(description, system, currency):
     parts = [description.help] if description.help else []
     plausible = description.plausible() if isinstance(description, Number) else None
     if plausible and plausible[0] != plausible[1]:
-        low, high = (number_text(convert(end, description.unit, description.shown(system)), 3) for end in plausible)
+        low, high = (number_text(convert(end, description.unit, description.shown(system)), 2) for end in plausible)
         parts.append(f"Usually {low} to {high}.")
     return " ".join(parts)
 

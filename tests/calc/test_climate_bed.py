@@ -121,7 +121,7 @@ def test_comparison_starts_with_the_bed_as_it_is():
     )  # fmt: skip
     rows = {name: high for name, _, high in changes(scenario)}
     assert list(rows)[0] == "as it is"
-    assert rows["losing 2 mm more water a day"] < rows["as it is"] < rows["rotting twice as hard"]
+    assert rows["losing 2 mm (0.08 in) more water a day"] < rows["as it is"] < rows["rotting twice as hard"]
     drier = scenario.with_moisture(0.5)
     assert drier.bulk_density * 0.5 == pytest.approx(600 * 0.25)
     assert scenario.covered(1.4).evaporation < 0.1
