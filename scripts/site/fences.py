@@ -59,9 +59,9 @@ def drawing(source):
 @fence
 def facts(source):
     """The table of every coefficient of a chapter: low, typical, high, unit, source, how sure."""
-    from calc import page
+    from calc.page import lists
 
-    return page.facts_table(source)
+    return lists.facts_table(source)
 
 
 @fence
@@ -75,9 +75,9 @@ def equations(source):
 @fence
 def sources(source):
     """The bibliography, or one chapter's part of it."""
-    from calc import page
+    from calc.page import lists
 
-    return page.sources_list(source)
+    return lists.sources_list(source)
 
 
 @fence
