@@ -15,6 +15,9 @@ import bootstrap
 VERSION, DAY = "@@VERSION@@", "@@DAY@@"
 """What stands in the pages (overrides/partials/copyright.html) until all of the site is made."""
 
+LIST = "__COPY__"
+"""What stands in the service worker in place of the list of files."""
+
 UNDATED = "315532800"
 """The date that a build without git has (make.EARLIEST): a handbook that names no day."""
 
@@ -84,14 +87,18 @@ def stamp(out, text, date):
         path.write_text(page.replace(VERSION, text).replace(DAY, of_day(date)), encoding="utf-8")
 
 
+def listing(out, text, date):
+    """What the service worker has to know, as JSON."""
+    return json.dumps({"version": text, "day": date, "files": {path: hash_of(file.read_bytes()) for path, file in kept(out).items()}}, separators=(",", ":"))
+
+
 def add(out, name):
     """Write manifest and service worker, and the version into the pages; returns version and day."""
     (out / "manifest.webmanifest").write_text(json.dumps(manifest(out, name), indent=1, ensure_ascii=False) + "\n", encoding="utf-8")
     text, date = version(out), day()
     stamp(out, text, date)
-    copy = {"version": text, "day": date, "files": {path: hash_of(file.read_bytes()) for path, file in kept(out).items()}}
     worker = (out / "sw.js").read_text(encoding="utf-8")
-    if worker.count("__COPY__") != 1:
+    if worker.count(LIST) != 1:
         raise RuntimeError("sw.js has no place for the list of files: look at scripts/browser/offline/worker.js")
-    (out / "sw.js").write_text(worker.replace("__COPY__", json.dumps(copy, separators=(",", ":"))), encoding="utf-8")
+    (out / "sw.js").write_text(worker.replace(LIST, listing(out, text, date)), encoding="utf-8")
     return text, date

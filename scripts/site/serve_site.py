@@ -23,15 +23,7 @@ def packed(path, changed):
 
 
 class Handler(SimpleHTTPRequestHandler):
-    keeps = False
-    """Whether browsers may keep a copy. They would show it to whoever builds again and reloads, so it has to be asked for."""
-
     extensions_map = {**SimpleHTTPRequestHandler.extensions_map, ".wasm": "application/wasm", ".mjs": "text/javascript", ".js": "text/javascript", ".webmanifest": "application/manifest+json"}
-
-    def do_HEAD(self):
-        if self.path == "/sw.js" and not self.keeps:
-            return self.send_error(410)  # a copy kept from an earlier time is given up
-        return super().do_HEAD()
 
     def send_head(self):
         path = Path(self.translate_path(self.path))
@@ -50,8 +42,6 @@ class Handler(SimpleHTTPRequestHandler):
         return io.BytesIO(body)
 
     def do_GET(self):
-        if self.path == "/sw.js" and not self.keeps:
-            return self.send_error(410)
         if self.path.split("?")[0] != "/sitemap.xml":
             return super().do_GET()
         # The site does not know where it is served; the sitemap has to, or moving between pages reloads everything.
@@ -73,32 +63,27 @@ class Handler(SimpleHTTPRequestHandler):
         pass
 
 
-class KeepingHandler(Handler):
-    keeps = True
-
-
-def server(folder, port=0, keeps=False):
+def server(folder, port=0):
     """A server of a folder on this machine only; port 0 takes a free one."""
-    return ThreadingHTTPServer(("127.0.0.1", port), functools.partial(KeepingHandler if keeps else Handler, directory=str(folder)))
+    return ThreadingHTTPServer(("127.0.0.1", port), functools.partial(Handler, directory=str(folder)))
 
 
-def first_free(folder, port, keeps=False):
+def first_free(folder, port):
     """The wanted port, or the next ones when it is taken."""
     for candidate in range(port, port + 20):
         try:
-            return server(folder, candidate, keeps)
+            return server(folder, candidate)
         except OSError:
             continue
-    return server(folder, keeps=keeps)
+    return server(folder)
 
 
 def main(arguments=None):
     parser = argparse.ArgumentParser(prog="scripts/serve", description="Builds the handbook and serves it on this machine only.")
     parser.add_argument("--port", type=int, default=FIRST_PORT, help=f"port (default {FIRST_PORT}, or the next free one)")
     parser.add_argument("--open", action="store_true", help="open it in the browser")
-    parser.add_argument("--keep", action="store_true", help="let browsers keep a copy for use without a network, as on the real site")
     options = parser.parse_args(arguments)
-    site = first_free(make.build(), options.port, options.keep)
+    site = first_free(make.build(), options.port)
     address = f"http://127.0.0.1:{site.server_address[1]}/"
     print(f"The handbook is at {address} (Ctrl-C ends it)", flush=True)
     if options.open:

@@ -10,7 +10,8 @@ const SAY = {
   lost: "Parts of the copy in this browser are missing. They are fetched again when there is a network.",
   untyped: "This browser refuses to carry what you typed over to the newer handbook. Close every page of the handbook when you are done; the newer one opens next time.",
 };
-const KEEP = "handbook-keep"; // "no" when the reader has taken the copy out of this browser
+const KEEP = "handbook-keep"; // "yes" or "no", once the reader has said so
+const OWN_MACHINE = /^(localhost|127\.\d+\.\d+\.\d+|\[::1\])$/;
 const TYPED = "handbook-typed"; // what stood in the fields before the page went over to a newer handbook
 const AGAIN = 3_600_000; // ms after which a page that is looked at again asks for a newer handbook
 const WAITS = 20_000; // ms for an answer of the service worker, and for a calculator to come up
@@ -62,7 +63,10 @@ function button(text, act) {
 
 function buttons() {
   const shown = [];
-  if (state === "offered") shown.push(button("Keep it in this browser", keep));
+  if (state === "offered") shown.push(button("Keep it in this browser", () => {
+      stored("localStorage", KEEP, "yes");
+      return keep();
+    }));
   if (state === "ready" || state === "lost") shown.push(button("Take it out of this browser", takeOut));
   if (install) {
     shown.push(button("Put it among your programs", async () => {
@@ -74,13 +78,17 @@ function buttons() {
   return shown;
 }
 
-/** Whether the copy may be fetched without being asked for: the large part is here already, and the reader does not save data. */
+/**
+ * Whether the copy may be fetched without being asked for: the large part is here already, and the reader does not save data. On the
+ * machine of whoever works on the handbook it would only stand before what was built last.
+ */
 function unasked() {
-  return stored("localStorage", KEEP) !== "no" && !navigator.connection?.saveData && performance.getEntriesByName("calc:live").length > 0;
+  const said = stored("localStorage", KEEP);
+  if (said) return said === "yes";
+  return !OWN_MACHINE.test(location.hostname) && !navigator.connection?.saveData && performance.getEntriesByName("calc:live").length > 0;
 }
 
 async function keep() {
-  stored("localStorage", KEEP, null);
   tell("fetching");
   try {
     registration = await container.register(new URL("sw.js", top), { scope: top.pathname, updateViaCache: "none" });
@@ -245,7 +253,6 @@ export async function begin(where) {
   try {
     registration = await container.getRegistration(top);
     if (registration?.scope !== top.href) registration = undefined; // another site's, higher up
-    if (registration && (await withdrawn())) return await takeOut();
   } catch {
     return tell("refused");
   }
@@ -253,12 +260,6 @@ export async function begin(where) {
   document.addEventListener("visibilitychange", again);
   if (registration || unasked()) await keep();
   else tell("offered");
-}
-
-/** Who serves the handbook takes back the copies in browsers by answering 410, Gone, for the service worker. */
-async function withdrawn() {
-  const answer = await fetch(new URL("sw.js", top), { method: "HEAD", cache: "no-store" }).catch(() => null); // no network
-  return answer?.status === 410;
 }
 
 let asked = Date.now();

@@ -17,7 +17,13 @@ const HASHED = /\.[0-9a-f]{12}\./; // our own files, whose name says the content
 const LARGE = /\.wasm$|\.zip$|\/worker\./; // checked when Python fails to start (mend, below); all others whenever they are handed out
 const scope = self.registration.scope;
 
-const controller = new PrecacheController({ plugins: [{ cachedResponseWillBeUsed: ({ request, cachedResponse }) => sound(request, cachedResponse) }] });
+const controller = new PrecacheController({
+  plugins: [{
+    // What the browser's own cache has is asked after and not fetched again; the hash tells in any case.
+    requestWillFetch: async ({ request }) => (request.cache === "reload" ? new Request(request, { cache: "no-cache" }) : request),
+    cachedResponseWillBeUsed: ({ request, cachedResponse }) => sound(request, cachedResponse),
+  }],
+});
 controller.addToCacheList(Object.entries(files).map(([url, integrity]) => ({ url, integrity, revision: HASHED.test(url) ? null : integrity })));
 const kept = () => caches.open(controller.strategy.cacheName);
 
