@@ -162,7 +162,7 @@ def test_explore(window, place):
     for name, text in (("output", "worm_mass_per_week"), ("wanted", "20"), ("vary", "trays_per_week")):
         window.run(SET, f'[data-explore="aim"] [name="{name}"]', text)
     press(window, "aim")
-    window.until(HAS, '[data-explore="aim"] .calc-found', "at 7.272")
+    window.until(HAS, '[data-explore="aim"] .calc-found', "7.27")
     for kind in ("moves", "range"):
         press(window, kind)
         window.until("(kind) => [...document.querySelectorAll(`[data-explore=${kind}] svg`)].some((figure) => figure.checkVisibility())", kind)
