@@ -162,6 +162,8 @@ def measure(site, rounds):
     first = "moisture.adjust" if "moisture.adjust" in pages else next(iter(pages))
     chromium = bootstrap.chromium()
     results = {}
+    with tempfile.TemporaryDirectory() as folder:
+        results["build"] = build_times(Path(folder))
     with tempfile.TemporaryDirectory() as folder, sync_playwright() as playwright:
         results["plain version"] = plain_site(Path(folder), node)
         browser = playwright.chromium.launch(executable_path=chromium, args=["--no-sandbox"])
@@ -210,6 +212,41 @@ def measure(site, rounds):
     return results
 
 
+def build_times(folder):
+    """(seconds of a whole build, seconds of a plain theme build of the same Markdown, milliseconds that a calculator adds to the first)."""
+    import yaml
+
+    from calc import calculators
+    from calc.page import block
+
+    class Plain(yaml.SafeLoader):
+        """Reads mkdocs.yml without what our own tags name."""
+
+    Plain.add_multi_constructor("tag:yaml.org,2002:python/", lambda loader, suffix, node: None)
+    config = yaml.load((bootstrap.ROOT / "mkdocs.yml").read_text(encoding="utf-8"), Plain)
+    config["docs_dir"] = str(bootstrap.ROOT / config["docs_dir"])
+    del config["theme"]["custom_dir"]
+    config["markdown_extensions"] = ["pymdownx.superfences" if isinstance(one, dict) and "pymdownx.superfences" in one else one for one in config["markdown_extensions"]]
+    plain = folder / "mkdocs.yml"
+    plain.write_text(yaml.safe_dump(config, sort_keys=False), encoding="utf-8")
+    whole = seconds([sys.executable, bootstrap.ROOT / "scripts" / "build", "--force", "--out", folder / "whole"])
+    theme = seconds([sys.executable, "-m", "mkdocs", "build", "--quiet", "--config-file", plain, "--site-dir", folder / "plain"])
+    start = time.perf_counter()
+    for calculator in calculators():
+        block(calculator)
+    return whole, theme, 1000 * (time.perf_counter() - start) / len(calculators())
+
+
+def seconds(command):
+    """How long a command takes, the better of two."""
+    took = []
+    for _ in range(2):
+        start = time.perf_counter()
+        subprocess.run(command, check=True, capture_output=True, env={**os.environ, "NO_MKDOCS_2_WARNING": "1"})
+        took.append(time.perf_counter() - start)
+    return min(took)
+
+
 def main_output(calculator):
     import calc
 
@@ -222,6 +259,7 @@ def table(results):
     plain = results["plain"]
     known = [took for took in results["edits"].values() if took is not None]
     ratios = [a / b for a, b in results["against CPython"].values()]
+    whole, theme, each = results["build"]
     rows = [
         ("Plain Pyodide, navigation to first answer", f"{plain:.0f} ms, {results['plain bytes'] / 1e6:.2f} MB", "1.00", ""),
         ("Navigation to first live answer, http", f"{results['http']:.0f} ms", f"{results['http'] / plain:.2f}", "0.28"),
@@ -232,6 +270,8 @@ def table(results):
         ("Range by sampling, median of calculators", f"{statistics.median(results['range'].values()):.0f} ms", "", "100 ms"),
         ("Second page, same worker", "not measured" if results["second page"] is None else f"{results['second page']:.0f} ms", "", "50 ms"),
         ("Answer in the page against CPython, median", "", f"{statistics.median(ratios):.1f}", "4"),
+        ("Whole build against a plain theme build of the same Markdown", f"{whole:.1f} s and {theme:.1f} s", f"{whole / theme:.1f}", "3"),
+        ("What one more calculator adds to a build, before its figures", f"{each:.0f} ms", "", ""),
     ]
     lines = ["| What | Measured | Against plain | Goal |", "| --- | --- | --- | --- |", *(f"| {' | '.join(row)} |" for row in rows)]
     lines += ["", "| Calculator | Edit [ms] | Answer in Python [ms] | CPython [ms] | Range [ms] |", "| --- | --- | --- | --- | --- |"]
