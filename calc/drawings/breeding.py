@@ -13,7 +13,7 @@ from calc.page.drawings import drawing
 def life():
     """From cocoon to a worm for sale at two temperatures, to one scale of days."""
     rows = [(20.0, "68 °F (20 °C)"), ((81 - 32) / 1.8, "81 °F (27 °C)")]
-    left, scale, shapes, told = 14, 3.6, [], []
+    left, scale, shapes, told, ends = 14, 3.6, [], [], []
     for place, (temperature, words) in enumerate(rows):
         top = 40 + place * 76
         hatch, growing = incubation_days(temperature), days_to_sale_size(temperature)
@@ -26,10 +26,11 @@ def life():
             svg.text(left + hatch * scale, top + 44, f"day {hatch:.0f}", "draw-dim", "middle"),
             svg.text(left + (hatch + growing) * scale, top + 44, f"day {hatch + growing:.0f}: sale", "draw-dim", "end"),
         ]
+        ends.append(hatch + growing)
         told.append(f"at {words} a cocoon hatches after about {hatch:.0f} days and the worm is for sale about {growing:.0f} days later")
     shapes.append(svg.scale_bar(left, 176, 28 * scale, "4 weeks"))
     return Drawing(
-        "life", "From cocoon to sale, at two temperatures", finding="Warmth takes nearly two weeks off the way from cocoon to sale; the first weeks are all waiting.",
+        "life", "From cocoon to sale, at two temperatures", finding=f"The warm room takes {ends[0] - ends[1]:.0f} days off the way from cocoon to sale.",
         svg=svg.picture(360, 194, shapes), text="Two bars to the same scale of days: " + "; ".join(told) + ".",
     )  # fmt: skip
 
@@ -63,7 +64,7 @@ def rack():
         shapes += _shelved(left, floor, 1, [(tray, 0) for tray in cool]) + _shelved(left + 62, floor, 3, warm)
         shapes += [svg.text(left + 19, floor + 17, "cool", "draw-dim", "middle"), svg.text(left + 62 + 1.5 * PITCH + 2, floor + 17, "warm", "draw-dim", "middle")]
         counts = [sum(1 for _, stage in standing if stage == kind) for kind in range(3)]
-        told.append(f"week {week}: {', '.join(f'{count} {name}' for count, (name, _) in zip(counts, STAGES) if count)}")
+        told.append(f"Week {week}: {', '.join(f'{count} {name}' for count, (name, _) in zip(counts, STAGES) if count)}")
     for place, (name, style) in enumerate(STAGES):
         shapes += [svg.rect(8 + 108 * place, 8, 20, 14, style), svg.text(34 + 108 * place, 20, name, "draw-text")]
     shapes.append(svg.text(8, 44, "cool: 68 °F (20 °C), warm: 81 °F (27 °C)", "draw-dim"))
@@ -73,7 +74,7 @@ def rack():
         finding=f"After twelve weeks twelve trays stand in two rooms, {counts[0]} of them breeding, and nothing has been sold: the first is ready in week {first_sale}.",
         svg=svg.picture(372, 384, shapes),
         text=f"Front of two racks, a cool one at 68 °F (20 °C) and a warm one at 81 °F (27 °C), in four of the weeks. Each tray carries the number of the week in which it was started. It stays {days[0]:.0f} days in the cool room, breeding; "
-        f"its cocoons then take {days[1]:.0f} days to hatch in the warm one, and the young {days[2]:.0f} days to grow. " + "; ".join(told) + ".",
+        f"its cocoons then take {days[1]:.0f} days to hatch in the warm one, and the young {days[2]:.0f} days to grow. " + ". ".join(told) + ".",
     )  # fmt: skip
 
 

@@ -5,14 +5,14 @@ from math import fsum
 from typing import Annotated
 
 from calc.economics.terms import LOCAL
-from calc.engine import LITRE, YARD3, Answer, Axis, Column, Figure, Mark, Number, Output, Refused, Rows, Show, Step, Table, Text, calculator, presents
+from calc.engine import GALLON, YARD3, Answer, Axis, Column, Figure, Mark, Number, Output, Refused, Rows, Show, Step, Table, Text, calculator, presents
 from calc.engine.view import lower_first
 
 PRODUCTS = (
-    {"product": "Loose castings, yard", "castings": YARD3, "price": 240.0, "cost": 20.0, "demand": 1.0},
-    {"product": "Bag of 20 L", "castings": 20 * LITRE, "price": 16.0, "cost": 2.6, "demand": 30.0},
-    {"product": "Potting blend, bag of 20 L", "castings": 4 * LITRE, "price": 11.0, "cost": 5.2, "demand": 40.0},
-    {"product": "Handful tin", "castings": 0.5 * LITRE, "price": 4.0, "cost": 2.4, "demand": 25.0},
+    {"product": "Yard of loose castings", "castings": YARD3, "price": 240.0, "cost": 20.0, "demand": 1.0},
+    {"product": "Bag of 5 gal (19 L)", "castings": 5 * GALLON, "price": 16.0, "cost": 2.6, "demand": 30.0},
+    {"product": "Potting blend in the same bag", "castings": 1 * GALLON, "price": 11.0, "cost": 5.2, "demand": 40.0},
+    {"product": "Handful tin", "castings": GALLON / 8, "price": 4.0, "cost": 2.4, "demand": 25.0},
 )  # fmt: skip
 
 

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from typing import Annotated
 
 from calc.biology import activity
-from calc.engine import POUND, Answer, Band, Column, Number, Output, Show, Step, Table, calculator, presents
+from calc.engine import INCH, POUND, Answer, Band, Column, Number, Output, Show, Step, Table, calculator, presents
 from calc.facts import biology
 from calc.facts import garden as facts
 
@@ -24,8 +24,8 @@ class Worms(Answer):
     leads={"garden.dose": {}, "lane.starter": {}, "moisture.test": {}})
 def worms(
     scraps_per_week: Annotated[float, Number("kg/week", "Kitchen scraps", 0.05, 500, spread=(1.0, 3.5), help="Peelings, coffee grounds, tea, crushed eggshell. Weigh a week of them.")] = 4 * POUND,
-    bin_temperature: Annotated[float, Number("degC", "Temperature of the bin", -5, 40, help="A cellar or a kitchen is better than a sunny balcony.")] = 19.0,
-    bedding_depth: Annotated[float, Number("m", "Depth of bedding", 0.05, 0.6, us="in", metric="cm", spread=(0.15, 0.25))] = 0.2,
+    bin_temperature: Annotated[float, Number("degC", "Temperature of the bin", -5, 40, help="A cellar or a kitchen is better than a sunny balcony.")] = (66 - 32) / 1.8,
+    bedding_depth: Annotated[float, Number("m", "Depth of bedding", 0.05, 0.6, us="in", metric="cm", spread=(6 * INCH, 10 * INCH))] = 8 * INCH,
     worm_price: Annotated[float, Number("money/kg", "Price of worms", 0, 2000, help="Invented for the demo farm.")] = 35 / POUND,
 ) -> Worms:
     """Worms, floor and bedding for a household's scraps, and the castings it gives.

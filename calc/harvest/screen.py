@@ -121,8 +121,9 @@ def screen(
 @presents(screen)
 def show_screen(v):
     points = shares_coarser(v.sieves)
+    kept_back = v.mass * (1 - rosin_rammler(v.fine_opening, v.fit_size, v.fit_spread)) - v.product_mass
     sizes = [0.0002 * 1.25**step for step in range(22)]
-    rows = [("Overs: mulch", v.mulch_mass, v.mulch_mass / v.mass), ("Middle: back on the lane", v.returned_mass, v.returned_mass / v.mass), ("Fine: to sell", v.product_mass, v.product_share), ("Together", v.mass, 1.0)]
+    rows = [("Overs: mulch", v.mulch_mass, v.mulch_mass / v.mass), ("Middle: back on the lane", v.returned_mass, v.returned_mass / v.mass), ("Fine: to sell", v.product_mass, v.product_share), ("Fine too, but carried off with the other two", kept_back, kept_back / v.mass), ("Together", v.mass, 1.0)]
     return Show(
         working=[
             Step("The curve", "share coarser than x = e^(−(x ÷ {fit_size})^{fit_spread}), fitted to your sieves", "Rosin & Rammler 1933; least squares of ln(−ln R) on ln x"),
@@ -148,7 +149,7 @@ def show_screen(v):
         warnings=_warnings(v, points),
         reading=[
             f"Of {v['mass']}, {v.say(v.product_mass, 'kg')} is fine enough to sell: {v.say(v.product_share, '1', us='%', metric='%', digits=2)}, or {v.say(v.product_volume, 'm3', us='ft3', metric='L')}.",
-            f"{v.say(v.returned_mass, 'kg')} goes back on the lane and {v.say(v.mulch_mass, 'kg')} is mulch.",
+            f"{v.say(v.returned_mass, 'kg')} goes back on the lane and {v.say(v.mulch_mass, 'kg')} is mulch. In those two heaps are {v.say(kept_back, 'kg')} of fine castings that the decks did not let through.",
             f"It takes one person about {v.say(v.hours, 'hour', digits=2)}.",
         ],
         cautions=["Screening makes dust with moulds in it: keep castings moist, stand upwind, wear a mask and wash your hands.", "Keep hands, hair and sleeves out of moving screens; guards on, and the motor unplugged before you clear a jam."],

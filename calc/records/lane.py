@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from typing import Annotated
 
-from calc.engine import Answer, Axis, Column, Figure, Log, Mark, Number, Output, Refused, Share, Show, Step, Table, Text, calculator, presents
+from calc.engine import POUND, Answer, Axis, Column, Figure, Log, Mark, Number, Output, Refused, Share, Show, Step, Table, Text, calculator, presents
 from calc.facts import biology
 from calc.facts import records as facts
 from calc.inputs import WORM_MASS, WormMass
@@ -16,8 +16,8 @@ def _quillfen():
     for day in range(70):
         hot = 49 <= day < 56
         rows.append({
-            "time": datetime(2027, 5, 3) + timedelta(days=day), "feed": (10.0 if day < 35 else 12.0) if day % 7 in (0, 3) else None, "castings": 52.0 if day == 63 else None,
-            "moisture": None if day % 7 != 1 else 0.78 - 0.002 * (day // 7) - (0.05 if hot else 0), "temperature": 18 + day * 0.08 + (8 if hot else 0), "water": 12.0 if day % 4 == 0 else None,
+            "time": datetime(2027, 5, 3) + timedelta(days=day), "feed": (22 if day < 35 else 26) * POUND if day % 7 in (0, 3) else None, "castings": 115 * POUND if day == 63 else None,
+            "moisture": None if day % 7 != 1 else round(0.78 - 0.002 * (day // 7) - (0.05 if hot else 0), 2), "temperature": (round(64.5 + day * 0.144 + (14 if hot else 0)) - 32) / 1.8, "water": 26 * POUND if day % 4 == 0 else None,
         })  # fmt: skip
     return tuple(rows)
 
