@@ -11,7 +11,7 @@ from calc.engine.describe import Number, Refused
 # The chapters that hold calculators, in reading order. A calculator `lane.starter` lives in `calc.lane`.
 CHAPTERS = ("lane", "feed", "moisture", "climate", "harvest", "breeding", "economics", "garden", "records")
 _registered = {}
-_edition = {"values": {}, "system": None, "currency": "$"}  # a farm's own defaults, see use_edition
+_edition = {"values": {}, "system": None, "currency": "$", "chapters": None}  # a farm's own defaults, see use_edition
 
 
 class Calculator:
@@ -42,6 +42,14 @@ class Calculator:
         from calc.engine.read import read_inputs
 
         return read_inputs(self, texts, _edition["system"], _edition["currency"], self.own_defaults)
+
+    def set_by_farm(self, name):
+        """Whether an edition's own value stands in place of an input's default."""
+        return name in _edition["values"].get(self.id, ())
+
+    def in_edition(self):
+        """Whether the chapter of its page is kept: an edition may leave chapters out."""
+        return _edition["chapters"] is None or self.page.split("/")[0] in _edition["chapters"]
 
     @functools.cached_property
     def answer_class(self):
@@ -145,13 +153,13 @@ def presents(function):
     return attach
 
 
-def use_edition(values=None, system=None, currency="$"):
+def use_edition(values=None, system=None, currency="$", chapters=None):
     """A farm's own defaults from here on, in place of the functions' own: {calculator: {input: text, number or list}}.
 
-    They are read when they are first needed, in that system of units, as if a reader had typed them. Without values: back to
-    the functions' own.
+    They are read when they are first needed, in that system of units, as if a reader had typed them. chapters: folders of the
+    pages that the edition keeps, None for all. Without values: back to the functions' own.
     """
-    _edition.update(values=dict(values or {}), system=system, currency=currency)
+    _edition.update(values=dict(values or {}), system=system, currency=currency, chapters=chapters)
     for entry in _registered.values():
         entry.__dict__.pop("defaults", None)
 

@@ -1,6 +1,7 @@
 """The form of a calculator as HTML, made of nothing but its annotations."""
 
 import json
+import re
 from html import escape
 
 from calc.engine.describe import Choice, Day, Flag, Number, Rows, Series
@@ -36,7 +37,8 @@ def field(entry, name, description, values, system, currency, origin=None):
     text = field_value(values[name], description, system, currency) if name in values else default
     sign = escape(symbol(description.shown(system), currency)) if isinstance(description, (Number, Series)) else ""
     label = f'<label for="{key}">{escape(description.label)}{f" <span class=calc-unit>{sign}</span>" if sign else ""}{" <span class=calc-optional>(may be blank)</span>" if description.optional else ""}</label>'
-    hint = f'<p class="calc-hint" id="{key}-hint">{escape(_hint(description, system, currency))}</p>' if _hint(description, system, currency) else ""
+    about = _hint(description, system, currency, entry.set_by_farm(name))
+    hint = f'<p class="calc-hint" id="{key}-hint">{escape(about)}</p>' if about else ""
     described = f"{key}-hint {key}-error" if hint else f"{key}-error"
     common = f'id="{key}" name="{name}" data-plan="{escape(plan_key(name, description))}" data-default="{escape(default)}" aria-describedby="{described}"'
     wide = " calc-wide" if isinstance(description, (Rows, Series)) else ""
@@ -63,9 +65,14 @@ def field_id(entry, name):
     return f"{entry.id.replace('.', '-')}-{name}"
 
 
-def _hint(description, system, currency):
+INVENTED = re.compile(r"\s*[^.]*\binvented\b[^.]*\.", re.IGNORECASE)
+"""A sentence that says so of our default; it is not true of a farm's own."""
+
+
+def _hint(description, system, currency, set_by_farm=False):
     """The help, and the plausible range in the reader's units."""
-    parts = [description.help] if description.help else []
+    words = INVENTED.sub("", description.help).strip() if set_by_farm else description.help
+    parts = [words] if words else []
     plausible = description.plausible() if isinstance(description, Number) else None
     if plausible and plausible[0] != plausible[1]:
         low, high = (number_text(convert(end, description.unit, description.shown(system)), 2) for end in plausible)

@@ -145,7 +145,8 @@ class Farm:
     @property
     def edition(self):
         """What the calculators have to know of it, as JSON can hold it."""
-        return {"values": self.values, "system": self.units, "currency": self.currency}
+        chapters = None if len(self.chapters) == len(CHAPTERS) else list(self.chapters)
+        return {"values": self.values, "system": self.units, "currency": self.currency, "chapters": chapters}
 
 
 class Reading:
@@ -179,7 +180,7 @@ class Reading:
                 near = get_close_matches(name.lower(), known, n=1, cutoff=0.55)
                 self.tell(key.line, f"{what} has no “{shown(name)}”." + (f" The nearest is “{near[0]}”." if near else f" There are: {', '.join(known)}."))
             else:
-                value.line = key.line if value.kind in ("text", "blank") else value.line
+                value.line = key.line
                 found[name] = value
         return found
 
@@ -346,10 +347,7 @@ class Reading:
             for calculator, name in CLIMATE_FILLS[key]:
                 self.set(calculator, name, written, value.line, key)
             if key == "months" and (rows := self.read(("climate.water", "months"))):
-                if len(rows) != 12:
-                    self.tell(value.line, f"months needs twelve rows, January first; there are {len(rows)}.")
-                    continue
-                for calculator, name in MEANS:
+                for calculator, name in MEANS if len(rows) == 12 else ():  # else try_out tells of it
                     self.set(calculator, name, [f"{(row['high'] + row['low']) / 2:.6g} C" for row in rows], value.line)
 
     def bands(self, node):
