@@ -15,6 +15,7 @@ PYTHON = {"mkdocs-material": "page layout, search, icons", "mkdocs": "page gener
 """Python packages of which some file ends up in the site."""
 
 NODE = {
+    "uqr": "makes QR codes of links",
     "@observablehq/plot": "draws figures",
     "pyodide": "runs the calculations in your browser",
     "workbox-precaching": "keeps a copy for use without a network",
