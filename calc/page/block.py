@@ -6,19 +6,21 @@ from html import escape
 from calc.engine import explore
 from calc.engine.calendar import calendar_text
 from calc.engine.describe import Band, Figure, Number, Refused, Rows, Series, typical
-from calc.engine.quantity import convert, field_text, symbol
+from calc.engine.quantity import SYSTEMS, convert, field_text, symbol
 from calc.engine.read import read_inputs
 from calc.engine.register import find
 from calc.engine.run import answer as answered
 from calc.engine.run import as_object
 from calc.engine.view import csv_cell, field_value, worked
 from calc.page import answer as answers
+from calc.page import plan
 from calc.page.figure import figure_object
 from calc.page.form import form
+from calc.page.leads import leads
 
 # Buttons under every calculator: action, words, and what must be there for it.
 ACTIONS = (
-    ("units", "Metric units"), ("reset", "Reset"), ("keep", "Keep this answer"), ("unkeep", "Stop comparing"), ("share", "Copy link"), ("copy", "Copy text"),
+    ("units", "Metric units"), ("reset", "Reset"), ("keep", "Keep this answer"), ("unkeep", "Stop comparing"), ("share", "Copy link"), ("code", "QR code"), ("copy", "Copy text"),
     ("csv", "Download CSV"), ("calendar", "Dates to calendar"), ("print", "Print"),
 )  # fmt: skip
 
@@ -34,7 +36,8 @@ def block(id, presets=None, units="us", currency="$"):
         f'<section class="calc" id="{key}" data-calculator="{id}" data-units="{units}" data-currency="{escape(currency)}" data-state="prepared" aria-labelledby="{key}-question">'
         f'<header class="calc-head"><h2 class="calc-question" id="{key}-question">{escape(entry.question)}</h2></header>'
         f'<div class="calc-body"><div class="calc-ask">{form(entry, given, units, currency)}</div>'
-        f'<div class="calc-side"><p class="calc-status" role="status"></p><div class="calc-answer">{answers.answer(view)}</div></div></div>'
+        f'<div class="calc-side"><p class="calc-status" role="status"></p><div class="calc-answer">{answers.answer(view)}</div>'
+        f'<nav class="calc-leads" aria-labelledby="{key}-question">{leads(view)}</nav></div></div>'
         f"{actions(view)}{explorer(entry)}</section>"
     )
 
@@ -93,8 +96,17 @@ def respond(call, arguments_json):
         return json.dumps({"ok": False, "errors": [{"input": name, "message": message} for name, message in refused.problems]}, ensure_ascii=False)
 
 
+_last = {}
+"""The last answered run by what was asked: an answer is followed by its leads, its link or its file."""
+
+
 def _view(asked):
-    return answered(asked["calculator"], asked.get("values"), asked.get("units"), asked.get("currency") or "$")
+    key = json.dumps([asked["calculator"], asked.get("values"), asked.get("units"), asked.get("currency")], sort_keys=True)
+    if key not in _last:
+        view = answered(asked["calculator"], asked.get("values"), asked.get("units"), asked.get("currency") or "$")
+        _last.clear()
+        _last[key] = view
+    return _last[key]
 
 
 def _answer(asked):
@@ -105,7 +117,7 @@ def _answer(asked):
             kept = answered(view.entry.id, asked["kept"]["values"], asked["kept"]["units"], view.currency)
         except Refused:
             kept = None
-    found = {"ok": True, "errors": [], "html": answers.answer(view, kept), "plan": plan(view, asked.get("values") or {}), "dates": bool(view.shown.events)}
+    found = {"ok": True, "errors": [], "html": answers.answer(view, kept), "plan": plan.set_by_reader(view, asked.get("values") or {}), "dates": bool(view.shown.events)}
     return found | ({"raw": as_object(view)} if asked.get("raw") else {})
 
 
@@ -123,33 +135,50 @@ def _explore(asked):
     return {"ok": True, "errors": [], "html": html}
 
 
+def _leads(asked):
+    return {"ok": True, "errors": [], "html": leads(_view(asked))}
+
+
 def _form(asked):
-    """The form in the asked-for system; values typed in `values_units` are carried over, and what cannot be read is kept as typed."""
+    """The form in the asked-for system; values typed in `values_units` are carried over, and what cannot be read is kept as typed.
+
+    link: {values, units} of a link that was opened. What it sets goes before; what cannot be used is told in `notice`.
+    """
     entry = find(asked["calculator"])
     typed = {name: text for name, text in (asked.get("values") or {}).items() if name in entry.inputs}
     system, currency = asked["units"], asked.get("currency") or "$"
-    values, kept_text = {}, {}
+    values, kept_text, used, notice = {}, {}, {}, ""
+    link = asked.get("link")
+    if link:
+        used, told = plan.usable(entry, link["values"], link["units"], currency)
+        notice = plan.notice(entry, used, told)
+        for name in used:
+            typed.pop(name, None)
+            values |= {name: read_inputs(entry, {name: used[name]}, link["units"], currency)[name]}
     for name, text in typed.items():
         try:
             values[name] = read_inputs(entry, {name: text}, asked.get("values_units") or system, currency)[name]
         except Refused:
             kept_text[name] = text
-    return {"ok": True, "errors": [], "html": form(entry, values, system, currency), "typed": kept_text, "units_label": "US units" if system == "metric" else "Metric units"}
+    html = form(entry, values, system, currency, asked.get("origins"))
+    return {"ok": True, "errors": [], "html": html, "typed": kept_text, "units_label": "US units" if system == "metric" else "Metric units", "notice": notice, "set": list(used)}
 
 
-def plan(view, values):
-    """{name: text with its unit} of the inputs that the reader set, readable in either system of units."""
-    return {name: plan_text(view.given[name], view.entry.inputs[name], view.system) for name in values if name in view.entry.inputs}
+def _plan_page(asked):
+    """The list of the plan page. values, origins: of the reader's plan."""
+    system = asked["units"] if asked.get("units") in SYSTEMS else "us"
+    return {"ok": True, "errors": [], "html": plan.plan_page(asked["values"], asked.get("origins") or {}, system, asked.get("currency") or "$")}
 
 
-def plan_text(value, description, system):
-    """`8 ft`, `75 %`, `12 money/lb`: text that reads back to the same value whatever units are shown."""
-    if not isinstance(description, Number) or value is None:
-        return field_value(value, description, None)
-    shown = description.shown(system)
-    number = field_text(convert(value, description.unit, shown))
-    sign = symbol(shown, "")
-    return f"{number} {shown.replace('degF', 'F').replace('degC', 'C') if 'money' in shown else sign.replace('°', '') if sign in ('°F', '°C') else sign}".strip()
+def _plan_file(asked):
+    return {"ok": True, "errors": [], "text": plan.write_plan(asked["values"], asked.get("units") or "us"), "filename": "handbook-plan.txt"}
+
+
+def _open_plan(asked):
+    """What a file offers: its values and units, and HTML that says so beside the reader's own."""
+    found = plan.read_plan(asked["text"], asked.get("currency") or "$")
+    html = plan.offered(found, asked.get("values") or {}, asked.get("units") or "us", asked.get("currency") or "$")
+    return {"ok": bool(found["values"]), "errors": [], "values": found["values"], "units": found["units"], "html": html}
 
 
 def _text(asked):
@@ -198,4 +227,7 @@ def _calendar(asked):
     return {"ok": True, "errors": [], "text": calendar_text(view.shown.events, view.entry.question), "filename": f"{view.entry.id}.ics"}
 
 
-_CALLS = {"answer": _answer, "explore": _explore, "form": _form, "text": _text, "csv": _csv, "calendar": _calendar}
+_CALLS = {
+    "answer": _answer, "leads": _leads, "explore": _explore, "form": _form, "text": _text, "csv": _csv, "calendar": _calendar,
+    "plan": _plan_page, "plan_file": _plan_file, "open_plan": _open_plan,
+}  # fmt: skip

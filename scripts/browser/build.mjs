@@ -110,6 +110,8 @@ const made = {
   disk: { worker: writeForDisk("worker", code), "pyodide.asm.wasm": writeForDisk("pyodide.asm.wasm", wasm), "python_stdlib.zip": writeForDisk("python_stdlib.zip", zip) },
   figures: write("figures", "js", await script("figure/draw.mjs", "handbookFigures")),
   copy: write("copy", "js", await script("offline/page.js", "handbookCopy")),
+  plan: write("plan", "js", await script("page/plan_page.js", "handbook_plan")),
+  code: write("code", "js", await script("page/code.js", "handbook_code")),
   page: write("page", "js", await script("page/main.js")),
 };
 writeFileSync(join(out, "sw.js"), await script("offline/worker.js")); // scripts/site/offline.py tells it the files of the finished site

@@ -89,6 +89,27 @@ def checks(source):
 
 
 @fence
+def plan(source):
+    """The sheet of the reader's plan."""
+    from calc.page import plan as sheet
+
+    return sheet.page(UNITS)
+
+
+@fence
+def questions(source):
+    """The questions of a chapter with links to their pages, in the order of the nav."""
+    import bootstrap
+    import reading
+    from calc.page import plan as sheet
+    from mkdocs.utils.yaml import yaml_load
+
+    with open(bootstrap.ROOT / "mkdocs.yml", encoding="utf-8") as file:
+        pages = [page.replace(".md", ".html") for page in reading.named(yaml_load(file)["nav"])]
+    return sheet.questions(source, pages)
+
+
+@fence
 def licences(source):
     """What is shipped in the site and under which terms."""
     import shipped

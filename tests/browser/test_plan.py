@@ -90,6 +90,22 @@ def answer_of(page):
     }""")
 
 
+def same_numbers(one, other):
+    """The same, apart from the ninth digit: a field shows 250 kg as 551.155655 lb."""
+    if isinstance(one, dict):
+        assert one.keys() == other.keys()
+        for key in one:
+            same_numbers(one[key], other[key])
+    elif isinstance(one, list):
+        assert len(one) == len(other)
+        for a, b in zip(one, other):
+            same_numbers(a, b)
+    elif isinstance(one, float):
+        assert one == pytest.approx(other, rel=1e-8)
+    else:
+        assert one == other
+
+
 # ---- the page and the file
 
 
@@ -159,7 +175,8 @@ def test_a_file_goes_to_another_device(device, base, tmp_path):
     wait_for(row(sheet, "Sieve test"), "rows")
     assert row(sheet, "Lane length").count() == 1
     open_live(other, base + "harvest/screen.html")
-    assert answer_of(other) == theirs
+    other.wait_for_timeout(500)
+    same_numbers(answer_of(other), theirs)
 
 
 def test_a_file_with_faults_is_told_line_by_line(device, base, tmp_path):
@@ -212,13 +229,14 @@ def test_a_link_gives_the_same_numbers_elsewhere_and_leaves_their_own_alone(devi
     assert len(mine) == 2
     section = open_live(receiver, link) if base.startswith("http") else reopened(receiver, link)
     wait_for(section.locator(".calc-linked"), "bed area, wind in the open")
-    assert answer_of(receiver) == answer_of(sender)
+    same_numbers(answer_of(receiver), answer_of(sender))
     assert kept(receiver) == mine, "a link changes nothing of the reader's"
     section.locator('.calc-linked [data-action="own"]').click()
     section.locator(".calc-linked").wait_for(state="detached")
     wait_for(section.locator(".calc-main"), "gal")
     receiver.wait_for_timeout(500)
-    assert "#" not in receiver.url and kept(receiver) == mine and answer_of(receiver) == own
+    assert "#" not in receiver.url and kept(receiver) == mine
+    same_numbers(answer_of(receiver), own)
 
 
 def reopened(page, link):
@@ -267,7 +285,7 @@ def test_a_link_with_a_long_table(device, base):
     receiver = device()
     open_live(receiver, link)
     wait_for(receiver.locator(".calc-linked"), "daily log")
-    assert answer_of(receiver) == answer_of(sender)
+    same_numbers(answer_of(receiver), answer_of(sender))
 
 
 # ---- storage

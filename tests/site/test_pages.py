@@ -95,7 +95,7 @@ def test_links_lead_somewhere(pages, site):
             if not (site / target).is_file():
                 broken.append(f"{name}: {link} is not there")
             elif fragment.startswith("plan?"):  # a link that sets inputs: each has to be asked for over there
-                unknown = {part[0] for part in parse_qsl(fragment[5:])} - {"units", "currency"} - pages[target].names
+                unknown = {part[0] for part in parse_qsl(fragment[5:])} - {"units", "currency", "from"} - pages[target].names
                 broken += [f"{name}: {link} sets {one}, which {target} does not ask for" for one in sorted(unknown)]
             elif fragment and target in pages and fragment not in pages[target].ids and not fragment.startswith("__"):
                 broken.append(f"{name}: {link} has no such place")

@@ -1,5 +1,6 @@
 // One calculator on the page: reads its form, asks Python, puts the answer and the errors where they belong.
 
+import { extra, linksInside } from "./extra.js";
 import { drawIn, figures } from "./figures.js";
 import { forgetLink, linked, linkWith, plan } from "./plan.js";
 import { attachRows } from "./rows.js";
@@ -13,15 +14,20 @@ const SAY = {
   failed: "The calculator could not start. The answers below belong to the values the page was made with. Reload the page, or get the copy again.",
   copied: "Copied.",
   link: "Link copied. It carries only what you changed.",
+  long: "Link copied. It is so long that some programs will cut it off: send a file of your plan instead, from the page Your plan.",
+  refused: "This browser does not keep your values, so they travel in the address from page to page. A bookmark keeps them, and so does a file from the page Your plan.",
+  full: "This browser has no room left for your values, so they travel in the address from page to page. Save them to a file on the page Your plan.",
 };
+const LONG = 2000; // characters of an address that every program takes
 
 export function attach(section, python) {
   section.dataset.attached = "";
   const id = section.dataset.calculator;
   const find = (selector) => section.querySelector(selector);
   const status = find(".calc-status");
-  const mine = new Set(); // inputs that the reader set, here or on another page
+  const mine = new Set(); // inputs that the reader set here and that are not in the plan yet
   let units = section.dataset.units, kept = null, turn = 0, prepared = true, drawRows = [];
+  let link = linked(); // a link that was opened: it shows, and changes nothing of the reader's until they say so
 
   const fields = () => [...find(".calc-form").elements].filter((field) => field.name && field.dataset.default !== undefined);
   const changed = () => Object.fromEntries(fields().filter((field) => field.value !== field.dataset.default).map((field) => [field.name, field.value]));
@@ -58,14 +64,16 @@ export function attach(section, python) {
       return false;
     }
     if (!(prepared && !Object.keys(changed()).length && !kept && units === section.dataset.units)) {
-      await put(find(".calc-answer"), answer.html);
+      await put(find(".calc-answer"), answer.html).then(showLeads);
       tell([...section.querySelectorAll(".calc-main > div")].map((part) => {
         const range = part.querySelector(".calc-range");
         return `${part.querySelector("dt").textContent}: ${part.querySelector("output").textContent}${range ? `, range ${range.textContent}` : ""}.`;
       }).join(" "));
     }
     prepared = false;
-    plan.set(Object.fromEntries(fields().filter(({ name }) => mine.has(name)).map(({ name, dataset }) => [dataset.plan, answer.plan[name] ?? null])), units);
+    plan.set(Object.fromEntries(fields().filter(({ name }) => mine.has(name)).map(({ name, dataset }) => [dataset.plan, answer.plan[name] ?? null])));
+    mine.clear();
+    if (Object.keys(plan.get().values).length) say(SAY[plan.trouble()] ?? "");
     if (!performance.getEntriesByName("calc:live").length) performance.mark("calc:live");
     performance.mark(`calc:answered:${id}`);
     figures().catch(() => {}); // ready for the next answer
@@ -74,6 +82,15 @@ export function attach(section, python) {
 
   function tell(words) {
     if (spoken.textContent !== words) spoken.textContent = words;
+  }
+
+  /** The next questions, with what this answer hands over. */
+  async function showLeads() {
+    const asked = turn;
+    const answer = await ask("leads");
+    if (!answer?.ok || asked !== turn) return;
+    find(".calc-leads").innerHTML = answer.html;
+    linksInside(find(".calc-leads"));
   }
 
   /** New HTML in the place of the old, with its figures drawn and its open parts left open. */
@@ -109,8 +126,8 @@ export function attach(section, python) {
           event.preventDefault();
           event.stopPropagation(); // the theme would load the page anew for an address with another hash
           field.closest("details")?.setAttribute("open", "");
-          const shown = field.hidden ? field.parentElement.querySelector('.calc-rows [aria-invalid="true"], .calc-rows :is(input, select, button)') : field;
-          shown.focus();
+          const cell = (which) => field.parentElement.querySelector(`.calc-rows ${which}`);
+          (field.hidden ? cell('[aria-invalid="true"]') ?? cell(":is(input, select, button)") : field).focus();
         };
         item.append(link);
       } else item.textContent = message;
@@ -121,8 +138,9 @@ export function attach(section, python) {
 
   // ---- the form
 
-  async function showForm(values, from, to) {
-    const answer = await ask("form", { values, values_units: from, units: to });
+  async function showForm(values, from, to, more = {}) {
+    const origins = link ? {} : Object.fromEntries(fields().map(({ name, dataset }) => [name, plan.get().origins[dataset.plan]]));
+    const answer = await ask("form", { values, values_units: from, units: to, origins, ...more });
     if (!answer) return false;
     const form = find(".calc-form");
     const open = new Set([...form.querySelectorAll("details[open] > summary")].map((summary) => summary.textContent));
@@ -133,8 +151,9 @@ export function attach(section, python) {
     for (const field of fields()) if (field.name in answer.typed) field.value = answer.typed[field.name];
     find('[data-action="units"]').textContent = answer.units_label;
     units = to;
+    linksInside(find(".calc-form"));
     attachForm();
-    return true;
+    return answer;
   }
 
   function attachForm() {
@@ -149,7 +168,7 @@ export function attach(section, python) {
       place.focus();
     };
     form.onchange = ({ target }) => { if (target.name) edited(target.name); };
-    form.onkeydown = (event) => { if (event.key === "Enter" && event.target.matches("input")) { event.preventDefault(); if (event.target.name) edited(event.target.name); } };
+    form.onkeydown = (event) => { if (event.key === "Enter" && event.target.matches("input")) { event.preventDefault(); if (event.target.name) edited(event.target.name); else event.target.dispatchEvent(new Event("change")); } };
     // While typing, an error that has become right goes away; a new one never appears.
     form.oninput = ({ target }) => {
       if (target.getAttribute("aria-invalid") !== "true") return;
@@ -164,6 +183,8 @@ export function attach(section, python) {
 
   function edited(name) {
     mine.add(name);
+    find(`.calc-field[data-input="${name}"] .calc-origin`)?.remove();
+    plan.own(fields().find((field) => field.name === name)?.dataset.plan);
     return recalculate();
   }
 
@@ -189,9 +210,16 @@ export function attach(section, python) {
   }
 
   const actions = {
-    units: () => document.dispatchEvent(new CustomEvent("handbook:units", { detail: units === "us" ? "metric" : "us" })),
+    units() {
+      const other = units === "us" ? "metric" : "us";
+      plan.units(other);
+      document.dispatchEvent(new CustomEvent("handbook:units", { detail: other }));
+    },
     reset() {
-      for (const field of fields()) { field.value = field.dataset.default; mine.add(field.name); }
+      for (const field of fields()) {
+        field.value = field.dataset.default;
+        if (!link) mine.add(field.name);
+      }
       for (const draw of drawRows) draw();
       return recalculate();
     },
@@ -206,8 +234,25 @@ export function attach(section, python) {
       return recalculate();
     },
     async share() {
+      const address = await addressOfThis();
+      if (address) await copy(address, address.length > LONG ? SAY.long : SAY.link);
+    },
+    async code() {
+      const address = await addressOfThis();
+      if (address) (await extra("code")).show(section, address, save);
+    },
+    async take() {
+      const { set } = link;
       const answer = await ask("answer");
-      if (answer?.ok) await copy(linkWith(answer.plan, units), SAY.link);
+      if (!answer?.ok) return;
+      plan.set(Object.fromEntries(fields().filter(({ name }) => set.includes(name)).map(({ name, dataset }) => [dataset.plan, answer.plan[name] ?? null])));
+      return actions.own();
+    },
+    async own() {
+      leaveLink();
+      mine.clear();
+      await fill();
+      await recalculate();
     },
     async copy() { const answer = await ask("text"); if (answer?.ok) await copy(answer.text, SAY.copied); },
     async csv() { const answer = await ask("csv"); if (answer?.ok) save(answer); },
@@ -243,11 +288,40 @@ export function attach(section, python) {
 
   // ---- start
 
+  const before = {}; // what the page was made with, and what a browser may give back after a reload
+
+  /** Address of this page with all that differs from the defaults, and what the page was made with where it was set back. */
+  async function addressOfThis() {
+    const made = Object.fromEntries(fields().filter(({ name }) => name in before).map(({ name, value }) => [name, value]));
+    const answer = await ask("answer", { values: { ...made, ...changed() } });
+    if (answer && !answer.ok) showErrors(answer.errors);
+    return answer?.ok ? linkWith(answer.plan, units) : null;
+  }
+
+  /** The form from the link that was opened, or from the plan: by name and label, since a name alone means different things on different pages. */
+  async function fill() {
+    const kept = plan.get();
+    const set = link ? {} : Object.fromEntries(fields().map(({ name, dataset }) => [name, kept.values[dataset.plan]]).filter(([, text]) => text !== undefined));
+    const system = (link ?? kept).units ?? section.dataset.units;
+    if (!link && prepared && !Object.keys(set).length && system === units) return;
+    const shown = await showForm({ ...before, ...set }, section.dataset.units, system, link ? { link } : {});
+    if (!shown || !link) return;
+    if (shown.notice) find(".calc-status").insertAdjacentHTML("afterend", `<div class="calc-linked" role="status">${shown.notice}</div>`);
+    else link = null; // nothing in it but units
+    if (link) link.set = shown.set;
+  }
+
+  function leaveLink() {
+    link = null;
+    forgetLink();
+    find(".calc-linked")?.remove();
+  }
+
   async function start() {
     section.dataset.state = "loading";
     say(SAY.loading);
     attachForm();
-    const typedBefore = changed(); // a browser may give back what was typed before a reload
+    Object.assign(before, changed());
     try {
       await python.start();
     } catch (error) {
@@ -256,22 +330,16 @@ export function attach(section, python) {
       console.error(error);
       return;
     }
-    const link = linked(); // by name, for this page; the plan goes by name and label, since a name alone means different things on different pages
-    const wanted = link ?? plan.get();
-    const set = Object.fromEntries(fields().map((field) => [field.name, wanted.values[link ? field.name : field.dataset.plan]]).filter(([, text]) => text !== undefined));
-    for (const name of Object.keys(set)) mine.add(name);
-    const system = wanted.units ?? units;
-    if (Object.keys(set).length || system !== units) await showForm({ ...typedBefore, ...changed(), ...set }, units, system);
+    await fill();
     await recalculate();
-    if (link && Object.keys(set).length) offerOwn(set);
-  }
-
-  /** A link that was opened says what it set, and offers the reader's own values again. */
-  function offerOwn(set) {
-    const labels = fields().filter((field) => field.name in set).map((field) => section.querySelector(`label[for="${field.id}"]`).firstChild.textContent.trim().toLowerCase());
-    const back = Object.assign(document.createElement("button"), { type: "button", textContent: "Go back to my own values" });
-    back.onclick = () => { forgetLink(); plan.set(Object.fromEntries(fields().filter(({ name }) => name in set).map(({ dataset }) => [dataset.plan, null]))); location.reload(); };
-    status.replaceChildren(`The link you opened set: ${labels.join(", ")}. `, back);
+    addEventListener("hashchange", async () => { // a link opened on the page that it is for
+      if (!section.isConnected || !linked()) return;
+      find(".calc-linked")?.remove();
+      link = linked();
+      mine.clear();
+      await fill();
+      await recalculate();
+    });
   }
 
   start();

@@ -2,7 +2,9 @@
 
 import { beginCopy, mendCopy } from "../offline/start.js";
 import { attach } from "./calculator.js";
+import { extra, linksInside, useExtras } from "./extra.js";
 import { useFigures } from "./figures.js";
+import { plan } from "./plan.js";
 import { Python } from "./python.js";
 
 const script = document.currentScript;
@@ -11,6 +13,7 @@ const names = JSON.parse(script.dataset.runtime);
 const python = new Python(folder, names);
 globalThis.handbookPython = python; // for whoever wants to ask it from the console
 useFigures(new URL(names.figures, folder));
+useExtras(folder, names);
 python.mend = mendCopy;
 beginCopy(new URL(names.copy, folder), new URL("../../", folder), python.settled).catch(console.error);
 
@@ -27,6 +30,10 @@ function callTheme() {
 
 function attachAll() {
   for (const section of document.querySelectorAll("section.calc:not([data-attached])")) attach(section, python);
+  for (const section of document.querySelectorAll("section.plan:not([data-attached])")) {
+    section.dataset.attached = "";
+    extra("plan").then((page) => page.attach(section, { python, plan, linksInside })).catch(console.error);
+  }
 }
 
 // A page with calculators says so in its head. Over http it has started the worker there; from disk the files are read now,

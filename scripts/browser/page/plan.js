@@ -1,61 +1,152 @@
-// The reader's plan: what was set once is used wherever the same input is asked for. Kept in this browser where that is allowed,
-// else for as long as the page is open; it travels in the address of a shared link. {units, values: {input and label: text with its unit}}
+// The reader's plan: what was set once is used wherever the same input is asked for. Kept in this browser where that is allowed;
+// where it is not, and from disk (where a browser may keep each page's things apart), it travels in the address from page to page.
+// {units, time, values: {input and label: text with its unit}, origins: {input and label: the calculator that handed it over}}
 
 const KEY = "handbook-plan";
-let memory = { values: {} };
+const LINK = "#plan?"; // a shared link: values of one page, by name
+const CARRIED = "#mine?"; // the reader's own plan on its way to another page
+
+let memory = { time: 0, values: {}, origins: {} };
+let trouble = null; // "refused" or "full", when this browser does not keep the plan
+
+/** A plan out of what was stored or carried, or null. */
+function plainPlan(found) {
+  if (typeof found?.values !== "object" || !found.values) return null;
+  const texts = (of) => Object.fromEntries(Object.entries(of ?? {}).filter(([, text]) => typeof text === "string"));
+  return { units: ["us", "metric"].includes(found.units) ? found.units : undefined, time: Number(found.time) || 0, values: texts(found.values), origins: texts(found.origins) };
+}
+
+function parsed(text) {
+  try {
+    return plainPlan(JSON.parse(text));
+  } catch {
+    return null;
+  }
+}
 
 function read() {
+  let text = null;
   try {
-    const kept = JSON.parse(localStorage.getItem(KEY) ?? "null");
-    if (kept && typeof kept.values === "object" && kept.values) memory = { units: kept.units, values: Object.fromEntries(Object.entries(kept.values).filter(([, text]) => typeof text === "string")) };
+    text = localStorage.getItem(KEY);
   } catch {
-    // storage refused or unreadable: the plan lives as long as the page
+    trouble = "refused";
   }
+  const kept = text && parsed(text);
+  if (kept && kept.time >= memory.time) memory = kept;
   return memory;
 }
 
 function write() {
+  memory.time = Math.max(Date.now(), memory.time + 1);
   try {
     localStorage.setItem(KEY, JSON.stringify(memory));
-  } catch {
-    // storage refused or full: as above
+    trouble = null;
+  } catch (error) {
+    trouble = error.name === "QuotaExceededError" ? "full" : "refused";
+    if (!location.hash.startsWith(LINK)) history.replaceState(history.state, "", carrying(location.href)); // so that a reload and a bookmark keep it
   }
 }
 
+const same = (one, other) => JSON.stringify(one) === JSON.stringify(other);
+
 export const plan = {
   get: () => read(),
-  set(changes, units) {
-    const { values } = read();
-    for (const [name, text] of Object.entries(changes)) {
-      if (text === null) delete values[name];
-      else values[name] = text;
+  /** Values by key; null takes one out. */
+  set(changes, origins = {}) {
+    const before = read();
+    const values = { ...before.values };
+    for (const [key, text] of Object.entries(changes)) {
+      if (text === null) delete values[key];
+      else values[key] = text;
     }
-    memory = { units: units ?? memory.units, values };
+    this.replace({ ...before, values, origins: { ...before.origins, ...origins } });
+  },
+  /** These values are the reader's own from now on, wherever they came from. */
+  own(...keys) {
+    const before = read();
+    this.replace({ ...before, origins: Object.fromEntries(Object.entries(before.origins).filter(([key]) => !keys.includes(key))) });
+  },
+  units(units) {
+    this.replace({ ...read(), units });
+  },
+  replace(whole) {
+    const before = read();
+    const next = { ...whole, time: before.time, origins: Object.fromEntries(Object.entries(whole.origins).filter(([key]) => key in whole.values)) };
+    if (same(next, before)) return;
+    memory = next;
     write();
   },
-  clear() {
-    memory = { values: {} };
-    write();
+  trouble() {
+    read();
+    return trouble;
   },
 };
 
-const MARK = "#plan?";
+// ---- a link that somebody shared
 
 /** Address of this page that carries values. */
 export function linkWith(values, units) {
-  const query = new URLSearchParams({ ...values, units });
-  return `${location.href.split("#")[0]}${MARK}${query}`;
+  return `${location.href.split("#")[0]}${LINK}${new URLSearchParams({ ...values, units })}`;
 }
 
-/** Values that the address of this page carries, or null. */
+/** Values that the address of this page carries, or null. Python says which of them can be used. */
 export function linked() {
-  if (!location.hash.startsWith(MARK)) return null;
-  const values = Object.fromEntries(new URLSearchParams(location.hash.slice(MARK.length)));
-  const units = values.units === "metric" ? "metric" : "us";
-  delete values.units;
-  return { values, units };
+  if (!location.hash.startsWith(LINK)) return null;
+  const { units, from, currency, ...values } = Object.fromEntries(new URLSearchParams(location.hash.slice(LINK.length)));
+  return { values, units: units === "metric" ? "metric" : "us" };
 }
 
 export function forgetLink() {
   history.replaceState(history.state, "", location.href.split("#")[0]);
 }
+
+// ---- the plan on its way from page to page
+
+const travels = () => read() && (trouble || location.protocol === "file:");
+
+/** An address of the handbook with the plan in it, in place of what it carried before. */
+function carrying(address) {
+  const url = new URL(address);
+  if (url.hash.startsWith(LINK)) return address;
+  const at = url.hash.startsWith(CARRIED) ? new URLSearchParams(url.hash.slice(CARRIED.length)).get("at") : url.hash.slice(1);
+  url.hash = CARRIED + new URLSearchParams({ ...(at && { at }), plan: JSON.stringify(memory) });
+  return url.href;
+}
+
+/** Takes in the plan that this page's address carries, unless what is kept here is newer. */
+function arrive() {
+  if (!location.hash.startsWith(CARRIED)) return;
+  const query = new URLSearchParams(location.hash.slice(CARRIED.length));
+  const carried = parsed(query.get("plan"));
+  read();
+  // Where the browser keeps the plan and a server gives the pages, such an address comes from somebody else: it changes nothing here.
+  if (carried && carried.time > memory.time && travels()) {
+    memory = carried;
+    try {
+      localStorage.setItem(KEY, JSON.stringify(memory));
+    } catch (error) {
+      trouble = error.name === "QuotaExceededError" ? "full" : "refused";
+    }
+  }
+  const at = query.get("at") ?? "";
+  if (!trouble) history.replaceState(history.state, "", location.href.split("#")[0] + (at && `#${at}`));
+  if (at) document.getElementById(at)?.scrollIntoView();
+}
+arrive();
+
+/** A link of the handbook that is about to be followed: what it hands over goes into the plan, and the plan into its address if need be. */
+function follow({ target }) {
+  const link = target.closest?.("a[href]");
+  if (!link) return;
+  const { hand, from } = link.dataset;
+  if (hand) {
+    const values = JSON.parse(hand);
+    plan.set(values, Object.fromEntries(Object.keys(values).map((key) => [key, from])));
+    link.href = link.href.split("#")[0]; // the values are in the plan now
+  }
+  const url = new URL(link.href);
+  const inside = url.origin === location.origin && url.protocol === location.protocol && url.pathname.endsWith(".html") && !link.hasAttribute("download");
+  const here = url.pathname === location.pathname && !url.hash.startsWith(CARRIED) && url.hash;
+  if (inside && !here && memory.time && travels()) link.href = carrying(url.href);
+}
+for (const way of ["click", "auxclick"]) addEventListener(way, follow, true);

@@ -1,0 +1,413 @@
+"""The reader's plan: what was set once and is used wherever the same thing is asked for. Its texts, its file, its page.
+
+A plan is {key: text with its unit}; a key is an input's name and label together (`plan_key`), since a name alone means
+different things in different calculators. The file of a plan is plain text, described in docs/method/copy.md.
+"""
+
+import re
+from difflib import get_close_matches
+from functools import lru_cache
+from html import escape
+
+from calc.engine.describe import Number, Rows, Series
+from calc.engine.quantity import SYSTEMS, convert, field_text, symbol
+from calc.engine.read import Told, read_value
+from calc.engine.register import every
+from calc.engine.view import field_value, lower_first, value_text
+from calc.page.form import plan_key
+
+VERSION = 1
+"""Of the file. It changes when a file of this edition could be misread by an older one."""
+
+LONGEST_FILE = 1_000_000
+LONGEST_TEXT, LONGEST_SERIES, LONGEST_ROW = 200, 20_000, 4_000
+"""Characters of a file; of a single value, a list of numbers, one row of a table."""
+MOST_VALUES, MOST_TOLD = 2_000, 30
+"""Values in a file, and how many faults are told one by one."""
+ROWS_TRIED, MOST_ROWS_BARE = 200, 5_000
+"""Rows of a long table that are tried before it is taken into the plan. The calculator that uses it reads them all and tells the rest. Rows that may lack units."""
+
+RENAMED = {
+    "lower_moisture: Moisture to water at": "lower_moisture: Moisture to water again at",
+    "units_per_month: Units a month at full sales": "units_per_month: Units sold a month",
+}
+"""Old key: the key that means the same now. Whoever rewords the label of an input adds a line, so that old plans and links still open."""
+
+
+@lru_cache(maxsize=1)
+def inputs_by_key():
+    """{plan key: [(calculator, input name, description)]} of every input there is."""
+    found = {}
+    for entry in every().values():
+        for name, description in entry.inputs.items():
+            found.setdefault(plan_key(name, description), []).append((entry, name, description))
+    return found
+
+
+@lru_cache(maxsize=1)
+def keys_by_name():
+    """{input name: [plan keys]}."""
+    found = {}
+    for key in inputs_by_key():
+        found.setdefault(key.split(":")[0], []).append(key)
+    return found
+
+
+def current_key(key):
+    """The key of today for one that an older edition may have written; None when no input is meant by it."""
+    key = RENAMED.get(key, key)
+    if key in inputs_by_key():
+        return key
+    alike = keys_by_name().get(key.rstrip(": "), ())
+    return alike[0] if len(alike) == 1 else None  # a name alone will do where it is the only one
+
+
+# ---- a value as text that carries its unit
+
+
+def plan_text(value, description, system):
+    """`8 ft`, `75 %`, `12 money/lb`: text that reads back to the same value whatever units are shown."""
+    if isinstance(description, Series) and value is not None:
+        each = Number(description.unit, description.label, description.low, description.high, us=description.us, metric=description.metric)
+        return ", ".join(plan_text(item, each, system) for item in value)
+    if isinstance(description, Rows) and value is not None:
+        return field_value(value, description, system, "money")
+    if not isinstance(description, Number) or value is None:
+        return field_value(value, description, None)
+    shown = description.shown(system)
+    return f"{field_text(convert(value, description.unit, shown))} {_written(shown)}".strip()
+
+
+def _written(unit):
+    """A unit as a plan writes it: without degree signs, and money without anybody's currency."""
+    if unit == "money":
+        return ""
+    if "money" in unit:
+        return unit.replace("degF", "F").replace("degC", "C")
+    sign = symbol(unit, "")
+    return sign.replace("°", "") if sign in ("°F", "°C") else sign
+
+
+def set_by_reader(view, values):
+    """{name: text with its unit} of the inputs that the reader set, readable in either system of units."""
+    return {name: carried_text(text, view.given[name], view.entry.inputs[name], view.system, view.currency) for name, text in values.items() if name in view.entry.inputs}
+
+
+def carried_text(text, value, description, system, currency="$"):
+    """What was written, where it means the same in either system of units; else the value with its unit."""
+    try:
+        us, metric = (tried(description, text, one, currency) for one in SYSTEMS)
+        if isinstance(text, str) and us == metric:
+            return text.strip()
+    except Told:
+        pass
+    return plan_text(value, description, system)
+
+
+def value_of(key, text, system, currency="$"):
+    """(SI value, description) of a plan's text, by the first calculator that can read it; Told when none can. Of a long table the first rows."""
+    told = None
+    for _, _, description in inputs_by_key()[key]:
+        try:
+            return tried(description, text, system, currency), description
+        except Told as this:
+            told = told or this
+    raise told
+
+
+def tried(description, text, system, currency="$"):
+    """The value of a text, or Told; in bounded time whatever the text is."""
+    if isinstance(description, Rows):
+        lines = text.split("\n")
+        if any(len(line) > LONGEST_ROW for line in lines):
+            raise Told(f"{description.label} has a row of more than {LONGEST_ROW:,} characters.")
+        lines = lines[: ROWS_TRIED + 1]
+        while sum(line.count('"') for line in lines) % 2 and len(lines) > 1:  # not in the middle of a quoted cell
+            lines.pop()
+        return read_value(description, "\n".join(lines), system, currency)
+    most = LONGEST_SERIES if isinstance(description, Series) else LONGEST_TEXT
+    if len(text) > most:
+        raise Told(f"{description.label} is {len(text):,} characters long; {most:,} are the most that can be read.")
+    return read_value(description, text, system, currency)
+
+
+def shown_text(key, text, system, currency="$"):
+    """A plan's text in the reader's units, or `40 rows` of a table; Told when it cannot be read."""
+    value, description = value_of(key, text, system, currency)
+    if isinstance(description, Rows):
+        rows = sum(1 for line in text.split("\n") if line.strip()) - 1
+        return "1 row" if rows == 1 else f"{rows:,} rows"
+    return value_text(value, description, system, currency)
+
+
+# ---- a link or a plan of another edition, opened in one calculator
+
+
+def usable(entry, values, system, currency="$"):
+    """({input: text}, [sentence]) of what a link carries: what this calculator can use, and what it cannot, with the reason."""
+    used, told = {}, []
+    for name, text in values.items():
+        known = _named(entry, name)
+        if known is None:
+            told.append(f"“{_short(name)}” is not asked for here.")
+            continue
+        try:
+            tried(entry.inputs[known], text, system, currency)
+            used[known] = text
+        except Told as this:
+            told.append(f"{this} The link has “{_short(text)}”.")
+    return used, _first(told)
+
+
+def notice(entry, used, told):
+    """What the page says of a link that was opened."""
+    labels = ", ".join(lower_first(entry.inputs[name].label) for name in used)
+    said = f"<p>The link you opened set: {escape(labels)}. Your own values are kept as they were.</p>" if used else ""
+    faults = "".join(f"<li>{escape(sentence)}</li>" for sentence in told)
+    missed = f"<p>Not everything in the link could be used:</p><ul>{faults}</ul>" if faults else ""
+    take = '<button type="button" data-action="take">Use these as mine</button> ' if used else ""
+    return f'{said}{missed}<p>{take}<button type="button" data-action="own">Go back to my own values</button></p>' if used or told else ""
+
+
+def _named(entry, name):
+    """The input that a link means by a name, which may be that of an older edition."""
+    if name in entry.inputs:
+        return name
+    for old, new in RENAMED.items():
+        now = new.split(":")[0]
+        if old.split(":")[0] == name and now in entry.inputs and plan_key(now, entry.inputs[now]) == new:
+            return now
+    return None
+
+
+def _short(text, most=40):
+    text = " ".join(str(text).split())
+    return text if len(text) <= most else text[:most] + "…"
+
+
+def _first(told):
+    """The first faults, and how many more there are."""
+    return told if len(told) <= MOST_TOLD else [*told[:MOST_TOLD], f"And {len(told) - MOST_TOLD:,} more like these."]
+
+
+# ---- the file
+
+
+def write_plan(values, units):
+    """A plan as the text of a file: a line for each value, a table on indented lines below its name."""
+    lines = ["# A plan of The Lane Handbook. One value a line; a line that begins with # is a note.", f"plan version: {VERSION}", f"units: {units}", ""]
+    for key, text in values.items():
+        rows = text.split("\n")
+        lines += [f"{key} = {text}"] if len(rows) == 1 else [f"{key} =", *(f"    {row}" for row in rows)]
+    return "\n".join(lines) + "\n"
+
+
+_LINE_END = re.compile(r"\r\n|\r|\n")
+
+
+def _entries(text):
+    """[(line number, key, text)] of a file, `plan version` and `units` among them; a key without a value has None."""
+    found = []
+    for number, line in enumerate(_LINE_END.split(text.removeprefix("﻿")), 1):
+        if line[:1] in (" ", "\t") and found:
+            found[-1][3].append(line.removeprefix("\t") if line[0] == "\t" else line.removeprefix("    "))
+        elif line.strip() and not line.startswith("#"):
+            key, sign, value = line.partition("=")
+            if not sign:
+                key, sign, value = line.partition(":")
+            found.append((number, " ".join(key.split()), value.strip() if sign else None, []))
+            if len(found) > MOST_VALUES:
+                break
+    return [(number, key, value if not more else "\n".join([*([value] if value else []), *more]).rstrip()) for number, key, value, more in found]
+
+
+def read_plan(text, currency="$"):
+    """{"values", "units", "told"} of a plan's file: what can be used, and a sentence for each line that cannot. Never raises.
+
+    Bare numbers are in the file's units. An older version is brought up to date; a newer one is told and left alone.
+    """
+    if len(text) > LONGEST_FILE:
+        return {"values": {}, "units": None, "told": [f"This file is longer than a plan can be ({LONGEST_FILE:,} characters). Choose the file that you saved on this page."]}
+    values, units, told, seen, version = {}, None, [], {}, None
+    entries = _entries(text)
+    if len(entries) > MOST_VALUES:
+        return {"values": {}, "units": None, "told": [f"This file has more than {MOST_VALUES:,} values, which no plan has. Choose the file that you saved on this page."]}
+    for number, key, value in entries:
+        if key == "plan version":
+            version = value
+        elif key == "units" and value in ("us", "metric"):
+            units = value
+        elif key == "units":
+            told.append(f"Line {number}: the units are “us” or “metric”, not “{_short(value or '')}”. US units are taken.")
+    newer = _version_told(version)
+    if newer:
+        return {"values": {}, "units": None, "told": [newer]}
+    for number, written, value in entries:
+        if written in ("plan version", "units"):
+            continue
+        key = current_key(written)
+        if key is None:
+            told.append(_unknown(number, written, len(told)))
+        elif value is None or value == "":
+            told.append(f"Line {number}: {_label(key)} has no value.")
+        elif key in seen:
+            told.append(f"Line {number}: {_label(key)} stands in line {seen[key]} already. That one is taken.")
+        else:
+            seen[key] = number
+            try:
+                values[key] = _with_unit(key, value, units or "us", currency)
+            except Told as this:
+                told.append(f"Line {number}: {this}")
+    if not values and not told:
+        told.append("There is no value in this file. A plan has lines such as “lane_length: Lane length = 12 ft”.")
+    return {"values": values, "units": units, "told": _first(told)}
+
+
+def _version_told(version):
+    """A sentence when the file cannot be of this edition or an older one; else nothing. No version is the first."""
+    if version is None:
+        return None
+    if not re.fullmatch(r"\d{1,6}", version):
+        return f"“plan version” must be a number such as {VERSION}, not “{_short(version)}”."
+    if int(version) > VERSION:
+        return f"This plan was saved by a newer handbook (plan version {int(version)}; this copy reads up to {VERSION}). Open it there, or get the newer handbook. Nothing here was changed."
+    return None
+
+
+def _unknown(number, written, told_before):
+    """An input that no calculator asks for. Looking for one of a like name takes a while, so the first few get it."""
+    near = get_close_matches(_short(written, 80), inputs_by_key(), n=1, cutoff=0.6) if told_before < MOST_TOLD else []
+    return f"Line {number}: no calculator asks for “{_short(written)}”." + (f" The nearest is “{near[0]}”." if near else "")
+
+
+def _label(key):
+    return lower_first(inputs_by_key()[key][0][2].label)
+
+
+def _with_unit(key, text, system, currency):
+    """The text itself where it means the same in either system of units, else with the unit that it is meant in."""
+    value, description = value_of(key, text, system, currency)
+    if isinstance(description, Rows) and text.count("\n") > ROWS_TRIED:
+        if carried_text(text, None, description, system, currency):
+            return text
+        if text.count("\n") > MOST_ROWS_BARE:
+            raise Told(f"{description.label}: a table of more than {MOST_ROWS_BARE:,} rows must name its units in its first line, such as “feed (kg)”.")
+        value = read_value(description, text, system, currency)
+    return carried_text(text, value, description, system, currency)
+
+
+# ---- the page
+
+
+def plan_page(values, origins, system, currency="$"):
+    """The list of what was set, and folded what is still at its default, as HTML."""
+    known = {key: text for key, text in values.items() if key in inputs_by_key()}
+    rows = "".join(_set_row(key, known[key], origins.get(key), system, currency) for key in inputs_by_key() if key in known)
+    strange = "".join(_strange_row(key, text) for key, text in values.items() if key not in known)
+    head = "<tr><th scope=col>Input</th><th scope=col>Your value</th><th scope=col>Used for</th><td></td></tr>"
+    listed = f'<div class="calc-scroll" tabindex="0" role="group" aria-label="What you set"><table class="plan-set"><thead>{head}</thead><tbody>{rows}{strange}</tbody></table></div>'
+    return f'<p class="plan-count">{_count(len(values))}</p>{listed if values else ""}{_untouched(known, system, currency)}'
+
+
+def _count(number):
+    if not number:
+        return "You have set nothing yet: every calculator stands at its defaults. Change a figure under any question, and it is listed here."
+    return "You have set one value." if number == 1 else f"You have set {number} values."
+
+
+def _set_row(key, text, origin, system, currency):
+    label = inputs_by_key()[key][0][2].label
+    try:
+        shown = escape(shown_text(key, text, system, currency))
+    except Told as told:
+        shown = f'{escape(_short(text))}<p class="calc-error">{escape(str(told))}</p>'
+    came = every().get(origin)
+    source = f"<br><small>from {_question(came)}</small>" if came else ""
+    return f'<tr><th scope=row>{escape(label)}</th><td>{shown}{source}</td><td>{_used(key)}</td><td>{_remove(key, label)}</td></tr>'
+
+
+def _strange_row(key, text):
+    """What an older or another edition asked for; kept, since it may go back there."""
+    label = key.split(": ", 1)[-1]
+    return f'<tr><th scope=row>{escape(label)}</th><td>{escape(_short(text))}</td><td>Nothing in this handbook asks for it. It is kept.</td><td>{_remove(key, label)}</td></tr>'
+
+
+def _remove(key, label):
+    return f'<button type="button" data-remove="{escape(key)}" aria-label="Remove {escape(lower_first(label))}">Remove</button>'
+
+
+def _used(key):
+    return "; ".join(_question(entry) for entry, *_ in inputs_by_key()[key])
+
+
+def _question(entry):
+    return f'<a href="handbook:{entry.page}">{escape(entry.question)}</a>'
+
+
+def _untouched(known, system, currency):
+    """Every other input with its default, calculator by calculator, folded."""
+    parts = []
+    for entry in every().values():
+        rows = [
+            f"<tr><th scope=row>{escape(description.label)}</th><td>{escape(value_text(entry.defaults[name], description, system, currency))}</td></tr>"
+            for name, description in entry.inputs.items()
+            if plan_key(name, description) not in known
+        ]
+        if rows:
+            head = "<tr><th scope=col>Input</th><th scope=col>Default</th></tr>"
+            parts.append(
+                f'<details class="calc-group"><summary>{escape(entry.question)}</summary><p>{_question(entry)}</p><table class="plan-defaults"><thead>{head}</thead><tbody>{"".join(rows)}</tbody></table></details>')  # fmt: skip
+    return f'<details class="plan-untouched"><summary>What is still at its default, and where it is used</summary>{"".join(parts)}</details>'
+
+
+def offered(found, values, system, currency="$"):
+    """What a file holds beside what the reader has, and what could not be read, as HTML."""
+    told = "".join(f"<li>{escape(sentence)}</li>" for sentence in found["told"])
+    faults = f'<div class="calc-summary"><p>These lines could not be used:</p><ul>{told}</ul></div>' if told else ""
+    if not found["values"]:
+        return faults
+    rows = []
+    for key, text in found["values"].items():
+        label = inputs_by_key()[key][0][2].label
+        rows.append(f'<tr><th scope=row>{escape(label)}</th><td>{escape(shown_text(key, text, system, currency))}</td><td>{_mine(key, values.get(key), system, currency)}</td></tr>')
+    head = "<tr><th scope=col>Input</th><th scope=col>In the file</th><th scope=col>Yours now</th></tr>"
+    number = len(rows)
+    words = "one value that can be used" if number == 1 else f"{number} values that can be used"
+    return f'{faults}<p>The file holds {words}. Nothing is changed yet.</p><div class="calc-scroll" tabindex="0" role="group" aria-label="What the file holds"><table class="plan-offered"><thead>{head}</thead><tbody>{"".join(rows)}</tbody></table></div>'
+
+
+def _mine(key, text, system, currency):
+    if text is None:
+        return "at its default"
+    try:
+        return escape(shown_text(key, text, system, currency))
+    except Told:
+        return escape(_short(text))
+
+
+def page(system="us", currency="$"):
+    """The plan page's sheet as it is built: nothing set, all defaults listed. The script fills it and shows its buttons."""
+    choices = "".join(
+        f'<label><input type="radio" name="plan-units" value="{one}"{" checked" if one == system else ""}>{words}</label>' for one, words in zip(SYSTEMS, ("US units", "Metric units")))  # fmt: skip
+
+    def buttons(*pairs):
+        return "".join(f'<button type="button" data-action="{action}"{more}>{words}</button>' for action, words, more in pairs)
+
+    top = buttons(("save", "Save to a file", ""), ("open", "Open a file", ""), ("clear", "Clear all", ""), ("undo", "Undo", " hidden"), ("print", "Print", ""))
+    offer = buttons(("add", "Add these to mine", ""), ("only", "Use only these", ""), ("leave", "Leave mine as they are", ""))
+    return (
+        f'<section class="plan" data-units="{system}" data-currency="{escape(currency)}" data-state="prepared" aria-label="Your plan"><div class="calc plan-sheet">'
+        f'<fieldset data-live hidden><legend>Units of every page</legend>{choices}</fieldset>'
+        f'<div class="calc-actions" role="group" aria-label="What to do with the plan" data-live hidden>{top}</div>'
+        '<input type="file" class="plan-file" accept=".txt,text/plain" aria-label="A file of a plan" hidden><p class="plan-status" role="status"></p>'
+        f'<div class="plan-offer" hidden><h3 tabindex="-1">What the file holds</h3><div class="plan-offer-list"></div><div class="calc-actions" role="group" aria-label="What to do with the file">{offer}</div></div>'
+        f'<div class="plan-list" tabindex="-1">{plan_page({}, {}, system, currency)}</div></div></section>'
+    )
+
+
+
+def questions(chapter, pages=()):
+    """The questions of a chapter, each a link to its page. pages: the order of reading."""
+    entries = [entry for id, entry in every().items() if id.split(".")[0] == chapter]
+    entries.sort(key=lambda entry: pages.index(entry.page) if entry.page in pages else len(pages))
+    return f'<ul class="questions">{"".join(f"<li>{_question(entry)}</li>" for entry in entries)}</ul>'

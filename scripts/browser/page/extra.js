@@ -1,0 +1,27 @@
+// Parts of the page script that few readers need: scripts of their own, fetched when they are asked for.
+
+let folder, names;
+const arriving = {};
+
+export function useExtras(from, known) {
+  folder = from;
+  names = known;
+}
+
+/** Resolves to what the script of that name hands out. */
+export function extra(name) {
+  arriving[name] ??= new Promise((resolve, reject) => {
+    const failed = () => {
+      delete arriving[name];
+      reject(new Error(`${names[name]} is missing`));
+    };
+    const tag = Object.assign(document.createElement("script"), { src: new URL(names[name], folder), onload: () => resolve(globalThis[`handbook_${name}`]), onerror: failed });
+    document.head.append(tag);
+  });
+  return arriving[name];
+}
+
+/** The links of Python's HTML name pages from the top of the handbook; here they get their way there. */
+export function linksInside(place) {
+  for (const link of place.querySelectorAll('a[href^="handbook:"]')) link.href = new URL(link.getAttribute("href").slice("handbook:".length), new URL("../../", folder));
+}
