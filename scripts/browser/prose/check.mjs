@@ -36,6 +36,7 @@ function onlyProse() {
         parent.children.splice(index, 1);
         return [SKIP, index];
       }
+      if (parent && node.tagName === "br") parent.children[index] = { type: "text", value: "; ", position: node.position }; // two lines, two thoughts
     });
     if (kept !== tree) tree.children = [kept];
   };
@@ -62,9 +63,9 @@ function sentenceLength() {
     });
 }
 
-/** What the spelling checker says, shortly; undefined for units and codes such as m², D2216 or feed_per_day. */
+/** What the spelling checker says, shortly; undefined for units, codes and files such as m², D2216, feed_per_day or farm.yml. */
 function misspelt({ actual, expected }) {
-  if (!actual || /[\d_²³⁴⁵₀½¼¾⅛·/]/u.test(actual)) return undefined;
+  if (!actual || /\w\.[a-z]{2,5}$/.test(actual) || /[\d_²³⁴⁵₀½¼¾⅛·/]/u.test(actual)) return undefined;
   return `“${actual}” is not in the dictionary${expected?.length ? `; near it: ${expected.slice(0, 3).join(", ")}` : ""}`;
 }
 
