@@ -77,9 +77,11 @@ AHEAD = re.compile(r'\s*<link rel="next" href="[^"]*">')
 
 
 def mended(text):
-    """Accessible names that the theme leaves out: of the search dialog, of a page's contents, of a chapter in the nav."""
+    """What the theme leaves out: the device's colours at first sight; names of the search dialog, of a page's contents, of a chapter in the nav."""
     text = AHEAD.sub("", text, count=1)
     text = text.replace('data-md-component="search" role="dialog">', 'data-md-component="search" role="dialog" aria-label="Search">')
+    # Whoever never chose colours gets those of the device from the start, not when the theme's script is there.
+    text = text.replace('var palette=__md_get("__palette");', 'var palette=__md_get("__palette")||{color:{media:"(prefers-color-scheme)"}};')
     text = text.replace('type="checkbox" id="__toc">', 'type="checkbox" id="__toc" aria-label="Contents of this page">')
     return NESTED_NAV.sub(lambda nav: f'{nav[1]} aria-label="{html.escape(without_tags(nav[4]))}"{nav[3]}{nav[4]}</label>', text)
 

@@ -71,7 +71,7 @@ def table():
         f'<tr><td>{html.escape(name)} {html.escape(version)}</td><td>{html.escape(use)}</td>'
         f'<td><a href="{FOLDER}/{file_name(name)}">{html.escape(terms)}</a></td></tr>'
         for name, version, terms, use, _ in everything())  # fmt: skip
-    return f"<table><thead><tr><th>Part</th><th>What it does here</th><th>Terms</th></tr></thead><tbody>{rows}</tbody></table>"
+    return f"<table>\n<thead><tr><th>Part</th><th>What it does here</th><th>Terms</th></tr></thead><tbody>{rows}</tbody></table>"
 
 
 def copy_texts(out):

@@ -29,20 +29,28 @@ TOO_SMALL = """() => [...document.querySelectorAll(".calc :is(input, select, tex
   .map((e) => `${e.tagName} ${e.textContent.slice(0, 30)} ${Math.round(e.getBoundingClientRect().height)} px`)"""
 
 
+LARGER_TEXT = """(factor) => { const root = document.documentElement; root.style.fontSize = "";
+  root.style.fontSize = factor === 1 ? "" : `${factor * parseFloat(getComputedStyle(root).fontSize)}px`; }"""
+SIZES = [(DESK, 1), (PHONE, 1), ({"width": 320, "height": 640}, 1), ({"width": 640, "height": 400}, 1), (DESK, 2), (PHONE, 2)]
+"""Screens, the narrowest that has to do, a desk at double zoom, and double text on desk and phone."""
+
+
 @pytest.mark.slow
 def test_every_page_fits(browser, address, names, move_to):
-    """At 390 and at 1280 px nothing is wider than the screen, and everything to touch is 44 px high."""
+    """At every size nothing is wider than the screen, and everything to touch is 44 px high."""
     page = browser.new_page(viewport=DESK)
     said, asked = watched(page)
     page.goto(address + "licences.html")
     faults = []
     for name in names:
         move_to(page, name)
-        for size in (DESK, PHONE):
+        for size, text in SIZES:
             page.set_viewport_size(size)
+            page.evaluate(LARGER_TEXT, text)
             wide = settled(page, TOO_WIDE)
-            faults += [f"{name} is {wide} px too wide at {size['width']}"] if wide > 0 else []
-            faults += [f"{name}: too small to touch at {size['width']}: {what}" for what in page.evaluate(TOO_SMALL)]
+            at = f"at {size['width']} px" + (f" and {text} times the text" if text > 1 else "")
+            faults += [f"{name} is {wide} px too wide {at}"] if wide > 0 else []
+            faults += [f"{name}: too small to touch {at}: {what}" for what in page.evaluate(TOO_SMALL)]
     page.close()
     assert not faults, "\n".join(faults)
     assert not said, "\n".join(said)
@@ -58,6 +66,15 @@ def test_colours_follow_the_reader_and_can_be_switched(browser, address, scheme,
     assert page.locator("body").get_attribute("data-md-color-scheme") == "default"
     page.reload()
     assert page.locator("body").get_attribute("data-md-color-scheme") == "default"
+    page.close()
+
+
+def test_colours_of_the_device_are_there_before_the_theme(browser, address):
+    page = browser.new_page(viewport=PHONE, color_scheme="dark")
+    page.route("**/bundle*.js", lambda route: route.abort())
+    for name in ("moisture/adjust.html", "moisture/index.html"):
+        page.goto(address + name)
+        assert page.locator("body").get_attribute("data-md-color-scheme") == "slate"
     page.close()
 
 

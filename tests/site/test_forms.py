@@ -1,0 +1,193 @@
+"""Forms as published practice has them: what is wrong is told beside its field, in a summary and aloud; the keyboard reaches everything."""
+
+import pytest
+
+DESK = {"width": 1280, "height": 900}
+SPOKEN = ".calc-unseen[role=status]"
+
+
+@pytest.fixture
+def live(browser, address):
+    """A function that opens a page with a calculator and returns (page, its first calculator)."""
+    page = browser.new_page(viewport=DESK)
+
+    def go(name):
+        page.goto(address + name)
+        page.wait_for_selector('section.calc[data-state="live"]', timeout=30000)
+        return page, page.locator("section.calc").first
+
+    yield go
+    page.close()
+
+
+def says(section, selector, words):
+    section.locator(selector, has_text=words).first.wait_for(state="attached", timeout=8000)
+
+
+def focused(page, what="id"):
+    return page.evaluate(f"document.activeElement.{what}")
+
+
+@pytest.mark.slow
+def test_every_field_has_a_label_and_its_hint_and_error(browser, address, names):
+    """As the accessibility tree has it: a name from a label, a description from hint and error, on every page, scripts or not."""
+    context = browser.new_context(java_script_enabled=False)
+    page, faults = context.new_page(), []
+    for name in names:
+        page.goto(address + name)
+        for field in page.locator(".calc-field :is(input, select, textarea)").all():
+            described = (field.get_attribute("aria-describedby") or "").split()
+            key = field.get_attribute("id")
+            faults += [f"{name}: {key} has no label"] if page.locator(f'label[for="{key}"]').count() != 1 else []
+            faults += [f"{name}: {key} is not joined to its error"] if f"{key}-error" not in described else []
+            faults += [f"{name}: {key} is not joined to its hint"] if page.locator(f'[id="{key}-hint"]').count() and f"{key}-hint" not in described else []
+    context.close()
+    assert not faults, "\n".join(faults)
+
+
+def test_what_is_wrong_is_told_in_three_places(live):
+    page, section = live("moisture/adjust.html")
+    wrong = section.locator("#moisture-adjust-target")
+    wrong.fill("200")
+    section.locator("#moisture-adjust-moisture").focus()  # leaves the field
+    says(section, "#moisture-adjust-target-error", "must be")
+    told = section.locator("#moisture-adjust-target-error").inner_text()
+    assert wrong.get_attribute("aria-invalid") == "true"
+    assert focused(page) == "moisture-adjust-moisture", "an error takes nobody away from what they type"
+    says(section, SPOKEN, told)
+    summary = section.locator(".calc-summary")
+    assert summary.get_by_role("link", name=told).is_visible()
+
+    section.get_by_role("button", name="Show the answer").click()
+    says(section, ".calc-summary:focus", told)
+    summary.get_by_role("link", name=told).press("Enter")
+    assert focused(page) == "moisture-adjust-target"
+
+    wrong.fill("80")
+    wrong.press("Enter")
+    section.locator("#moisture-adjust-target-error").wait_for(state="hidden")
+    assert wrong.get_attribute("aria-invalid") is None and summary.is_hidden()
+
+
+def test_an_answer_is_spoken_and_the_button_brings_to_it(live):
+    page, section = live("moisture/adjust.html")
+    assert section.locator(SPOKEN).inner_text() == "", "nothing is said before the reader changes something"
+    section.locator("#moisture-adjust-mass").fill("80")
+    section.locator("#moisture-adjust-mass").press("Enter")
+    says(section, SPOKEN, "Water to add: 64 lb.")
+    assert focused(page) == "moisture-adjust-mass"
+    section.get_by_role("button", name="Show the answer").click()
+    says(section, ".calc-answer:focus", "64 lb")
+
+
+def test_an_aim_that_cannot_be_read_is_told_at_its_field(live):
+    page, section = live("moisture/adjust.html")
+    section.get_by_text("Aim: what would it take?").click()
+    wanted = section.locator("#moisture-adjust-aim-wanted")
+    wanted.fill("much")
+    wanted.press("Enter")
+    says(section, "#moisture-adjust-aim-wanted[aria-invalid=true]", "")
+    assert section.locator(f"[id='{wanted.get_attribute('aria-describedby')}']").inner_text()
+
+
+def test_a_table_names_its_rows_and_marks_the_wrong_cell(live):
+    page, section = live("feed/recipe.html")
+    table = section.get_by_role("table", name="Materials", exact=True)
+    assert table.get_by_role("rowheader").all_inner_texts() == ["1", "2", "3"]
+    wrong = table.get_by_role("textbox", name="Mass (lb), row 2")
+    wrong.fill("abc")
+    wrong.press("Tab")
+    says(section, "#feed-recipe-materials-error", "Row 2")
+    assert wrong.get_attribute("aria-invalid") == "true" and section.locator('.calc-rows [aria-invalid="true"]').count() == 1
+    section.locator(".calc-summary").get_by_role("link", name="Row 2").click()
+    assert focused(page, "getAttribute('aria-label')") == "Mass (lb), row 2"
+    wrong.fill("130")
+    wrong.press("Enter")
+    section.locator("#feed-recipe-materials-error").wait_for(state="hidden")
+    assert section.locator('.calc-rows [aria-invalid="true"]').count() == 0
+
+
+def test_rows_are_added_and_removed_without_losing_the_place(live):
+    page, section = live("feed/recipe.html")
+    section.get_by_role("button", name="Add a row").press("Enter")
+    assert focused(page, "getAttribute('aria-label')") == "Material, row 4"
+    page.keyboard.type("straw")
+    section.get_by_role("button", name="Remove row 2").press("Enter")
+    assert focused(page, "getAttribute('aria-label')") == "Remove row 2"
+    assert [row.input_value() for row in section.get_by_role("combobox", name="Material, row").all()] == ["dairy manure", "café grounds", "straw"]
+    for _ in range(3):
+        section.get_by_role("button", name="Remove row 1").press("Enter")
+    assert focused(page, "textContent") == "Add a row"
+
+
+REACHED = """() => { const seen = document.activeElement; const style = getComputedStyle(seen);
+  return [seen.dataset.reach ?? null, style.outlineStyle !== "none" && parseFloat(style.outlineWidth) > 0]; }"""
+TO_REACH = """(section) => [...section.querySelectorAll("a[href], button, input, select, textarea, summary, [tabindex='0']")]
+  .filter((part) => part.checkVisibility({ contentVisibilityAuto: true }) && !part.disabled).map((part, place) => (part.dataset.reach = place))"""
+
+
+@pytest.mark.parametrize("name", ["moisture/adjust.html", "feed/recipe.html"])
+def test_the_keyboard_reaches_everything_in_order_and_leaves_again(live, name):
+    page, section = live(name)
+    page.evaluate("document.querySelectorAll('.calc details').forEach((fold) => { fold.open = true; })")
+    wanted = section.evaluate(TO_REACH)
+    section.locator("[data-reach='0']").focus()
+    reached, unseen = [], []
+    for _ in range(len(wanted) + 5):
+        place, outlined = page.evaluate(REACHED)
+        if place is None:
+            break
+        reached.append(int(place))
+        unseen += [] if outlined else [section.locator(f"[data-reach='{place}']").evaluate("(part) => part.outerHTML.slice(0, 120)")]
+        page.keyboard.press("Tab")
+    assert reached == wanted, "the order of the page is the order of the keyboard, and it ends"
+    assert not unseen, "\n".join(unseen)
+
+
+def test_folds_open_by_keyboard(live):
+    page, section = live("moisture/adjust.html")
+    fold = section.locator("summary", has_text="Working and sources")
+    fold.focus()
+    page.keyboard.press("Enter")
+    assert fold.evaluate("(summary) => summary.parentElement.open")
+    page.keyboard.press("Space")
+    assert not fold.evaluate("(summary) => summary.parentElement.open")
+
+
+def test_search_opens_and_closes_by_keyboard(live):
+    page, _ = live("moisture/adjust.html")
+    page.wait_for_timeout(500)
+    page.keyboard.press("/")
+    page.wait_for_selector(".md-search__input:focus")
+    page.keyboard.press("Escape")
+    page.wait_for_selector(".md-search__input:not(:focus)")
+
+
+def test_figures_and_tables_have_names(live):
+    page, section = live("moisture/adjust.html")
+    assert section.get_by_role("figure", name="Dry matter and water, before and after").count() == 1
+    assert section.get_by_role("img", name="Dry matter and water, before and after").count() == 1
+    page.evaluate("document.querySelectorAll('.calc details').forEach((fold) => { fold.open = true; })")
+    assert section.get_by_role("group", name="All results").count() == 1
+
+
+def test_nothing_moves_for_who_asked_for_stillness(browser, address):
+    page = browser.new_page(viewport=DESK, reduced_motion="reduce")
+    page.goto(address + "moisture/adjust.html")
+    moving = page.evaluate("""() => [...document.querySelectorAll("*")].flatMap((part) => [null, "::before", "::after"].map((pseudo) => getComputedStyle(part, pseudo)))
+        .filter((style) => style.transitionDuration.split(", ").some((time) => time !== "0s") || style.animationName !== "none" || style.scrollBehavior === "smooth").length""")
+    page.close()
+    assert moving == 0
+
+
+def test_a_palette_of_the_device_keeps_buttons_and_figures_in_sight(browser, address):
+    page = browser.new_page(viewport=DESK, forced_colors="active", color_scheme="dark")
+    page.goto(address + "moisture/adjust.html")
+    page.wait_for_selector('section.calc[data-state="live"]', timeout=30000)
+    bare = page.evaluate("""() => [...document.querySelectorAll(".calc button, .calc :is(input, select, textarea)")]
+        .filter((part) => part.checkVisibility() && parseFloat(getComputedStyle(part).borderTopWidth) < 1).map((part) => part.outerHTML.slice(0, 100))""")
+    page.wait_for_selector("body[data-md-color-scheme=slate]")
+    plot = page.locator(".calc-plot").first.evaluate("(plot) => { const { backgroundColor, color } = getComputedStyle(plot); return [backgroundColor, color]; }")
+    page.close()
+    assert bare == []
+    assert plot == ["rgb(31, 28, 24)", "rgb(233, 226, 213)"], "the drawing keeps the colours that it was tested with"
