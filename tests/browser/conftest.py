@@ -76,6 +76,7 @@ class Place:
     def __init__(self, engine, base, visitor=None):
         self.engine, self.base, self.visitor = engine, base, visitor
         self.opened = []
+        self.standing = visitor or engine.window()
 
     def window(self, **options):
         """A window without anything kept from before, but for the handbook itself."""
@@ -86,6 +87,14 @@ class Place:
             window.open(self.base + "licences.html")
             window.run(CLEAR)
         return window
+
+    def at(self, name):
+        """The window that stays from journey to journey, on this page: as the last one left it, or opened anew."""
+        if self.standing.run("() => location.href.split('#')[0]") != self.base + name:
+            self.standing.open(self.base + "licences.html")
+            self.standing.run(CLEAR)
+            self.standing.open(self.base + name)
+        return self.standing
 
     def tidy(self):
         for window in self.opened:
@@ -111,19 +120,17 @@ def entrance(request, started, site):
     if isinstance(engine, engines.Missing):
         pytest.skip(f"{engines.NAMES[name]}: {engine}")
     table.record(request.config).versions[name] = engine.version
-    if way != "offline":
-        yield Place(engine, request.getfixturevalue({"http": "address", "disk": "copy"}[way]))
-        return
-    host = Host(site)
-    window = None
-    try:
-        window = visit(engine, host.base)
-        host.stop()
-        yield Place(engine, host.base, window)
-    finally:
-        host.stop()
-        if window:
-            window.close()
+    if way == "offline":
+        host = Host(site)
+        try:
+            window = visit(engine, host.base)
+        finally:
+            host.stop()
+        place = Place(engine, host.base, window)
+    else:
+        place = Place(engine, request.getfixturevalue({"http": "address", "disk": "copy"}[way]))
+    yield place
+    place.standing.close()
 
 
 @pytest.fixture

@@ -60,69 +60,191 @@ def press(window, action):
 
 @pytest.fixture
 def window(place):
+    """A fresh window, for a journey that goes from page to page."""
     return place.window()
 
 
-def test_edit(window, place):
-    """An edit by mouse and keys is answered, in the reader's unit too"""
-    live(window, place.base + "moisture/adjust.html")
-    assert window.run(HEADLINE, "Water to add") == "32 lb"
-    for typed, answered in (("100", "80 lb"), ("50 kg", "88.2 lb")):
-        window.click(field("mass"))
-        window.press("Control+a")
-        window.type(typed)
-        window.press("Tab")
-        shows(window, "Water to add", answered)
-
-
-def test_errors(window, place):
-    """A wrong field is told when it is left; what was typed and the last answer stay"""
-    live(window, place.base + "moisture/adjust.html")
-    window.click(field("moisture"))
-    window.press("Control+a")
-    window.type("355")
-    error = '.calc-field[data-input="moisture"] .calc-error'
-    window.run("() => new Promise((done) => setTimeout(done, 400))")
-    assert not window.run(HAS, error), "told while typing"
-    window.press("Tab")
-    window.until(HAS, error, "Moisture now must be between 0 % and 99 %.")
-    assert window.run("(name) => document.querySelector(name).getAttribute('aria-invalid')", field("moisture")) == "true"
-    assert window.run(HEADLINE, "Water to add") == "32 lb"
-    edit(window, "target", "dry")
-    window.until(HAS, ".calc-summary", "2 values need another look")
-    window.run(PRESS, ".calc-summary a")
-    assert window.run("() => document.activeElement.name") == "moisture"
-    assert window.run(VALUE, "target") == "dry"
-    edit(window, "moisture", "50")
-    edit(window, "target", "75")
-    shows(window, "Water to add", "40 lb")
-    assert not window.run(HAS, ".calc-summary")
-
-
-def test_units(window, place):
-    """Units there and back lose nothing"""
-    live(window, place.base + "moisture/adjust.html")
-    edit(window, "mass", "37.5")
-    shows(window, "Water to add", "30 lb")
-    press(window, "units")
-    shows(window, "Water to add", "13.6 kg")
-    assert float(window.run(VALUE, "mass")) == pytest.approx(37.5 * 0.45359237, rel=1e-6)
-    press(window, "units")
-    shows(window, "Water to add", "30 lb")
-    assert float(window.run(VALUE, "mass")) == pytest.approx(37.5)
-
-
-def test_keep_and_reset(window, place):
-    """An answer is kept beside the next one; reset brings the first one back"""
-    live(window, place.base + "moisture/adjust.html")
-    press(window, "keep")
-    window.until(HAS, ".calc-compared")
-    edit(window, "mass", "80")
-    window.until(HAS, ".calc-compared", "+100 %")
-    press(window, "unkeep")
-    window.until("() => !document.querySelector('.calc-compared')")
+@pytest.fixture
+def adjust(place):
+    """A window on a live page, everything set back."""
+    window = place.at("moisture/adjust.html")
+    until_live(window)
+    if window.run(HAS, 'button[data-action="units"]', "US units"):
+        press(window, "units")
+        window.until(HAS, 'button[data-action="units"]', "Metric units")
     press(window, "reset")
+    window.until("() => !document.querySelector('[aria-invalid], section.calc[data-stale]')")
     shows(window, "Water to add", "32 lb")
+    return window
+
+
+@pytest.fixture
+def trays(place):
+    """The same, on a page with dates and a table."""
+    window = place.at("breeding/trays.html")
+    until_live(window)
+    return window
+
+
+def test_edit(adjust):
+    """An edit by mouse and keys is answered, in the reader's unit too"""
+    assert adjust.run(HEADLINE, "Water to add") == "32 lb"
+    for typed, answered in (("100", "80 lb"), ("50 kg", "88.2 lb")):
+        adjust.click(field("mass"))
+        adjust.press("Control+a")
+        adjust.type(typed)
+        adjust.press("Tab")
+        shows(adjust, "Water to add", answered)
+
+
+def test_errors(adjust):
+    """A wrong field is told when it is left; what was typed and the last answer stay"""
+    adjust.click(field("moisture"))
+    adjust.press("Control+a")
+    adjust.type("355")
+    error = '.calc-field[data-input="moisture"] .calc-error'
+    adjust.run("() => new Promise((done) => setTimeout(done, 400))")
+    assert not adjust.run(HAS, error), "told while typing"
+    adjust.press("Tab")
+    adjust.until(HAS, error, "Moisture now must be between 0 % and 99 %.")
+    assert adjust.run("(name) => document.querySelector(name).getAttribute('aria-invalid')", field("moisture")) == "true"
+    assert adjust.run(HEADLINE, "Water to add") == "32 lb"
+    edit(adjust, "target", "dry")
+    adjust.until(HAS, ".calc-summary", "2 values need another look")
+    adjust.run(PRESS, ".calc-summary a")
+    assert adjust.run("() => document.activeElement.name") == "moisture"
+    assert adjust.run(VALUE, "target") == "dry"
+    edit(adjust, "moisture", "50")
+    edit(adjust, "target", "75")
+    shows(adjust, "Water to add", "40 lb")
+    assert not adjust.run(HAS, ".calc-summary")
+
+
+def test_units(adjust):
+    """Units there and back lose nothing"""
+    edit(adjust, "mass", "37.5")
+    shows(adjust, "Water to add", "30 lb")
+    press(adjust, "units")
+    shows(adjust, "Water to add", "13.6 kg")
+    assert float(adjust.run(VALUE, "mass")) == pytest.approx(37.5 * 0.45359237, rel=1e-6)
+    press(adjust, "units")
+    shows(adjust, "Water to add", "30 lb")
+    assert float(adjust.run(VALUE, "mass")) == pytest.approx(37.5)
+
+
+def test_keep_and_reset(adjust):
+    """An answer is kept beside the next one; reset brings the first one back"""
+    press(adjust, "keep")
+    adjust.until(HAS, ".calc-compared")
+    edit(adjust, "mass", "80")
+    adjust.until(HAS, ".calc-compared", "+100 %")
+    press(adjust, "unkeep")
+    adjust.until("() => !document.querySelector('.calc-compared')")
+    press(adjust, "reset")
+    shows(adjust, "Water to add", "32 lb")
+
+
+def test_figure(adjust):
+    """Figures are drawn anew with the answer"""
+    figures = "() => [...document.querySelectorAll('.calc-answer .calc-figure svg')].map((figure) => figure.outerHTML)"
+    before = adjust.run(figures)
+    assert before
+    edit(adjust, "mass", "200")
+    shows(adjust, "Water to add", "160 lb")
+    after = adjust.until(f"(before) => {{ const now = ({figures})(); return now.length && now[0] !== before ? now : null; }}", before[0])
+    assert not any("NaN" in figure or "undefined" in figure for figure in after)
+
+
+def test_keyboard(adjust):
+    """All of it works by keyboard alone"""
+    adjust.run("(name) => document.querySelector(name).focus()", field("mass"))
+    adjust.press("Control+a")
+    adjust.type("90")
+    adjust.press("Enter")
+    shows(adjust, "Water to add", "72 lb")
+    for _ in range(40):
+        adjust.press("Tab")
+        if adjust.run("() => document.activeElement.dataset?.action") == "reset":
+            break
+    adjust.press("Enter")
+    shows(adjust, "Water to add", "32 lb")
+
+
+def test_digits(adjust):
+    """Every calculator gives the same twelve digits as CPython"""
+    for id in calc.calculators():
+        asked = {"calculator": id, "values": {}, "units": "metric", "currency": "$", "raw": True}
+        answer = adjust.run("(asked) => handbookPython.ask('answer', asked)", asked)
+        ours = json.loads(json.dumps(calc.run(id, {}, units="metric")))
+        for part in ("inputs", "outputs", "tables", "warnings", "reading"):
+            assert answer["raw"][part] == ours[part], f"{id}: {part}"
+
+
+def test_axe(adjust):
+    """axe finds nothing on a live page with an error"""
+    edit(adjust, "moisture", "355")
+    adjust.until(HAS, ".calc-summary")
+    adjust.run(f"() => {{ {AXE} }}")
+    findings = adjust.run(f"""async () => {{
+      {UNFOLD}
+      const {{ violations, passes }} = await axe.run(document);
+      return {{ looked: passes.length, found: violations.flatMap(({{ id, nodes }}) => nodes.map(({{ html }}) => `${{id}}: ${{html.slice(0, 200)}}`)) }};
+    }}""")
+    assert findings["looked"] > 20
+    assert findings["found"] == []
+
+
+def test_link(adjust, place):
+    """A shared link carries only what was changed, and gives the same answer elsewhere"""
+    edit(adjust, "mass", "61")
+    shows(adjust, "Water to add", "48.8 lb")
+    link = adjust.run("""() => new Promise((done) => {
+      Object.defineProperty(navigator, "clipboard", { value: { writeText: async (text) => done(text) } });
+      document.querySelector('[data-action="share"]').click();
+    })""")
+    assert link.partition("#")[2] == "plan?mass=61+lb&units=us"
+    other = place.adjust()
+    live(other, link)
+    shows(other, "Water to add", "48.8 lb")
+    other.until(HAS, ".calc-status", "weight of the bedding")
+
+
+def test_explore(trays):
+    """Aim, what moves it and how sure it is are answered, with figures"""
+    trays.run(f"() => {{ {UNFOLD} }}")
+    for name, text in (("output", "worm_mass_per_week"), ("wanted", "20"), ("vary", "trays_per_week")):
+        trays.run(SET, f'[data-explore="aim"] [name="{name}"]', text)
+    press(trays, "aim")
+    trays.until(HAS, '[data-explore="aim"] .calc-found', "7.27")
+    for kind in ("moves", "range"):
+        press(trays, kind)
+        trays.until("(kind) => [...document.querySelectorAll(`[data-explore=${kind}] svg`)].some((figure) => figure.checkVisibility())", kind)
+
+
+def test_files(trays):
+    """Table and dates leave as files"""
+    for action, ending, inside in (("csv", ".csv", "Trays in the rooms"), ("calendar", ".ics", "BEGIN:VEVENT")):
+        name, text = trays.run("""(action) => new Promise((done) => {
+          let blob;
+          const create = URL.createObjectURL, click = HTMLAnchorElement.prototype.click;
+          URL.createObjectURL = (given) => create.call(URL, (blob = given));
+          HTMLAnchorElement.prototype.click = async function () {
+            URL.createObjectURL = create;
+            HTMLAnchorElement.prototype.click = click;
+            done([this.download, await blob.text()]);
+          };
+          document.querySelector(`[data-action="${action}"]`).click();
+        })""", action)  # fmt: skip
+        assert name == f"breeding.trays{ending}"
+        assert inside in text
+
+
+def test_table(window, place):
+    """A table is edited cell by cell"""
+    live(window, place.base + "harvest/screen.html")
+    before = window.run(HEADLINE, "Fine castings to sell")
+    window.run(SET, '.calc-field[data-input="sieves"] .calc-rows tbody td:nth-child(3) input', "500")
+    window.until(f"(before) => ({HEADLINE})('Fine castings to sell') !== before", before)
 
 
 def test_plan(window, place):
@@ -139,90 +261,6 @@ def test_plan(window, place):
     assert float(window.run(VALUE, "lane_length")) == pytest.approx(12)
 
 
-def test_link(window, place):
-    """A shared link carries only what was changed, and gives the same answer elsewhere"""
-    live(window, place.base + "moisture/adjust.html")
-    edit(window, "mass", "61")
-    shows(window, "Water to add", "48.8 lb")
-    link = window.run("""() => new Promise((done) => {
-      Object.defineProperty(navigator, "clipboard", { value: { writeText: async (text) => done(text) } });
-      document.querySelector('[data-action="share"]').click();
-    })""")
-    assert link.partition("#")[2] == "plan?mass=61+lb&units=us"
-    other = place.window()
-    live(other, link)
-    shows(other, "Water to add", "48.8 lb")
-    other.until(HAS, ".calc-status", "weight of the bedding")
-
-
-def test_explore(window, place):
-    """Aim, what moves it and how sure it is are answered, with figures"""
-    live(window, place.base + "breeding/trays.html")
-    window.run(f"() => {{ {UNFOLD} }}")
-    for name, text in (("output", "worm_mass_per_week"), ("wanted", "20"), ("vary", "trays_per_week")):
-        window.run(SET, f'[data-explore="aim"] [name="{name}"]', text)
-    press(window, "aim")
-    window.until(HAS, '[data-explore="aim"] .calc-found', "7.27")
-    for kind in ("moves", "range"):
-        press(window, kind)
-        window.until("(kind) => [...document.querySelectorAll(`[data-explore=${kind}] svg`)].some((figure) => figure.checkVisibility())", kind)
-
-
-def test_figure(window, place):
-    """Figures are drawn anew with the answer"""
-    figures = "() => [...document.querySelectorAll('.calc-answer .calc-figure svg')].map((figure) => figure.outerHTML)"
-    live(window, place.base + "moisture/adjust.html")
-    before = window.run(figures)
-    assert before
-    edit(window, "mass", "200")
-    shows(window, "Water to add", "160 lb")
-    after = window.until(f"(before) => {{ const now = ({figures})(); return now.length && now[0] !== before ? now : null; }}", before[0])
-    assert not any("NaN" in figure or "undefined" in figure for figure in after)
-
-
-def test_table(window, place):
-    """A table is edited cell by cell"""
-    live(window, place.base + "harvest/screen.html")
-    before = window.run(HEADLINE, "Fine castings to sell")
-    window.run(SET, '.calc-field[data-input="sieves"] .calc-rows tbody td:nth-child(3) input', "500")
-    window.until(f"(before) => ({HEADLINE})('Fine castings to sell') !== before", before)
-
-
-def test_files(window, place):
-    """Table and dates leave as files"""
-    live(window, place.base + "breeding/trays.html")
-    for action, ending, inside in (("csv", ".csv", "Trays in the rooms"), ("calendar", ".ics", "BEGIN:VEVENT")):
-        name, text = window.run("""(action) => new Promise((done) => {
-          let blob;
-          const create = URL.createObjectURL, click = HTMLAnchorElement.prototype.click;
-          URL.createObjectURL = (given) => create.call(URL, (blob = given));
-          HTMLAnchorElement.prototype.click = async function () {
-            URL.createObjectURL = create;
-            HTMLAnchorElement.prototype.click = click;
-            done([this.download, await blob.text()]);
-          };
-          document.querySelector(`[data-action="${action}"]`).click();
-        })""", action)  # fmt: skip
-        assert name == f"breeding.trays{ending}"
-        assert inside in text
-
-
-def test_keyboard(window, place):
-    """All of it works by keyboard alone"""
-    live(window, place.base + "moisture/adjust.html")
-    window.run("(name) => document.querySelector(name).focus()", field("mass"))
-    window.press("Control+a")
-    window.type("90")
-    window.press("Enter")
-    shows(window, "Water to add", "72 lb")
-    for _ in range(40):
-        window.press("Tab")
-        if window.run("() => document.activeElement.dataset?.action") == "reset":
-            break
-    window.press("Enter")
-    shows(window, "Water to add", "32 lb")
-
-
 def test_search(window, place):
     """Search finds a term; terms carry their meaning"""
     window.open(place.base + "moisture/adjust.html")
@@ -232,32 +270,6 @@ def test_search(window, place):
     found = window.until("() => [...document.querySelectorAll('.md-search-result__item a')].map((link) => link.href)")
     assert any("breeding/" in address for address in found)
     assert all(address.startswith(place.base) for address in found)
-
-
-def test_digits(window, place):
-    """Every calculator gives the same twelve digits as CPython"""
-    live(window, place.base + "moisture/adjust.html")
-    for id in calc.calculators():
-        asked = {"calculator": id, "values": {}, "units": "metric", "currency": "$", "raw": True}
-        answer = window.run("(asked) => handbookPython.ask('answer', asked)", asked)
-        ours = json.loads(json.dumps(calc.run(id, {}, units="metric")))
-        for part in ("inputs", "outputs", "tables", "warnings", "reading"):
-            assert answer["raw"][part] == ours[part], f"{id}: {part}"
-
-
-def test_axe(window, place):
-    """axe finds nothing on a live page with an error"""
-    live(window, place.base + "moisture/adjust.html")
-    edit(window, "moisture", "355")
-    window.until(HAS, ".calc-summary")
-    window.run(f"() => {{ {AXE} }}")
-    findings = window.run(f"""async () => {{
-      {UNFOLD}
-      const {{ violations, passes }} = await axe.run(document);
-      return {{ looked: passes.length, found: violations.flatMap(({{ id, nodes }}) => nodes.map(({{ html }}) => `${{id}}: ${{html.slice(0, 200)}}`)) }};
-    }}""")
-    assert findings["looked"] > 20
-    assert findings["found"] == []
 
 
 def test_quiet(window, place):

@@ -9,7 +9,7 @@ import time
 
 NAMES = {"chromium": "Chromium", "firefox": "Firefox", "webkit": "WebKit"}
 STEP = 0.03  # s between two looks at the page
-PATIENCE = 30  # s; a slow machine takes its time
+PATIENCE = 60  # s; a slow machine takes its time
 
 CENTRE = """(selector) => {
   const element = document.querySelector(selector);
