@@ -3,7 +3,7 @@
 from datetime import date
 from typing import Annotated
 
-from calc.engine import FOOT, INCH, POUND, YARD3, Choice, Day, Number, Share
+from calc.engine import FOOT, GALLON, INCH, POUND, YARD3, Choice, Day, Number, Share
 from calc.facts import biology
 
 LaneLength = Annotated[float, Number("m", "Lane length", 0.3, 150, help="From the back board to the foot of the face.")]
@@ -38,6 +38,6 @@ WAGE = 18.0
 WormPrice = Annotated[float, Number("money/kg", "Price of worms", 0, 2000, help="For bedding-free worms, carriage included. Invented for the demo farm.", group="Prices")]
 WORM_PRICE = 35 / POUND
 BagVolume = Annotated[float, Number("m3", "Volume of a bag", 0.0005, 2, us="gal", metric="L", help="Inside volume of the bag, filled loosely.")]
-BAG_VOLUME = 0.02
+BAG_VOLUME = 5 * GALLON
 StartDate = Annotated[date, Day("Start date", help="The day the worms go in. Every date below is counted from it.")]
 START_DATE = date(2027, 3, 1)

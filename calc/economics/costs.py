@@ -49,7 +49,7 @@ class UnitCost(Answer):
     depreciation_per_month: Annotated[float, Output("money/month", "Wear of equipment", "Straight line.")]
     earned_per_hour: Annotated[float | None, Output("money/hour", "What an hour of work earns", "When everything else is paid.")]
     units_sold: Annotated[float, Output("1/month", "Units a month", "As typed, or as your trays or lane give them.")]
-    hours_for_one: Annotated[float, Output("hour", "Hours of work for a unit", "As typed, or as your trays or lane ask them.")]
+    hours_for_one: Annotated[float, Output("hour", "Hours for a unit, reckoned with", "As typed, or as your trays or lane ask them.")]
 
 
 @calculator(

@@ -13,5 +13,5 @@ PACE_AGAIN = Fact("Hours it takes, against those at the pace of two weighings", 
 CASTINGS_DENSITY = Fact("Bulk density of screened castings", 450, 593.276, 800, "kg/m3", sure="practice", note="About 1,000 lb/yd³; an Indian standard gives 0.7–0.9 for a drier product.")
 EFFICIENCY = Fact("Share of the fine material that a screen lets through", 0.80, 0.85, 0.95, "1", source=sources.MANYUCHI_2013, sure="abstract", note="Castings through a turning drum of 4 mm: 80 to 95 %, best at 40 % moisture. The middle, for shaken decks and 50–55 %, is ours.")
 THROUGHPUT = Fact("Castings screened in an hour by one person", 113, 142, 170, "kg/hour", sure="practice", note="2,000–3,000 lb in a day of eight hours.")
-WIND_INDOORS = Fact("Wind over castings spread under a roof", 0.1, 0.447, 1.5, "m/s", sure="practice")
+WIND_INDOORS = Fact("Wind over castings spread under a roof", 0.1, 0.44704, 1.5, "m/s", sure="practice")
 BUCKET = Fact("Net weight of 5 US gallons to bulk density", None, 40.394805, None, "1", source=sources.COOPERBAND_2002, sure="derived", note="lb in the bucket × 40.39 = lb/yd³: 201.974 gallons in a cubic yard.")

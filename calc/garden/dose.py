@@ -87,7 +87,7 @@ def show_dose(v):
         warnings=_warnings(v, mixed),
         reading=[
             f"You need {v.say(v.volume, 'm3', us='gal', metric='L')} of castings, {v.bags} {'bag' if v.bags == 1 else 'bags'}, for {v['cost']}.",
-            *([f"That is {v['mass_per_area']}. Strawberries in the field did better with 0.1 to 0.2 lb/ft² (0.5 to 1 kg/m²)" + (f", so yours is {v.mass_per_area / facts.FIELD_DOSE.high:.0f} times what they had: it builds soil for years, and a thinner layer may do as much this year." if v.mass_per_area > 2 * facts.FIELD_DOSE.high else ".")] if v.mass_per_area is not None else []),
+            *([f"That is {v['mass_per_area']}. Strawberries in the field did better with 0.1 to 0.2 lb/ft² (0.5 to 1 kg/m²)" + (f". Yours is {v.mass_per_area / facts.FIELD_DOSE.high:.0f} times that: a thinner layer may do as much this year." if v.mass_per_area > 2 * facts.FIELD_DOSE.high else ".")] if v.mass_per_area is not None else []),
             "Castings feed slowly. They do not replace water, light or a soil test.",
         ],
         cautions=["Wash your hands after gardening, and keep castings away from salad that is about to be eaten."],
