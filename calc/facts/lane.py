@@ -22,6 +22,11 @@ SETUP_HOURS = Fact("Work at each feeding, however long the lane", 0.1, 0.2, 0.4,
 HOURS_PER_SLICE = Fact("Work to slice one foot of lane", 0.1, 0.2, 0.4, "hour", sure="practice")
 SCREENED_PER_HOUR = Fact("Castings screened in an hour by one person", 113, 142, 170, "kg/hour", sure="practice", note="2,000 to 3,000 lb in a day of eight hours.")
 
+FIRST_SLICE = Fact("Days from the worms to the first slice", 120, 180, 270, "day", sure="practice", note="4 to 9 months.")
+BASE_WAIT = Fact("Days that a filled and watered base lies before the worms", 3, 7, 14, "day", sure="practice", note="Until it is cool all through.")
+HEAP_DAYS = Fact("Days from making a heap of feed to feeding it", 14, 28, 60, "day", sure="practice", note="Heating, turning, cooling down.")
+SLICE_TO_SALE = Fact("Days from slicing to selling", 7, 30, 60, "day", sure="practice", note="Drying, screening, resting.")
+
 # ---- demo prices
 WORM_PRICE = Fact("Worms", 25 / POUND, 35 / POUND, 50 / POUND, "money/kg", sure="demo")
 COMPOST_PRICE = Fact("Compost for the base", 25 / YARD3, 40 / YARD3, 60 / YARD3, "money/m3", sure="demo")

@@ -4,5 +4,6 @@ from calc.lane.feeding import feeding
 from calc.lane.herd import herd
 from calc.lane.output import output
 from calc.lane.starter import starter
+from calc.lane.year import year
 
-__all__ = ["feeding", "herd", "output", "starter"]
+__all__ = ["feeding", "herd", "output", "starter", "year"]

@@ -45,7 +45,7 @@ class Starter(Answer):
 
 @calculator(
     "lane.starter", "How big should the first lane be, what goes into it, and what will it cost?",
-    leads={"lane.feeding": {},
+    leads={"lane.feeding": {}, "lane.year": {"days_to_first_slice": "days_to_first_slice"},
            "moisture.adjust": {"mass": "base_mass", "moisture": "base_moisture", "target": "target_moisture", "area": "bed_area"},
            "lane.herd": {"bed_area": "bed_area"},
            "economics.cash": {"startup_cost": "startup_cost", "opening_cash": "budget"}})  # fmt: skip
