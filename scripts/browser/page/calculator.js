@@ -63,6 +63,9 @@ export function attach(section, python) {
       tell(answer.errors.map(({ message }) => message).join(" "));
       return false;
     }
+    // Before anything is drawn: a reader who is off to the next page takes it along, and what is set meanwhile is not lost.
+    plan.set(Object.fromEntries(fields().filter(({ name }) => mine.has(name)).map(({ name, dataset }) => [dataset.plan, answer.plan[name] ?? null])));
+    mine.clear();
     if (!(prepared && !Object.keys(changed()).length && !kept && units === section.dataset.units)) {
       await put(find(".calc-answer"), answer.html).then(showLeads);
       tell([...section.querySelectorAll(".calc-main > div")].map((part) => {
@@ -71,8 +74,6 @@ export function attach(section, python) {
       }).join(" "));
     }
     prepared = false;
-    plan.set(Object.fromEntries(fields().filter(({ name }) => mine.has(name)).map(({ name, dataset }) => [dataset.plan, answer.plan[name] ?? null])));
-    mine.clear();
     if (Object.keys(plan.get().values).length) say(SAY[plan.trouble()] ?? "");
     if (!performance.getEntriesByName("calc:live").length) performance.mark("calc:live");
     performance.mark(`calc:answered:${id}`);
