@@ -203,7 +203,7 @@ def test_link(adjust, place):
       document.querySelector('[data-action="share"]').click();
     })""")
     assert link.partition("#")[2] == "plan?mass=61+lb&units=us"
-    other = place.adjust()
+    other = place.window()
     live(other, link)
     shows(other, "Water to add", "48.8 lb")
     other.until(HAS, ".calc-status", "weight of the bedding")

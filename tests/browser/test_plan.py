@@ -53,6 +53,8 @@ def field(section, name):
 
 
 def edit(section, name, text):
+    """Type into a field, wherever it is folded away, and leave it."""
+    field(section, name).evaluate("(field) => field.closest('details')?.setAttribute('open', '')")
     field(section, name).fill(text)
     field(section, name).press("Tab")
 

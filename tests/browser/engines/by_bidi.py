@@ -141,7 +141,7 @@ class BidiWindow(Window):
     def complaints(self):
         self.run("() => 1")  # what was said before this is here now
         entries = [event["params"] for event in self.engine.events if event.get("method") == "log.entryAdded"]
-        return [entry["text"] for entry in entries if entry["source"].get("context") == self.tab and entry["level"] in ("error", "warn")]
+        return [f"{entry['text']} {entry.get('stackTrace', {}).get('callFrames', '')}".strip() for entry in entries if entry["source"].get("context") == self.tab and entry["level"] in ("error", "warn")]
 
     def close(self):
         self.engine.call("browser.removeUserContext", userContext=self.storage)
