@@ -53,6 +53,8 @@ def _origin(id):
     if not id or id not in every():
         return ""
     source = find(id)
+    if not source.in_edition():
+        return f'<p class="calc-origin">Taken from: {escape(source.question)}</p>'
     return f'<p class="calc-origin">Taken from <a href="handbook:{source.page}">{escape(source.question)}</a></p>'
 
 

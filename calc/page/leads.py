@@ -17,7 +17,7 @@ DIGITS = 4
 
 def leads(view):
     """Links to the next questions; pressed, they put the values into the plan (scripts/browser/page/plan.js)."""
-    items = "".join(_lead(view, find(id), handed) for id, handed in view.entry.leads.items())
+    items = "".join(_lead(view, find(id), handed) for id, handed in view.entry.leads.items() if find(id).in_edition())
     return f"<h3>What comes next</h3><ul>{items}</ul>" if items else ""
 
 

@@ -337,11 +337,11 @@ def _remove(key, label):
 
 
 def _used(key):
-    return "; ".join(_question(entry) for entry, *_ in inputs_by_key()[key])
+    return "; ".join(_question(entry) for entry, *_ in inputs_by_key()[key] if entry.in_edition()) or "A chapter that this copy leaves out."
 
 
 def _question(entry):
-    return f'<a href="handbook:{entry.page}">{escape(entry.question)}</a>'
+    return f'<a href="handbook:{entry.page}">{escape(entry.question)}</a>' if entry.in_edition() else escape(entry.question)
 
 
 def _untouched(known, system, currency):
@@ -353,7 +353,7 @@ def _untouched(known, system, currency):
             for name, description in entry.inputs.items()
             if plan_key(name, description) not in known
         ]
-        if rows:
+        if rows and entry.in_edition():
             head = "<tr><th scope=col>Input</th><th scope=col>Default</th></tr>"
             parts.append(
                 f'<details class="calc-group"><summary>{escape(entry.question)}</summary><p>{_question(entry)}</p><table class="plan-defaults"><thead>{head}</thead><tbody>{"".join(rows)}</tbody></table></details>')  # fmt: skip
@@ -408,6 +408,6 @@ def page(system="us", currency="$"):
 
 def questions(chapter, pages=()):
     """The questions of a chapter, each a link to its page. pages: the order of reading."""
-    entries = [entry for id, entry in every().items() if id.split(".")[0] == chapter]
+    entries = [entry for id, entry in every().items() if id.split(".")[0] == chapter and entry.in_edition()]
     entries.sort(key=lambda entry: pages.index(entry.page) if entry.page in pages else len(pages))
     return f'<ul class="questions">{"".join(f"<li>{_question(entry)}</li>" for entry in entries)}</ul>'

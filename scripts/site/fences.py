@@ -93,7 +93,7 @@ def plan(source):
     """The sheet of the reader's plan."""
     from calc.page import plan as sheet
 
-    return sheet.page(UNITS)
+    return sheet.page(UNITS, CURRENCY)
 
 
 @fence
