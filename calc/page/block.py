@@ -38,7 +38,7 @@ def block(id, presets=None, units="us", currency="$"):
         f'<div class="calc-body"><div class="calc-ask">{form(entry, given, units, currency)}</div>'
         f'<div class="calc-side"><p class="calc-status" role="status"></p><div class="calc-answer">{answers.answer(view)}</div>'
         f'<nav class="calc-leads" aria-labelledby="{key}-question">{leads(view)}</nav></div></div>'
-        f"{actions(view)}{explorer(entry)}</section>"
+        f"{actions(view)}{explorer(view)}</section>"
     )
 
 
@@ -55,10 +55,11 @@ def actions(view):
     return f'<div class="calc-actions" role="group" aria-label="What to do with this answer">{"".join(buttons)}</div>'
 
 
-def explorer(entry):
-    """The three further questions: aim, what moves it, range."""
+def explorer(view):
+    """The three further questions: aim, what moves it, range; asked of results that are numbers."""
+    entry = view.entry
     numbers = [name for name, d in entry.inputs.items() if isinstance(d, Number)]
-    results = [name for name, o in entry.outputs.items() if symbol(o.unit) or o.unit == "1"]
+    results = [name for name, o in entry.outputs.items() if symbol(o.unit) or type(typical(view.results[name])) in (int, float)]
     key = entry.id.replace(".", "-")
     if not numbers or not results:
         return ""
