@@ -16,6 +16,7 @@ export function copy() {
 }
 
 const pause = (milliseconds) => new Promise((resolve) => setTimeout(resolve, milliseconds));
+const parsed = () => new Promise((resolve) => (document.readyState === "loading" ? addEventListener("DOMContentLoaded", resolve, { once: true }) : resolve()));
 const loaded = () => new Promise((resolve) => (document.readyState === "complete" ? resolve() : addEventListener("load", resolve, { once: true })));
 const idle = () => new Promise((resolve) => (globalThis.requestIdleCallback ?? setTimeout)(resolve));
 
@@ -31,6 +32,7 @@ function typedBefore() {
 export async function beginCopy(from, top, settled) {
   if (!location.protocol.startsWith("http")) return;
   address = from;
+  await parsed();
   if (document.querySelector("[data-missing]")) (await copy()).nameMissing(top);
   if (typedBefore()) (await copy()).giveBack();
   await loaded();

@@ -32,11 +32,13 @@ async function hash(response) {
   return `sha256-${btoa(String.fromCharCode(...digest))}`;
 }
 
-/** A kept file, or nothing when its bytes are not the ones that were kept: then it is fetched again. */
+/** A kept file, or nothing when its bytes are not the ones that were kept: then it is lost, and fetched again. */
 async function sound(request, response) {
   const integrity = controller.getIntegrityForCacheKey(request.url ?? request);
   if (!response || !integrity || LARGE.test(new URL(response.url || request.url).pathname)) return response;
-  return (await hash(response.clone())) === integrity ? response : null;
+  if ((await hash(response.clone())) === integrity) return response;
+  await (await kept()).delete(request);
+  return null;
 }
 
 // ---- the set is fetched, takes over, and is cleared of what went before

@@ -12,11 +12,11 @@ gc.freeze()
 gc.enable()
 respond`;
 let booted;
-const answering = loadPyodide({
+const answering = Promise.race([self.handbookUnreadable, loadPyodide({
   indexURL: "file:///runtime/", // never read: every file comes from the prelude
   lockFileContents: { info: __LOCK_INFO__, packages: {} },
   packageBaseUrl: "file:///runtime/",
-}).then((python) => {
+})]).then((python) => {
   booted = python;
   python.globals.set("EDITION", __EDITION__);
   return python.runPython(START);
