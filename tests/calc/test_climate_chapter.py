@@ -34,7 +34,7 @@ ROWS = {
 def printed(label):
     """The four temperatures in a row of the chapter's table."""
     line = next(line for line in (CHAPTER / "temperature.md").read_text("utf-8").splitlines() if line.startswith(f"| {label} |"))
-    return [float(value) for value in re.findall(r"(-?[\d.]+) °C", line)]
+    return [float(value) for value in re.findall(r"(-?[\d.]+)[ \u00a0]°C", line)]
 
 
 @pytest.mark.parametrize("label", ROWS)
