@@ -400,7 +400,7 @@ def page(system="us", currency="$"):
         f'<fieldset data-live hidden><legend>Units of every page</legend>{choices}</fieldset>'
         f'<div class="calc-actions" role="group" aria-label="What to do with the plan" data-live hidden>{top}</div>'
         '<input type="file" class="plan-file" accept=".txt,text/plain" aria-label="A file of a plan" hidden><p class="plan-status" role="status"></p>'
-        f'<div class="plan-offer" hidden><h3 tabindex="-1">What the file holds</h3><div class="plan-offer-list"></div><div class="calc-actions" role="group" aria-label="What to do with the file">{offer}</div></div>'
+        f'<div class="plan-offer" hidden><h2 tabindex="-1">What the file holds</h2><div class="plan-offer-list"></div><div class="calc-actions" role="group" aria-label="What to do with the file">{offer}</div></div>'
         f'<div class="plan-list" tabindex="-1">{plan_page({}, {}, system, currency)}</div></div></section>'
     )
 

@@ -118,10 +118,18 @@ def welcome(farm, *, plain=False):
     return "" if plain or not farm.welcome else f'<p class="farm-welcome">{esc(farm.welcome)}</p>'
 
 
+def own(farm, *, plain=False):
+    """On the page of method: which figures of a farm's copy are the farm's."""
+    if plain:
+        return ""
+    whose = "invented, as an example" if farm.invented else f"those of {esc(farm.name)}"
+    return f"<p>In this copy the prices of what is for sale, the bands on the sheets and some of the values that forms open with are {whose}.</p>"
+
+
 def words(what, farm):
     """The HTML of a `farm` fence; farm is None in the plain handbook."""
     plain = farm is None
-    made = {"prices": prices_table, "contact": contact_list, "welcome": welcome}
+    made = {"prices": prices_table, "contact": contact_list, "welcome": welcome, "own": own}
     if what in made:
         return made[what](demo() if plain else farm, plain=plain)
     return {"keys": keys_table, "names": names_table, "example": example}[what]()

@@ -82,8 +82,10 @@ def main(arguments=None):
     parser = argparse.ArgumentParser(prog="scripts/serve", description="Builds the handbook and serves it on this machine only.")
     parser.add_argument("--port", type=int, default=FIRST_PORT, help=f"port (default {FIRST_PORT}, or the next free one)")
     parser.add_argument("--open", action="store_true", help="open it in the browser")
+    parser.add_argument("--farm", type=Path, help="build and serve the edition of the farm in this file, in a folder of its own")
     options = parser.parse_args(arguments)
-    site = first_free(make.build(), options.port)
+    folder = make.build(make.ROOT / "build" / "farm", farm=options.farm) if options.farm else make.build()
+    site = first_free(folder, options.port)
     address = f"http://127.0.0.1:{site.server_address[1]}/"
     print(f"The handbook is at {address} (Ctrl-C ends it)", flush=True)
     if options.open:

@@ -315,8 +315,9 @@ def first_answer(page):
     return page.locator(".calc-answer .calc-main").first
 
 
-@pytest.mark.parametrize("name, asked", [("lane/starter", "lane_length"), ("garden/index", "price"), ("records/chart", "baseline"), ("economics/unit-cost", "price"), ("climate/water", "lower_moisture")])
+@pytest.mark.parametrize("name, asked", [("lane/starter", "lane_length"), ("garden/index", "price"), ("records/chart", "baseline"), ("economics/unit-cost", "price"), ("climate/water", "lower_moisture"), ("climate/frost", "air_mean")])
 def test_live_answers_are_the_prepared_ones_and_reset_returns_to_the_farm(quillfen, browser, name, asked):
+    """The page on frost sets inputs of its own: it goes back to those."""
     server, address = served(quillfen)
     still, context = browser.new_context(java_script_enabled=False), browser.new_context()
     try:

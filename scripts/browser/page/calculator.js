@@ -30,6 +30,9 @@ export function attach(section, python) {
   let link = linked(); // a link that was opened: it shows, and changes nothing of the reader's until they say so
 
   const fields = () => [...find(".calc-form").elements].filter((field) => field.name && field.dataset.default !== undefined);
+  const made = Object.fromEntries(fields() // what this page sets otherwise than the defaults, as its markup has it
+    .map((field) => [field, field.defaultValue ?? [...field.options].find((option) => option.defaultSelected)?.value])
+    .filter(([field, value]) => value !== undefined && value !== field.dataset.default).map(([field, value]) => [field.name, value]));
   const changed = () => Object.fromEntries(fields().filter((field) => field.value !== field.dataset.default).map((field) => [field.name, field.value]));
   const request = (more) => ({ calculator: id, values: changed(), units, currency: section.dataset.currency, ...more });
   const say = (words) => { status.textContent = words; };
@@ -216,11 +219,12 @@ export function attach(section, python) {
       plan.units(other);
       document.dispatchEvent(new CustomEvent("handbook:units", { detail: other }));
     },
-    reset() {
-      for (const field of fields()) {
-        field.value = field.dataset.default;
-        if (!link) mine.add(field.name);
-      }
+    /** Back to what the page was made with. Nothing that it asks for stays in the plan. */
+    async reset() {
+      if (!link) plan.set(Object.fromEntries(fields().map(({ dataset }) => [dataset.plan, null])));
+      mine.clear();
+      if (Object.keys(made).length) await showForm(made, section.dataset.units, units);
+      else for (const field of fields()) field.value = field.dataset.default;
       for (const draw of drawRows) draw();
       return recalculate();
     },

@@ -100,7 +100,7 @@ export function attach(section, { python, plan, linksInside }) {
     find(".plan-offer").hidden = false;
     for (const action of ["add", "only"]) find(`[data-action="${action}"]`).hidden = !answer.ok;
     inPlace(find(".plan-offer-list"), answer.html);
-    find(".plan-offer h3").focus();
+    find(".plan-offer h2").focus();
     say("");
   }
 
