@@ -28,7 +28,7 @@ FeedBulkDensity = Annotated[float, Number("kg/m3", "Bulk density of the feed", 5
 FEED_BULK_DENSITY = 1000 * POUND / YARD3
 FeedMoisture = Annotated[float, Share("Moisture of the feed", 0.2, 0.95, spread=(0.6, 0.8), help="Water as a share of the whole weight.")]
 FEED_MOISTURE = 0.70
-Ration = Annotated[float, Number("kg/kg day", "Ration at the best temperature", 0.05, 3, us="lb/lb day", fact=biology.RATION, help="Feed eaten a day by each pound of worms at 77 °F (25 °C).", group="Feed and castings")]
+Ration = Annotated[float, Number("kg/kg day", "Ration at the best temperature", 0.05, 3, us="lb/lb day", fact=biology.RATION, help="Feed eaten a day by each pound (or kilogram) of worms at 77 °F (25 °C).", group="Feed and castings")]
 VolumeKept = Annotated[float, Share("Volume left as castings", 0.1, 1, fact=biology.VOLUME_KEPT, help="What a bucket of feed becomes.", group="Feed and castings")]
 FaceSlope = Annotated[float, Number("deg", "Slope of the face", 10, 85, spread=(35, 55), help="From the ground. Moist feed holds about 45°.")]
 CastingsBulkDensity = Annotated[float, Number("kg/m3", "Bulk density of the castings", 200, 1200, spread=(450, 800), help="Weight of a measured volume of screened castings, fresh.")]

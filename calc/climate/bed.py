@@ -150,7 +150,7 @@ def bed_temperature(
     bulk_density: Annotated[float, Number("kg/m3", "Bulk density", 50, 1300, help="As it lies, water included: the bucket test.")] = 600.0,
     cover_resistance: Annotated[
         float,
-        Number("m2 K/W", "Resistance of the cover", 0, 10, help="Bare 0; 4 in of dry straw about 1.4 m²K/W (R-8); the same wet about 0.3 (R-2)."),
+        Number("m2 K/W", "Resistance of the cover", 0, 10, help="Bare 0; 4 in (10 cm) of dry straw about 1.4 m²K/W (R-8); the same wet about 0.3 (R-2)."),
     ] = 0.0,
     ground_temperature: Annotated[
         float | None,
@@ -271,7 +271,7 @@ def season(body, monthly_means, air_swing, cover_resistance, surface_coefficient
 
 def changes(scenario):
     """What a cover, moisture, evaporation, depth and feed would change: (what, coldest core, hottest core) [degC], as it is first."""
-    straw = next(cover for cover in facts.COVERS if cover.name == "4 in of dry straw")
+    straw = next(cover for cover in facts.COVERS if cover.name == "4 in (10 cm) of dry straw")
     ways = [
         (f"under {straw.name} more", scenario.covered(straw.resistance)),
         ("drier by 10 points", scenario.with_moisture(max(0.05, scenario.moisture - DRIER_BY))),

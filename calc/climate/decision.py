@@ -47,8 +47,8 @@ class Today(Answer):
     bed_evaporation: Annotated[float, Output("mm/day", "Bed evaporation", "At this shade, shelter and cover.")]
     lowest_core: Annotated[float, Output("degC", "Coldest in the core", "Over the days asked for, as things are.")]
     highest_core: Annotated[float, Output("degC", "Hottest in the core", "Over the days asked for, as things are.")]
-    lowest_covered: Annotated[float, Output("degC", "Coldest in the core, covered", "With 4 in of dry straw more.")]
-    highest_covered: Annotated[float, Output("degC", "Hottest in the core, covered", "With 4 in of dry straw more, which also keeps the water in.")]
+    lowest_covered: Annotated[float, Output("degC", "Coldest in the core, covered", "With 4 in (10 cm) of dry straw more.")]
+    highest_covered: Annotated[float, Output("degC", "Hottest in the core, covered", "With 4 in (10 cm) of dry straw more, which also keeps the water in.")]
     highest_shaded: Annotated[float, Output("degC", "Hottest in the core, in full shade", "With 95 % of the sun kept off.")]
     highest_misted: Annotated[float, Output("degC", "Hottest in the core, air misted", "Misted through the hottest eight hours.")]
     misted_temperature: Annotated[float, Output("degC", "Air at the hottest hour, misted", "At the usual effectiveness of nozzles.")]
@@ -138,7 +138,7 @@ def bed_scenario(base, day, shade, shelter, cover_factor, dryness, air_mean, air
 def cores_of(base, day, shade, shelter, cover_factor, dryness, altitude):
     """The four ways to live through the days, and the misted air [degC]."""
     mean, swing = (day.high + day.low) / 2, (day.high - day.low) / 2
-    straw = next(cover for cover in facts.COVERS if cover.name == "4 in of dry straw")
+    straw = next(cover for cover in facts.COVERS if cover.name == "4 in (10 cm) of dry straw")
     afternoon = max(0.05, min(1.0, day.vapour / air.saturation_pressure(day.high)))
     misted = mist_air(day.high, afternoon, air.pressure(altitude), facts.MISTING_EFFECTIVENESS.typical)
     off_mean, off_swing = misting_helps_mean(day.high - misted.temperature)
@@ -174,7 +174,7 @@ def today(
     shade: Annotated[float, Share("Shade", 0.0, 1.0, help="Share of the sun kept off.")] = 0.8,
     shelter: Annotated[float, Share("Shelter from wind", 0.0, 1.0)] = 0.5,
     cover_factor: Annotated[float, Number("1", "Cover factor", 0.02, 2.0, help="Bare 1; straw or leaves all over 0.5; plastic lying on it 0.15 to 0.3.")] = 1.0,
-    cover_resistance: Annotated[float, Number("m2 K/W", "Resistance of the cover", 0, 10, help="Bare 0; 4 in of dry straw about 1.4 m²K/W (R-8).")] = 0.0,
+    cover_resistance: Annotated[float, Number("m2 K/W", "Resistance of the cover", 0, 10, help="Bare 0; 4 in (10 cm) of dry straw about 1.4 m²K/W (R-8).")] = 0.0,
     date: Annotated[Date, Day("Date")] = Date(2027, 7, 15),
     latitude: Annotated[float, Number("deg", "Latitude", -90, 90, group="Place", help="South is negative.")] = 45.0,
     altitude: Altitude = ALTITUDE,
@@ -236,7 +236,7 @@ def today(
 def show_today(v):
     in_words = WORDS[v.decision]
     numbers = {
-        "cover": f"Uncovered the core runs from {v['lowest_core']} to {v['highest_core']}; with 4 in of dry straw from {v['lowest_covered']} to {v['highest_covered']}.",
+        "cover": f"Uncovered the core runs from {v['lowest_core']} to {v['highest_core']}; with 4 in (10 cm) of dry straw from {v['lowest_covered']} to {v['highest_covered']}.",
         "water": f"The top layer is at {v['top_moisture']} and by tonight at {v['moisture_tonight']}; {v['water_needed']} brings it back to {v['upper_moisture']}.",
         "shade": f"As it is the core reaches {v['highest_core']}; in full shade {v['highest_shaded']}.",
         "mist": f"As it is the core reaches {v['highest_core']}; with the air misted down to {v['misted_temperature']} at the hottest hour, {v['highest_misted']}.",
@@ -259,7 +259,7 @@ def show_today(v):
             Step("Top layer tonight", "{moisture_tonight} = (water − {bed_evaporation}) ÷ (water − {bed_evaporation} + dry matter)", source="mass balance"),
             Step("Radiation kept", "{net_radiation} = net radiation × (1 − {shade})", source="FAO-56, eq. 38 to 40"),
             Step("Core", "{lowest_core} to {highest_core} over {days}, with {bed_evaporation} evaporating", source="conduction, as on the page on heat and frost"),
-            Step("The other ways", "{lowest_covered} to {highest_covered} with 4 in of dry straw; {highest_shaded} with 95 % of the sun kept off; {highest_misted} with the air at {misted_temperature} through the hottest eight hours", source="the same, with the cover, the sun or the air changed"),
+            Step("The other ways", "{lowest_covered} to {highest_covered} with 4 in (10 cm) of dry straw; {highest_shaded} with 95 % of the sun kept off; {highest_misted} with the air at {misted_temperature} through the hottest eight hours", source="the same, with the cover, the sun or the air changed"),
             Step("Water to refill", "{water_needed} = dry matter of the top layer × ({upper_moisture} ÷ (1 − {upper_moisture}) − {moisture_tonight} ÷ (1 − {moisture_tonight})) × {bed_area}", source="wet-basis mass balance"),
             Step("Rules, in this order", "{lowest_core} below {band_low} and a cover helps: cover; {moisture_tonight} below {lower_moisture}: water; {highest_core} above {band_high}: the first of shade, cover and mist that does within half a degree of the best; else leave alone", source="this handbook"),
         ],

@@ -103,7 +103,7 @@ COVERS = (
     Cover("bare", 1.0, 0.0, "nothing on the bed"),
     Cover("wet sacking", 1.0, 0.02, "keeps the sun off, gives off water itself"),
     Cover("2 in of damp straw", 0.5, 0.3, "0.05 m at 0.17 W/m K"),
-    Cover("4 in of dry straw", 0.5, 1.4, "0.10 m at 0.07 W/m K"),
+    Cover("4 in (10 cm) of dry straw", 0.5, 1.4, "0.10 m at 0.07 W/m K"),
     Cover("8 in of dry straw under a sheet", 0.2, 2.9, "0.20 m at 0.07 W/m K"),
 )
 """Resistances are thickness over conductivity, from the straw range of Ahn et al. 2009; evaporation as COVER_FACTOR."""

@@ -59,12 +59,12 @@ def starter(
     budget: Annotated[float, Number("money", "Your budget", 0, 1e7, help="What you can spend before anything comes back.")] = 1000.0,
     start_date: StartDate = START_DATE,
     full_stocking: FullStocking = FULL_STOCKING,
-    compost_bulk_density: Annotated[float, Number("kg/m3", "Bulk density of the compost", 200, 1300, fact=facts.COMPOST_DENSITY, help="Weigh a full 5-gallon bucket: pounds net × 40.4 is lb/yd³.", group="The base")] = facts.COMPOST_DENSITY.typical,
+    compost_bulk_density: Annotated[float, Number("kg/m3", "Bulk density of the compost", 200, 1300, fact=facts.COMPOST_DENSITY, help="Weigh a full bucket, less its own weight: pounds in 5 gallons × 40.4 are lb/yd³, kilograms in 10 litres × 100 are kg/m³.", group="The base")] = facts.COMPOST_DENSITY.typical,
     base_moisture: Annotated[float, Share("Moisture of the compost", 0, 0.95, spread=(0.45, 0.65), help="As delivered.", group="The base")] = 0.55,
     target_moisture: Annotated[float, Share("Moisture wanted", 0.3, 0.95, spread=(0.70, 0.80), help="70–80 % before the worms go in.", group="The base")] = 0.75,
     worm_price: WormPrice = WORM_PRICE,
     compost_price: Annotated[float, Number("money/m3", "Price of compost", 0, 1000, fact=facts.COMPOST_PRICE, help="Delivered. Invented for the demo farm.", group="Prices")] = facts.COMPOST_PRICE.typical,
-    sheets: Annotated[int, Count("1", "Sheets of 4 × 8 ft for the sides", 0, 200, help="The cut list below says how many are needed.", group="Prices")] = 2,
+    sheets: Annotated[int, Count("1", "Sheets for the sides", 0, 200, help="Of 4 by 8 ft (1.22 by 2.44 m). The cut list below says how many are needed.", group="Prices")] = 2,
     sheet_price: Annotated[float, Number("money", "Price of a sheet", 0, 1000, fact=facts.SHEET_PRICE, help="Invented for the demo farm.", group="Prices")] = facts.SHEET_PRICE.typical,
     shade_price: Annotated[float, Number("money/m2", "Shade and frame, by bed area", 0, 500, fact=facts.SHADE_PRICE, help="Invented for the demo farm.", group="Prices")] = facts.SHADE_PRICE.typical,
     tools_cost: Annotated[float, Number("money", "Tools", 0, 1e5, fact=facts.TOOLS_COST, help="Hose with a rose, fork, thermometer, scale, buckets.", group="Prices")] = facts.TOOLS_COST.typical,
@@ -211,7 +211,7 @@ def _costs(v):
 
 def _cuts(cuts):
     columns = [Column("sheet", "Sheet", "1"), Column("part", "Part"), Column("length", "Length", "m", us="in", metric="cm"), Column("height", "Height", "m", us="in", metric="cm", digits=4)]
-    return Table("cuts", "Cut list from 4 × 8 ft sheets", columns, cuts, note="Each sheet is ripped in two first; a saw cut of ⅛ in (3 mm) is counted.")
+    return Table("cuts", "Cut list from sheets of 4 by 8 ft (1.22 by 2.44 m)", columns, cuts, note="Each sheet is ripped in two first; a saw cut of ⅛ in (3 mm) is counted.")
 
 
 def _warnings(v, needed):
