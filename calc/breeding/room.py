@@ -5,18 +5,11 @@ from typing import Annotated
 
 from calc.climate.psychrometrics import dew_point, saturation_pressure, vapour_pressure
 from calc.engine import FOOT, Answer, Axis, Column, Figure, Mark, Number, Output, Refused, Series, Share, Show, Step, Table, calculator, presents
+from calc.facts import breeding as facts
 
-AIR_HEAT = 1.2041 * 1006 / 3600
-"""Heat that air carries: density × specific heat at 20 °C [Wh/m³K]; dry air at sea level, 0.336."""
-INSIDE_FILM = 0.13
-"""Resistance of the air film inside a wall [m²K/W]. ISO 6946."""
-OUTSIDE_FILM = 0.04
-"""The same outside [m²K/W]. ISO 6946; single glass has little more than the two films."""
 DAYS = (31, 28.25, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31)
 MONTHS = "January February March April May June July August September October November December".split()
 MONTHS_SHORT = tuple(month[:3] for month in MONTHS)
-SPARE = 1.25
-"""Heaters and coolers are chosen a quarter larger than the worst hour; common practice, no source."""
 R = 0.17611018368
 """1 ft²·h·°F/BTU [m²K/W]."""
 
@@ -47,7 +40,7 @@ def wall_inside(setpoint, outside, wall_resistance):
     >>> wall_inside(20.0, -10.0, 1.3)
     17.0
     """
-    return setpoint - (setpoint - outside) * min(1.0, INSIDE_FILM / wall_resistance)
+    return setpoint - (setpoint - outside) * min(1.0, facts.INSIDE_FILM.typical / wall_resistance)
 
 
 def dry_humidity(setpoint, surface):
@@ -61,7 +54,7 @@ def dry_humidity(setpoint, surface):
 
 def air_conductance(volume, air_changes):
     """Heat that changing air carries for each degree [W/K]. volume [m³], air_changes [1/h]."""
-    return AIR_HEAT * air_changes * volume
+    return facts.AIR_HEAT.typical * air_changes * volume
 
 
 def month_energy(conductance, setpoint, outside, gains, days):
@@ -126,7 +119,7 @@ def room(
     dew = dew_point(vapour_pressure(setpoint, humidity))
     second = None if second_setpoint is None else sum(year_energy(total, second_setpoint, monthly_means, gains, heating_efficiency, cooling_cop)) * energy_price
     return Room(
-        energy_cost_per_year=sum(bought) * energy_price, heater_size=loss * SPARE, cooler_size=heat_in * SPARE, heat_loss=loss, conductance=total, air_share=air / total,
+        energy_cost_per_year=sum(bought) * energy_price, heater_size=loss * facts.SPARE.typical, cooler_size=heat_in * facts.SPARE.typical, heat_loss=loss, conductance=total, air_share=air / total,
         energy_per_month=sum(bought) / 12, energy_per_year=sum(bought), wall_temperature=wall, dew_point=dew, highest_dry_humidity=dry_humidity(setpoint, wall), condensation=wall < dew, second_room_cost_per_year=second,
     )  # fmt: skip
 
@@ -174,23 +167,23 @@ def _wall_figure(v):
     """The wall's inside face against the dew point, from the coldest hour up."""
     coldest = min(v.design_temperature, v.setpoint - 1)
     outside = [coldest + (v.setpoint - coldest) * step / 20 for step in range(21)]
-    marks = [Mark("line", [(place, wall_inside(v.setpoint, place, v.wall_resistance)) for place in outside], label="your wall"), Mark("line", [(place, wall_inside(v.setpoint, place, INSIDE_FILM + OUTSIDE_FILM)) for place in outside], label="single glass", tone="second", dashed=True)]
+    marks = [Mark("line", [(place, wall_inside(v.setpoint, place, v.wall_resistance)) for place in outside], label="your wall"), Mark("line", [(place, wall_inside(v.setpoint, place, facts.INSIDE_FILM.typical + facts.OUTSIDE_FILM.typical)) for place in outside], label="single glass", tone="second", dashed=True)]
     marks.append(Mark("rule_y", [(v.dew_point, f"dew point at {v['humidity']}")], tone="warn"))
-    finding = f"In the coldest hour your wall is at {v['wall_temperature']} inside, and the dew point is {v['dew_point']}: it {'gets wet' if v.condensation else 'stays dry'}. A single pane would be at {v.say(wall_inside(v.setpoint, v.design_temperature, INSIDE_FILM + OUTSIDE_FILM), 'degC')}."
+    finding = f"In the coldest hour your wall is at {v['wall_temperature']} inside, and the dew point is {v['dew_point']}: it {'gets wet' if v.condensation else 'stays dry'}. A single pane would be at {v.say(wall_inside(v.setpoint, v.design_temperature, facts.INSIDE_FILM.typical + facts.OUTSIDE_FILM.typical), 'degC')}."
     return Figure("wall", "The inside of the wall, against the weather", finding=finding, x=Axis("Outside", "degC"), y=Axis("Inside face", "degC"), marks=marks)
 
 
 def _two(v):
     cost = (v.energy_cost_per_year, v.second_room_cost_per_year)
-    heat = [max(0.0, v.conductance * (t - v.design_temperature)) * SPARE for t in (v.setpoint, v.second_setpoint)]
-    cold = [max(0.0, v.conductance * (v.hot_design_temperature - t) + v.gains) * SPARE for t in (v.setpoint, v.second_setpoint)]
+    heat = [max(0.0, v.conductance * (t - v.design_temperature)) * facts.SPARE.typical for t in (v.setpoint, v.second_setpoint)]
+    cold = [max(0.0, v.conductance * (v.hot_design_temperature - t) + v.gains) * facts.SPARE.typical for t in (v.setpoint, v.second_setpoint)]
     walls = [wall_inside(t, v.design_temperature, v.wall_resistance) for t in (v.setpoint, v.second_setpoint)]
     dry = [v.say(dry_humidity(t, wall), "1", us="%", metric="%", digits=2) for t, wall in zip((v.setpoint, v.second_setpoint), walls)]
     return [("Held at", v["setpoint"], v["second_setpoint"]), ("Wall inside, coldest hour", *(v.say(wall, "degC") for wall in walls)), ("Walls dry up to a humidity of", *dry), ("Heater", *(v.say(x, "W") for x in heat)), ("Cooler", *(v.say(x, "W") for x in cold)), ("Energy in a year", *(v.money(x) for x in cost)), ("Both rooms", v.money(sum(cost)), "")]
 
 
 def _working(v):
-    air = {"air": ("heat in changing air", v.say(air_conductance(v.length * v.width * v.height, v.air_changes), "W/K")), "film": ("inside film", v.say(INSIDE_FILM, "m2 K/W"))}
+    air = {"air": ("heat in changing air", v.say(air_conductance(v.length * v.width * v.height, v.air_changes), "W/K")), "film": ("inside film", v.say(facts.INSIDE_FILM.typical, "m2 K/W"))}
     return [
         Step("Heat for each degree", "{conductance} = walls ÷ {wall_resistance} + roof ÷ {roof_resistance} + floor ÷ {floor_resistance} + {air}", "steady heat loss, ASHRAE Fundamentals", note="The floor is reckoned as if outside air lay under it; on the ground it loses less, so the figure is on the safe side.", values=air),
         Step("Changing air", "{air} = 0.336 Wh/m³K × {air_changes} × {length} × {width} × {height}", "density × specific heat of air at 20 °C", values=air),

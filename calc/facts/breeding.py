@@ -127,3 +127,11 @@ WORMS_FOR_FEED = Fact(
     note="Up to 100 kg from a tonne of waste: a ceiling. With the waste at 80 % moisture it is half a kilogram of worms from a kilogram of dry feed.",
 )  # fmt: skip
 WASTE_MOISTURE = Fact("Moisture of that waste", 0.75, 0.80, 0.85, "1", source=sources.EDWARDS_1985, sure="memory")
+
+# ------------------------------------------------------------------------------------------------------ the room
+
+AIR_HEAT = Fact("Heat that a volume of air carries for each degree", None, 1.2041 * 1006 / 3600, None, "Wh/m3 K", source=sources.ASHRAE_2017, sure="derived", note="Density × specific heat of dry air at 20 °C, sea level.")
+INSIDE_FILM = Fact("Resistance of the air film inside a wall", 0.12, 0.13, 0.13, "m2 K/W", source=sources.ISO_6946, sure="memory", note="0.13 for heat going sideways; US tables print R 0.68, 0.12.")
+OUTSIDE_FILM = Fact("Resistance of the air film outside", 0.03, 0.04, 0.04, "m2 K/W", source=sources.ISO_6946, sure="memory", note="US tables print R 0.17, 0.03. Single glass has little more than the two films.")
+SPARE = Fact("Heater or cooler against the worst hour", 1.1, 1.25, 1.5, "1", sure="practice", note="A quarter larger than the sum says.")
+EVAPORATION_HEAT = Fact("Heat that water takes as it dries from trays", None, 28.4, None, "W day/kg", source=sources.FAO_56, sure="derived", note="2.45 MJ a kilogram. Not in the sum of the room: take it off the gains.")
