@@ -206,7 +206,7 @@ def test_link(adjust, place):
     other = place.window()
     live(other, link)
     shows(other, "Water to add", "48.8 lb")
-    other.until(HAS, ".calc-status", "weight of the bedding")
+    other.until(HAS, ".calc-linked", "weight of the bedding")
 
 
 def test_explore(trays):

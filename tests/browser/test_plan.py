@@ -69,7 +69,8 @@ def wait_for(locator, text):
 
 def copied_link(page):
     """The address that Copy link puts on the clipboard."""
-    return page.evaluate("""() => new Promise((done) => {
+    return page.evaluate("""() => new Promise((done, failed) => {
+      setTimeout(() => failed(new Error("no link was copied")), 20000);
       navigator.clipboard.writeText = async (text) => done(text);
       document.execCommand = () => done(document.activeElement.value);
       document.querySelector('[data-action="share"]').click();
@@ -279,7 +280,7 @@ def test_a_link_with_a_long_table(device, base):
     section = open_live(sender, base + "records/lane.html")
     rows = [f"2027-{1 + day // 28:02d}-{1 + day % 28:02d} 08:00,{3 + day % 5},,,{18 + day % 7}," for day in range(250)]
     area = section.locator('textarea[name="log"]')
-    area.evaluate("(area, text) => { area.value = text; area.dispatchEvent(new Event('change', { bubbles: true })); }", "time,feed (kg),castings (kg),moisture (%),temperature (C),water (L)\n" + "\n".join(rows))
+    area.evaluate("(area, text) => { area.value = text; area.dispatchEvent(new Event('change', { bubbles: true })); }", "time,feed (kg),castings (kg),moisture (%),temperature (C),water (kg)\n" + "\n".join(rows))
     sender.wait_for_timeout(1500)
     link = copied_link(sender)
     assert len(link) > 8000

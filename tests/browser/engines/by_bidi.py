@@ -13,6 +13,9 @@ import websocket
 
 from . import Missing, Window
 
+LEFT = "NS_BINDING_ABORTED"
+"""Firefox's word for a load that ended because the page was left."""
+
 KEYS = {"Tab": "\ue004", "Enter": "\ue007", "Escape": "\ue00c", "Control": "\ue009"}
 PREFERENCES = {
     "browser.cache.disk.enable": False,
@@ -141,7 +144,7 @@ class BidiWindow(Window):
     def complaints(self):
         self.run("() => 1")  # what was said before this is here now
         entries = [event["params"] for event in self.engine.events if event.get("method") == "log.entryAdded"]
-        return [f"{entry['text']} {entry.get('stackTrace', {}).get('callFrames', '')}".strip() for entry in entries if entry["source"].get("context") == self.tab and entry["level"] in ("error", "warn")]
+        return [f"{entry['text']} {entry.get('stackTrace', {}).get('callFrames', '')}".strip() for entry in entries if entry["source"].get("context") == self.tab and entry["level"] in ("error", "warn") and not entry["text"].startswith(LEFT)]
 
     def close(self):
         self.engine.call("browser.removeUserContext", userContext=self.storage)
