@@ -152,7 +152,7 @@ def show_room(v):
         warnings=_warnings(v),
         reading=_reading(v),
         cautions=[
-            "Wiring, heaters and fans in a wet room are work for a licensed electrician: damp-rated, on a ground-fault breaker, with a second thermostat that cuts out when the first sticks.",
+            "Wiring, heaters and fans in a wet room are work for a licensed electrician: damp-rated, on a residual-current device (GFCI), with a second thermostat that cuts out when the first sticks.",
             "Never heat a closed room with an open flame. Trays and people need air; a carbon dioxide or carbon monoxide alarm is cheap.",
         ],
     )  # fmt: skip

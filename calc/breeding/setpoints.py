@@ -166,7 +166,7 @@ def show_setpoints(v):
         figures=[_cocoon_figure(v), _days_figure(v), _hatch_figure(v), _pace_figure(v), _growth_figure(v)],
         warnings=_warnings(v),
         reading=_reading(v),
-        cautions=["Heat only with equipment made for damp rooms, on a ground-fault breaker, wired by someone licensed to do it.", "A closed room with many trays gathers carbon dioxide and, when feed sours, ammonia. Let air in."],
+        cautions=["Heat only with equipment made for damp rooms, on a residual-current device (GFCI), wired by someone licensed to do it.", "A closed room with many trays gathers carbon dioxide and, when feed sours, ammonia. Let air in."],
     )  # fmt: skip
 
 
