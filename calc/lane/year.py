@@ -17,8 +17,8 @@ FIRST_FEEDING, EVERY_OTHER_DAY = 3, 28
 """Days from the worms to the first feeding, and through which the bed is looked at every other day; common practice, no source."""
 SELLING = 90
 """Days of first sales that the picture shows."""
-READY_BEFORE_SEASON, SEASON = 45, 91
-"""Days before the hardest season in which covers or shade are put up, and how long that season lasts: a quarter of a year."""
+READY_BEFORE_SEASON, SEASON = 45, 84
+"""Days before the hardest season in which covers or shade are put up, and how long that season lasts: twelve weeks; common practice, no source."""
 
 
 @dataclass(frozen=True)
@@ -64,13 +64,13 @@ def year(
 
 
 def seasons(month, first, last):
-    """[(start, end)] of the quarters of a year around the middle of a month, between two days; the weeks of getting ready before them count.
+    """[(start, end)] of the twelve weeks around the middle of a month, between two days; the weeks of getting ready before them count.
 
     >>> seasons("january", date(2027, 2, 1), date(2028, 2, 1))
-    [(datetime.date(2026, 12, 1), datetime.date(2027, 3, 2)), (datetime.date(2027, 12, 1), datetime.date(2028, 3, 1))]
+    [(datetime.date(2026, 12, 5), datetime.date(2027, 2, 27)), (datetime.date(2027, 12, 5), datetime.date(2028, 2, 27))]
     """
     middles = [date(number, MONTHS.index(month) + 1, 16) for number in range(first.year - 1, last.year + 2)]
-    found = [(middle - timedelta(days=SEASON // 2 + 1), middle + timedelta(days=SEASON // 2)) for middle in middles]
+    found = [(middle - timedelta(days=SEASON // 2), middle + timedelta(days=SEASON // 2)) for middle in middles]
     return [(start, end) for start, end in found if end > first and start - timedelta(days=READY_BEFORE_SEASON) < last]
 
 
@@ -131,8 +131,8 @@ def _picture(v, rows):
 
 def _warnings(v):
     found = []
-    for month, words in ((v.coldest_month, "in the coldest quarter of the year. Worms settle badly in a cold bed: start in spring, or indoors, or see the pages on frost."),
-                         (opposite(v.coldest_month), "in the hottest quarter of the year. Have shade up and water at hand on the first day, or wait a few weeks.")):  # fmt: skip
+    for month, words in ((v.coldest_month, "in the coldest twelve weeks of the year. Worms settle badly in a cold bed: start in spring, or indoors, or see the pages on frost."),
+                         (opposite(v.coldest_month), "in the hottest twelve weeks of the year. Have shade up and water at hand on the first day, or wait a few weeks.")):  # fmt: skip
         if any(begins <= v.worms_in <= ends for begins, ends in seasons(month, v.worms_in, v.year_ends)):
             found.append(("start_date", f"The worms would go in {words}"))
     if v.first_slice > v.year_ends:

@@ -30,6 +30,9 @@ ROWS_TRIED, MOST_ROWS_BARE = 200, 5_000
 RENAMED = {
     "lower_moisture: Moisture to water at": "lower_moisture: Moisture to water again at",
     "units_per_month: Units a month at full sales": "units_per_month: Units sold a month",
+    "hours_per_feeding: Work for each 8 ft fed and watered": "hours_per_feeding: Work for each 8 ft (2.4 m) fed and watered",
+    "hours_per_slice: Work for each foot sliced": "hours_per_slice: Work for each foot (30 cm) sliced",
+    "sheets: Sheets of 4 × 8 ft for the sides": "sheets: Sheets for the sides",
 }
 """Old key: the key that means the same now. Whoever rewords the label of an input adds a line, so that old plans and links still open."""
 
