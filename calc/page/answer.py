@@ -151,7 +151,7 @@ def figure_table(item, view):
     head = "".join(f"<th scope=col>{escape(text)}</th>" if text else "<td></td>" for text in [column_head(first, view), *(f"{h} ({sign})" if sign else h for h in heads)])
     shown = _thinned(list(rows.items()))
     body = _rows([(key, *(cells.get(h) for h in heads)) for key, cells in shown], [first, *[number] * len(heads)], view)
-    return _fold(f"{item.title}: the numbers", f"<table><thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>", "calc-table")
+    return _fold(f"{item.title}: the numbers", f"<table><thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>", "calc-table calc-plotted")
 
 
 def _thinned(rows, most=60):

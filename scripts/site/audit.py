@@ -20,8 +20,8 @@ STEADY = CATEGORIES[1:]
 
 
 def names_of(site):
-    """Every page but the one for what is not there."""
-    return sorted(path.relative_to(site).as_posix() for path in site.rglob("*.html") if path.name != "404.html")
+    """Every page but the one for what is not there, and the one that holds all others for paper."""
+    return sorted(path.relative_to(site).as_posix() for path in site.rglob("*.html") if path.name not in {"404.html", "print.html"})
 
 
 def with_calculators(site):

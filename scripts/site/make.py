@@ -27,6 +27,7 @@ import runtime
 import saved
 import shipped
 import style
+import whole
 
 from calc.engine import register
 
@@ -136,6 +137,7 @@ def make_all(out, node, units, address, farm):
     shipped.copy_texts(out)
     finish.pages(out, lambda top: sheet(top) + live(top), address, start)
     finish.close_theme(out)
+    whole.add(out, node)
     finish.check(out)
     saved.add(out, *offline.add(out, name))
 

@@ -21,8 +21,8 @@ LIST = "__COPY__"
 UNDATED = "315532800"
 """The date that a build without git has (make.EARLIEST): a handbook that names no day."""
 
-NOT_KEPT = re.compile(r"\.disk\.|\.map$|(^|/)(sw\.js|sitemap\.xml|search_index\.js|404\.html|manifest\.webmanifest|handbook-copy\.zip)$|^assets/(icon|picture)/")
-"""What a reader behind a server never needs to go on reading: twins for opening from disk, source maps, the zip, pictures for an installer."""
+NOT_KEPT = re.compile(r"\.disk\.|\.map$|(^|/)(sw\.js|sitemap\.xml|search_index\.js|404\.html|print\.html|manifest\.webmanifest|handbook-copy\.zip)$|^assets/(icon|picture)/")
+"""What a reader behind a server never needs to go on reading: twins for opening from disk, source maps, the zip, the page to print, pictures for an installer."""
 
 PALETTE = bootstrap.ROOT / "docs" / "assets" / "style" / "1-palette.css"
 ICON = re.compile(r"icon-(\d+)(-maskable)?\.png$")

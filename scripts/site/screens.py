@@ -17,6 +17,7 @@ bootstrap.enter("test")
 
 import make  # noqa: E402
 import serve_site  # noqa: E402
+import whole  # noqa: E402
 from playwright.sync_api import sync_playwright  # noqa: E402
 
 WIDTHS = {390: 844, 1280: 800}
@@ -41,6 +42,8 @@ def shoot(browser, address, names, folder):
             context = browser.new_context(viewport={"width": width, "height": height}, color_scheme=scheme, device_scale_factor=1, has_touch=width < 500)
             page = context.new_page()
             for name in names:
+                if name == whole.NAME:  # a book: to look at on paper only
+                    continue
                 page.goto(address + name)
                 settle(page)
                 page.screenshot(path=folder / f"{name.removesuffix('.html').replace('/', '-')}.{width}.{scheme}.png", full_page=True)

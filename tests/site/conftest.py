@@ -5,8 +5,8 @@ import pytest
 
 @pytest.fixture(scope="session")
 def names(site):
-    """Every page but the one for what is not there."""
-    return sorted(path.relative_to(site).as_posix() for path in site.rglob("*.html") if path.name != "404.html")
+    """Every page but the one for what is not there, and the one that holds all others for paper."""
+    return sorted(path.relative_to(site).as_posix() for path in site.rglob("*.html") if path.name not in {"404.html", "print.html"})
 
 
 @pytest.fixture(scope="session")

@@ -1,0 +1,78 @@
+"""The whole handbook on one page for paper: every page once and in order, answers there, no script, no field, no dead link."""
+
+import json
+import re
+from collections import Counter
+
+import pytest
+import whole
+
+SECTION = re.compile(r'<section (?=[^>]*class="whole-page)[^>]*\bid="([\w-]+)"')
+LIVE_ONLY = {"plan.html", "missing.html"}
+"""Pages that hold nothing to print: the reader's plan, and what is said where the kept copy lacks a page."""
+
+
+@pytest.fixture(scope="module")
+def book(site):
+    return (site / whole.NAME).read_text(encoding="utf-8")
+
+
+def slug(name):
+    return name.removesuffix(".html").replace("/", "-")
+
+
+def test_every_page_stands_in_it_once(book, names):
+    held = SECTION.findall(book)
+    assert sorted(held) == sorted(slug(name) for name in names if name not in LIVE_ONLY)
+    contents = re.search(r'<nav [^>]*whole-contents.*?</nav>', book, re.DOTALL)[0]
+    assert re.findall(r'href="#([\w-]+)"', contents) == held, "the contents list the pages in their order"
+
+
+def test_ids_are_unique_and_links_resolve(book, site):
+    ids = re.findall(r'\sid="([^"]+)"', book)
+    assert [id for id, times in Counter(ids).items() if times > 1] == []
+    dead = [link for link in re.findall(r'\shref="([^"]+)"', book) if not ((link[1:] in ids) if link.startswith("#") else (site / link.split("#")[0]).is_file())]
+    assert dead == []
+    assert set(re.findall(r"url\(#([^)]+)\)", book)) <= set(ids), "what a drawing refers to is there"
+
+
+def test_nothing_in_it_needs_a_script(book):
+    assert not re.search(r"<(script|button|input|select|textarea|form|details)\b", book)
+    assert not re.search(r"\son\w+=", book)
+
+
+def test_every_answer_is_there(book, site, names):
+    pages = "".join((site / name).read_text(encoding="utf-8") for name in names if name not in LIVE_ONLY)
+    for part in ('class="calc-main"', 'class="calc-reading"', "calc-cautions", 'class="calc-value"'):
+        assert book.count(part) == pages.count(part), part
+    assert book.count('class="calc-given"') == pages.count('class="calc-form"')
+    assert book.count("figure-wide") == pages.count('figure-wide"') and "figure-narrow" not in book
+
+
+def test_values_stand_beside_their_labels(book):
+    form = book[book.index('id="moisture-adjust"') :]
+    assert re.search(r"<dt>Moisture now</dt><dd>55 %</dd>", form)
+    mix = book[book.index('id="feed-recipe"') :]
+    assert re.search(r'<th scope="col">Mass \(lb\)</th>', mix) and "<td>autumn leaves</td><td>130</td>" in mix
+
+
+def test_it_is_neither_searched_nor_kept(site):
+    for place in ("sitemap.xml", "sw.js"):
+        assert whole.NAME not in (site / place).read_text(encoding="utf-8"), place
+    searched = json.loads((site / "search" / "search_index.json").read_text(encoding="utf-8"))
+    assert not any(entry["location"].startswith(whole.NAME) for entry in searched["docs"])
+
+
+def test_it_is_linked_and_opens_from_disk(browser, site):
+    page = browser.new_page(java_script_enabled=False)
+    said = []
+    page.on("console", lambda message: said.append(message.text))
+    page.goto((site / "method" / "copy.html").as_uri())
+    page.get_by_role("link", name="The whole handbook on one page").click()
+    page.wait_for_url("**/print.html")
+    assert page.locator(".whole-cover h1").inner_text() == "The Lane Handbook"
+    assert page.evaluate("document.documentElement.scrollWidth - document.documentElement.clientWidth") <= 0
+    page.get_by_role("link", name="Adjusting moisture").click()
+    assert page.url.endswith("#moisture-adjust")
+    page.close()
+    assert not said
