@@ -6,6 +6,7 @@ import re
 import numpy
 import pytest
 import zxingcpp
+from playwright.sync_api import expect
 
 from calc.page import plan
 
@@ -61,6 +62,11 @@ def edit(section, name, text):
 
 def shown(section, label):
     return section.locator(f'.calc-main dt:text-is("{label}") + dd output').first
+
+
+def has(section, name, text):
+    """A field holds the text, now or soon."""
+    expect(field(section, name)).to_have_value(text, timeout=8000)
 
 
 def wait_for(locator, text):
@@ -262,7 +268,7 @@ def test_a_link_is_taken_over_when_the_reader_says_so(device, base):
     section.locator(".calc-linked").wait_for(state="detached")
     page.wait_for_timeout(800)
     assert kept(page) == {"worm_mass: Worms": "20 lb", "lane_width: Lane width": "3 ft", "lane_length: Lane length": "14 ft"}
-    assert field(section, "worm_mass").input_value() == "20"
+    has(section, "worm_mass", "20")
 
 
 def test_a_link_of_another_edition_says_what_it_could_not_use(device, base):
@@ -271,7 +277,8 @@ def test_a_link_of_another_edition_says_what_it_could_not_use(device, base):
     wait_for(section.locator(".calc-linked"), "lane length")
     told = " ".join(section.locator(".calc-linked li").all_inner_texts())
     assert "Worms must be between" in told and "“9000000 lb”" in told and "“x”" in told and "“of_old” is not asked for here" in told
-    assert field(section, "lane_length").input_value() == "14" and field(section, "worm_mass").input_value() == "10"
+    has(section, "lane_length", "14")
+    has(section, "worm_mass", "10")
     assert section.locator(".calc-summary").is_hidden()
 
 
@@ -303,20 +310,17 @@ def test_without_storage_the_plan_travels_in_the_address(device, base, script, t
     page.locator('.md-content a[href*="feeding.html"]').first.click()
     page.wait_for_url(re.compile(r"feeding\.html"))
     page.wait_for_selector('section.calc[data-calculator="lane.feeding"][data-state="live"]', timeout=PATIENCE)
-    page.wait_for_timeout(500)
     section = page.locator("section.calc").first
-    assert field(section, "lane_length").input_value() == "13"
+    has(section, "lane_length", "13")
     page.reload()
     page.wait_for_selector(LIVE, timeout=PATIENCE)
-    page.wait_for_timeout(500)
     section = page.locator("section.calc").first
-    assert field(section, "lane_length").input_value() == "13"
+    has(section, "lane_length", "13")
     edit(section, "lane_length", "15")
     page.wait_for_timeout(800)
     page.reload()
     page.wait_for_selector(LIVE, timeout=PATIENCE)
-    page.wait_for_timeout(500)
-    assert field(page.locator("section.calc").first, "lane_length").input_value() == "15"
+    has(page.locator("section.calc").first, "lane_length", "15")
 
 
 def test_an_address_with_somebody_elses_plan_changes_nothing(device, address):
@@ -327,8 +331,7 @@ def test_an_address_with_somebody_elses_plan_changes_nothing(device, address):
     carried = json.dumps({"time": 9e15, "values": {"lane_length: Lane length": "50 ft"}, "origins": {}})
     page.goto("about:blank")
     section = open_live(page, address + "lane/starter.html#mine?plan=" + carried)
-    page.wait_for_timeout(500)
-    assert field(section, "lane_length").input_value() == "13"
+    has(section, "lane_length", "13")
 
 
 # ---- what an answer hands over

@@ -36,13 +36,15 @@ function read() {
   return memory;
 }
 
+const named = (error) => (error.name === "QuotaExceededError" ? "full" : "refused");
+
 function write() {
   memory.time = Math.max(Date.now(), memory.time + 1);
   try {
     localStorage.setItem(KEY, JSON.stringify(memory));
     trouble = null;
   } catch (error) {
-    trouble = error.name === "QuotaExceededError" ? "full" : "refused";
+    trouble = named(error);
     if (!location.hash.startsWith(LINK)) history.replaceState(history.state, "", carrying(location.href)); // so that a reload and a bookmark keep it
   }
 }
@@ -102,6 +104,16 @@ export function forgetLink() {
 
 // ---- the plan on its way from page to page
 
+/** Whether this browser has room for a text: found out by keeping it for a moment. */
+function tryRoom(text) {
+  try {
+    localStorage.setItem(`${KEY}-room`, text);
+    localStorage.removeItem(`${KEY}-room`);
+  } catch (error) {
+    trouble = named(error);
+  }
+}
+
 const travels = () => read() && (trouble || location.protocol === "file:");
 
 /** An address of the handbook with the plan in it, in place of what it carried before. */
@@ -118,14 +130,14 @@ function arrive() {
   if (!location.hash.startsWith(CARRIED)) return;
   const query = new URLSearchParams(location.hash.slice(CARRIED.length));
   const carried = parsed(query.get("plan"));
-  read();
+  tryRoom(query.get("plan") ?? "");
   // Where the browser keeps the plan and a server gives the pages, such an address comes from somebody else: it changes nothing here.
-  if (carried && carried.time > memory.time && travels()) {
+  if (carried && travels() && carried.time > memory.time) {
     memory = carried;
     try {
       localStorage.setItem(KEY, JSON.stringify(memory));
     } catch (error) {
-      trouble = error.name === "QuotaExceededError" ? "full" : "refused";
+      trouble = named(error);
     }
   }
   const at = query.get("at") ?? "";
