@@ -9,8 +9,6 @@ import html
 import os
 import re
 import shutil
-import tomllib
-from datetime import datetime, timezone
 from pathlib import Path
 from urllib.parse import unquote, urlparse
 
@@ -138,11 +136,6 @@ def words(what, farm):
 # ---- the site around the words
 
 
-def version():
-    with open(bootstrap.ROOT / "pyproject.toml", "rb") as file:
-        return tomllib.load(file)["project"]["version"]
-
-
 def fingerprint(path):
     """Changes when the file or its logo does; "" when there is no such file."""
     path = Path(path)
@@ -171,7 +164,7 @@ def settings(farm):
 
 
 def furnish(config, farm):
-    """The farm's name, logo and edition for the templates, which do not escape by themselves."""
+    """The farm's name and logo for the templates, which do not escape by themselves."""
     if not farm:
         return
     from markupsafe import Markup
@@ -180,8 +173,7 @@ def furnish(config, farm):
     config["site_author"] = Markup(esc(farm.name))
     if farm.logo:
         config["theme"]["logo"] = config["theme"]["favicon"] = logo_name(farm)
-    day = datetime.fromtimestamp(int(os.environ["SOURCE_DATE_EPOCH"]), timezone.utc).date()
-    config["extra"]["edition"] = {"name": Markup(esc(farm.name)), "version": version(), "day": day.isoformat()}
+    config["extra"]["edition"] = Markup(esc(farm.name))
 
 
 def logo_name(farm):
