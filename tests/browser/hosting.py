@@ -20,7 +20,8 @@ class Host:
         self.folder, self.under = folder, under
         self.left = None  # requests until the connection breaks; None: it holds
         self.lies = {}  # path: bytes that are handed out in its place
-        self.asked = []
+        self.asked = []  # paths asked for
+        self.sent = []  # paths answered with a body
         self.port = 0
         self.start()
 
@@ -49,6 +50,11 @@ class Host:
                 self.end_headers()
                 self.wfile.write(body)
                 return None
+
+            def send_response(self, code, message=None):
+                if code == 200 and self.command == "GET":
+                    host.sent.append(self.path.split("?")[0].lstrip("/"))
+                super().send_response(code, message)
 
             def translate_path(self, path):
                 path = path.split("?")[0].split("#")[0].lstrip("/")

@@ -148,7 +148,7 @@ def test_nothing_large_is_fetched_twice_and_nothing_before_the_first_answer(wind
     assert "sw.js" not in host.asked and "manifest.webmanifest" not in host.asked
     window.until(TOLD, "ready", patience=LONG)
     for ending in (".wasm", ".zip", "/worker.", "/figures."):
-        assert sum(ending in path for path in host.asked) <= 1, ending
+        assert sum(ending in path for path in host.sent) <= 1, ending
     assert not [path for path in host.asked if ".disk." in path or "handbook-copy" in path or path.endswith(".map")]
 
 

@@ -126,7 +126,7 @@ async function look() {
     tell(about?.lost.length ? "lost" : "ready");
     if (about?.lost.length && !(await mend(active)).length) tell("ready");
     if (about?.version === version) active.postMessage({ ask: "clear" });
-  } else tell(installing || waiting || active ? "fetching" : "broken");
+  } else if (!active) tell(installing || waiting ? "fetching" : "broken");
 }
 
 /** Fetch again what is lost or damaged in the copy; resolves to the paths that stay missing. */
@@ -155,6 +155,7 @@ function show(words, label, act) {
 }
 
 let going = false;
+let controlled = Boolean(container?.controller);
 
 function goOver(waiting) {
   document.activeElement?.blur(); // a field that is left counts as set
@@ -167,7 +168,10 @@ function goOver(waiting) {
 /** Another service worker hands out the files from now on. */
 function takenOver() {
   if (going) return location.reload();
-  if (!state || state === "fetching" || state === "offered") return look(); // the first copy
+  if (!controlled) { // the first copy
+    controlled = true;
+    return look();
+  }
   // Another page has gone over. This one stays as it is; only what it opens next is loaded anew, so that no two builds mix.
   document.addEventListener("click", loadAnew, true);
   show("A newer handbook is in use on another page. This page stays as it is until you go over.", "Go over to it", () => goOver());

@@ -13,14 +13,15 @@ import { setCatchHandler } from "workbox-routing/setCatchHandler.js";
 const { version, day, files } = __COPY__; // files: {path: hash}
 const MISSING = "missing.html";
 const BARE = "<!doctype html><html lang=en><meta charset=utf-8><title>Not in this copy</title><p>This page is not in the copy that this browser keeps, and there is no network to get it.</p>";
-const HASHED = /\.[0-9a-f]{12}\./; // our own files, whose name says the contents: never fetched twice, not even past the cache of the browser
+const HASHED = /\.[0-9a-f]{12}\./; // our own files, whose name says the contents: one entry serves every build
 const LARGE = /\.wasm$|\.zip$|\/worker\./; // checked when Python fails to start (mend, below); all others whenever they are handed out
 const scope = self.registration.scope;
 
 const controller = new PrecacheController({
   plugins: [{
-    // What the browser's own cache has is asked after and not fetched again; the hash tells in any case.
-    requestWillFetch: async ({ request }) => (request.cache === "reload" ? new Request(request, { cache: "no-cache" }) : request),
+    // What the browser's own cache has is asked after, and fetched again only where the server has something else by now: also for
+    // hashed names, since a sign-in page of some network may have come under any name.
+    requestWillFetch: async ({ request, event }) => (event?.type === "install" ? new Request(request, { cache: "no-cache" }) : request),
     cachedResponseWillBeUsed: ({ request, cachedResponse }) => sound(request, cachedResponse),
   }],
 });
