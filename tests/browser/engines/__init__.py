@@ -54,5 +54,5 @@ class Window:
         self.click_at(*self.run(CENTRE, selector))
 
     def complaints(self):
-        """What the engine's console said about this window: errors, warnings, refusals of the policy."""
+        """What the console said about the page that stands: errors, warnings, refusals of the policy."""
         raise NotImplementedError

@@ -13,9 +13,6 @@ import websocket
 
 from . import Missing, Window
 
-LEFT = "NS_BINDING_ABORTED"
-"""Firefox's word for a load that ended because the page was left."""
-
 KEYS = {"Tab": "\ue004", "Enter": "\ue007", "Escape": "\ue00c", "Control": "\ue009"}
 PREFERENCES = {
     "browser.cache.disk.enable": False,
@@ -142,9 +139,10 @@ class BidiWindow(Window):
         Path(path).write_bytes(base64.b64decode(self.call("browsingContext.captureScreenshot")["data"]))
 
     def complaints(self):
-        self.run("() => 1")  # what was said before this is here now
+        """Of the page that stands now: the one before complains of loads that ended because it was left."""
+        page = self.engine.call("script.getRealms", context=self.tab, type="window")["realms"][0]["realm"]
         entries = [event["params"] for event in self.engine.events if event.get("method") == "log.entryAdded"]
-        return [f"{entry['text']} {entry.get('stackTrace', {}).get('callFrames', '')}".strip() for entry in entries if entry["source"].get("context") == self.tab and entry["level"] in ("error", "warn") and not entry["text"].startswith(LEFT)]
+        return [entry["text"] for entry in entries if entry["source"]["realm"] == page and entry["level"] in ("error", "warn")]
 
     def close(self):
         self.engine.call("browser.removeUserContext", userContext=self.storage)

@@ -27,6 +27,7 @@ class PlaywrightWindow(Window):
         self.page.on("pageerror", lambda error: self.said.append(str(error)))
 
     def open(self, address):
+        self.said.clear()
         self.page.goto(address)
 
     def reload(self):
