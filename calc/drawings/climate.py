@@ -4,6 +4,7 @@ from calc.climate import water
 from calc.climate.bed import Scenario, extremes
 from calc.engine import Drawing
 from calc.page import svg
+from calc.page.svg import both_scales as both, fahrenheit
 from calc.page.drawings import drawing
 
 HEAT_WAVE = Scenario(
@@ -12,15 +13,6 @@ HEAT_WAVE = Scenario(
     surface_coefficient=10.0, conductivity_factor=1.0,
 )  # fmt: skip
 """The heat wave of the chapter: 24 degC at night, 40 degC by day, in full shade."""
-
-
-def fahrenheit(celsius):
-    return celsius * 1.8 + 32
-
-
-def both(celsius):
-    """A temperature in both scales: drawings stand still while the reader's units change."""
-    return f"{celsius:.0f} °C ({fahrenheit(celsius):.0f} °F)"
 
 
 @drawing("climate.water_in_and_out")

@@ -3,12 +3,8 @@
 from calc.engine import Drawing
 from calc.facts import feed as facts
 from calc.page import svg
+from calc.page.svg import both_scales as both
 from calc.page.drawings import drawing
-
-
-def both(celsius):
-    """A temperature in both scales: drawings stand still while the reader's units change."""
-    return f"{celsius:.0f} °C ({celsius * 1.8 + 32:.0f} °F)"
 
 
 def percents(fact):

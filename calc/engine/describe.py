@@ -80,29 +80,27 @@ class Choice:
 
 
 @dataclass(frozen=True)
-class Flag:
+class Asked:
+    """What a field has that is neither a number nor a list."""
+
     label: str
     help: str = ""
     group: str = ""
     optional: bool = False
 
 
-@dataclass(frozen=True)
-class Day:
+class Flag(Asked):
+    """Yes or no."""
+
+
+class Day(Asked):
     """A calendar date, ISO 8601."""
 
-    label: str
-    help: str = ""
-    group: str = ""
-    optional: bool = False
-
 
 @dataclass(frozen=True)
-class Text:
-    label: str
-    help: str = ""
-    group: str = ""
-    optional: bool = False
+class Text(Asked):
+    """A few words of the reader's own."""
+
     choices: tuple = ()  # suggestions offered beside the field
 
 

@@ -67,5 +67,14 @@ def scale_bar(x, y, length, words):
     return rect(x, y, length / 2, 5, "draw-scale") + rect(x + length / 2, y, length / 2, 5, "draw-scale draw-scale-open") + text(x + length + 8, y + 6, words, "draw-dim")
 
 
+def fahrenheit(celsius):
+    return celsius * 1.8 + 32
+
+
+def both_scales(celsius):
+    """A temperature in both scales: drawings stand still while the reader's units change."""
+    return f"{celsius:.0f} °C ({fahrenheit(celsius):.0f} °F)"
+
+
 def _points(points):
     return " ".join(f"{_at(x)},{_at(y)}" for x, y in points)
