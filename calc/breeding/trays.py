@@ -122,7 +122,7 @@ def _working(v):
         Step("A week", "{worms_per_week} = {trays_per_week} × {worms_per_tray}; {worm_mass_per_week} = that ÷ {sale_worms_per_mass}", "arithmetic"),
         Step("Trays in the rooms", "{breeding_trays_at_once} = {trays_per_week} a week × {breeding_days}; {growout_trays_at_once} = {trays_per_week} a week × {growout_trays_per_tray} × ({incubation_days} + {growing_days})", "Little 1961: number = rate × time"),
         Step("First sale", "{days_to_first_sale} = {breeding_days} + {incubation_days} + {growing_days}", "arithmetic"),
-        Step("Breeders", "{breeders_mass_needed} = {breeding_trays_at_once} × {breeders_mass_per_tray}; {replacement_per_week} = {trays_per_week} × {breeders_mass_per_tray} × {replaced_share}", "arithmetic"),
+        Step("Breeders needed", "{breeders_mass_needed} = {breeding_trays_at_once} × {breeders_mass_per_tray}; {replacement_per_week} = {trays_per_week} × {breeders_mass_per_tray} × {replaced_share}", "arithmetic"),
         Step("Feed", "{feed_per_day} = {trays_at_once} × {feed_per_tray_per_day}", "arithmetic"),
         Step("Floor", "{rack_area} = {trays_at_once} × {tray_area} ÷ {tiers}", "geometry"),
         Step("Herd", "{herd_needed} = {breeders_mass_needed} ÷ {herd_share}", "arithmetic; the share is ours"),
