@@ -12,6 +12,15 @@ from calc.engine.view import field_value
 DEFAULT_DIGITS = 4
 """A default is shown rounded; a field that still shows it is not sent, so the exact default is what is used."""
 
+RENAMED = {
+    "lower_moisture: Moisture to water at": "lower_moisture: Moisture to water again at",
+    "units_per_month: Units a month at full sales": "units_per_month: Units sold a month",
+    "hours_per_feeding: Work for each 8 ft fed and watered": "hours_per_feeding: Work for each 8 ft (2.4 m) fed and watered",
+    "hours_per_slice: Work for each foot sliced": "hours_per_slice: Work for each foot (30 cm) sliced",
+    "sheets: Sheets of 4 × 8 ft for the sides": "sheets: Sheets for the sides",
+}
+"""Old key: the key that means the same now. Whoever rewords the label of an input adds a line, so that old plans and links still open."""
+
 
 def form(entry, values, system, currency="$", origins=None):
     """Fields with their labels, units, hints and places for errors.
@@ -40,7 +49,9 @@ def field(entry, name, description, values, system, currency, origin=None):
     about = _hint(description, system, currency, entry.set_by_farm(name))
     hint = f'<p class="calc-hint" id="{key}-hint">{escape(about)}</p>' if about else ""
     described = f"{key}-hint {key}-error" if hint else f"{key}-error"
-    common = f'id="{key}" name="{name}" data-plan="{escape(plan_key(name, description))}" data-default="{escape(default)}" aria-describedby="{described}"'
+    before = next((old for old, new in RENAMED.items() if new == plan_key(name, description)), "")
+    was = f' data-plan-was="{escape(before)}"' if before else ""
+    common = f'id="{key}" name="{name}" data-plan="{escape(plan_key(name, description))}"{was} data-default="{escape(default)}" aria-describedby="{described}"'
     wide = " calc-wide" if isinstance(description, (Rows, Series)) else ""
     return (
         f'<div class="calc-field{wide}" data-input="{name}">{label}{hint}{control(description, text, common, currency, system)}'

@@ -14,7 +14,7 @@ from calc.engine.quantity import SYSTEMS, convert, field_text, symbol
 from calc.engine.read import Told, read_value
 from calc.engine.register import every
 from calc.engine.view import field_value, lower_first, value_text
-from calc.page.form import plan_key
+from calc.page.form import RENAMED, plan_key
 
 VERSION = 1
 """Of the file. It changes when a file of this edition could be misread by an older one."""
@@ -26,16 +26,6 @@ MOST_VALUES, MOST_TOLD = 2_000, 30
 """Values in a file, and how many faults are told one by one."""
 ROWS_TRIED, MOST_ROWS_BARE = 200, 5_000
 """Rows of a long table that are tried before it is taken into the plan. The calculator that uses it reads them all and tells the rest. Rows that may lack units."""
-
-RENAMED = {
-    "lower_moisture: Moisture to water at": "lower_moisture: Moisture to water again at",
-    "units_per_month: Units a month at full sales": "units_per_month: Units sold a month",
-    "hours_per_feeding: Work for each 8 ft fed and watered": "hours_per_feeding: Work for each 8 ft (2.4 m) fed and watered",
-    "hours_per_slice: Work for each foot sliced": "hours_per_slice: Work for each foot (30 cm) sliced",
-    "sheets: Sheets of 4 × 8 ft for the sides": "sheets: Sheets for the sides",
-}
-"""Old key: the key that means the same now. Whoever rewords the label of an input adds a line, so that old plans and links still open."""
-
 
 @lru_cache(maxsize=1)
 def inputs_by_key():
@@ -198,7 +188,7 @@ def _first(told):
 
 def write_plan(values, units):
     """A plan as the text of a file: a line for each value, a table on indented lines below its name."""
-    lines = ["# A plan of The Lane Handbook. One value a line; a line that begins with # is a note.", f"plan version: {VERSION}", f"units: {units}", ""]
+    lines = ["# A plan of The Lane Handbook. A line that begins with # is a note.", f"plan version: {VERSION}", f"units: {units}", ""]
     for key, text in values.items():
         rows = text.split("\n")
         lines += [f"{key} = {text}"] if len(rows) == 1 else [f"{key} =", *(f"    {row}" for row in rows)]
@@ -304,11 +294,12 @@ def _with_unit(key, text, system, currency):
 
 def plan_page(values, origins, system, currency="$"):
     """The list of what was set, and folded what is still at its default, as HTML."""
-    known = {key: text for key, text in values.items() if key in inputs_by_key()}
-    rows = "".join(_set_row(key, known[key], origins.get(key), system, currency) for key in inputs_by_key() if key in known)
-    strange = "".join(_strange_row(key, text) for key, text in values.items() if key not in known)
-    head = "<tr><th scope=col>Input</th><th scope=col>Your value</th><th scope=col>Used for</th><td></td></tr>"
-    listed = f'<div class="calc-scroll" tabindex="0" role="group" aria-label="What you set"><table class="plan-set"><thead>{head}</thead><tbody>{rows}{strange}</tbody></table></div>'
+    kept = {current_key(key): key for key in values}  # under which key a value is kept may be that of an older edition
+    known = {key: kept[key] for key in inputs_by_key() if key in kept}
+    rows = "".join(_set_row(key, old, values[old], origins.get(old), system, currency) for key, old in known.items())
+    strange = "".join(_strange_row(key, text) for key, text in values.items() if key not in known.values())
+    head = "<tr><th scope=col>Input, and what it is used for</th><th scope=col>Your value</th><td></td></tr>"
+    listed = f'<div class="calc-scroll" tabindex="0" role="group" aria-label="What you set"><table class="plan-set"><thead>{head}</thead>{rows}{strange}</table></div>'
     return f'<p class="plan-count">{_count(len(values))}</p>{listed if values else ""}{_untouched(known, system, currency)}'
 
 
@@ -318,25 +309,27 @@ def _count(number):
     return "You have set one value." if number == 1 else f"You have set {number} values."
 
 
-def _set_row(key, text, origin, system, currency):
+def _set_row(key, kept, text, origin, system, currency):
     label = inputs_by_key()[key][0][2].label
     try:
         shown = escape(shown_text(key, text, system, currency))
     except Told as told:
         shown = f'{escape(_short(text))}<p class="calc-error">{escape(str(told))}</p>'
     came = every().get(origin)
-    source = f"<br><small>from {_question(came)}</small>" if came else ""
-    return f'<tr><th scope=row>{escape(label)}</th><td>{shown}{source}</td><td>{_used(key)}</td><td>{_remove(key, label)}</td></tr>'
+    source = f"<p>From: {_question(came)}</p>" if came else ""
+    return _row(label, shown, kept, f"<p>Used for: {_used(key)}</p>{source}")
 
 
 def _strange_row(key, text):
     """What an older or another edition asked for; kept, since it may go back there."""
     label = key.split(": ", 1)[-1]
-    return f'<tr><th scope=row>{escape(label)}</th><td>{escape(_short(text))}</td><td>Nothing in this handbook asks for it. It is kept.</td><td>{_remove(key, label)}</td></tr>'
+    return _row(label, escape(_short(text)), key, "<p>Nothing in this handbook asks for it. It is kept.</p>")
 
 
-def _remove(key, label):
-    return f'<button type="button" data-remove="{escape(key)}" aria-label="Remove {escape(lower_first(label))}">Remove</button>'
+def _row(label, shown, key, more):
+    """Two lines, so that it fits a phone: name, value and button; below, what it is used for."""
+    remove = f'<button type="button" data-remove="{escape(key)}" aria-label="Remove {escape(lower_first(label))}">Remove</button>'
+    return f'<tbody><tr><th scope=row>{escape(label)}</th><td>{shown}</td><td>{remove}</td></tr><tr><td class="plan-used" colspan="3">{more}</td></tr></tbody>'
 
 
 def _used(key):
@@ -360,7 +353,7 @@ def _untouched(known, system, currency):
             head = "<tr><th scope=col>Input</th><th scope=col>Default</th></tr>"
             parts.append(
                 f'<details class="calc-group"><summary>{escape(entry.question)}</summary><p>{_question(entry)}</p><table class="plan-defaults"><thead>{head}</thead><tbody>{"".join(rows)}</tbody></table></details>')  # fmt: skip
-    return f'<details class="plan-untouched"><summary>What is still at its default, and where it is used</summary>{"".join(parts)}</details>'
+    return f'<details class="calc-group plan-untouched"><summary>What is still at its default, and where it is used</summary>{"".join(parts)}</details>'
 
 
 def offered(found, values, system, currency="$"):

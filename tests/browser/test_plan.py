@@ -125,7 +125,7 @@ def open_plan(page, base):
 
 
 def row(sheet, label):
-    return sheet.locator(f'.plan-set tr:has(th:text-is("{label}"))')
+    return sheet.locator(f'.plan-set tbody:has(th:text-is("{label}"))')
 
 
 def test_what_was_set_is_listed_and_taken_out_again(device, base):
@@ -350,7 +350,7 @@ def test_a_result_is_used_in_the_next_question(device, base):
     assert "What do I mix" in origin.inner_text()
     assert [field(section, "starting_carbon_nitrogen").input_value()] == handed
     sheet = open_plan(page, base)
-    wait_for(sheet.locator(".plan-set"), "from What do I mix")
+    wait_for(sheet.locator(".plan-set"), "From: What do I mix")
     section = open_live(page, base + "feed/hot-phase.html")
     edit(section, "starting_carbon_nitrogen", "31")
     page.wait_for_timeout(800)

@@ -13,7 +13,7 @@ from calc.engine.read import read_value
 from calc.engine.register import every, find
 from calc.engine.run import answer
 from calc.page import plan
-from calc.page.form import plan_key
+from calc.page.form import form, plan_key
 from calc.page.leads import fits, handed_over, leads
 
 DOCS = Path(__file__).parents[2] / "docs"
@@ -149,6 +149,13 @@ def test_a_link_with_an_old_name_opens(monkeypatch):
     used, told = plan.usable(find("lane.starter"), {"length_of_lane": "12 ft", "unheard_of": "3", "lane_width": "900 ft"}, "us")
     assert used == {"lane_length": "12 ft"}
     assert len(told) == 2 and "“unheard_of” is not asked for here" in told[0] and told[1].startswith("Lane width must be between")
+
+
+def test_a_plan_kept_under_an_old_name_is_listed_and_used(monkeypatch):
+    old, new = next(iter(plan.RENAMED.items()))
+    html = plan.plan_page({old: SET[new]}, {}, "us")
+    assert f'data-remove="{old}"' in html and new.split(": ")[1] in html and "Nothing in this handbook asks" not in html
+    assert f'data-plan="{new}" data-plan-was="{old}"' in form(find("climate.water"), {}, "us")
 
 
 @given(st.dictionaries(st.text(max_size=20) | st.sampled_from(list(find("feed.recipe").inputs)), st.text(max_size=200)), st.sampled_from(SYSTEMS))

@@ -305,13 +305,14 @@ export function attach(section, python) {
 
   /** The form from the link that was opened, or from the plan: by name and label, since a name alone means different things on different pages. */
   async function fill() {
+    for (const { dataset } of fields()) plan.renamed(dataset.planWas, dataset.plan);
     const kept = plan.get();
     const set = link ? {} : Object.fromEntries(fields().map(({ name, dataset }) => [name, kept.values[dataset.plan]]).filter(([, text]) => text !== undefined));
     const system = (link ?? kept).units ?? section.dataset.units;
     if (!link && prepared && !Object.keys(set).length && system === units) return;
     const shown = await showForm({ ...before, ...set }, section.dataset.units, system, link ? { link } : {});
     if (!shown || !link) return;
-    if (shown.notice) find(".calc-status").insertAdjacentHTML("afterend", `<div class="calc-linked" role="status">${shown.notice}</div>`);
+    if (shown.notice) find(".calc-head").insertAdjacentHTML("afterend", `<div class="calc-linked" role="status">${shown.notice}</div>`);
     else link = null; // nothing in it but units
     if (link) link.set = shown.set;
   }

@@ -68,6 +68,11 @@ export const plan = {
     const before = read();
     this.replace({ ...before, origins: Object.fromEntries(Object.entries(before.origins).filter(([key]) => !keys.includes(key))) });
   },
+  /** What an older edition kept under another name. */
+  renamed(was, now) {
+    const { values } = read();
+    if (was in values) this.set({ [was]: null, [now]: values[now] ?? values[was] });
+  },
   units(units) {
     this.replace({ ...read(), units });
   },
