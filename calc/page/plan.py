@@ -11,7 +11,7 @@ from html import escape
 
 from calc.engine.describe import Number, Rows, Series
 from calc.engine.quantity import SYSTEMS, convert, field_text, symbol
-from calc.engine.read import Told, read_value
+from calc.engine.read import Told, read_value, units_named
 from calc.engine.register import every
 from calc.engine.view import field_value, lower_first, value_text
 from calc.page.form import RENAMED, plan_key
@@ -25,7 +25,9 @@ LONGEST_TEXT, LONGEST_SERIES, LONGEST_ROW = 200, 20_000, 4_000
 MOST_VALUES, MOST_TOLD = 2_000, 30
 """Values in a file, and how many faults are told one by one."""
 ROWS_TRIED, MOST_ROWS_BARE = 200, 5_000
-"""Rows of a long table that are tried before it is taken into the plan. The calculator that uses it reads them all and tells the rest. Rows that may lack units."""
+"""Rows of a long table that are tried before it is taken into the plan. The calculator that uses it reads them all and tells the rest.
+And how many rows a table may have whose heading names no units."""
+
 
 @lru_cache(maxsize=1)
 def inputs_by_key():
@@ -88,12 +90,15 @@ def set_by_reader(view, values):
 
 def carried_text(text, value, description, system, currency="$"):
     """What was written, where it means the same in either system of units; else the value with its unit."""
-    try:
-        us, metric = (tried(description, text, one, currency) for one in SYSTEMS)
-        if isinstance(text, str) and us == metric:
-            return text.strip()
-    except Told:
-        pass
+    if isinstance(text, str):
+        try:
+            us, metric = (tried(description, text, one, currency) for one in SYSTEMS)
+            if us == metric:
+                return text.strip()
+        except Told:
+            pass
+        if getattr(value, "dropped", None):  # the rows that could not be read are the reader's too
+            return units_named(description, text, system, "money").strip()
     return plan_text(value, description, system)
 
 
