@@ -25,7 +25,7 @@ SCREENED_PER_HOUR = Fact("Castings screened in an hour by one person", 113, 142,
 FIRST_SLICE = Fact("Days from the worms to the first slice", 120, 180, 270, "day", sure="practice", note="4 to 9 months.")
 BASE_WAIT = Fact("Days that a filled and watered base lies before the worms", 3, 7, 14, "day", sure="practice", note="Until it is cool all through.")
 HEAP_DAYS = Fact("Days from making a heap of feed to feeding it", 14, 28, 60, "day", sure="practice", note="Heating, turning, cooling down.")
-SLICE_TO_SALE = Fact("Days from slicing to selling", 7, 30, 60, "day", sure="practice", note="Drying, screening, resting.")
+SLICE_TO_SALE = Fact("Days from slicing to selling, the first time", 2, 14, 60, "day", sure="practice", note="Growers screen on day two and sell on day two or three; a beginner dries, screens by hand and finds the first buyers.")
 
 # ---- demo prices
 WORM_PRICE = Fact("Worms", 25 / POUND, 35 / POUND, 50 / POUND, "money/kg", sure="demo")

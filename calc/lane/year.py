@@ -29,7 +29,7 @@ class Year(Answer):
     first_slice: Annotated[date, Output("1", "First slice, if all goes as usual", "Look for worms first.", main=True)]
     first_slice_early: Annotated[date, Output("1", "First slice, at the earliest", "A warm bed, many worms.")]
     first_slice_late: Annotated[date, Output("1", "First slice, at the latest", "A cool bed, few worms.")]
-    first_sale: Annotated[date, Output("1", "First sale", "After drying, screening and a rest.", main=True)]
+    first_sale: Annotated[date, Output("1", "First sale", "After drying and screening, and with a first buyer found.", main=True)]
     year_ends: Annotated[date, Output("1", "A year is round", "Compare what you wrote down with what you planned.")]
 
 
@@ -41,7 +41,7 @@ def year(
     days_to_first_slice: Annotated[float, Number("day", "Days to the first slice", 30, 1095, fact=facts.FIRST_SLICE, help="Sizing the first lane works it out from your worms and your bed.")] = facts.FIRST_SLICE.typical,
     base_wait: Annotated[float, Number("day", "Days the base lies before the worms", 0, 90, fact=facts.BASE_WAIT, help="Filled and watered. It must be cool all through.")] = facts.BASE_WAIT.typical,
     heap_days: Annotated[float, Number("day", "Days a heap of feed takes", 0, 180, fact=facts.HEAP_DAYS, help="Heating, turning, cooling down. 0 for feed that is aged already.")] = facts.HEAP_DAYS.typical,
-    days_to_sale: Annotated[float, Number("day", "Days from a slice to its sale", 0, 365, fact=facts.SLICE_TO_SALE, help="Drying, screening, and a few weeks of rest.")] = facts.SLICE_TO_SALE.typical,
+    days_to_sale: Annotated[float, Number("day", "Days from a slice to its sale", 0, 365, fact=facts.SLICE_TO_SALE, help="Growers sell on day two or three. Count more for your first buyers.")] = facts.SLICE_TO_SALE.typical,
     coldest_month: Annotated[str, Choice("Coldest month", {month: month.capitalize() for month in MONTHS}, help="Where you are. The hottest is half a year away.")] = "january",
 ) -> Year:
     """Dates of the first year.

@@ -46,7 +46,7 @@ def docstrings(tree):
 def sentences(path):
     """Texts of a module that a reader may see: strings of several words, a figure in the place of each value."""
     tree = ast.parse(path.read_text(encoding="utf-8"))
-    skipped = set(docstrings(tree))
+    skipped = set(docstrings(tree)) | {node.value for node in ast.walk(tree) if isinstance(node, ast.Attribute) and node.attr == "split"}
     for node in ast.walk(tree):
         if isinstance(node, ast.JoinedStr):
             skipped.update(node.values)
