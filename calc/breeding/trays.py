@@ -114,13 +114,13 @@ def show_trays(v):
 
 
 def _working(v):
-    names = {"breeders": ("breeders in a tray", v.say(v.breeders_mass_per_tray * v.breeders_per_mass, "1"))}
+    names = {"breeders": ("worms that breed in a tray", v.say(v.breeders_mass_per_tray * v.breeders_per_mass, "1"))}
     return [
         Step("Breeders", "{breeders} = {breeders_mass_per_tray} × {breeders_per_mass}", "definition", values=names),
-        Step("Cocoons", "{cocoons_per_tray} = {breeders} × {cocoons_per_worm_per_week} a week × {breeding_days} ÷ 7 × (1 − {sorting_loss})", "common practice, no source", values=names),
+        Step("Cocoons", "{cocoons_per_tray} = {breeders} × {cocoons_per_worm_per_week} × {breeding_days} ÷ 7 × (1 − {sorting_loss})", "common practice, no source", values=names),
         Step("Worms", "{worms_per_tray} = {cocoons_per_tray} × {hatch_share} × {hatchlings_per_cocoon} × {survival}", "hatch share Edwards 1988; the others common practice"),
         Step("A week", "{worms_per_week} = {trays_per_week} × {worms_per_tray}; {worm_mass_per_week} = that ÷ {sale_worms_per_mass}", "arithmetic"),
-        Step("Trays in the rooms", "{breeding_trays_at_once} = {trays_per_week} a week × {breeding_days}; {growout_trays_at_once} = {trays_per_week} a week × {growout_trays_per_tray} × ({incubation_days} + {growing_days})", "Little 1961: number = rate × time"),
+        Step("Trays in the rooms", "{breeding_trays_at_once} = {trays_per_week} × {breeding_days}; {growout_trays_at_once} = {trays_per_week} × {growout_trays_per_tray} × ({incubation_days} + {growing_days})", "Little 1961: number = rate × time"),
         Step("First sale", "{days_to_first_sale} = {breeding_days} + {incubation_days} + {growing_days}", "arithmetic"),
         Step("Breeders needed", "{breeders_mass_needed} = {breeding_trays_at_once} × {breeders_mass_per_tray}; {replacement_per_week} = {trays_per_week} × {breeders_mass_per_tray} × {replaced_share}", "arithmetic"),
         Step("Feed", "{feed_per_day} = {trays_at_once} × {feed_per_tray_per_day}", "arithmetic"),

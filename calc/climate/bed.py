@@ -375,7 +375,7 @@ def working_steps(v, run):
         Step("Surface", "{link} = 1 ÷ (1 ÷ {surface_coefficient} + {cover_resistance})", source="resistances in a row, ISO 6946", values={"link": ("heat exchange through the cover", link)}),
         Step("Evaporation", "{cooling} = {evaporation} × 2.45 MJ/kg", source="FAO-56, eq. 20", values={"cooling": ("heat taken by evaporation", cooling)}),
         Step("What is read off", "{lowest_core} and {highest_core}: the ends of the core's curve, half-way down; {lowest_surface} and {highest_surface}: those of the surface; {refuge}: depth that stays inside the band all the time", source="the curves of all layers"),
-        Step("Hours", "{hours_below} below {band_low}, {hours_above} above {band_high}, {hours_until_out} until the core leaves the band", source="straight lines between the steps in time"),
+        Step("Hours", "{hours_below}: core below {band_low}; {hours_above}: core above {band_high}; {hours_until_out}: from the start until it first is either", source="straight lines between the steps in time"),
         Step("Temperatures", "C ∂T/∂t = ∂/∂z (k ∂T/∂z) + {decomposition_heat}, on {grid}", source="Crank & Nicolson 1947", values={"grid": ("a grid of layers", grid)}),
     ]
 

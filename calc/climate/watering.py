@@ -421,7 +421,7 @@ def working_steps(v, place, known, day):
         step("Saturation pressure of the day", "{saturation} = mean of 0.6108 exp(17.27 T ÷ (T + 237.3)) at {day_high} and {day_low}", "FAO-56, eq. 11 and 12"),
         step("Deficit", "{deficit} = {saturation} − {vapour}", "FAO-56, eq. 17, 19 or 48, by what is known"),
         step("Wind", "{wind_low} = wind × 4.87 ÷ ln(67.8 × its height − 5.42)", "FAO-56, eq. 47"),
-        step("Sun outside the air", "{outside} on this date and at this latitude, {length} long", "FAO-56, eq. 21 and 34"),
+        step("Sun outside the air", "{outside} and {length}: by date and latitude", "FAO-56, eq. 21 and 34"),
         step("Sun at the ground", "{sun} = (0.25 + 0.50 × sun hours ÷ {length}) × {outside}, or as measured", "FAO-56, eq. 35; without hours eq. 50"),
         step("Net radiation", "{net} = 0.77 × {sun} − heat radiated to the sky", "FAO-56, eq. 38 to 40"),
         step("Slope and psychrometric constant", "{slope} at {mean}; {gamma} = 0.000665 × {pressure}", "FAO-56, eq. 13, 7 and 8"),

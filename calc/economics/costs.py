@@ -251,7 +251,7 @@ def show_startup(v):
         rows.append((row["stage"], row["item"], row.get("month") or 1, row["quantity"], row["price"], row["quantity"] * row["price"]))
     sums = [(stage, sum_of(found), sum_of(found, -1), sum_of(found, 1)) for stage, found in stages.items()]
     return Show(
-        working=[Step("Sum", "{startup_cost} = (sum of quantity × price) × (1 + {contingency})", "arithmetic; prices invented for the demo farm"), Step("First stage", "{first_stage_cost} = the same, over the rows of the first stage; low and high: each price moved by its doubt, all one way. {items} rows; {largest_item} has the largest quantity × price", "arithmetic")],
+        working=[Step("Sum", "{startup_cost} = (sum of quantity × price) × (1 + {contingency})", "arithmetic; prices invented for the demo farm"), Step("First stage", "{first_stage_cost} = the same, over the rows of the first stage; low and high: each price moved by its doubt, all one way; {items}: its rows; {largest_item}: the row with the largest quantity × price", "arithmetic")],
         tables=[
             Table("stages", "By stage, before the reserve", [Column("stage", "Stage"), Column("cost", "Cost", "money"), Column("low", "Low", "money"), Column("high", "High", "money")], sums, open=True),
             Table("list", "The list", [Column("stage", "Stage"), Column("item", "Item"), Column("month", "Paid in month", "1"), Column("quantity", "Quantity", "1"), Column("price", "Price", "money"), Column("cost", "Cost", "money")], rows),

@@ -164,12 +164,16 @@ def csv_cell(text):
 # ---- working: one equation in words and in numbers
 
 
+def called(step, name, view):
+    """What a name in an equation is called in words."""
+    return step.values[name][0] if name in step.values else lower_first(view.description(name).label)
+
+
 def worked(step, view):
     """(equation in words, equation with this run's numbers) of a Step; words twice where one of its figures is blank."""
 
     def words(match):
-        name = match[1]
-        return step.values[name][0] if name in step.values else lower_first(view.description(name).label)
+        return called(step, match[1], view)
 
     def numbers(match):
         name = match[1]

@@ -273,8 +273,8 @@ def _working(v, ready, hot):
         ends = {"start": ("when it became hot", _say_moment(ready, best[0])), "end": ("when it ceased to be", _say_moment(ready, best[1]))}
         crossing = f"Crossings of {v.say(55, 'degC')} are found on a straight line between two readings."
         steps.append(Step("Longest hot stretch", "{longest_hot_days} = {end} − {start}", "40 CFR 503 appendix B", crossing, ends))
-    steps.append(Step("Days and turnings", "{hot_days}: all hot stretches added up; {turnings_in_hot}: turnings inside them; {highest_temperature}: the highest reading; {readings_used} readings, {time_unknown} without one for longer than {longest_gap_hours}", "40 CFR 503 appendix B"))
-    steps.append(Step("Organic rule", "{organic_days} between 55 and 77 °C (131 and 170 °F), {longest_organic_days} of them in one stretch", "7 CFR 205.203"))
+    steps.append(Step("Days and turnings", "{hot_days}: all hot stretches added up; {turnings_in_hot}: turnings inside them; {highest_temperature}: the highest reading; {readings_used}: rows that could be read; {time_unknown}: in gaps longer than {longest_gap_hours}", "40 CFR 503 appendix B"))
+    steps.append(Step("Organic rule", "{organic_days}: between 55 and 77 °C (131 and 170 °F); {longest_organic_days}: the longest of it in one stretch", "7 CFR 205.203"))
     steps.append(Step("Met or not", "{meets_enclosed}: 3 days running; {meets_windrow}: 15 days in all and 5 turnings", "40 CFR 503.33 and appendix B"))
     equation = "{lethality} = sum of time ÷ D, with D = 131,700,000 ÷ 10^(0.14 t) days"
     steps.append(Step("Heat gathered", equation, "40 CFR 503.32(a)(3)(ii)", "t in °C, from 50 °C up; each piece of the log is integrated exactly."))

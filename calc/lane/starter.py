@@ -193,7 +193,7 @@ def _working(v):
         Step("Bed area", "{bed_area} = {lane_length} × {lane_width}", "geometry"),
         Step("Compost", "{base_volume} = {bed_area} × {base_depth}; {base_mass} = {base_volume} × {compost_bulk_density}", "geometry"),
         Step("Water for the base", "{base_water_to_add} = {base_mass} × ({target_moisture} − {base_moisture}) ÷ (1 − {target_moisture})", "Richard & Trautmann 1996, moisture balance"),
-        Step("Stocking", "{stocking_density} = {worm_mass} ÷ {bed_area}, which is {stocking_share} of {full_stocking}", "definition; 1 lb/ft²: NC State Extension"),
+        Step("Stocking", "{stocking_density} = {worm_mass} ÷ {bed_area}; {stocking_share} = {stocking_density} ÷ {full_stocking}", "definition; 1 lb/ft²: NC State Extension"),
         Step("Feed", "{feed_per_day} = {worm_mass} × {ration} × {pace}", "Ndegwa et al. 2000; temperature Johnston et al. 2014 and Loehr et al. 1985", values={"pace": ("pace at this temperature", f"{activity(v.bed_temperature):.2f}")}),
         Step("Face", "a day's feed moves it by {volume_kept} × feed ÷ {feed_bulk_density} ÷ ({lane_width} × {bed_height})", "geometry; summed over the herd as it grows, which eats less as it gets crowded (Reeh 1992), until a foot and the gap of 3.5 ft (1.07 m) are done"),
         Step("Days", "{days_to_first_slice}: the first day on which the face has moved that far; {days_to_full_stocking}: the first on which the herd weighs {full_stocking} × {bed_area}", "herd followed day by day, as on the page about the herd"),

@@ -192,7 +192,7 @@ def show_test(v):
     weight = lambda value: v.say(value, "kg", us="oz", metric="g")  # noqa: E731
     several = len(moistures) > 1
     steps = [
-        Step("First sample", f"{v.say(moistures[0], '1', us='%', metric='%')} = ({weight(first['wet'])} − {weight(dry)}) ÷ ({weight(first['wet'])} − {weight(first['tare'])})", source="definition, wet basis"),
+        Step("First sample", "{first} = ({wet} − {dry}) ÷ ({wet} − {tare})", source="definition, wet basis", values={"first": ("its moisture", v.say(moistures[0], "1", us="%", metric="%")), "wet": ("container with the wet sample", weight(first["wet"])), "dry": ("container with the dried sample", weight(dry)), "tare": ("empty container", weight(first["tare"]))}),
         Step("Dry basis", "{moisture_dry_basis} = {moisture_wet_basis} ÷ (1 − {moisture_wet_basis})", source="definition; ASTM D2216"),
     ]
     reading = [f"The bedding is {v['moisture_wet_basis']} water: {suits(v.moisture_wet_basis)}."]
@@ -241,7 +241,7 @@ def show_test(v):
             reading.append("The last drying took off no more than the limit: it is dry.")
         elif v.still_to_lose:
             reading.append(f"Going by the last three weighings it will still lose {weight(v.still_to_lose)}.")
-        steps.append(Step("Last drying", "{change} of the sample before it; dry at {constant_mass_limit} or less; {still_to_lose} to go, by the last three weighings", source="ASTM D4643", values={"change": ("the last drying took", v.say(last_change, "1", us="%", metric="%", digits=2))}))
+        steps.append(Step("Last drying", "{change}: share of the sample before it; enough when it is no more than {constant_mass_limit}; {still_to_lose}: where the last three weighings are heading", source="ASTM D4643", values={"change": ("what the last drying took", v.say(last_change, "1", us="%", metric="%", digits=2))}))
     reading.append("From dry basis to wet basis and back only the name changes, not the water: 75 % wet is 300 % dry.")
     return Show(
         working=steps,

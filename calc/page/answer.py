@@ -1,11 +1,12 @@
 """A finished answer as HTML: headline, warnings, reading, figures, tables, working. The same text at build time and in the page."""
 
+import re
 from html import escape
 
 from calc.engine import explore
 from calc.engine.describe import Axis, Band, Column, Drawing, Figure, Mark, Number, typical
 from calc.engine.quantity import convert, money_text, number_text, quantity_text, symbol
-from calc.engine.view import day_text, lower_first, range_end, value_text, worked
+from calc.engine.view import called, day_text, lower_first, range_end, value_text, worked
 from calc.page.figure import drawing_html, figure_html
 
 
@@ -189,8 +190,13 @@ def working(view):
         source = f' <cite class="calc-source">{escape(str(step.source))}</cite>' if step.source else ""
         note = f'<p class="calc-note">{escape(step.note)}</p>' if step.note else ""
         same = "" if words == numbers else f'<p class="calc-numbers">{escape(numbers)}</p>'
-        items.append(f'<li><strong>{escape(step.title)}</strong>{source}<p class="calc-equation">{escape(words)}</p>{same}{note}</li>')
+        items.append(f'<li><strong>{escape(step.title)}</strong>{source}<p class="calc-equation">{equation_html(step, view)}</p>{same}{note}</li>')
     return f'<details class="calc-working"><summary>Working and sources</summary><ol>{"".join(items)}</ol></details>'
+
+
+def equation_html(step, view):
+    """An equation in words, each name set off, so that a label of several words is seen to be one thing."""
+    return re.sub(r"\{(\w+)\}", lambda match: f"<var>{escape(called(step, match[1], view))}</var>", escape(step.equation))
 
 
 # ---- compare, aim, what moves it, range

@@ -6,7 +6,8 @@ from html import escape
 from calc.engine.describe import Choice, Flag
 from calc.engine.register import every
 from calc.engine.run import answer
-from calc.engine.view import worked
+from calc.engine.view import lower_first
+from calc.page.answer import equation_html
 
 CASES = {
     "moisture.adjust": [{"moisture": "85 %", "target": "70 %"}],
@@ -18,27 +19,29 @@ CASES = {
 
 
 def cases(entry):
-    """The runs over which a calculator shows all of its working: its defaults, each word of each list, and the CASES."""
-    yield {}
+    """(values, words for them) of the runs over which a calculator shows all of its working: its defaults, each word of each list, and the CASES."""
+    yield {}, ""
     for name, item in entry.inputs.items():
-        for option in item.options if isinstance(item, Choice) else ("yes", "no") if isinstance(item, Flag) else ():
-            yield {name: option}
-    yield from CASES.get(entry.id, ())
+        if isinstance(item, Choice):
+            yield from (({name: option}, f"{lower_first(item.label)}: {lower_first(words)}") for option, words in item.options.items())
+        elif isinstance(item, Flag):
+            yield from (({name: option}, f"{lower_first(item.label)}: {option}") for option in ("yes", "no"))
+    yield from ((values, "") for values in CASES.get(entry.id, ()))
 
 
 def steps_of(entry):
-    """[(Step, View)] of all workings of a calculator, each equation once, in the order in which they are shown."""
+    """[(Step, View, when)] of all workings of a calculator, each equation once, in the order in which they are shown; when: a choice that brings it out."""
     found = {}
-    for values in cases(entry):
+    for values, words in cases(entry):
         view = answer(entry.id, values)
         for step in view.shown.working:
-            found.setdefault((step.title, step.equation), (step, view))
+            found.setdefault((step.title, step.equation), (step, view, words))
     return list(found.values())
 
 
 def named_in(entry):
     """Names of inputs and outputs that stand in the working of a calculator."""
-    return {name for step, _ in steps_of(entry) for name in re.findall(r"\{(\w+)\}", step.equation)}
+    return {name for step, *_ in steps_of(entry) for name in re.findall(r"\{(\w+)\}", step.equation)}
 
 
 def equations(chapter=""):
@@ -47,12 +50,13 @@ def equations(chapter=""):
     for id, entry in every().items():
         if chapter and not id.startswith(chapter + "."):
             continue
-        items = "".join(_item(step, view) for step, view in steps_of(entry))
+        items = "".join(_item(*found) for found in steps_of(entry))
         parts.append(f'<h3 id="{id.replace(".", "-")}-equations"><a href="../{entry.page}">{escape(entry.question)}</a></h3><ol class="calc-equations">{items}</ol>')
     return "".join(parts)
 
 
-def _item(step, view):
+def _item(step, view, when):
     source = f' <cite class="calc-source">{escape(str(step.source))}</cite>' if step.source else ""
     note = f'<p class="calc-note">{escape(step.note)}</p>' if step.note else ""
-    return f'<li><strong>{escape(step.title)}</strong>{source}<p class="calc-equation">{escape(worked(step, view)[0])}</p>{note}</li>'
+    asked = f' <small>({escape(when)})</small>' if when else ""
+    return f'<li><strong>{escape(step.title)}</strong>{asked}{source}<p class="calc-equation">{equation_html(step, view)}</p>{note}</li>'

@@ -150,7 +150,7 @@ def show_chart(v):
         marks.insert(0, Mark("zone_y", [(*ends, "your band")], tone="good"))
     return Show(
         working=[
-            Step("Centre", "{centre} = mean of the first {baseline}", "NIST/SEMATECH e-Handbook 6.3.2.2"),
+            Step("Centre", "{centre} = mean of the {baseline} values", "NIST/SEMATECH e-Handbook 6.3.2.2"),
             Step("Limits", "{lower_limit} and {upper_limit} = {centre} ∓ 3 × {mean_range} ÷ 1.128", "NIST/SEMATECH e-Handbook 6.3.2.2"),
             Step("Ranges", "{range_limit} = 3.267 × {mean_range}", "Montgomery, D4 for two"),
             Step("Rules", "one beyond 3σ; two of three beyond 2σ; four of five beyond 1σ; eight in a row on one side. Here: {flags}", "Western Electric 1956"),

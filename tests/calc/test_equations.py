@@ -20,19 +20,19 @@ def test_every_number_of_an_answer_has_its_equation(id):
     """Numbers only: a decision or a verdict in words is explained by the reading."""
     entry = calc.find(id)
     named = named_in(entry)
-    numbers = {name for _, view in steps_of(entry) for name, value in view.results.items() if is_number(value)}
+    numbers = {name for _, view, _ in steps_of(entry) for name, value in view.results.items() if is_number(value)}
     assert numbers - named == set()
 
 
 @pytest.mark.parametrize("id", EVERY)
 def test_every_equation_names_its_source(id):
-    assert [step.title for step, _ in steps_of(calc.find(id)) if not step.source.strip()] == []
+    assert [step.title for step, *_ in steps_of(calc.find(id)) if not step.source.strip()] == []
 
 
 @pytest.mark.parametrize("id", EVERY)
 def test_no_working_speaks_of_a_calculator_by_its_id(id):
     """A reader knows pages by their questions, not by the names that programs use."""
-    for step, _ in steps_of(calc.find(id)):
+    for step, *_ in steps_of(calc.find(id)):
         for text in (step.title, step.equation, step.source, step.note):
             assert not [other for other in EVERY if re.search(rf"\b{re.escape(other)}\b", text)], text
 
