@@ -109,6 +109,7 @@ def _print_answer(options, values, result):
 
 
 if __name__ == "__main__":
+    sys.stdout.reconfigure(errors="backslashreplace")  # a terminal that lacks a letter, or bytes that are none, end in no traceback
     try:
         sys.exit(main())
     except BrokenPipeError:

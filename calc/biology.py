@@ -101,6 +101,24 @@ def lambert_w(x):
     return w
 
 
+def lambert_w_of_exp(power):
+    """The w with w·e^w = e^power [-], also where e^power is too large for a number: w + ln w = power, by Newton's method.
+
+    Source: as above.
+    >>> round(lambert_w_of_exp(0.0), 10), round(lambert_w_of_exp(2000.0), 6)
+    (0.5671432904, 1992.402903)
+    """
+    if power < 700:
+        return lambert_w(exp(power))
+    w = power - log(power)
+    for _ in range(50):
+        step = (w + log(w) - power) / (1 + 1 / w)
+        w -= step
+        if abs(step) <= 1e-15 * w:
+            break
+    return w
+
+
 def unlimited_growth(cocoons_per_day, hatchlings, survival, stage, mortality):
     """Growth rate of a herd that nothing holds back [1/day].
 
@@ -112,4 +130,7 @@ def unlimited_growth(cocoons_per_day, hatchlings, survival, stage, mortality):
     """
     if stage <= 0:
         raise ValueError("the stage from laying to breeding must last longer than nothing")
-    return lambert_w(cocoons_per_day * hatchlings * survival * stage * exp(mortality * stage)) / stage - mortality
+    first = cocoons_per_day * hatchlings * survival * stage
+    if first <= 0:
+        return -mortality  # nothing hatches: the herd dies off
+    return lambert_w_of_exp(log(first) + mortality * stage) / stage - mortality

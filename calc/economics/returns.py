@@ -146,7 +146,7 @@ class Return(Answer):
     leads={"economics.unit_cost": {}, "records.lane": {}})
 @with_inputs_of(cash)
 def rate_of_return(
-    flows: Annotated[tuple | None, Series("money", "Your own flows by year", -1e12, 1e12, help="First is now, money out negative. Blank: built from the cash plan below.", optional=True)] = None,
+    flows: Annotated[tuple | None, Series("money", "Your own flows by year", -1e12, 1e12, help="First is now, money out negative. Blank: built from the cash plan below.", optional=True, most=101)] = None,
     discount_rate: Annotated[float, Share("Rate that your money could earn elsewhere", 0, 1, fact=facts.DISCOUNT_RATE, help="A year. A savings account, or what a lender asks.")] = facts.DISCOUNT_RATE.typical,
     years: Annotated[int, Count("year", "Years looked at", 3, 30, help="From the fourth on, each year is as the third, less what wears out.")] = 5,
     renewals_per_year: Annotated[float, Number("money/year", "What wears out in a year", 0, 1e7, fact=facts.RENEWALS, help="From the fourth year.")] = facts.RENEWALS.typical,

@@ -1,16 +1,17 @@
 """Dates as a calendar file, RFC 5545."""
 
 import hashlib
-from datetime import timedelta
+import re
+from datetime import date, timedelta
 
 
 def calendar_text(events, name):
     """iCalendar text of all-day events; the same events always give the same bytes (no clock is asked)."""
     lines = ["BEGIN:VCALENDAR", "VERSION:2.0", "PRODID:-//composting worms handbook//calc//EN", f"X-WR-CALNAME:{_escaped(name)}"]
     for event in sorted(events, key=lambda event: (event.day, event.summary)):
-        key = hashlib.sha256(f"{name}|{event.day}|{event.summary}|{event.description}".encode()).hexdigest()[:24]
-        lines += ["BEGIN:VEVENT", f"UID:{key}@handbook.invalid", f"DTSTAMP:{event.day:%Y%m%d}T000000Z",
-                  f"DTSTART;VALUE=DATE:{event.day:%Y%m%d}", f"DTEND;VALUE=DATE:{event.day + timedelta(days=event.days):%Y%m%d}",
+        key = hashlib.sha256(f"{name}|{event.day}|{event.summary}|{event.description}".encode(errors="replace")).hexdigest()[:24]
+        lines += ["BEGIN:VEVENT", f"UID:{key}@handbook.invalid", f"DTSTAMP:{_date(event.day)}T000000Z",
+                  f"DTSTART;VALUE=DATE:{_date(event.day)}", f"DTEND;VALUE=DATE:{_date(_day_after(event))}",
                   f"SUMMARY:{_escaped(event.summary)}"]  # fmt: skip
         if event.description:
             lines.append(f"DESCRIPTION:{_escaped(event.description)}")
@@ -19,7 +20,18 @@ def calendar_text(events, name):
     return "\r\n".join(part for line in lines for part in _folded(line)) + "\r\n"
 
 
+def _date(day):
+    return f"{day.year:04}{day:%m%d}"  # %Y alone leaves out leading zeros on some systems
+
+
+def _day_after(event):
+    """The first day that the event no longer covers; the calendar itself ends with the year 9999."""
+    return event.day + min(timedelta(days=event.days), date.max - event.day)
+
+
 def _escaped(text):
+    """A TEXT value (RFC 5545, 3.3.11): line ends written out, no other control characters, and nothing that is no character."""
+    text = re.sub(r"[\x00-\x08\x0b-\x1f\x7f]", "", text.replace("\r\n", "\n").replace("\r", "\n")).encode(errors="replace").decode()
     return text.replace("\\", "\\\\").replace(";", "\\;").replace(",", "\\,").replace("\n", "\\n")
 
 

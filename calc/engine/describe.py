@@ -114,13 +114,15 @@ class Rows:
     group: str = ""
     optional: bool = False
     tolerant: bool = False
-    most: int = 100_000
+    most: int = 1_000
     timed = False
 
 
+@dataclass(frozen=True)
 class Log(Rows):
     """A table whose first column is a time: an ISO date-time, or hours as a number."""
 
+    most: int = 100_000
     timed = True
 
 
@@ -150,6 +152,7 @@ class Series:
     length: int | None = None
     group: str = ""
     optional: bool = False
+    most: int = 10_000
 
     shown = Number.shown
 
@@ -175,12 +178,31 @@ class Answer:
     """Base of every result dataclass."""
 
 
+def first_few(messages, most=5):
+    """The first few messages, and how many more there are."""
+    more = len(messages) - most
+    return " ".join(messages[:most]) + (f" And {more} more like these." if more > 0 else "")
+
+
 class Refused(ValueError):
     """Input that cannot be answered. `problems` is a list of (input name, message), one for each field that is wrong."""
 
     def __init__(self, problems):
-        self.problems = [tuple(problem) for problem in problems]
+        told = {}
+        for name, message in problems:
+            told.setdefault(name, []).append(message)
+        self.problems = [(name, first_few(messages)) for name, messages in told.items()]
         super().__init__("; ".join(message for _, message in self.problems))
+
+
+def as_written(text, most=60):
+    """What a reader wrote, as a message repeats it: as much as can be recognised.
+
+    >>> as_written("furlongs"), len(as_written("9" * 1_000_000))
+    ('furlongs', 61)
+    """
+    text = str(text) if isinstance(text, (str, bool, float, type(None))) or isinstance(text, int) and abs(text) < 10**most else type(text).__name__
+    return text if len(text) <= most else text[:most] + "…"
 
 
 # ---- what an answer shows beyond its numbers

@@ -6,7 +6,7 @@ from difflib import get_close_matches
 from functools import lru_cache
 from math import sqrt
 
-from calc.engine.describe import Band, Number, Refused, typical
+from calc.engine.describe import Band, Number, Refused, as_written, typical
 from calc.engine.quantity import quantity_text
 from calc.engine.read import Told, number_from_text, read_value
 from calc.engine.view import lower_first
@@ -21,8 +21,8 @@ SHARE_EACH_WAY = 0.2  # how far an input without a published range is moved: a f
 def numeric_output(entry, name):
     """The description of an output that has a number; Refused when there is no such output."""
     if name not in entry.outputs:
-        near = get_close_matches(name, entry.outputs, n=1, cutoff=0.5)
-        raise Refused([(name, f"{entry.id} has no output “{name}”." + (f" The nearest is {near[0]}." if near else f" It has: {', '.join(entry.outputs)}."))])
+        near = get_close_matches(as_written(name), entry.outputs, n=1, cutoff=0.5)
+        raise Refused([(name, f"{entry.id} has no output “{as_written(name)}”." + (f" The nearest is {near[0]}." if near else f" It has: {', '.join(entry.outputs)}."))])
     return entry.outputs[name]
 
 
@@ -210,7 +210,7 @@ def aim(entry, given, output, wanted, vary, system=None, currency="$", steps=48)
     target_output = numeric_output(entry, output)
     goal = _goal(target_output, output, wanted, system, currency)
     if vary not in entry.inputs or not isinstance(entry.inputs[vary], Number):
-        raise Refused([("vary", f"{entry.id} has no number input “{vary}” to move. It has: {', '.join(n for n, d in entry.inputs.items() if isinstance(d, Number))}.")])
+        raise Refused([("vary", f"{entry.id} has no number input “{as_written(vary)}” to move. It has: {', '.join(n for n, d in entry.inputs.items() if isinstance(d, Number))}.")])
     description = entry.inputs[vary]
     now = given[vary] if given[vary] is not None else (description.fact.typical if description.fact else (description.low + description.high) / 2)
 

@@ -6,17 +6,20 @@ import json
 import re
 from datetime import date, datetime
 from difflib import get_close_matches
-from math import isfinite
+from math import inf, isfinite
+from sys import float_info
 
-from calc.engine.describe import Choice, Day, Flag, Kept, Number, Refused, Rows, Series, Text
+from calc.engine.describe import Choice, Day, Flag, Kept, Number, Refused, Rows, Series, Text, as_written, first_few
 from calc.engine.quantity import UnknownUnit, convert, offers, quantity_text, read_quantity, symbol, unit
 from calc.engine.register import drop_replaced
-from calc.engine.view import lower_first
+from calc.engine.view import csv_cell, lower_first
 
 _YES = {"yes", "y", "true", "1", "on"}
 _NO = {"no", "n", "false", "0", "off", ""}
 
 
+LONGEST_NUMBER = 400  # characters of a number with its unit; longer texts are no numbers, and would be costly to look through
+MOST_CELLS = 100  # in a row: more than any logger writes
 _SPARE = object()  # key of a CSV row that has more cells than the header
 
 
@@ -30,8 +33,8 @@ def read_inputs(entry, given, system=None, currency="$", defaults=None):
     defaults = entry.defaults if defaults is None else defaults
     given = dict(given or {})
     for name in [name for name in given if name not in entry.inputs]:
-        near = get_close_matches(name, entry.inputs, n=1, cutoff=0.5)
-        problems.append((name, f"{entry.id} has no input “{name}”." + (f" The nearest is {near[0]}." if near else f" It has: {', '.join(entry.inputs)}.")))
+        near = get_close_matches(as_written(name), entry.inputs, n=1, cutoff=0.5)
+        problems.append((name, f"{entry.id} has no input “{as_written(name)}”." + (f" The nearest is {near[0]}." if near else f" It has: {', '.join(entry.inputs)}.")))
         del given[name]
     given = drop_replaced(entry, given)
     for name, description in entry.inputs.items():
@@ -48,7 +51,7 @@ def read_inputs(entry, given, system=None, currency="$", defaults=None):
             problems.append((name, str(told)))
     for name, description in entry.inputs.items():
         other = getattr(description, "unless", "")
-        if other and given.get(name) not in (None, "") and given.get(other) not in (None, ""):
+        if other and given.get(name) not in (None, "") and given.get(other) not in (None, "") and other not in dict(problems):
             problems.append((other, f"Give either {lower_first(description.label)} or {lower_first(entry.inputs[other].label)}, and leave the other blank."))
     if problems:
         raise Refused(problems)
@@ -80,10 +83,10 @@ def _read_number(description, written, system, currency):
     if isinstance(written, str):
         value = number_from_text(description, written, system, currency)
     else:
-        value = convert(float(written), description.shown(system), description.unit)
+        value = convert(float(written) if abs(written) <= float_info.max else inf, description.shown(system), description.unit)
     if not isfinite(value):
         raise Told(f"{description.label} must be a number.")
-    slack = 1e-9 * max(abs(description.low), abs(description.high))
+    slack = 1e-8 * max(abs(description.low), abs(description.high))  # a field shows nine digits: an end written in other units comes back
     if not description.low - slack <= value <= description.high + slack:
         raise Told(_bounds_message(description, written, value, system, currency))
     value = min(max(value, description.low), description.high)
@@ -98,13 +101,15 @@ def number_from_text(description, written, system, currency):
     """SI number from text, or Told with the units that would do."""
     label = description.label
     try:
+        if len(written) > LONGEST_NUMBER:
+            raise ValueError
         return read_quantity(written, description.unit, description.shown(system), currency)
     except UnknownUnit as unknown:
         name = str(unknown)
         try:
             unit(name)
         except UnknownUnit:
-            raise Told(f"“{name}” is not a unit that {lower_first(label)} can be given in. Use {offers(description.unit, currency)}.") from None
+            raise Told(f"“{as_written(name)}” is not a unit that {lower_first(label)} can be given in. Use {offers(description.unit, currency)}.") from None
         raise Told(f"{label} cannot be given in {name}. Use {offers(description.unit, currency)}.") from None
     except (ValueError, OverflowError):
         raise Told(f"{label} must be a number{_like(description, system, currency)}.") from None
@@ -178,15 +183,19 @@ def _read_series(description, written, system, currency):
             written = [part for part in re.split(r"[;\n\t]+|,\s+|,(?=\S)|(?<=\d)\s+(?=[-−\d.])", stripped) if part.strip()]
             if written and not re.search(r"\d", written[0]):
                 written = written[1:]  # a header
+    if isinstance(written, dict) or not hasattr(written or (), "__iter__"):
+        written = [written]
+    if len(written or ()) > description.most:
+        raise Told(f"{description.label} has {len(written):,} numbers; {description.most:,} are the most that can be read.")
     values, wrong = [], []
     number = Number(description.unit, description.label, description.low, description.high, us=description.us, metric=description.metric)
     for place, item in enumerate(list(written or ()), 1):
         try:
             values.append(read_value(number, item, system, currency))
         except Told as told:
-            wrong.append(f"value {place} (“{item}”): {told}")
+            wrong.append(f"value {place} (“{as_written(item)}”): {told}")
     if wrong:
-        raise Told(f"{description.label}: " + _few(wrong))
+        raise Told(f"{description.label}: " + first_few(wrong))
     if description.length is not None and len(values) != description.length:
         raise Told(f"{description.label} needs {description.length} numbers; there are {len(values)}.")
     if not values and not description.optional:
@@ -199,12 +208,6 @@ def _json(description, text):
         return json.loads(text)
     except (ValueError, RecursionError):
         raise Told(f"{description.label} starts like a JSON list but cannot be read as one.") from None
-
-
-def _few(messages, most=5):
-    """The first few messages, and how many more there are."""
-    more = len(messages) - most
-    return " ".join(messages[:most]) + (f" And {more} more like these." if more > 0 else "")
 
 
 # ---- tables and logs
@@ -221,14 +224,14 @@ def _read_rows(description, written, system, currency):
     for number, cells in raw:
         row, bad = {}, []
         if _SPARE in cells:
-            wrong.append(f"Row {number}: there is more in “{cells[_SPARE]}” than in the heading. With decimal commas, separate the columns by semicolons.")
+            wrong.append(f"Row {number}: there is more in “{as_written(cells[_SPARE])}” than in the heading. With decimal commas, separate the columns by semicolons.")
             continue
         for name, column, reader in readers:
             try:
                 row[name] = reader(cells.get(name))
             except Told as told:
                 cell = cells.get(name)
-                seen = f" “{cell}”" if isinstance(cell, str) and cell and cell not in str(told) else ""
+                seen = f" “{as_written(cell)}”" if isinstance(cell, str) and cell and as_written(cell) not in str(told) else ""
                 bad.append(f"Row {number}, {lower_first(column.label)}{seen}: {told}")
         if bad:
             wrong.extend(bad)
@@ -238,10 +241,10 @@ def _read_rows(description, written, system, currency):
     if description.timed and rows:
         _one_kind_of_time(description, rows, numbers, wrong)
     if wrong and not description.tolerant:
-        raise Told(f"{description.label}: " + _few(wrong))
+        raise Told(f"{description.label}: " + first_few(wrong))
     if description.tolerant:
         if not rows and not description.optional:
-            raise Told(f"{description.label} has no row that can be read. " + _few(wrong) if wrong else f"{description.label} needs at least one row.")
+            raise Told(f"{description.label} has no row that can be read. " + first_few(wrong) if wrong else f"{description.label} needs at least one row.")
         return Kept(rows, wrong, numbers)
     return Kept(rows, (), numbers)
 
@@ -267,12 +270,14 @@ def _raw_rows(description, written):
             return _csv_rows(description, written)
     names = list(description.columns)
     rows = []
+    if isinstance(written, dict) or not hasattr(written or (), "__iter__"):
+        written = [written]
     for number, item in enumerate(written or (), 1):
         if isinstance(item, dict):
             unknown = [name for name in item if name not in description.columns]
             if unknown:
-                near = get_close_matches(str(unknown[0]), names, n=1, cutoff=0.5)
-                raise Told(f"{description.label}: there is no column “{unknown[0]}”." + (f" The nearest is {near[0]}." if near else f" The columns are {', '.join(names)}."))
+                near = get_close_matches(as_written(unknown[0]), names, n=1, cutoff=0.5)
+                raise Told(f"{description.label}: there is no column “{as_written(unknown[0])}”." + (f" The nearest is {near[0]}." if near else f" The columns are {', '.join(names)}."))
             rows.append((number, item))
         elif isinstance(item, (list, tuple)):
             rows.append((number, dict(zip(names, item))))
@@ -293,12 +298,15 @@ def _csv_rows(description, text):
         raise Told(f"{description.label} cannot be read as a table: a cell is far too long, or a quotation mark is never closed.") from None
     if not lines:
         return [], {}
+    single, widest = len(description.columns) == 1, max(len(cells) for _, cells in lines)
+    if widest > (description.most if single else MOST_CELLS):
+        raise Told(f"{description.label} has a row of {widest:,} cells; its columns are {', '.join(description.columns)}.")
     places, units = _header(description, [cell.strip() for cell in lines[0][1]])
     if places is None:  # no header row: columns in their own order
         places, body = dict(enumerate(description.columns)), lines
     else:  # rows are counted below the heading, as the page's table shows them
         body = [(number - lines[0][0], cells) for number, cells in lines[1:]]
-    if len(description.columns) == 1:  # a table of one column may be written along a line
+    if single:  # a table of one column may be written along a line
         return [(number, {places.get(0, next(iter(description.columns))): cell.strip()}) for number, cells in body for cell in cells if cell.strip()], units
     last = max(places)
     rows = []
@@ -330,9 +338,29 @@ def _header(description, cells):
             return None, {}
         raise Told(f"{description.label} needs a header row with the columns {', '.join(names)}.")
     if unknown:
-        near = get_close_matches(unknown[0].lower(), names, n=1, cutoff=0.5)
-        raise Told(f"{description.label}: there is no column “{unknown[0]}”." + (f" The nearest is {near[0]}." if near else f" The columns are {', '.join(names)}."))
+        near = get_close_matches(as_written(unknown[0]).lower(), names, n=1, cutoff=0.5)
+        raise Told(f"{description.label}: there is no column “{as_written(unknown[0])}”." + (f" The nearest is {near[0]}." if near else f" The columns are {', '.join(names)}."))
     return places, units
+
+
+def units_named(description, text, system, currency="$"):
+    """A table as it was written, wrong rows too, with the unit of every number column in its heading: it reads alike in either system."""
+    if not isinstance(text, str) or text.lstrip().startswith("["):
+        return text
+    lines = text.lstrip("﻿").replace("\r\n", "\n").replace("\r", "\n").lstrip("\n").split("\n")
+    delimiter = max(";\t,", key=lines[0].count)
+    try:
+        cells = [cell.strip() for cell in next(csv.reader(lines[:1], delimiter=delimiter), [])]
+        places, units = _header(description, cells)
+    except (csv.Error, Told):
+        return text
+    if places is None:
+        cells, places, lines = list(description.columns), dict(enumerate(description.columns)), ["", *lines]
+    for place, name in places.items():
+        sign = symbol(description.columns[name].shown(system), currency) if isinstance(description.columns[name], Number) else ""
+        if sign and name not in units:
+            cells[place] = f"{name} ({sign})"
+    return "\n".join([delimiter.join(csv_cell(cell) for cell in cells), *lines[1:]])
 
 
 def _cell_reader(description, place, name, column, header_unit, system, currency):
@@ -357,7 +385,7 @@ def _cell_reader(description, place, name, column, header_unit, system, currency
                 value = zero + scale * value
                 if low <= value <= high and not whole:
                     return value
-        elif isinstance(cell, (int, float)) and not isinstance(cell, bool):
+        elif isinstance(cell, (int, float)) and not isinstance(cell, bool) and abs(cell) <= float_info.max:
             value = zero + scale * cell
             if low <= value <= high and not whole:
                 return value
@@ -388,7 +416,7 @@ def _time_reader(column):
     def read(cell):
         if isinstance(cell, datetime):
             return cell.replace(tzinfo=None)
-        if isinstance(cell, (int, float)) and not isinstance(cell, bool):
+        if isinstance(cell, (int, float)) and not isinstance(cell, bool) and abs(cell) <= float_info.max:
             return float(cell)
         text = str(cell or "").strip()
         try:
@@ -398,9 +426,9 @@ def _time_reader(column):
         try:
             hours = float(text)
         except ValueError:
-            raise Told(f"“{text}” is not a time. Write 2027-03-01 14:00, or hours as a number." if text else "the time is missing.") from None
+            raise Told(f"“{as_written(text)}” is not a time. Write 2027-03-01 14:00, or hours as a number." if text else "the time is missing.") from None
         if not isfinite(hours):
-            raise Told(f"“{text}” is not a time.")
+            raise Told(f"“{as_written(text)}” is not a time.")
         return hours
 
     return read

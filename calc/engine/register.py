@@ -6,7 +6,7 @@ import inspect
 from dataclasses import fields
 from difflib import get_close_matches
 
-from calc.engine.describe import Number, Refused
+from calc.engine.describe import Number, Refused, as_written
 
 # The chapters that hold calculators, in reading order. A calculator `lane.starter` lives in `calc.lane`.
 CHAPTERS = ("lane", "feed", "moisture", "climate", "harvest", "breeding", "economics", "garden", "records")
@@ -176,8 +176,8 @@ def find(id):
         _load(chapter)
     if id not in _registered:
         known = list(every())
-        near = get_close_matches(id, known, n=1, cutoff=0.5)
-        raise Refused([(None, f"There is no calculator “{id}”." + (f" The nearest is {near[0]}." if near else f" There are: {', '.join(known)}."))])
+        near = get_close_matches(as_written(id), known, n=1, cutoff=0.5)
+        raise Refused([(None, f"There is no calculator “{as_written(id)}”." + (f" The nearest is {near[0]}." if near else f" There are: {', '.join(known)}."))])
     return _registered[id]
 
 

@@ -156,9 +156,9 @@ def _cell_text(value, column, system):
 def csv_cell(text):
     """A cell as RFC 4180 writes it; one that a spreadsheet would take for a formula is set off with a quote."""
     text = str(text)
-    if text.startswith(("=", "@", "\t", "\r")) or (text.startswith(("+", "-")) and not re.fullmatch(r"[-+]?[\d.,]+%?", text)):
+    if text.startswith(("=", "@", "\t", "\r", "\n", "＝", "＠", "＋", "－")) or (text.startswith(("+", "-")) and not re.fullmatch(r"[-+]?[0-9.,]+%?", text)):
         text = "'" + text
-    return '"' + text.replace('"', '""') + '"' if re.search(r'[",\n;]', text) else text
+    return '"' + text.replace('"', '""') + '"' if re.search(r'[",\n\r;\t]', text) else text
 
 
 # ---- working: one equation in words and in numbers

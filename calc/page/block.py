@@ -7,7 +7,7 @@ from calc.engine import explore
 from calc.engine.calendar import calendar_text
 from calc.engine.describe import Band, Figure, Number, Refused, Rows, Series, typical
 from calc.engine.quantity import SYSTEMS, convert, field_text, symbol
-from calc.engine.read import read_inputs
+from calc.engine.read import read_inputs, units_named
 from calc.engine.register import find
 from calc.engine.run import answer as answered
 from calc.engine.run import as_object
@@ -156,11 +156,15 @@ def _form(asked):
         for name in used:
             typed.pop(name, None)
             values |= {name: read_inputs(entry, {name: used[name]}, link["units"], currency)[name]}
+    before = asked.get("values_units") or system
     for name, text in typed.items():
         try:
-            values[name] = read_inputs(entry, {name: text}, asked.get("values_units") or system, currency)[name]
+            values[name] = read_inputs(entry, {name: text}, before, currency)[name]
+            kept = bool(getattr(values[name], "dropped", None))
         except Refused:
-            kept_text[name] = text
+            kept = True
+        if kept:
+            kept_text[name] = units_named(entry.inputs[name], text, before, currency) if isinstance(entry.inputs[name], Rows) and before != system else text
     html = form(entry, values, system, currency, asked.get("origins"))
     return {"ok": True, "errors": [], "html": html, "typed": kept_text, "units_label": "US units" if system == "metric" else "Metric units", "notice": notice, "set": list(used)}
 

@@ -1,9 +1,9 @@
 """Rates of worms against temperature: never slower for warmth below the best, never shorter for cold, nothing at the ends."""
 
-from math import isclose
+from math import isclose, log
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from calc.biology import activity, arrhenius, crowding, lambert_w, stage_days, unlimited_growth
@@ -71,3 +71,18 @@ def test_every_figure_lies_between_its_low_and_high():
         low = fact.typical if fact.low is None else fact.low
         high = fact.typical if fact.high is None else fact.high
         assert low <= fact.typical <= high, fact.label
+
+
+def test_a_herd_that_cannot_breed_dies_off_at_its_mortality():
+    assert unlimited_growth(0.0, 2.7, 0.3, 9756.0, 0.2) == -0.2
+
+
+@given(st.floats(0.001, 2), st.floats(0.1, 5), st.floats(0.01, 1), st.floats(1, 20_000), st.floats(0, 0.5))
+@settings(max_examples=200)
+def test_growth_solves_its_equation_however_long_the_stage(cocoons, hatchlings, survival, stage, mortality):
+    """r + μ = c·h·s·e^(−r·τ), held in logarithms, so that a cold bed's stage of thirty years is no different."""
+    growth = unlimited_growth(cocoons, hatchlings, survival, stage, mortality)
+    assert growth > -mortality
+    # In logarithms the equation is w + ln w = ln(c·h·s·τ) + μ·τ with w = (r + μ)·τ.
+    w = (growth + mortality) * stage
+    assert w + log(w) == pytest.approx(log(cocoons * hatchlings * survival * stage) + mortality * stage, rel=1e-9, abs=1e-9)
