@@ -12,21 +12,21 @@ from hosting import TOLD, Host
 
 LONG = 120  # s, for a whole copy
 CLEAR = "() => { localStorage.clear(); sessionStorage.clear(); }"
+FAILED = "() => Boolean(document.querySelector('section.calc[data-state=failed]'))"
 KEEP = "() => localStorage.setItem('handbook-keep', 'yes')"
 
 
 def by_playwright(request, name):
     from engines import by_playwright
+    from playwright.sync_api import Error
 
     if name == "chromium":
         return by_playwright.Engine(request.getfixturevalue("browser"))
     try:  # Playwright's own build of another engine
         bootstrap.fetch_by_playwright(name)
         return by_playwright.Engine(getattr(request.getfixturevalue("playwright"), name).launch())
-    except BaseException as error:
-        if isinstance(error, KeyboardInterrupt):
-            raise
-        raise engines.Missing(f"not on this machine, not installable by apt here, and Playwright's build can't be fetched: {str(error).strip().splitlines()[-1]}") from error
+    except (bootstrap.Missing, OSError, Error) as error:
+        raise engines.Missing("it is not on this machine, apt may not install it here, and Playwright's own build could not be fetched or started") from error
 
 
 def start(request, name):
@@ -90,7 +90,7 @@ class Place:
 
     def at(self, name):
         """The window that stays from journey to journey, on this page: as the last one left it, or opened anew."""
-        if self.standing.run("() => location.href.split('#')[0]") != self.base + name:
+        if self.standing.run("() => location.href.split('#')[0]") != self.base + name or self.standing.run(FAILED):
             self.standing.open(self.base + "licences.html")
             self.standing.run(CLEAR)
             self.standing.open(self.base + name)
