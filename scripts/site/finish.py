@@ -56,6 +56,13 @@ def described(text, general):
     return text.replace(present[0], f'<meta name="description" content="{words}">', 1) if words else text
 
 
+STORAGE = (
+    '<script>for(const name of["localStorage","sessionStorage"])try{window[name].length}catch{const kept={};Object.defineProperty(window,name,{value:'
+    "{refused:true,getItem:key=>kept[key]??null,setItem(key,text){kept[key]=String(text)},removeItem(key){delete kept[key]}}})}</script>"
+)
+"""A browser may refuse to keep anything and say so by an error, at which the theme's scripts would stop: it gets a store that lasts as
+long as the page. The plan then travels in the address (scripts/browser/page/plan.js)."""
+
 THEME_SCRIPT = re.compile(r'<script src="([^"]*javascripts/bundle[^"]*)"></script>')
 
 
@@ -163,6 +170,7 @@ def pages(out, head, address, start=lambda top: ""):
         text = text.replace('href="handbook:', f'href="{base_of(path, out, address)}')  # calc/page names pages from the top of the handbook
         text = question_once(text if path == out / "index.html" else described(text, general))
         texts[path] = tables_that_scroll(mended(text)).replace("</head>", f"{TOUCH_ICON.format(base_of(path, out, address))}{head(base_of(path, out, address))}</head>", 1)
+        texts[path] = texts[path].replace(CHARSET, CHARSET + STORAGE, 1)
         if HAS_CALCULATOR in text:
             texts[path] = theme_later(texts[path].replace(CHARSET, CHARSET + start(base_of(path, out, address)), 1))
     hashes = {hash_of(script) for text in texts.values() for script in inline_scripts(text)}

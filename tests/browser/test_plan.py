@@ -13,7 +13,7 @@ from calc.page import plan
 LIVE = 'section.calc[data-state="live"]'
 PATIENCE = 30_000
 REFUSED = """for (const name of ["localStorage", "sessionStorage"])
-  Object.defineProperty(window, name, { get() { throw new DOMException("refused", "SecurityError"); } });"""
+  Object.defineProperty(window, name, { configurable: true, get() { throw new DOMException("refused", "SecurityError"); } });"""
 FULL = """Storage.prototype.setItem = function () { throw new DOMException("full", "QuotaExceededError"); };"""
 
 
@@ -323,6 +323,14 @@ def test_without_storage_the_plan_travels_in_the_address(device, base, script, t
     has(page.locator("section.calc").first, "lane_length", "15")
 
 
+def test_without_storage_search_works(device, address):
+    page = device(REFUSED)
+    page.goto(address + "questions.html")
+    page.locator(".md-search__input").fill("worms")
+    page.locator(".md-search-result__item").first.wait_for(timeout=20_000)
+    assert not page.said
+
+
 def test_an_address_with_somebody_elses_plan_changes_nothing(device, address):
     page = device()
     section = open_live(page, address + "lane/starter.html")
@@ -401,6 +409,13 @@ def test_the_code_says_what_the_link_says(device, base):
         section.locator('.calc-code button:text-is("Save as SVG")').click()
     assert waiting.value.suggested_filename == "garden.dose-qr.svg"
     assert open(waiting.value.path(), encoding="utf-8").read().startswith("<svg xmlns=")
+    page.evaluate("window.print = () => {}")
+    section.locator('.calc-code button:text-is("Print the code")').click()
+    page.emulate_media(media="print")
+    assert page.locator("body > .calc-code svg").is_visible() and page.locator("h1:visible").count() == 0
+    page.emulate_media(media="screen")
+    page.evaluate("dispatchEvent(new Event('afterprint'))")
+    assert page.locator(".calc-code").count() == 1
     section.locator('.calc-code button:text-is("Close")').click()
     assert section.locator(".calc-code").count() == 0
     assert page.evaluate("document.activeElement.dataset.action") == "code" and not page.said

@@ -39,8 +39,12 @@ function parts(section, address, save, close) {
   caption.append(make("p", { className: "calc-code-address", textContent: address }));
   const filename = `${section.dataset.calculator}-qr.svg`;
   const printed = () => {
+    const sheet = document.body.appendChild(picture.parentElement.cloneNode(true));
     document.documentElement.dataset.printing = "code";
-    addEventListener("afterprint", () => delete document.documentElement.dataset.printing, { once: true });
+    addEventListener("afterprint", () => {
+      delete document.documentElement.dataset.printing;
+      sheet.remove();
+    }, { once: true });
     print();
   };
   return [picture, caption, make("div", { className: "calc-actions" },

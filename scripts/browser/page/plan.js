@@ -24,10 +24,16 @@ function parsed(text) {
   }
 }
 
+/** The browser's store; an error where it keeps nothing (scripts/site/finish.py puts a stand-in there). */
+function store() {
+  if (localStorage.refused) throw new Error("refused");
+  return localStorage;
+}
+
 function read() {
   let text = null;
   try {
-    text = localStorage.getItem(KEY);
+    text = store().getItem(KEY);
   } catch {
     trouble = "refused";
   }
@@ -41,7 +47,7 @@ const named = (error) => (error.name === "QuotaExceededError" ? "full" : "refuse
 function write() {
   memory.time = Math.max(Date.now(), memory.time + 1);
   try {
-    localStorage.setItem(KEY, JSON.stringify(memory));
+    store().setItem(KEY, JSON.stringify(memory));
     trouble = null;
   } catch (error) {
     trouble = named(error);
@@ -112,8 +118,8 @@ export function forgetLink() {
 /** Whether this browser has room for a text: found out by keeping it for a moment. */
 function tryRoom(text) {
   try {
-    localStorage.setItem(`${KEY}-room`, text);
-    localStorage.removeItem(`${KEY}-room`);
+    store().setItem(`${KEY}-room`, text);
+    store().removeItem(`${KEY}-room`);
   } catch (error) {
     trouble = named(error);
   }
@@ -140,7 +146,7 @@ function arrive() {
   if (carried && travels() && carried.time > memory.time) {
     memory = carried;
     try {
-      localStorage.setItem(KEY, JSON.stringify(memory));
+      store().setItem(KEY, JSON.stringify(memory));
     } catch (error) {
       trouble = named(error);
     }
