@@ -16,6 +16,7 @@ const ON_SCREEN_ONLY = [
   ".calc-plotted", ".calc-text-equivalent", ".figure-narrow", "[data-copy-state]", "[data-copy-buttons]", "[data-live]", "[hidden]",
 ].join(", ");
 const REFERS = ["for", "headers", "list", "aria-describedby", "aria-labelledby", "aria-controls"]; // attributes that hold ids
+const LONG = 14; // rows of a narrow table from which on it goes into columns
 const LEFT_OUT = ["plan.html"]; // nothing to read without a script
 
 const index = read("index.html");
@@ -65,14 +66,16 @@ function given(form) {
     const unit = label.querySelector(".calc-unit")?.textContent ?? "";
     const name = label.firstChild.textContent.trim();
     const wide = typeof value !== "string" || value.length > 40;
-    list.append(make("div", wide ? { class: "calc-given-wide" } : {}, make("dt", {}, name), make("dd", {}, value === "" ? "–" : value, typeof value === "string" && value && unit ? ` ${unit}` : "")));
+    const long = wide && typeof value !== "string" && value.querySelectorAll("tr").length > LONG && value.querySelectorAll("tr:first-child th").length <= 3;
+    list.append(make("div", wide ? { class: `calc-given-wide${long ? " calc-given-long" : ""}` } : {}, make("dt", {}, name), make("dd", {}, value === "" ? "–" : value, typeof value === "string" && value && unit ? ` ${unit}` : "")));
   }
   return list;
 }
 
 /** A fold, opened for good. */
 function unfolded(fold) {
-  const [summary, ...rest] = fold.childNodes;
+  const summary = fold.querySelector("summary");
+  const rest = [...fold.childNodes].filter((part) => part !== summary);
   const kind = fold.getAttribute("class") ?? "";
   const [outer, inner] = fold.closest(".calc, .calc-figure, .materials") ? [`whole-fold ${kind}`, "whole-fold-title"] : [`admonition ${kind}`, "admonition-title"];
   return make("div", { class: outer.trim() }, make("p", { class: inner }, ...summary.childNodes), ...rest);
