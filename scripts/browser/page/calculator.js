@@ -77,7 +77,7 @@ export function attach(section, python) {
       }).join(" "));
     }
     prepared = false;
-    if (Object.keys(plan.get().values).length) say(SAY[plan.trouble()] ?? "");
+    if (Object.keys(plan.get().values).length && SAY[plan.trouble()]) say(SAY[plan.trouble()]);
     if (!performance.getEntriesByName("calc:live").length) performance.mark("calc:live");
     performance.mark(`calc:answered:${id}`);
     figures().catch(() => {}); // ready for the next answer

@@ -1,7 +1,7 @@
 // The one worker in which Python runs. Over http it loads its own files; from disk the page reads them out of classic scripts,
 // because nothing else may be read there.
 
-const PATIENCE = { answer: 10_000, explore: 60_000 }; // ms; what takes longer is stuck. Sampling on a slow phone takes its time.
+const PATIENCE = { answer: 20_000, explore: 60_000 }; // ms; what takes longer is stuck. A slow phone that does other things takes its time.
 
 /** The worker that the head of the page has started (scripts/site/runtime.py), once. */
 function started() {
