@@ -1,6 +1,5 @@
 """What a run of the journeys found, as lines at its end and as the table in DEVELOPERS.md."""
 
-import platform
 import re
 
 import pytest
@@ -59,42 +58,50 @@ class Record:
                 yield f"{name} {self.versions.get(engine, '')}: journeys {ways}"
             yield from (f"  not run {WAYS[way]}: {title}: {said}" for (title, _, way), said in mine.items() if said not in (YES, "no"))
 
-    def rows(self):
-        """{journey: {(engine, way): text}} in the order in which they ran, and the reasons that the texts point to."""
-        reasons, rows = [], {}
-        for (title, engine, way), said in self.found.items():
-            if said not in (YES, "no"):
-                if said not in reasons:
-                    reasons.append(said)
-                said = f"[{reasons.index(said) + 1}]"
-            rows.setdefault(title, {})[engine, way] = said
-        return rows, reasons
-
-    def text(self):
-        rows, reasons = self.rows()
+    def text(self, kept):
+        """The table of what was found, over what was written before for the cells that were not run."""
+        cells, versions = kept[0] | self.found, kept[1] | self.versions
+        reasons = list(dict.fromkeys(said for said in cells.values() if said not in (YES, "no")))
         columns = [(engine, way) for engine in engines.NAMES for way in WAYS]
-        heads = [f"{engines.NAMES[engine]}, {WAYS[way]}" for engine, way in columns]
-        lines = [f"| Journey | {' | '.join(heads)} |", "| --- " * (len(heads) + 1) + "|"]
-        lines += [f"| {title} | {' | '.join(row.get(column, '–') for column in columns)} |" for title, row in rows.items()]
+
+        def cell(title, column):
+            said = cells.get((title, *column), "–")
+            return f"[{reasons.index(said) + 1}]" if said in reasons else said
+
+        lines = [f"| Journey | {' | '.join(head(*column) for column in columns)} |", "| --- " * (len(columns) + 1) + "|"]
+        lines += [f"| {title} | {' | '.join(cell(title, column) for column in columns)} |" for title in dict.fromkeys(key[0] for key in cells)]
         lines += ["", *(f"- [{number}] {reason}" for number, reason in enumerate(reasons, 1))]
-        versions = ", ".join(f"{engines.NAMES[engine]} {self.versions[engine]}" for engine in engines.NAMES if engine in self.versions)
-        return "\n".join([*lines, "", f"Run last with {versions} on {platform.system()}."]) + "\n"
+        run = ", ".join(f"{name} {versions[engine]}" for engine, name in engines.NAMES.items() if engine in versions)
+        return "\n".join([*lines, "", f"Run last with {run}."]) + "\n"
 
     def write(self):
-        """Put the table of a whole run into DEVELOPERS.md."""
-        if self.missing or set(self.versions) != set(engines.NAMES):
-            raise SystemExit("DEVELOPERS.md is written only by a run in which all engines took part.")
+        """Put the table into DEVELOPERS.md. Journeys that are no more leave it when all engines took part."""
         page = PAGE.read_text(encoding="utf-8")
-        PAGE.write_text(BETWEEN.sub(lambda match: match[1] + self.text() + match[2], page), encoding="utf-8")
+        whole = set(self.versions) == set(engines.NAMES) and {way for _, _, way in self.found} == set(WAYS)
+        text = self.text(({}, {}) if whole else written(page))
+        PAGE.write_text(BETWEEN.sub(lambda match: match[1] + text + match[2], page), encoding="utf-8")
 
     def differences(self):
         """Where this run and the table in DEVELOPERS.md disagree, for the cells that were run."""
-        written = BETWEEN.search(PAGE.read_text(encoding="utf-8"))[0]
-        cells = {row[1].strip(): row[2:-1] for row in (line.split("|") for line in written.splitlines() if line.startswith("| "))}
-        head = [cell.strip() for cell in cells.pop("Journey")]
-        for (title, engine, way), said in self.found.items():
-            column = f"{engines.NAMES[engine]}, {WAYS[way]}"
-            stands = cells[title][head.index(column)].strip() if title in cells and column in head else "nothing"
-            reason = re.search(rf"^- {re.escape(stands)} (.*)$", written, re.MULTILINE)
-            if (reason[1] if reason else stands) != said:
-                yield f"{title} ({column}): DEVELOPERS.md says {reason[1] if reason else stands}, this run {said}"
+        cells, _ = written(PAGE.read_text(encoding="utf-8"))
+        for key, said in self.found.items():
+            if cells.get(key) != said:
+                yield f"{key[0]} ({head(*key[1:])}): DEVELOPERS.md says {cells.get(key)}, this run {said}"
+
+
+def head(engine, way):
+    return f"{engines.NAMES[engine]}, {WAYS[way]}"
+
+
+def written(page):
+    """The table as it stands in DEVELOPERS.md: {(journey, engine, way): "yes", "no" or the reason}, and {engine: version}."""
+    text = BETWEEN.search(page)[0]
+    reasons = dict(re.findall(r"^- (\[\d+\]) (.*)$", text, re.MULTILINE))
+    columns = [(engine, way) for engine in engines.NAMES for way in WAYS]
+    cells = {}
+    for line in text.splitlines():
+        title, *found = [cell.strip() for cell in line.split("|")[1:-1]] or [""]
+        if len(found) == len(columns) and title != "Journey" and not title.startswith("---"):
+            cells |= {(title, *column): reasons.get(said, said) for column, said in zip(columns, found) if said != "–"}
+    versions = {engine: match[1] for engine, name in engines.NAMES.items() if (match := re.search(rf"^Run last with .*\b{name} ([\w.]*\w)", text, re.MULTILINE))}
+    return cells, versions
