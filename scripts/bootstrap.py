@@ -1,4 +1,4 @@
-"""Fetches what a command needs and this machine lacks: a virtual environment, Node, npm packages, a browser.
+"""Fetches what a command needs and this machine lacks: a virtual environment, Node, npm packages, browsers.
 
 Standard library only. Each step leaves a stamp beside what it made, so that a second run costs milliseconds.
 """
