@@ -326,7 +326,8 @@ def test_without_storage_the_plan_travels_in_the_address(device, base, script, t
 def test_without_storage_search_works(device, address):
     page = device(REFUSED)
     page.goto(address + "questions.html")
-    page.locator(".md-search__input").fill("worms")
+    page.locator(".md-search__input").click()
+    page.keyboard.type("worms")
     page.locator(".md-search-result__item").first.wait_for(timeout=20_000)
     assert not page.said
 
