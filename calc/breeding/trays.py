@@ -307,7 +307,7 @@ def _shelf_figure(v, batches):
 
 def _warnings(v):
     found = []
-    if v.worms_per_tray > 6000 * v.growout_trays_per_tray:
+    if v.worms_per_tray > facts.CROWDED_TRAY.typical * v.growout_trays_per_tray:
         found.append(("growout_trays_per_tray", f"{v.say(v.worms_per_tray / v.growout_trays_per_tray, '1', digits=2)} worms in a grow-out tray crowd each other and stay small. Split them."))
     if v.breeding_days > 28:
         found.append(("breeding_days", "The first cocoons hatch after about three weeks: breeders that stay longer share the tray with young, and sorting gets hard."))

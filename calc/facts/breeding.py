@@ -121,6 +121,7 @@ FEED_PER_TRAY = Fact("Powdered feed for a tray a day", 0.003, 0.008, 0.016, "kg"
 MINUTES_PER_TRAY = Fact("Minutes for a tray a day", 0.1, 0.2, 0.4, "minute", sure="practice", note="Feeding and watering a whole room takes under an hour.")
 SORTING_MINUTES = Fact("Minutes to sort a tray, once", 10, 20, 40, "minute", sure="practice", note="Breeders from cocoons, by hand or by light.")
 REPLACED = Fact("Breeders replaced each round", 0.05, 0.10, 0.25, "1", sure="practice")
+CROWDED_TRAY = Fact("Young in a grow-out tray above which they crowd and stay small", 4000, 6000, 8000, "1", sure="judged", note="Twice what growers report from a tray.")
 HERD_SHARE = Fact("Share of a herd that can be taken as breeders in one go", 0.1, 0.2, 0.3, "1", sure="judged", note="At least as much again should stay grown in the lane.")
 WORMS_FOR_FEED = Fact(
     "Worms grown, live, from a weight of waste as fed", None, 0.1, None, "1", source=sources.EDWARDS_1985, sure="abstract",

@@ -94,7 +94,7 @@ def show_dry_down(v):
 
 def _warnings(v):
     found = []
-    if v.mass / v.area > 40:
+    if v.mass / v.area > facts.THICK_LAYER.typical:
         found.append(("area", f"That lies {v.say(v.mass / v.area, 'kg/m2')} deep: only the top dries. Spread it thinner or turn it often."))
     if v.hours is None:
         found.append(("humidity", "In air this moist nothing dries. Wait for another day, or bring warm air in."))
