@@ -9,7 +9,7 @@ import { dirname, join, relative } from "node:path";
 import { fileURLToPath } from "node:url";
 import { parseArgs } from "node:util";
 import { gzipSync } from "node:zlib";
-import { build } from "esbuild";
+import { build, transformSync } from "esbuild";
 import { loadPyodide } from "pyodide";
 
 const here = dirname(fileURLToPath(import.meta.url));
@@ -58,14 +58,18 @@ async function library() {
   }
 }
 
-/** The worker: our prelude, the runtime script, its loader, our last part, with the outside address of the loader taken out. */
-function worker(names) {
+/** What starts first in the worker, small enough to stand in the head of a page. */
+function prelude(names) {
+  return transformSync(text(here, "runtime", "prelude.js").replace("__FILES__", JSON.stringify(names)), { minify: true, target: "es2022" }).code;
+}
+
+/** The rest of the worker: the runtime script, its loader, our last part, with the outside address of the loader taken out. */
+function worker() {
   const loader = text(pyodide, "pyodide.js").replace(/\/\/# sourceMappingURL=.*/, "");
   const closed = loader.replace(/https:\/\/[a-z.]+\/pyodide\/v\$\{\w+\}\/full\//, "file:///runtime/");
   if (closed === loader || /https?:\/\//.test(closed)) throw new Error("the loader of Pyodide names an outside address: look at worker() in build.mjs");
   const { info } = JSON.parse(text(pyodide, "pyodide-lock.json"));
   return [
-    text(here, "runtime", "prelude.js").replace("__FILES__", JSON.stringify(names)),
     text(pyodide, "pyodide.asm.js"),
     closed,
     text(here, "runtime", "worker.js").replace("__LOCK_INFO__", () => JSON.stringify(info)).replace("__EDITION__", () => JSON.stringify(edition)),
@@ -103,11 +107,14 @@ function writeForDisk(name, contents) {
 const zip = await library();
 const wasm = readFileSync(join(pyodide, "pyodide.asm.wasm"));
 const names = { "pyodide.asm.wasm": write("python", "wasm", wasm), "python_stdlib.zip": write("library", "zip", zip) };
-const code = worker(names);
+const first = prelude(names), rest = worker();
+const workerFile = write("worker", "js", rest);
+const start = `${first}importScripts(new URL("${workerFile}",self.handbookFolder??location.href))`;
 const made = {
-  worker: write("worker", "js", code),
+  start: write("start", "js", start),
+  startText: start,
   ...names,
-  disk: { worker: writeForDisk("worker", code), "pyodide.asm.wasm": writeForDisk("pyodide.asm.wasm", wasm), "python_stdlib.zip": writeForDisk("python_stdlib.zip", zip) },
+  disk: { worker: writeForDisk("worker", first + rest), "pyodide.asm.wasm": writeForDisk("pyodide.asm.wasm", wasm), "python_stdlib.zip": writeForDisk("python_stdlib.zip", zip) },
   figures: write("figures", "js", await script("figure/draw.mjs", "handbookFigures")),
   copy: write("copy", "js", await script("offline/page.js", "handbookCopy")),
   plan: write("plan", "js", await script("page/plan_page.js", "handbook_plan")),

@@ -17,7 +17,7 @@ def add(out, node, edition=None):
     if edition:
         command += ["--edition", json.dumps(edition)]
     made = json.loads(bootstrap.run(command).splitlines()[-1])
-    told = html.escape(json.dumps({name: made[name] for name in made if name not in {"folder", "page", "modules"}}, separators=(",", ":")))
+    told = html.escape(json.dumps({name: made[name] for name in made if name not in {"folder", "page", "startText"}}, separators=(",", ":")))
 
     def script(top):
         return f'<script async src="{top}{made["folder"]}/{made["page"]}" data-runtime="{told}"></script>'
@@ -26,8 +26,8 @@ def add(out, node, edition=None):
         # A worker that begins as a blob begins at once; one with an address waits for the page's own scripts, and was seen to fail.
         return (
             '<script>document.documentElement.classList.replace("no-js","js");var handbookWorker=null;if(location.protocol.startsWith("http"))try{'
-            f'handbookWorker=new Worker(URL.createObjectURL(new Blob(["handbookFolder="+JSON.stringify(new URL("{top}{made["folder"]}/",location.href).href)'
-            f'+";importScripts(handbookFolder+\'{made["worker"]}\')"])));handbookWorker.onerror=function(){{this.broken=true}}}}catch{{}}</script>'
+            f'handbookWorker=new Worker(URL.createObjectURL(new Blob(["handbookFolder="+JSON.stringify(new URL("{top}{made["folder"]}/",location.href).href)+";",'
+            f"{json.dumps(made['startText'])}])));handbookWorker.onerror=function(){{this.broken=true}}}}catch{{}}</script>"
         )
 
     return script, start

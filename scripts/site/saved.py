@@ -19,7 +19,7 @@ STATE_HERE = "<span data-copy-state>This is a saved copy: it needs no network.</
 
 def only_served(runtime):
     """Names of the runtime files that only a server can hand out; from disk their packed twins are used."""
-    return {path.name for path in runtime.iterdir() if path.suffix in {".wasm", ".zip"} or (path.name.startswith("worker.") and ".disk." not in path.name)}
+    return {path.name for path in runtime.iterdir() if path.suffix in {".wasm", ".zip"} or (path.name.startswith(("start.", "worker.")) and ".disk." not in path.name)}
 
 
 def add(out, version, date):

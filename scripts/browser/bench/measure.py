@@ -204,7 +204,7 @@ def measure(site, rounds):
             answers = [("answer", json.dumps(same | {"calculator": calculator})) for calculator in pages]
             explored = [("explore", json.dumps(same | {"calculator": calculator, "explore": "range", "output": main_output(calculator)})) for calculator in pages]
             runtime = json.loads(page.locator("script[data-runtime]").get_attribute("data-runtime"))
-            worker = page.evaluate("(name) => new URL(name, document.querySelector('script[data-runtime]').src).href", runtime["worker"])
+            worker = page.evaluate("(name) => new URL(name, document.querySelector('script[data-runtime]').src).href", runtime["start"])
             in_page, here = page.evaluate(CALLS, [worker, answers, 6]), in_cpython(answers, 6)
             results["against CPython"] = {calculator: (a, b) for calculator, a, b in zip(pages, in_page, here)}
             results["range"] = dict(zip(pages, page.evaluate(CALLS, [worker, explored, 2])))

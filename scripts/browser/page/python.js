@@ -73,7 +73,7 @@ export class Python {
 
   async #boot() {
     if (typeof WebAssembly !== "object" || typeof Worker !== "function") throw new Error("unsupported");
-    const worker = started() ?? (location.protocol.startsWith("http") ? new Worker(new URL(this.names.worker, this.folder)) : await this.#fromDisk());
+    const worker = started() ?? (location.protocol.startsWith("http") ? new Worker(new URL(this.names.start, this.folder)) : await this.#fromDisk());
     this.worker = worker;
     return new Promise((resolve, reject) => {
       worker.addEventListener("message", ({ data }) => {
@@ -93,10 +93,13 @@ export class Python {
   }
 
   async #fromDisk() {
-    const [code, ...files] = await Promise.all(["worker", "pyodide.asm.wasm", "python_stdlib.zip"].map((name) => this.#unpacked(name)));
-    const worker = new Worker(URL.createObjectURL(new Blob([code], { type: "text/javascript" })));
-    const handed = { "pyodide.asm.wasm": files[0], "python_stdlib.zip": files[1] };
-    worker.postMessage({ files: handed }, files.map((bytes) => bytes.buffer));
+    const [code, ...files] = ["worker", "pyodide.asm.wasm", "python_stdlib.zip"].map(async (name) => [name, await this.#unpacked(name)]);
+    for (const file of files) file.catch(() => {}); // told below
+    const worker = this.worker = new Worker(URL.createObjectURL(new Blob([(await code)[1]], { type: "text/javascript" })));
+    await Promise.all(files.map(async (file) => {
+      const [name, bytes] = await file;
+      worker.postMessage({ files: { [name]: bytes } }, [bytes.buffer]); // each as soon as it is there: the largest is read meanwhile
+    }));
     return worker;
   }
 
