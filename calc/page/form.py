@@ -5,11 +5,11 @@ import re
 from html import escape
 
 from calc.engine.describe import Choice, Day, Flag, Number, Rows, Series
-from calc.engine.quantity import convert, number_text, symbol, unit
+from calc.engine.quantity import convert, field_text, number_text, symbol, unit
 from calc.engine.register import every, find
 from calc.engine.view import field_value
 
-DEFAULT_DIGITS = 4
+DEFAULT_DIGITS, DIGITS = 4, 6
 """A default is shown rounded; a field that still shows it is not sent, so the exact default is what is used."""
 
 RENAMED = {
@@ -43,7 +43,7 @@ def field(entry, name, description, values, system, currency, origin=None):
     """One field: label with its unit, hint, control, and an empty error joined to it."""
     key = field_id(entry, name)
     default = shown_default(entry.defaults[name], description, system, currency)
-    text = field_value(values[name], description, system, currency) if name in values else default
+    text, exact = shown_value(values[name], description, system, currency) if name in values else (default, "")
     sign = escape(symbol(description.shown(system), currency)) if isinstance(description, (Number, Series)) else ""
     label = f'<label for="{key}">{escape(description.label)}{f" <span class=calc-unit>{sign}</span>" if sign else ""}{" <span class=calc-optional>(may be blank)</span>" if description.optional else ""}</label>'
     about = _hint(description, system, currency, entry.set_by_farm(name))
@@ -51,12 +51,35 @@ def field(entry, name, description, values, system, currency, origin=None):
     described = f"{key}-hint {key}-error" if hint else f"{key}-error"
     before = next((old for old, new in RENAMED.items() if new == plan_key(name, description)), "")
     was = f' data-plan-was="{escape(before)}"' if before else ""
-    common = f'id="{key}" name="{name}" data-plan="{escape(plan_key(name, description))}"{was} data-default="{escape(default)}" aria-describedby="{described}"'
+    common = f'id="{key}" name="{name}" data-plan="{escape(plan_key(name, description))}"{was}{f' data-exact="{escape(exact)}"' if exact else ""} data-default="{escape(default)}" aria-describedby="{described}"'
     wide = " calc-wide" if isinstance(description, (Rows, Series)) else ""
     return (
         f'<div class="calc-field{wide}" data-input="{name}">{label}{hint}{control(description, text, common, currency, system)}'
         f'{_origin(origin)}<p class="calc-error" id="{key}-error" hidden></p></div>'
     )
+
+
+def shown_value(value, description, system, currency="$"):
+    """(text of a field, text that is sent for it while the reader leaves it alone): 50 kg stands as 110.231 in a field in pounds."""
+    text = field_value(value, description, system, currency)
+    if not isinstance(description, Number) or value is None or description.whole or sum(letter.isdigit() for letter in text) <= DIGITS + 1:
+        return text, ""
+    shown = description.shown(system)
+    converted = convert(value, description.unit, shown)
+    rounded = field_text(converted, max(DIGITS, len(str(int(abs(converted))))))
+    if written_unit(description.unit):
+        return rounded, f"{float(value)!r} {written_unit(description.unit)}"
+    return rounded, f"{text} {written_unit(shown)}".strip()
+
+
+def written_unit(name):
+    """A unit as a plan writes it: without degree signs, and money without anybody's currency."""
+    if name == "money":
+        return ""
+    if "money" in name:
+        return name.replace("degF", "F").replace("degC", "C")
+    sign = symbol(name, "")
+    return sign.replace("°", "") if sign in ("°F", "°C") else sign
 
 
 def _origin(id):

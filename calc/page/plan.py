@@ -10,11 +10,11 @@ from functools import lru_cache
 from html import escape
 
 from calc.engine.describe import Number, Rows, Series
-from calc.engine.quantity import SYSTEMS, convert, field_text, symbol
+from calc.engine.quantity import SYSTEMS, convert, field_text
 from calc.engine.read import Told, read_value, units_named
 from calc.engine.register import every
 from calc.engine.view import field_value, lower_first, value_text
-from calc.page.form import RENAMED, plan_key
+from calc.page.form import RENAMED, plan_key, written_unit
 
 VERSION = 1
 """Of the file. It changes when a file of this edition could be misread by an older one."""
@@ -70,17 +70,7 @@ def plan_text(value, description, system):
     if not isinstance(description, Number) or value is None:
         return field_value(value, description, None)
     shown = description.shown(system)
-    return f"{field_text(convert(value, description.unit, shown))} {_written(shown)}".strip()
-
-
-def _written(unit):
-    """A unit as a plan writes it: without degree signs, and money without anybody's currency."""
-    if unit == "money":
-        return ""
-    if "money" in unit:
-        return unit.replace("degF", "F").replace("degC", "C")
-    sign = symbol(unit, "")
-    return sign.replace("°", "") if sign in ("°F", "°C") else sign
+    return f"{field_text(convert(value, description.unit, shown))} {written_unit(shown)}".strip()
 
 
 def set_by_reader(view, values):
@@ -303,7 +293,7 @@ def plan_page(values, origins, system, currency="$"):
     known = {key: kept[key] for key in inputs_by_key() if key in kept}
     rows = "".join(_set_row(key, old, values[old], origins.get(old), system, currency) for key, old in known.items())
     strange = "".join(_strange_row(key, text) for key, text in values.items() if key not in known.values())
-    head = "<tr><th scope=col>Input, and what it is used for</th><th scope=col>Your value</th><td></td></tr>"
+    head = "<tr><th scope=col>Input</th><th scope=col>Your value</th><td></td></tr>"
     listed = f'<div class="calc-scroll" tabindex="0" role="group" aria-label="What you set"><table class="plan-set"><thead>{head}</thead>{rows}{strange}</table></div>'
     return f'<p class="plan-count">{_count(len(values))}</p>{listed if values else ""}{_untouched(known, system, currency)}'
 
@@ -316,13 +306,14 @@ def _count(number):
 
 def _set_row(key, kept, text, origin, system, currency):
     label = inputs_by_key()[key][0][2].label
+    fault = ""
     try:
         shown = escape(shown_text(key, text, system, currency))
     except Told as told:
-        shown = f'{escape(_short(text))}<p class="calc-error">{escape(str(told))}</p>'
+        shown, fault = escape(_short(text)), f'<p class="calc-error">{escape(str(told))}</p>'
     came = every().get(origin)
     source = f"<p>From: {_question(came)}</p>" if came else ""
-    return _row(label, shown, kept, f"<p>Used for: {_used(key)}</p>{source}")
+    return _row(label, shown, kept, f"{fault}<p>Used for: {_used(key)}</p>{source}")
 
 
 def _strange_row(key, text):
@@ -357,7 +348,7 @@ def _untouched(known, system, currency):
         if rows and entry.in_edition():
             head = "<tr><th scope=col>Input</th><th scope=col>Default</th></tr>"
             parts.append(
-                f'<details class="calc-group"><summary>{escape(entry.question)}</summary><p>{_question(entry)}</p><table class="plan-defaults"><thead>{head}</thead><tbody>{"".join(rows)}</tbody></table></details>')  # fmt: skip
+                f'<details class="calc-group"><summary>{escape(entry.question)}</summary><p>Used for: {_question(entry)}</p><table class="plan-defaults"><thead>{head}</thead><tbody>{"".join(rows)}</tbody></table></details>')  # fmt: skip
     return f'<details class="calc-group plan-untouched"><summary>What is still at its default, and where it is used</summary>{"".join(parts)}</details>'
 
 

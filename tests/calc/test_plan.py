@@ -7,13 +7,13 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from calc.engine.describe import Kept, Rows
+from calc.engine.describe import Kept, Number
 from calc.engine.quantity import SYSTEMS
 from calc.engine.read import read_value
 from calc.engine.register import every, find
 from calc.engine.run import answer
 from calc.page import plan
-from calc.page.form import form, plan_key
+from calc.page.form import form, plan_key, shown_value, written_unit
 from calc.page.leads import fits, handed_over, leads
 
 DOCS = Path(__file__).parents[2] / "docs"
@@ -156,6 +156,23 @@ def test_a_plan_kept_under_an_old_name_is_listed_and_used(monkeypatch):
     html = plan.plan_page({old: SET[new]}, {}, "us")
     assert f'data-remove="{old}"' in html and new.split(": ")[1] in html and "Nothing in this handbook asks" not in html
     assert f'data-plan="{new}" data-plan-was="{old}"' in form(find("climate.water"), {}, "us")
+
+
+def test_a_field_shows_a_rounded_value_and_sends_the_exact_one():
+    html = form(find("moisture.adjust"), {"mass": 50.0}, "us")
+    assert 'value="110.231"' in html and 'data-exact="50.0 kg"' in html
+    assert "data-exact" not in form(find("moisture.adjust"), {"mass": 50.0, "moisture": 0.33}, "metric")
+
+
+@given(st.sampled_from(INPUTS), st.floats(0, 1), st.sampled_from(SYSTEMS))
+def test_what_a_field_sends_reads_back_exactly(one, share, system):
+    entry, name, description = one
+    if not isinstance(description, Number) or description.whole:
+        return
+    value = description.low + share * (min(description.high, 1e6) - description.low)
+    text, exact = shown_value(value, description, system)
+    for other in SYSTEMS:
+        assert read_value(description, exact or f"{text} {written_unit(description.shown(system))}", other) == pytest.approx(value, rel=1e-12 if " " in exact and written_unit(description.unit) else 1e-7, abs=1e-9)
 
 
 @given(st.dictionaries(st.text(max_size=20) | st.sampled_from(list(find("feed.recipe").inputs)), st.text(max_size=200)), st.sampled_from(SYSTEMS))

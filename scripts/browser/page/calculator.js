@@ -33,7 +33,8 @@ export function attach(section, python) {
   const made = Object.fromEntries(fields() // what this page sets otherwise than the defaults, as its markup has it
     .map((field) => [field, field.defaultValue ?? [...field.options].find((option) => option.defaultSelected)?.value])
     .filter(([field, value]) => value !== undefined && value !== field.dataset.default).map(([field, value]) => [field.name, value]));
-  const changed = () => Object.fromEntries(fields().filter((field) => field.value !== field.dataset.default).map((field) => [field.name, field.value]));
+  const written = (field) => (field.value === field.defaultValue && field.dataset.exact) || field.value; // shown rounded, used exactly
+  const changed = () => Object.fromEntries(fields().map((field) => [field, written(field)]).filter(([field, text]) => text !== field.dataset.default).map(([field, text]) => [field.name, text]));
   const request = (more) => ({ calculator: id, values: changed(), units, currency: section.dataset.currency, ...more });
   const say = (words) => { status.textContent = words; };
   const spoken = section.appendChild(Object.assign(document.createElement("p"), { className: "calc-unseen" })); // for screen readers: what has changed
