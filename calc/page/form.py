@@ -33,7 +33,8 @@ def form(entry, values, system, currency="$", origins=None):
     parts = ['<div class="calc-summary" role="group" aria-label="Values that need another look" tabindex="-1" hidden></div>']
     for group, fields in groups.items():
         body = f'<div class="calc-fields">{"".join(fields)}</div>'
-        opened = " open" if any(name in values for name, d in entry.inputs.items() if d.group == group) else ""
+        alone = "" not in groups and group == next(iter(groups))  # a form that is all folds shows the first of them
+        opened = " open" if alone or any(name in values for name, d in entry.inputs.items() if d.group == group) else ""
         parts.append(f'<details class="calc-group"{opened}><summary>{escape(group)}</summary>{body}</details>' if group else body)
     parts.append('<button type="submit" class="calc-submit">Show the answer</button>')  # answers follow each change; this brings the reader to them
     return f'<form class="calc-form" novalidate autocomplete="off" aria-label="{escape(entry.question)}">{"".join(parts)}</form>'
