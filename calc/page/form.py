@@ -52,7 +52,8 @@ def field(entry, name, description, values, system, currency, origin=None):
     described = f"{key}-hint {key}-error" if hint else f"{key}-error"
     before = next((old for old, new in RENAMED.items() if new == plan_key(name, description)), "")
     was = f' data-plan-was="{escape(before)}"' if before else ""
-    common = f'id="{key}" name="{name}" data-plan="{escape(plan_key(name, description))}"{was}{f' data-exact="{escape(exact)}"' if exact else ""} data-default="{escape(default)}" aria-describedby="{described}"'
+    sent = f' data-exact="{escape(exact)}"' if exact else ""
+    common = f'id="{key}" name="{name}" data-plan="{escape(plan_key(name, description))}"{was}{sent} data-default="{escape(default)}" aria-describedby="{described}"'
     wide = " calc-wide" if isinstance(description, (Rows, Series)) else ""
     return (
         f'<div class="calc-field{wide}" data-input="{name}">{label}{hint}{control(description, text, common, currency, system)}'
