@@ -31,14 +31,17 @@ def by_playwright(request, name):
 
 def start(request, name):
     """An engine of the machine, or what Playwright can fetch."""
-    if name == "firefox" and (path := bootstrap.firefox()):
-        from engines import by_bidi
+    try:
+        if name == "firefox" and (path := bootstrap.firefox()):
+            from engines import by_bidi
 
-        return by_bidi.Engine(path)
-    if name == "webkit" and (paths := bootstrap.webkit()):
-        from engines import by_webdriver
+            return by_bidi.Engine(path)
+        if name == "webkit" and (paths := bootstrap.webkit()):
+            from engines import by_webdriver
 
-        return by_webdriver.Engine(*paths)
+            return by_webdriver.Engine(*paths)
+    except Exception as error:
+        raise engines.Missing(f"it is here and did not start: {str(error).strip()[:300]}") from error
     return by_playwright(request, name)
 
 

@@ -11,7 +11,7 @@ from pathlib import Path
 
 import websocket
 
-from . import Missing, Window
+from . import Window
 
 KEYS = {"Tab": "\ue004", "Enter": "\ue007", "Escape": "\ue00c", "Control": "\ue009"}
 PREFERENCES = {
@@ -58,7 +58,7 @@ class Engine:
             if found:
                 return found[1]
             time.sleep(0.05)
-        raise Missing(f"Firefox did not start: {Path(self.log.name).read_text()[-500:]}")
+        raise OSError(Path(self.log.name).read_text()[-300:])
 
     def call(self, method, **parameters):
         """One command and its answer; events that come in between are kept."""
