@@ -89,3 +89,27 @@ def test_fifty_thousand_rows():
 
 def test_too_short():
     assert "at least three" in calc.run("records.chart", {"values": "1, 2"})["errors"][0]["message"]
+
+
+# ---- a band of the keeper's own
+
+
+@given(st.lists(st.floats(-1e6, 1e6), min_size=3, max_size=40), st.floats(-1e6, 1e6), st.floats(0.001, 1e6))
+def test_values_outside_a_band_of_your_own(values, low, width):
+    """Below and above are counted once each, and an open end counts nothing on its side."""
+    both = chart_module.outside_band(values, low, low + width)
+    assert both == chart_module.outside_band(values, low, None) + chart_module.outside_band(values, None, low + width)
+    assert 0 <= both <= len(values) and chart_module.outside_band(values, None, None) is None
+
+
+def test_a_band_changes_no_limit_and_no_flag():
+    plain, own = calc.run("records.chart"), calc.run("records.chart", {"band_low": 1900, "band_high": 2150})
+    assert own["outputs"]["outside_band"]["value"] == 6 and plain["outputs"]["outside_band"]["value"] is None
+    assert all(own["outputs"][name] == plain["outputs"][name] for name in plain["outputs"] if name != "outside_band")
+    assert any("6 of 20 lie outside your own band" in sentence for sentence in own["reading"])
+
+
+def test_a_band_upside_down_and_one_in_another_unit():
+    assert calc.run("records.chart", {"band_low": 5, "band_high": 4})["errors"] == [{"input": "band_low", "message": "Your own band, low must be below its high end."}]
+    assert any("same unit" in sentence for sentence in calc.run("records.chart", {"band_low": 10, "band_high": 26})["warnings"])
+    assert "All values lie inside your own band." in calc.run("records.chart", {"band_low": 100})["reading"]
