@@ -8,6 +8,7 @@ import hashlib
 import json
 import os
 import re
+import struct
 from datetime import datetime, timezone
 
 import bootstrap
@@ -25,6 +26,7 @@ NOT_KEPT = re.compile(r"\.disk\.|\.map$|(^|/)(sw\.js|sitemap\.xml|search_index\.
 """What a reader behind a server never needs to go on reading: twins for opening from disk, source maps, the zip, the page to print, pictures for an installer."""
 
 PALETTE = bootstrap.ROOT / "docs" / "assets" / "style" / "1-palette.css"
+MARK, SMALLEST_LOGO = "assets/mark.svg", 192  # px either way, for a picture among a device's programs
 ICON = re.compile(r"icon-(\d+)(-maskable)?\.png$")
 
 
@@ -60,13 +62,25 @@ def of_day(text):
     return f"of {text}, " if text else ""
 
 
-def manifest(out, name):
-    """What an installed handbook is called and looks like. All addresses are relative: it may be served from any folder."""
-    colours = dict(re.findall(r"--(paper|loam): (#\w+);", PALETTE.read_text(encoding="utf-8").split('"slate"')[0]))
+def pictures(out):
+    """Those that scripts/site/icons.py made of the mark; for a farm with a logo that is large enough, the logo."""
+    logo = re.search(r'<link rel="icon" href="([^"]+)"', (out / "index.html").read_text(encoding="utf-8"))[1]
+    if logo.endswith(".svg") and logo != MARK:
+        return [{"src": logo, "sizes": "any", "type": "image/svg+xml", "purpose": "any"}]
+    if logo.endswith(".png"):
+        width, height = struct.unpack(">II", (out / logo).read_bytes()[16:24])
+        if min(width, height) >= SMALLEST_LOGO:
+            return [{"src": logo, "sizes": f"{width}x{height}", "type": "image/png", "purpose": "any"}]
     icons = []
     for path in sorted((out / "assets" / "icon").glob("icon-*.png")):
         size, maskable = ICON.search(path.name).groups()
         icons.append({"src": path.relative_to(out).as_posix(), "sizes": f"{size}x{size}", "type": "image/png", "purpose": "maskable" if maskable else "any"})
+    return icons
+
+
+def manifest(out, name):
+    """What an installed handbook is called and looks like. All addresses are relative: it may be served from any folder."""
+    colours = dict(re.findall(r"--(paper|loam): (#\w+);", PALETTE.read_text(encoding="utf-8").split('"slate"')[0]))
     return {
         "name": name,
         "short_name": re.sub(r"^The ", "", name),
@@ -76,7 +90,7 @@ def manifest(out, name):
         "lang": "en",
         "background_color": colours["paper"],
         "theme_color": colours["loam"],
-        "icons": icons,
+        "icons": pictures(out),
     }
 
 

@@ -3,6 +3,7 @@
 import gzip
 import json
 import re
+import struct
 import zipfile
 
 import finish
@@ -67,6 +68,19 @@ def test_manifest_and_pictures(site):
         assert icon["sizes"] == f"{width}x{height}"
         sizes.add((width, icon["purpose"]))
     assert {(192, "any"), (512, "any"), (192, "maskable"), (512, "maskable")} <= sizes
+
+
+@pytest.mark.parametrize(
+    ("logo", "data", "expected"),
+    [("assets/farm/logo.svg", b"<svg/>", ["any"]), ("assets/farm/logo.png", (300, 200), ["300x200"]), ("assets/farm/logo.png", (64, 64), ["192x192"])],
+)
+def test_a_farm_is_installed_under_its_own_logo(tmp_path, logo, data, expected):
+    for name in (logo, "assets/icon/icon-192.png"):
+        (tmp_path / name).parent.mkdir(parents=True, exist_ok=True)
+        (tmp_path / name).write_bytes(data if isinstance(data, bytes) else b"\x89PNG\r\n\x1a\n\0\0\0\rIHDR" + struct.pack(">II", *data))
+    (tmp_path / "index.html").write_text(f'<link rel="icon" href="{logo}">')
+    manifest = offline.manifest(tmp_path, "Quillfen Smallholding")
+    assert manifest["name"] == "Quillfen Smallholding" and [icon["sizes"] for icon in manifest["icons"]] == expected
 
 
 def test_one_version_everywhere(site, listed):
