@@ -28,6 +28,8 @@ SHOWN_MOISTURES = (0.55, 0.65, 0.75, 0.85)
 
 COMPARED_EVAPORATION = 2.0
 """Evaporation of the comparison [mm/day]: a warm day under 80 % shade."""
+WARM_GROUND = 15.0
+"""Ground this much warmer than the air is asked about [K]: the ground under a bed stays near the mean of the season."""
 COMPARED_WATER = f"{COMPARED_EVAPORATION:g} mm ({COMPARED_EVAPORATION / 25.4:.2f} in)"
 
 
@@ -350,6 +352,8 @@ def bed_warnings(v):
         warnings.append((None, "No depth of this bed stays inside the band all the time: the worms have nowhere to go."))
     if v.lowest_surface < 0:
         warnings.append((None, "The surface freezes. Freezing gives off heat that this sum leaves out, so a real bed stays warmer than said here."))
+    if v.ground_temperature is not None and v.ground_temperature > v.air_mean + WARM_GROUND:
+        warnings.append(("ground_temperature", f"Ground of {v['ground_temperature']} under air of {v['air_mean']} is rare, and it is what holds this bed up. Push a thermometer in under the bed."))
     if v.bed_height < 0.15:
         warnings.append(("bed_height", f"A bed of only {v['bed_height']} follows the air: two damping depths are {v.say(2 * v.damping_depth, 'm', us='in', metric='cm')}."))
     link = heat.surface_link(v.surface_coefficient, v.cover_resistance)

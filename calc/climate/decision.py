@@ -185,8 +185,8 @@ def today(
     upper_moisture: Annotated[float, Share("Moisture after watering", 0.3, 0.95, group="Bed")] = facts.UPPER_MOISTURE.typical,
     lower_moisture: Annotated[float, Share("Moisture to water again at", 0.2, 0.94, group="Bed")] = facts.LOWER_MOISTURE.typical,
     ground_temperature: Annotated[
-        float | None, Number("degC", "Ground under the bed", -10, 40, optional=True, group="Bed", help="Blank: no heat passes the floor (a raised, insulated bed).")
-    ] = 20.0,
+        float | None, Number("degC", "Ground under the bed", -10, 40, optional=True, group="Bed", help="A thermometer pushed in under the bed. Blank: as warm as the core is now.")
+    ] = None,
     decomposition_heat: Annotated[float, Number("W/m3", "Heat from rotting", 0, 1000, us="W/m3", group="Bed", fact=facts.DECOMPOSITION_HEAT)] = 20.0,
     band_low: Annotated[float, Number("degC", "Lower end of the band", -5, 25, group="Bed")] = 4.0,
     band_high: Annotated[float, Number("degC", "Upper end of the band", 15, 40, group="Bed")] = 30.0,
@@ -205,7 +205,7 @@ def today(
     day = weather_from(known, place, date.timetuple().tm_yday)
     base = Scenario(
         air_mean=0.0, air_swing=0.0, days=days, start_temperature=bed_now, bed_height=bed_height, moisture=top_moisture,
-        bulk_density=bulk_density, cover_resistance=cover_resistance, ground_temperature=ground_temperature,
+        bulk_density=bulk_density, cover_resistance=cover_resistance, ground_temperature=bed_now if ground_temperature is None else ground_temperature,
         decomposition_heat=decomposition_heat, net_radiation=0.0, evaporation=0.0,
         surface_coefficient=facts.SURFACE_COEFFICIENT.typical, conductivity_factor=1.0,
     )  # fmt: skip

@@ -15,6 +15,8 @@ from calc.lane import drawing
 from calc.lane.face import DAYS_A_WEEK, advance, days_to_clear, dry_matter_ratio, layer_volume
 
 WEEKS = 26
+WORTH_A_DATE = 3 * 365
+"""Days after which a first slice is years away and not a date [day]."""
 
 
 @dataclass(frozen=True)
@@ -213,13 +215,15 @@ def _warnings(v):
 
 
 def _reading(v, sliced):
-    first = v.start_date + timedelta(days=round(v.days_to_first_slice)) if v.days_to_first_slice < 40000 else None
+    first = v.start_date + timedelta(days=round(v.days_to_first_slice)) if v.days_to_first_slice < WORTH_A_DATE else None
     sentences = [
         f"Lay {v['layer_thickness']} about every {v.say(v.days_between_feedings, 'day', digits=2)}. That is {v['layer_mass']} each time.",
         f"Each layer shrinks to {v['volume_kept']} of its volume, so the face creeps {v.say(v.face_advance_per_week, 'm/week', us='in/week', metric='cm/week', digits=2)}.",
     ]
     if first:
         sentences.append(f"The first slice is due around {first.day} {first:%B %Y}, if the worms stay at {v['worm_mass']} all along. A herd that grows gets there sooner: the page on the first lane follows it.")
+    else:
+        sentences.append("At this pace the first slice is more than three years away: more worms, or a warmer bed.")
     name, piece = ("foot", FOOT) if v.units == "us" else ("metre", 1.0)
     taken, given = (v.say(volume * piece, "m3", us="ft3", metric="m3") for volume in (v.feed_volume_per_length, v.castings_volume_per_length))
     sentences.append(f"A {name} of this lane takes {taken} of feed and gives {given} of castings.")

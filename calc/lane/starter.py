@@ -240,7 +240,7 @@ def _warnings(v, needed):
 def _reading(v):
     sentences = [
         f"A lane of {v['lane_length']} by {v['lane_width']} takes {v['base_volume']} of compost and {v['worm_mass']} of worms, and costs about {v['startup_cost']}.",
-        f"The worms fill {v['stocking_share']} of it; at this temperature they eat nothing." if v.feed_per_day == 0 else f"The worms fill {v['stocking_share']} of it. Begin with about {v.say(v.feed_per_day / 2, 'kg/day', digits=2)} of feed and go up to {v.say(v.feed_per_day, 'kg/day', digits=2)} as it disappears.",
+        f"The worms are {v['stocking_share']} of a full bed; at this temperature they eat nothing." if v.feed_per_day == 0 else f"The worms are {v['stocking_share']} of a full bed. Begin with about {v.say(v.feed_per_day / 2, 'kg/day', digits=2)} of feed and go up to {v.say(v.feed_per_day, 'kg/day', digits=2)} as it disappears.",
     ]
     if v.days_to_first_slice:
         band = v.band("days_to_first_slice")

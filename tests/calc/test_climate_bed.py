@@ -7,6 +7,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+import calc
 from calc.climate import bed_temperature, conduction, heat, mist, today
 from calc.climate.bed import Scenario, changes, season, share_inside, through_the_year
 from calc.climate.decision import decide, moisture_after
@@ -196,6 +197,18 @@ def test_today_in_four_kinds_of_weather():
     assert frost.decision == "cover" and frost.lowest_covered > frost.lowest_core
     furnace = {"high": 44.0, "low": 28.0, "humidity": 0.2, "days": 6.0, "bed_now": 29.0, "ground_temperature": None, "top_moisture": 0.84, "upper_moisture": 0.86, "lower_moisture": 0.6}
     assert today(**furnace, shade=0.0, sun_hours=14.0).decision in ("shade", "mist")
+
+
+def test_ground_left_blank_is_as_cold_as_the_core():
+    """A bed in January is not held up by ground that nobody measured."""
+    january = {"high": -4.0, "low": -15.0, "bed_now": 5.5, "sun_hours": 3.0}
+    assert today(**january).decision == "cover"
+    assert today(**january).lowest_core == today(**january, ground_temperature=5.5).lowest_core < today(**january, ground_temperature=20.0).lowest_core
+
+
+def test_warm_ground_under_frost_is_asked_about():
+    asked = [calc.run("climate.bed_temperature", {"air_mean": -12.0, "ground_temperature": ground})["warnings"] for ground in (20.0, 2.0)]
+    assert ["thermometer in under the bed" in " ".join(warnings) for warnings in asked] == [True, False]
 
 
 def test_moisture_after_losing_nothing_stays():
