@@ -258,7 +258,7 @@ def crossing(gap, low, high):
 def _several(description, found, system, currency):
     """Words for an aim that more than one value meets."""
     value, *others = (quantity_text(place, description.unit, description.shown(system), 4, currency) for place in (found["value"], *found["others"]))
-    return f"{' and '.join(others)} would do as well: {value} is the nearest to where {lower_first(description.label)} stands now. Look at the warnings of both before you choose."
+    return f"{' and '.join(others)} would do as well: {value} is the nearest to where {lower_first(description.label)} stands now. Look at the warnings of each before you choose."
 
 
 def _cannot(output, description, found, stepped, system, currency):
