@@ -1,0 +1,126 @@
+"""The figures that the chapters from harvest to records print in their sentences are the ones that the code gives."""
+
+from math import isclose
+from pathlib import Path
+
+import pytest
+
+import calc
+from calc.breeding import room as room_calculator
+from calc.breeding import trays
+from calc.breeding.setpoints import cocoons_per_worm_per_week, growth_speed
+from calc.climate.psychrometrics import dew_point, vapour_pressure
+from calc.economics.cash import cash
+from calc.engine import FOOT, INCH, POUND, YARD3
+from calc.facts import breeding, garden, harvest
+
+DOCS = Path(__file__).parents[2] / "docs"
+
+
+def page(name):
+    return " ".join((DOCS / f"{name}.md").read_text(encoding="utf-8").split())
+
+
+def value(id, output, **inputs):
+    found = calc.run(id, inputs)["outputs"][output]["value"]
+    return found
+
+
+def test_a_foot_of_lane_and_its_weight():
+    assert "A foot off a lane 4 ft wide and 18 in high is 6 cubic feet (170 L). Loose, that is 220 lb (100 kg)" in page("harvest/index")
+    volume = FOOT * 4 * FOOT * 18 * INCH
+    assert isclose(volume / FOOT**3, 6) and isclose(volume * 1000, 170, rel_tol=0.01)
+    assert isclose(volume * harvest.CASTINGS_DENSITY.typical / POUND, 222, rel_tol=0.01)
+
+
+def test_dry_matter_lost_on_the_page():
+    assert "At the figures above it is 53 %" in page("harvest/balance")
+    assert round(100 * value("harvest.balance", "dry_matter_lost")) == 53
+
+
+def test_days_of_drying_on_the_page():
+    assert "the formula says two to five days" in page("harvest/dry-down")
+    hours = calc.run("harvest.dry_down")["outputs"]["hours"]
+    assert 1.5 < hours["low"] / 24 < 2.5 and 4.5 < hours["high"] / 24 < 5.6
+    assert "twice the area, in a breeze of 7 mph (3 m/s), they dry four times as fast" in page("harvest/dry-down")
+    faster = value("harvest.dry_down", "hours", area="400 ft2", wind="3 m/s")
+    assert 3.7 < hours["value"] / faster < 4.6
+    assert "takes off two fifths" in page("harvest/dry-down") and harvest.DRYING_SLOWED.typical == 0.6
+
+
+def test_fines_that_ride_off_with_the_other_heaps():
+    assert "Two decks of 85 % each leave a good quarter of the fines in the other heaps" in page("harvest/screen")
+    assert harvest.EFFICIENCY.typical == 0.85 and 0.25 < 1 - 0.85**2 < 0.30
+
+
+def test_the_chain_from_breeders_to_pounds():
+    text = page("breeding/trays")
+    rows = {row[0]: row[1] for row in calc.run("breeding.trays")["tables"]["chain"]["rows"]}
+    for printed, name, near in (("675 worms", "Breeders", 675), ("about 2,000", "Cocoons in a round", 2000), ("about 1,700", "Cocoons that hatch", 1700), ("about 3,400", "Young", 3400), ("about 3,000", "Worms for sale", 3000)):
+        assert f"| {printed} |" in text
+        assert isclose(rows[name], near, rel_tol=0.02), name
+    assert "about 60,000" in text and isclose(value("breeding.trays", "worms_per_week"), 60000, rel_tol=0.02)
+    assert "55 lb (25 kg)" in text and isclose(value("breeding.trays", "worm_mass_per_week"), 55 * POUND, rel_tol=0.02)
+
+
+def test_what_stands_in_the_room():
+    text = page("breeding/trays")
+    assert "means sixty breeding trays at any time" in text and value("breeding.trays", "breeding_trays_at_once") == 60
+    assert "about 45 lb (20 kg)" in text and isclose(value("breeding.trays", "breeders_mass_needed"), 45 * POUND, rel_tol=0.02)
+    assert "more than fourteen weeks" in text and 14 < value("breeding.trays", "days_to_first_sale") / 7 < 15
+    kept = value("breeding.trays", "replacement_per_week") * trays.calculator.own_defaults["breeders_per_mass"] / value("breeding.trays", "worms_per_week")
+    assert "about two in a hundred of what you grow" in text and 0.015 < kept < 0.025
+    rows = calc.run("breeding.trays")["tables"]["failure_weeks"]["rows"]
+    assert "you sell nothing for twelve weeks" in text and sum(1 for row in rows if row[3] == 0) == 12
+
+
+def test_powder_against_worms():
+    from calc.breeding.trays import feed_shortfall
+
+    given = calc.run("breeding.trays")["outputs"]
+    assert "accounts for about a third of the worms" in page("breeding/trays")
+    assert 2.7 < feed_shortfall(given["worm_mass_per_week"]["value"], given["feed_per_day"]["value"]) < 3.4
+
+
+def test_what_being_off_costs():
+    text = page("breeding/index")
+    rows = {row[0]: row for row in calc.run("breeding.setpoints")["tables"]["off"]["rows"]}
+    assert "too cool cost about a day from cocoon to sale" in text and 0.5 < rows[-2][3] - rows[0][3] < 1.5
+    assert "two too warm cost nearly a week and six more cocoons in every hundred" in text
+    assert 5 < rows[2][3] - rows[0][3] < 7 and round(100 * (rows[0][2] - rows[2][2])) == 6
+    warm = (81 - 32) / 1.8 + 5
+    assert "growth more than halves, one cocoon in two fails" in text
+    assert growth_speed(warm) < 0.5 * growth_speed(warm - 5) and 0.45 < rows[5][2] < 0.55
+    assert "Laboratories count 2.3 to 2.7 cocoons a worm a week" in text
+    assert [y for _, y, *_ in breeding.COCOONS_SEEN.points] == [2.3, 2.7, 2.5] and cocoons_per_worm_per_week(20.0) == 2.3
+
+
+def test_the_room_on_the_page():
+    text = page("breeding/room")
+    assert "the air takes about a seventh" in text and isclose(value("breeding.room", "air_share"), 1 / 7, abs_tol=0.015)
+    module = __import__("calc.breeding.room", fromlist=["wall_inside"])
+    inside = room_calculator.calculator.own_defaults
+    dew = dew_point(vapour_pressure(inside["setpoint"], inside["humidity"]))
+    glass = breeding.INSIDE_FILM.typical + breeding.OUTSIDE_FILM.typical
+    assert "colder outside than about 70 °F (21 °C)" in text
+    assert module.wall_inside(inside["setpoint"], 20.0, glass) < dew < module.wall_inside(inside["setpoint"], 22.0, glass)
+    assert "about 28 W for each litre a day (13 W for each pound)" in text
+    assert isclose(breeding.EVAPORATION_HEAT.typical, 2.45e6 / 86400, rel_tol=0.01) and round(breeding.EVAPORATION_HEAT.typical * POUND) == 13
+
+
+def test_money_on_the_pages():
+    assert "The plan begins at half of the full work and feed" in page("economics/cash") and cash.calculator.own_defaults["early_share"] == 0.5
+    assert "come from five hundred draws" in page("economics/return") and calc.find("economics.return").own_defaults["draws_made"] == 500
+    assert "under a thousand dollars" in page("economics/startup") and value("economics.startup", "first_stage_cost") < 1000
+
+
+def test_doses_on_the_page():
+    text = page("garden/index")
+    pounds = [end * FOOT**2 / POUND for end in (garden.FIELD_DOSE.low, garden.FIELD_DOSE.high)]
+    assert "0.1 to 0.2 lb/ft² (0.5–1 kg/m²)" in text and pounds == pytest.approx([0.1, 0.2], abs=0.006)
+    assert "best with 30 to 50 %" in text and (garden.ANY_SHARE.low, garden.ANY_SHARE.high) == (0.30, 0.50)
+    assert "grew well up to 20 %" in text and garden.TOMATO_SHARE.typical == 0.20
+
+
+def test_a_yard_in_pounds():
+    assert isclose(harvest.CASTINGS_DENSITY.typical * YARD3 / POUND, 1000, rel_tol=1e-5)
