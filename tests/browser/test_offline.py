@@ -319,7 +319,7 @@ def test_a_browser_that_refuses_is_told_in_one_line_and_nothing_fails(window, ho
     window.context.add_init_script(refusal + "; try { localStorage.setItem('handbook-keep', 'yes') } catch {}")
     live(window, host.base + PAGE)
     window.until(TOLD, "refused", patience=LONG)
-    assert window.run(HAS, "footer", "It is not kept in this browser.")
+    assert window.run(HAS, "footer", "Not kept in this browser.")
     edit(window, "mass", "100", "80 lb")
     assert window.complaints() == []
 

@@ -2,11 +2,11 @@
 // Where a browser keeps nothing, it says so in one line and does nothing else.
 
 const SAY = {
-  ready: "It is kept in this browser and opens without a network.",
-  fetching: "It is being kept in this browser, for use without a network.",
-  offered: "It can be kept in this browser, for use without a network.",
-  refused: "It is not kept in this browser. For use without a network, take it as one file: see Save, share, make it yours.",
-  broken: "It is not kept in this browser yet: fetching it did not come to its end. It is tried again at your next visit.",
+  ready: "Kept in this browser: it opens without a network.",
+  fetching: "Being kept in this browser, for use without a network.",
+  offered: "It can be kept in this browser, for use without a network: see Save, share, make it yours.",
+  refused: "Not kept in this browser. For use without a network, take it as one file: see Save, share, make it yours.",
+  broken: "Not kept in this browser yet: fetching it did not come to its end. It is tried again at your next visit.",
   lost: "Parts of the copy in this browser are missing. They are fetched again when there is a network.",
   untyped: "This browser refuses to carry what you typed over to the newer handbook. Close every page of the handbook when you are done; the newer one opens next time.",
 };
@@ -57,8 +57,8 @@ function tell(now = state) {
   for (const place of document.querySelectorAll("[data-copy-buttons]")) place.replaceChildren(...buttons());
 }
 
-function button(text, act) {
-  return make("button", { type: "button", className: "md-button", textContent: text, onclick: act });
+function button(text, act, className = "md-button") {
+  return make("button", { type: "button", className, textContent: text, onclick: act });
 }
 
 function buttons() {
@@ -67,7 +67,7 @@ function buttons() {
       stored("localStorage", KEEP, "yes");
       return keep();
     }));
-  if (state === "ready" || state === "lost") shown.push(button("Take it out of this browser", takeOut));
+  if (state === "ready" || state === "lost") shown.push(button("Take it out of this browser", takeOut, "copy-quiet"));
   if (install) {
     shown.push(button("Put it among your programs", async () => {
       await install.prompt();
@@ -146,12 +146,11 @@ function offerNewer(waiting) {
 
 function show(words, label, act) {
   hint?.remove();
-  const text = make("p", { textContent: words });
-  const go = button(label, act);
-  const later = make("button", { type: "button", className: "copy-later", textContent: "Later", onclick: () => hint.remove() });
-  hint = make("div", { className: "copy-newer md-typeset" }, text, go, later);
-  hint.setAttribute("role", "status");
+  const text = make("p");
+  text.setAttribute("role", "status");
+  hint = make("div", { className: "copy-newer md-typeset" }, text, button(label, act), button("Later", () => hint.remove(), "copy-quiet"));
   document.body.append(hint);
+  setTimeout(() => { text.textContent = words; }, 100); // read out only where the place was there before its words
 }
 
 let going = false;
