@@ -4,8 +4,8 @@
 const SAY = {
   ready: "Kept in this browser: it opens without a network.",
   fetching: "Being kept in this browser, for use without a network.",
-  offered: "It can be kept in this browser, for use without a network: see Save, share, make it yours.",
-  refused: "Not kept in this browser. For use without a network, take it as one file: see Save, share, make it yours.",
+  offered: "It can be kept in this browser, for use without a network.",
+  refused: "Not kept in this browser. For use without a network, take it as one file.",
   broken: "Not kept in this browser yet: fetching it did not come to its end. It is tried again at your next visit.",
   lost: "Parts of the copy in this browser are missing. They are fetched again when there is a network.",
   untyped: "This browser refuses to carry what you typed over to the newer handbook. Close every page of the handbook when you are done; the newer one opens next time.",
