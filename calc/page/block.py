@@ -37,7 +37,7 @@ def block(id, presets=None, units="us", currency="$"):
         f'<header class="calc-head"><h2 class="calc-question" id="{key}-question">{escape(entry.question)}</h2></header>'
         f'<div class="calc-body"><div class="calc-ask">{form(entry, given, units, currency)}</div>'
         f'<div class="calc-side"><p class="calc-status" role="status"></p><div class="calc-answer">{answers.answer(view)}</div>'
-        f'<nav class="calc-leads" aria-labelledby="{key}-question">{leads(view)}</nav></div></div>'
+        f'<nav class="calc-leads" aria-label="What comes next">{leads(view)}</nav></div></div>'
         f"{actions(view)}{explorer(view)}</section>"
     )
 
