@@ -118,12 +118,12 @@ def months_of(plan, delay=0.0, months=MONTHS):
         sales.append(sold * plan.full_sales)
         running.append(plan.standing + load * plan.work_and_feed + sold * plan.packing)
     if climbing < months:  # from here on every year is the same
-        places = [month % 12 for month in range(climbing, months)]
-        year = [share * plan.full_sales for share in plan.season]
-        costs = [plan.standing + plan.work_and_feed + share * plan.packing for share in plan.season]
-        sales += [year[place] for place in places]
-        running += [costs[place] for place in places]
-        loads += [1.0] * len(places)
+        turns, start = months // 12 + 2, climbing % 12
+        rest = slice(start, start + months - climbing)
+        sales += ([share * plan.full_sales for share in plan.season] * turns)[rest]
+        steady = plan.standing + plan.work_and_feed
+        running += ([steady + share * plan.packing for share in plan.season] * turns)[rest]
+        loads += [1.0] * (months - climbing)
     return sales, running, loads
 
 

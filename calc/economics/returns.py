@@ -210,10 +210,10 @@ def chances(given, count):
         drawn = {**full, **change}
         reserve = 1 + drawn["contingency"] if full["startup_cost"] is None else 1.0
         plan = plan_of(drawn, [amount * reserve for amount in bought])
-        months = months_of(plan)
+        sales, running, loads = months_of(plan)
         moved, owed = loan_by_month(plan) if plan.loan_amount else (None, None)
-        held = balances(drawn["opening_cash"], plan, *months[:2], moved)
-        lost += net_present_value(drawn["discount_rate"], _yearly(drawn, plan, *months)) < 0
+        held = balances(drawn["opening_cash"], plan, sales, running, moved)
+        lost += net_present_value(drawn["discount_rate"], _yearly(drawn, plan, sales, running, loads)) < 0
         dry += min(held) < 0
         unpaid += held[-1] - (owed[-1] if owed else 0.0) < drawn["opening_cash"]
     return (lost / len(made), dry / len(made), unpaid / len(made)) if made else (None, None, None)
