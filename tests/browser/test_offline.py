@@ -331,6 +331,16 @@ def test_it_is_kept_only_when_asked_for_on_the_machine_of_whoever_works_on_it(wi
 
 
 @pytest.mark.slow
+@pytest.mark.parametrize(("page", "saves_data", "kept"), [(PAGE, False, True), (PAGE, True, False), ("glossary.html", False, False)])
+def test_anywhere_else_it_is_kept_once_a_calculator_has_answered_unless_the_device_saves_data(window, host, page, saves_data, kept):
+    if saves_data:
+        window.context.add_init_script("Object.defineProperty(navigator, 'connection', { value: { saveData: true } })")
+    window.open(host.base.replace("127.0.0.1", "handbook.localhost") + page)
+    window.until(TOLD, "ready" if kept else "offered", patience=LONG)
+    assert ("sw.js" in host.asked) == kept
+
+
+@pytest.mark.slow
 def test_the_reader_keeps_it_and_takes_it_out_by_buttons(window, host):
     window.open(host.base + "method/copy.html")
     window.until(TOLD, "offered", patience=LONG)
