@@ -21,7 +21,7 @@ def materials_table():
     heads = "".join(f'<th scope="col">{head}</th>' for head in ("Moisture, %", "Nitrogen, % of dry", "C:N", "Bulk density, kg/m³ and lb/yd³"))
     bodies = "".join(_group(key, title) for key, title in GROUPS.items())
     return (
-        '<section class="materials" aria-label="Table of materials" tabindex="0"><table class="materials-table">'
+        '<section class="materials" aria-label="Materials and their figures" tabindex="0"><table class="materials-table">'
         f"<caption>{len(MATERIALS)} materials: the typical figure, then low to high. Open a name for notes and sources.</caption>"
         f'<thead><tr><th scope="col" class="materials-unseen"><span>Material</span></th>{heads}</tr></thead>{bodies}</table></section>'
     )

@@ -12,7 +12,7 @@ const read = (name) => parseHTML(readFileSync(`${site}/${name}`, "utf8")).docume
 
 // What only a screen can use, and what the rest of the page says already.
 const ON_SCREEN_ONLY = [
-  "script", "style", "button", "template", ".headerlink", ".md-button", ".calc-actions", ".calc-explorers", ".calc-status", ".calc-summary", ".calc-error", ".calc-hint", ".calc-next",
+  "script", "style", "button", "template", ".headerlink", ".md-button", ".calc-actions", ".calc-explorers", ".calc-status", ".calc-summary", ".calc-error", ".calc-hint", ".calc-leads",
   ".calc-plotted", ".calc-text-equivalent", ".figure-narrow", "[data-copy-state]", "[data-copy-buttons]", "[data-live]", "[hidden]",
 ].join(", ");
 const REFERS = ["for", "headers", "list", "aria-describedby", "aria-labelledby", "aria-controls"]; // attributes that hold ids
@@ -89,13 +89,14 @@ function chapter({ page, title: words, depth }) {
   for (const part of article.querySelectorAll(ON_SCREEN_ONLY)) part.remove();
   for (const part of [...article.querySelectorAll("details")].reverse()) part.replaceWith(unfolded(part));
   for (const part of article.querySelectorAll("p, header, div")) if (!part.children.length && !part.textContent.trim() && !part.id) part.remove();
+  for (const part of article.querySelectorAll("section.calc")) part.removeAttribute("aria-labelledby"); // one calculator may stand on two pages: no landmark
   const mine = slug(page);
   for (const part of article.querySelectorAll("*")) {
     for (const name of [...part.getAttributeNames()]) {
       const value = part.getAttribute(name);
       if (name === "id") part.setAttribute(name, `${mine}--${value}`);
       else if (REFERS.includes(name)) part.setAttribute(name, value.split(/\s+/).map((id) => `${mine}--${id}`).join(" "));
-      else if (name === "tabindex" || name.startsWith("data-")) part.removeAttribute(name);
+      else if (name === "tabindex" || name === "download" || name.startsWith("data-")) part.removeAttribute(name);
       else if (/url\(#/.test(value)) part.setAttribute(name, value.replace(/url\(#/g, `url(#${mine}--`));
       else if (name === "src") part.setAttribute(name, posix.join(posix.dirname(page), value));
     }
