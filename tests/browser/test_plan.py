@@ -91,8 +91,9 @@ def answer_of(page):
     """Inputs and outputs with twelve digits, from the page's own Python and the form as it stands."""
     return page.evaluate("""async () => {
       const section = document.querySelector("section.calc");
-      const fields = [...section.querySelector(".calc-form").elements].filter((field) => field.name && field.dataset.default !== undefined && field.value !== field.dataset.default);
-      const asked = { calculator: section.dataset.calculator, values: Object.fromEntries(fields.map(({ name, value }) => [name, value])), currency: "$", raw: true };
+      const sent = (field) => (field.value === field.defaultValue && field.dataset.exact) || field.value;
+      const fields = [...section.querySelector(".calc-form").elements].filter((field) => field.name && field.dataset.default !== undefined && sent(field) !== field.dataset.default);
+      const asked = { calculator: section.dataset.calculator, values: Object.fromEntries(fields.map((field) => [field.name, sent(field)])), currency: "$", raw: true };
       const units = section.querySelector('[data-action="units"]').textContent === "US units" ? "metric" : "us";
       const { raw } = await handbookPython.ask("answer", { ...asked, units });
       return { inputs: raw.inputs, outputs: raw.outputs };
