@@ -113,6 +113,7 @@ const start = `${first}importScripts(new URL("${workerFile}",self.handbookFolder
 const made = {
   start: write("start", "js", start),
   startText: start,
+  worker: workerFile, // for when it has to be fetched anew
   ...names,
   disk: { worker: writeForDisk("worker", first + rest), "pyodide.asm.wasm": writeForDisk("pyodide.asm.wasm", wasm), "python_stdlib.zip": writeForDisk("python_stdlib.zip", zip) },
   figures: write("figures", "js", await script("figure/draw.mjs", "handbookFigures")),

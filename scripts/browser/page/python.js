@@ -1,7 +1,7 @@
 // The one worker in which Python runs. Over http it loads its own files; from disk the page reads them out of classic scripts,
 // because nothing else may be read there.
 
-const PATIENCE = { answer: 20_000, explore: 60_000 }; // ms; what takes longer is stuck. A slow phone that does other things takes its time.
+const PATIENCE = { answer: 20_000, explore: 60_000, fresh: 30_000 }; // ms; what takes longer is stuck. A slow phone that does other things takes its time.
 
 /** The worker that the head of the page has started (scripts/site/runtime.py), once. */
 function started() {
@@ -41,6 +41,14 @@ export class Python {
   /** Files of the kept copy are fetched again where they are damaged; what cannot be had is told when Python fails once more. */
   async #mended() {
     this.lost = await this.mend?.().catch(() => []);
+    if (location.protocol.startsWith("http") && !navigator.serviceWorker?.controller) await this.#fresh();
+  }
+
+  /** The browser's own cache may hold a file that was cut off, or a stranger's page; since its name promises that it never changes,
+   *  not even a reload would ask for it again. */
+  #fresh() {
+    const fetched = ["start", "worker", "pyodide.asm.wasm", "python_stdlib.zip"].map(async (name) => (await fetch(new URL(this.names[name], this.folder), { cache: "reload" })).arrayBuffer());
+    return Promise.race([Promise.allSettled(fetched), new Promise((resolve) => setTimeout(resolve, PATIENCE.fresh))]);
   }
 
   stop() {
