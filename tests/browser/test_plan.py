@@ -321,7 +321,16 @@ def test_without_storage_the_plan_travels_in_the_address(device, base, script, t
     page.wait_for_timeout(800)
     page.reload()
     page.wait_for_selector(LIVE, timeout=PATIENCE)
-    has(page.locator("section.calc").first, "lane_length", "15")
+    section = page.locator("section.calc").first
+    has(section, "lane_length", "15")
+    # A link that sets values takes the plan along and leaves it alone.
+    page.evaluate("""(address) => { const link = Object.assign(document.createElement("a"), { href: address }); document.querySelector("article").append(link); link.click(); }""", base + "lane/starter.html#plan?lane_width=3+ft&units=us")
+    page.wait_for_selector('section.calc[data-calculator="lane.starter"][data-state="live"]', timeout=PATIENCE)
+    section = page.locator("section.calc").first
+    wait_for(section.locator(".calc-linked"), "lane width")
+    section.locator('.calc-linked [data-action="own"]').click()
+    has(section, "lane_length", "15")
+    has(section, "lane_width", "4")
 
 
 def test_without_storage_search_works(device, address):
@@ -340,7 +349,7 @@ def test_an_address_with_somebody_elses_plan_changes_nothing(device, address):
     page.wait_for_timeout(800)
     carried = json.dumps({"time": 9e15, "values": {"lane_length: Lane length": "50 ft"}, "origins": {}})
     page.goto("about:blank")
-    section = open_live(page, address + "lane/starter.html#mine?plan=" + carried)
+    section = open_live(page, address + "lane/starter.html#mine?mine=" + carried)
     has(section, "lane_length", "13")
 
 

@@ -51,7 +51,7 @@ function write() {
     trouble = null;
   } catch (error) {
     trouble = named(error);
-    if (!location.hash.startsWith(LINK)) history.replaceState(history.state, "", carrying(location.href)); // so that a reload and a bookmark keep it
+    history.replaceState(history.state, "", carrying(location.href)); // so that a reload and a bookmark keep it
   }
 }
 
@@ -105,12 +105,13 @@ export function linkWith(values, units) {
 /** Values that the address of this page carries, or null. Python says which of them can be used. */
 export function linked() {
   if (!location.hash.startsWith(LINK)) return null;
-  const { units, from, currency, ...values } = Object.fromEntries(new URLSearchParams(location.hash.slice(LINK.length)));
+  const { units, from, currency, mine, ...values } = Object.fromEntries(new URLSearchParams(location.hash.slice(LINK.length)));
   return { values, units: units === "metric" ? "metric" : "us" };
 }
 
 export function forgetLink() {
-  history.replaceState(history.state, "", location.href.split("#")[0]);
+  const page = location.href.split("#")[0];
+  history.replaceState(history.state, "", trouble ? carrying(page) : page);
 }
 
 // ---- the plan on its way from page to page
@@ -130,18 +131,26 @@ const travels = () => read() && (trouble || location.protocol === "file:");
 /** An address of the handbook with the plan in it, in place of what it carried before. */
 function carrying(address) {
   const url = new URL(address);
-  if (url.hash.startsWith(LINK)) return address;
-  const at = url.hash.startsWith(CARRIED) ? new URLSearchParams(url.hash.slice(CARRIED.length)).get("at") : url.hash.slice(1);
-  url.hash = CARRIED + new URLSearchParams({ ...(at && { at }), plan: JSON.stringify(memory) });
+  const { kind, query } = ours(url.hash);
+  if (!kind && url.hash) query.set("at", url.hash.slice(1));
+  query.set("mine", JSON.stringify(memory));
+  url.hash = (kind || CARRIED) + query;
   return url.href;
+}
+
+/** Which of our two kinds a hash is, and what it holds. */
+function ours(hash) {
+  const kind = [LINK, CARRIED].find((one) => hash.startsWith(one)) ?? "";
+  return { kind, query: new URLSearchParams(kind && hash.slice(kind.length)) };
 }
 
 /** Takes in the plan that this page's address carries, unless what is kept here is newer. */
 function arrive() {
-  if (!location.hash.startsWith(CARRIED)) return;
-  const query = new URLSearchParams(location.hash.slice(CARRIED.length));
-  const carried = parsed(query.get("plan"));
-  tryRoom(query.get("plan") ?? "");
+  const { kind, query } = ours(location.hash);
+  const text = query.get("mine");
+  if (!text) return;
+  const carried = parsed(text);
+  tryRoom(text);
   // Where the browser keeps the plan and a server gives the pages, such an address comes from somebody else: it changes nothing here.
   if (carried && travels() && carried.time > memory.time) {
     memory = carried;
@@ -152,7 +161,10 @@ function arrive() {
     }
   }
   const at = query.get("at") ?? "";
-  if (!trouble) history.replaceState(history.state, "", location.href.split("#")[0] + (at && `#${at}`));
+  if (!trouble) {
+    query.delete("mine");
+    history.replaceState(history.state, "", location.href.split("#")[0] + (kind === LINK ? LINK + query : at && `#${at}`));
+  }
   if (at) document.getElementById(at)?.scrollIntoView();
 }
 arrive();
