@@ -51,7 +51,11 @@ function write() {
     trouble = null;
   } catch (error) {
     trouble = named(error);
-    history.replaceState(history.state, "", carrying(location.href)); // so that a reload and a bookmark keep it
+    try {
+      history.replaceState(history.state, "", carrying(location.href)); // so that a reload and a bookmark keep it
+    } catch (tooLong) {
+      console.warn(tooLong); // the plan still lives as long as the page, and goes along with its links
+    }
   }
 }
 
