@@ -131,21 +131,21 @@ def field_value(value, description, system, currency="$"):
     return str(value)
 
 
-def rows_text(rows, description, system, currency="$"):
-    """A table as CSV text with its units in the header row."""
+def rows_text(rows, description, system, currency="$", digits=9):
+    """A table as CSV text with its units in the header row; nine digits come back unchanged."""
     heads = []
     for name, column in description.columns.items():
         sign = symbol(column.shown(system), currency) if isinstance(column, Number) else ""
         heads.append(f"{name} ({sign})" if sign else name)
     lines = [",".join(csv_cell(head) for head in heads)]
     for row in rows:
-        lines.append(",".join(csv_cell(_cell_text(row.get(name), column, system)) for name, column in description.columns.items()))
+        lines.append(",".join(csv_cell(_cell_text(row.get(name), column, system, digits)) for name, column in description.columns.items()))
     return "\n".join(lines)
 
 
-def _cell_text(value, column, system):
+def _cell_text(value, column, system, digits=9):
     if isinstance(column, Number) and value is not None:
-        return field_text(convert(value, column.unit, column.shown(system)))
+        return field_text(convert(value, column.unit, column.shown(system)), digits)
     if hasattr(value, "isoformat"):
         return value.isoformat(sep=" ", timespec="minutes") if hasattr(value, "hour") else value.isoformat()
     if isinstance(value, float):

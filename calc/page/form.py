@@ -7,7 +7,7 @@ from html import escape
 from calc.engine.describe import Choice, Day, Flag, Number, Rows, Series
 from calc.engine.quantity import convert, field_text, number_text, symbol, unit
 from calc.engine.register import every, find
-from calc.engine.view import field_value
+from calc.engine.view import field_value, rows_text
 
 DEFAULT_DIGITS, DIGITS = 4, 6
 """A default is shown rounded; a field that still shows it is not sent, so the exact default is what is used."""
@@ -159,4 +159,6 @@ def shown_default(default, description, system, currency):
     """A default as its field shows it."""
     if isinstance(description, Number) and default is not None:
         return number_text(convert(default, description.unit, description.shown(system)), DEFAULT_DIGITS).replace(",", "").replace("−", "-")
+    if isinstance(description, Rows) and default:
+        return rows_text(default, description, system, currency, DEFAULT_DIGITS + 1)  # a cell may be a clock time in hours
     return field_value(default, description, system, currency)
