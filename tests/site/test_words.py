@@ -87,7 +87,10 @@ def prose(site, names):
     pages = {name: (site / name).read_text(encoding="utf-8") for name in names if name != "licences.html"}  # a list of others' names
     modules = (path for path in sorted((root / "calc").rglob("*.py")) if path.parent.name != "page" and path.name != "sources.py")
     code = {str(path.relative_to(root)): as_page(sentences(path)) for path in modules}
-    read_me = {name: markdown.markdown(re.sub(r"(?m)^\|.*", "", (root / name).read_text(encoding="utf-8"))) for name in ("README.md", "DEVELOPERS.md")}
+    read_me = {}
+    for name in ("README.md", "DEVELOPERS.md"):
+        text = markdown.markdown(re.sub(r"(?m)^\|.*", "", (root / name).read_text(encoding="utf-8")))
+        read_me[name] = re.sub(r"<code>[^<]*</code>", "Code", text)  # a sentence may begin with it
     return {name: text for name, text in (pages | code | read_me).items() if text}
 
 
