@@ -52,7 +52,7 @@ def test_a_wrong_fence_stops_the_build(source):
 
 
 def test_no_address_of_a_registry_in_the_locks():
-    for path in [*sorted(bootstrap.LOCKS.glob("*.txt")), bootstrap.BROWSER / "package-lock.json"]:
+    for path in [*sorted(bootstrap.LOCKS.glob("*.txt")), *sorted(bootstrap.BROWSER.glob("package-lock.json")), *sorted(bootstrap.BROWSER.glob("*/package-lock.json"))]:
         text = path.read_text()
         assert "registry" not in text and not re.search(r'"resolved"|--index|--find-links|https?://[^ "]*\.(whl|tgz)', text), path
 
