@@ -195,7 +195,7 @@ def place(out, farm):
 LINK = re.compile(r'<a\b[^>]*?\bhref="([^"]*)"[^>]*>(.*?)</a>', re.DOTALL)
 ITEM = re.compile(r"<li>\s*(?:<p>\s*)?(<a\b[^>]*?\bhref=\"[^\"]*\"[^>]*>.*?</a>)((?:(?!</?li\b|</?ul\b).)*)</li>\s*", re.DOTALL)
 ROW = re.compile(r"<tr>\s*<td[^>]*>\s*(<a\b[^>]*?\bhref=\"[^\"]*\"[^>]*>(?:(?!</a>).)*</a>)\s*</td>(?:(?!</tr>).)*</tr>\s*", re.DOTALL)
-NEXT = re.compile(r"<p>\s*<strong>Next:</strong>\s*(<a\b[^>]*?\bhref=\"[^\"]*\"[^>]*>(?:(?!</a>).)*</a>)(?:(?!</?p>|<a\b).)*</p>\s*", re.DOTALL)
+NEXT = re.compile(r"<p>\s*<strong>Next:</strong>(?:(?!</?p>).)*</p>\s*", re.DOTALL)
 EMPTY_LIST = re.compile(r"<[uo]l[^>]*>\s*</[uo]l>\s*")
 EMPTY_PART = re.compile(r'<h([2-4])\b[^>]*\bid="([^"]*)"[^>]*>(?:(?!</h\1>).)*</h\1>\s*<[uo]l[^>]*>\s*</[uo]l>\s*', re.DOTALL)
 EMPTY_DOOR = re.compile(r"<div>\s*<p><strong>(?:(?!</?div\b|<[uo]l\b|<a\b).)*</div>\s*", re.DOTALL)
@@ -218,8 +218,9 @@ def without_chapters(text, folder, absent):
 
     head, article, rest = split_article(text)
     article = without_divisions(article, absent)
-    for pattern in (ITEM, ROW, NEXT):
+    for pattern in (ITEM, ROW):
         article = pattern.sub(drop, article)
+    article = NEXT.sub(lambda match: "" if all(gone(link[0]) for link in LINK.finditer(match[0])) else match[0], article)
     article = LINK.sub(lambda link: link[2] if gone(link[0]) else link[0], article)
     for part in EMPTY_PART.findall(article):  # a heading over nothing, and its line in the contents
         head = re.sub(rf'<li class="md-nav__item">\s*<a href="#{re.escape(part[1])}".*?</li>\s*', "", head, flags=re.DOTALL)

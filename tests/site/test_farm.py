@@ -389,6 +389,23 @@ def test_what_led_only_to_an_absent_chapter_is_gone(three):
     assert ">Lanes</a>" in chapters and "Feed and bedding" not in chapters[: chapters.index("</table>")]
 
 
+def test_links_into_absent_chapters():
+    """An item, row or "Next" that is nothing but a link goes with it; a sentence keeps its words; what is marked goes whole."""
+    page = """<nav><li class="md-nav__item"><a href="#feed" class="md-nav__link">Feed</a></li></nav><article>
+      <ul><li><a href="../feed/a.html">A</a> more</li><li><a href="../lane/b.html">B</a></li></ul>
+      <p>See <a href="../feed/a.html#x">the <em>feed</em></a> and <a href="b.html">b</a>.</p>
+      <table><tr><td><a href="../feed/a.html">A</a></td><td>1</td></tr><tr><td><a href="b.html">B</a></td><td>2</td></tr></table>
+      <div data-chapter="feed"><div>inside</div> gone</div><p>Stays <span data-chapter="feed">but <a href="../feed/a.html">not this</a>.</span></p>
+      <h2 id="feed">Feed</h2><ul class="questions"><li><a href="../feed/a.html">A</a></li></ul>
+      <p><strong>Next:</strong> <a href="../feed/a.html">a</a>. Or <a href="../feed/c.html">c</a>.</p><p><strong>Next:</strong> <a href="../feed/a.html">a</a> or <a href="b.html">b</a>.</p>
+      <a href="https://feed.example/feed/a.html">outside</a></article><footer><a href="../feed/z.html">z</a></footer>"""
+    made = farm_pages.without_chapters(page, "lane", {"feed"})
+    assert "../feed/" not in made and "#feed" not in made and "gone" not in made and "inside" not in made and "not this" not in made and "<h2" not in made
+    assert re.findall(r">([AB])</a>", made) == ["B", "B"] and "See the <em>feed</em> and" in made and made.count("Next:") == 1 and "a or <a" in made
+    assert "outside</a>" in made and "<footer>z</footer>" in made and "<nav></nav>" in made
+    assert farm_pages.without_chapters(page, "lane", {"garden"}) == page
+
+
 def test_words_of_the_farm_never_become_markup(three):
     for path in three.rglob("*.html"):
         text = path.read_text(encoding="utf-8")
