@@ -153,6 +153,7 @@ class Series:
     group: str = ""
     optional: bool = False
     most: int = 10_000
+    unless: str = ""  # as of a number
 
     shown = Number.shown
 

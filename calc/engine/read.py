@@ -19,6 +19,8 @@ _NO = {"no", "n", "false", "0", "off", ""}
 
 
 LONGEST_NUMBER = 400  # characters of a number with its unit; longer texts are no numbers, and would be costly to look through
+EARLIEST, LATEST = 1900, 2200  # years of any date; the calendar of the computer ends at 9999
+MOST_HOURS = 24 * 366 * 300
 MOST_CELLS = 100  # in a row: more than any logger writes
 _SPARE = object()  # key of a CSV row that has more cells than the header
 
@@ -52,7 +54,7 @@ def read_inputs(entry, given, system=None, currency="$", defaults=None):
     for name, description in entry.inputs.items():
         other = getattr(description, "unless", "")
         if other and given.get(name) not in (None, "") and given.get(other) not in (None, "") and other not in dict(problems):
-            problems.append((other, f"Give either {lower_first(description.label)} or {lower_first(entry.inputs[other].label)}, and leave the other blank."))
+            problems.append((other, f"Give either {lower_first(description.label)} or {lower_first(entry.inputs[other].label).removeprefix('or ')}, and leave the other blank."))
     if problems:
         raise Refused(problems)
     return values
@@ -163,7 +165,7 @@ def _read_day(description, written, system, currency):
         return written
     try:
         day = date.fromisoformat(str(written))
-        if not 1900 <= day.year <= 2200:
+        if not EARLIEST <= day.year <= LATEST:
             raise ValueError
         return day
     except ValueError:
@@ -415,21 +417,28 @@ def _header_unit(description, column, written, currency):
 def _time_reader(column):
     def read(cell):
         if isinstance(cell, datetime):
-            return cell.replace(tzinfo=None)
-        if isinstance(cell, (int, float)) and not isinstance(cell, bool) and abs(cell) <= float_info.max:
+            return within(cell.replace(tzinfo=None), cell)
+        if isinstance(cell, (int, float)) and not isinstance(cell, bool) and abs(cell) <= MOST_HOURS:
             return float(cell)
         text = str(cell or "").strip()
         try:
-            return datetime.fromisoformat(text).replace(tzinfo=None)
+            time = datetime.fromisoformat(text).replace(tzinfo=None)
         except ValueError:
             pass
+        else:
+            return within(time, text)
         try:
             hours = float(text)
         except ValueError:
             raise Told(f"“{as_written(text)}” is not a time. Write 2027-03-01 14:00, or hours as a number." if text else "the time is missing.") from None
-        if not isfinite(hours):
+        if not abs(hours) <= MOST_HOURS:
             raise Told(f"“{as_written(text)}” is not a time.")
         return hours
+
+    def within(time, text):
+        if not EARLIEST <= time.year <= LATEST:
+            raise Told(f"“{as_written(text)}” is not between the years {EARLIEST} and {LATEST}.")
+        return time
 
     return read
 

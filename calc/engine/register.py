@@ -138,7 +138,7 @@ def drop_replaced(entry, given):
     """Add None for a default that the reader replaces by giving another input instead (mass, when a volume is given)."""
     for name, description in entry.inputs.items():
         instead = getattr(description, "unless", "")
-        if instead and name not in given and given.get(instead) is not None:
+        if instead and name not in given and given.get(instead) not in (None, ""):
             given[name] = None
     return given
 

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from typing import Annotated
 
 from calc.engine import Answer, Axis, Choice, Column, Count, Figure, Log, Mark, Number, Output, Refused, Series, Show, Step, Table, Text, calculator, presents
+from calc.engine.describe import first_few
 from calc.facts import records as facts
 
 QUILLFEN = (2010, 1950, 2080, 2130, 1980, 2040, 1920, 2060, 2110, 1990, 2020, 1890, 1930, 1870, 1910, 1850, 1900, 1880, 1860, 1840)
@@ -78,7 +79,7 @@ class Chart(Answer):
     "records.chart", "Is this tray, week or lane out of the ordinary?",
     leads={"records.lane": {}, "climate.today": {}})
 def chart(
-    values: Annotated[tuple | None, Series("1", "Values, oldest first", -1e12, 1e12, help="One for each tray, week or slice. Or use a log with dates below and leave this blank.", optional=True)] = QUILLFEN,
+    values: Annotated[tuple | None, Series("1", "Values, oldest first", -1e12, 1e12, help="One for each tray, week or slice. A log with dates, below, takes their place.", optional=True, unless="log")] = QUILLFEN,
     log: Annotated[list | None, Log("Or a log", {"time": Text("Time"), "value": Number("1", "Value", -1e12, 1e12)}, help="Two columns, time and value, as the daily sheets write them. Rows count in the order in which they stand.", optional=True, tolerant=True)] = None,
     baseline: Annotated[int, Count("1", "Baseline: the first so many", 2, 100000, help="Values from when all was well. Ten at least, twenty is better.")] = 11,
     what: Annotated[str, Choice("What they are", WHAT, help="For the advice only.")] = "cocoons",
@@ -93,7 +94,8 @@ def chart(
     """
     series = series_of(values, log)
     if len(series) < 3:
-        raise Refused([("values", "Values: a chart needs at least three.")])
+        dropped = getattr(log, "dropped", ())
+        raise Refused([("log" if dropped or log else "values", " ".join(["Values: a chart needs at least three.", first_few(dropped)]).strip())])
     if band_low is not None and band_high is not None and band_low >= band_high:
         raise Refused([("band_low", "Your own band, low must be below its high end.")])
     count = min(baseline, len(series))

@@ -113,3 +113,16 @@ def test_a_band_upside_down_and_one_in_another_unit():
     assert calc.run("records.chart", {"band_low": 5, "band_high": 4})["errors"] == [{"input": "band_low", "message": "Your own band, low must be below its high end."}]
     assert any("same unit" in sentence for sentence in calc.run("records.chart", {"band_low": 10, "band_high": 26})["warnings"])
     assert "All values lie inside your own band." in calc.run("records.chart", {"band_low": 100})["reading"]
+
+
+def test_a_log_takes_the_place_of_the_example_values():
+    found = calc.run("records.chart", {"log": "time,value\n2027-01-01,1\n2027-01-02,2\n2027-01-03,3"})
+    assert found["outputs"]["centre"]["value"] == 2
+    assert calc.run("records.chart", {"log": ""})["outputs"] == calc.run("records.chart")["outputs"]
+    both = calc.run("records.chart", {"log": "time,value\n2027-01-01,1", "values": "1, 2, 3"})["errors"]
+    assert [error["input"] for error in both] == ["log"]
+
+
+def test_a_log_without_a_row_that_can_be_read_says_why():
+    (error,) = calc.run("records.chart", {"log": "time,value\n2027-01-01,lots"})["errors"]
+    assert error["input"] == "log" and "Row 1" in error["message"]

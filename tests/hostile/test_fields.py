@@ -518,3 +518,14 @@ def test_a_table_of_too_many_rows_is_told(id):
         row = ",".join("0" if place == 0 else "1" for place in range(len(columns)))
         answer = ask("answer", {"calculator": id, "values": {name: ",".join(columns) + f"\n{row}" * (item.most + 1)}, "units": "us"})
         assert [error["input"] for error in answer["errors"]] == [name] and "rows" in answer["errors"][0]["message"]
+
+
+@pytest.mark.parametrize("day", ["0001-01-01", "1899-12-31", "2201-01-01", "9999-12-31"])
+@pytest.mark.parametrize("id", ["records.lane", "records.chart", "feed.hot_phase"])
+def test_a_log_of_another_age_is_told(id, day):
+    """Dates that the computer's calendar could not go on from are named by row, in every log."""
+    entry = calc.find(id)
+    columns = list(entry.inputs["log"].columns)
+    log = ",".join(columns) + "".join(f"\n{day} 23:{minute},{',' .join(['5'] * (len(columns) - 1))}" for minute in (10, 30, 50))
+    errors = ask("answer", {"calculator": id, "values": {"log": log}, "units": "metric"})["errors"]
+    assert [error["input"] for error in errors] == ["log"] and "1900 and 2200" in errors[0]["message"]
