@@ -389,6 +389,27 @@ def test_what_led_only_to_an_absent_chapter_is_gone(three):
     assert ">Lanes</a>" in chapters and "Feed and bedding" not in chapters[: chapters.index("</table>")]
 
 
+def test_live_answers_lead_only_to_pages_that_are_there(three, browser):
+    server, address = served(three)
+    context = browser.new_context()
+    page = context.new_page()
+    try:
+        for name, asked in (("lane/starter", "lane_length"), ("moisture/adjust", "target")):
+            page.goto(f"{address}{name}.html")
+            page.wait_for_selector('section.calc[data-state="live"]', timeout=30_000)
+            before = first_answer(page).inner_text()
+            page.fill(f'[name="{asked}"]', "5" if asked == "lane_length" else "70")
+            page.press(f'[name="{asked}"]', "Tab")
+            expect(first_answer(page)).not_to_have_text(before, use_inner_text=True, timeout=15_000)
+        page.goto(f"{address}plan.html")
+        page.wait_for_selector(".plan-list td", timeout=30_000)
+        links = page.locator(".calc-leads a, .plan-list a").evaluate_all("links => links.map((link) => new URL(link.href).pathname)")
+        assert links and not [link for link in links if not (three / link.lstrip("/")).is_file()]
+    finally:
+        context.close()
+        server.shutdown()
+
+
 def test_links_into_absent_chapters():
     """An item, row or "Next" that is nothing but a link goes with it; a sentence keeps its words; what is marked goes whole."""
     page = """<nav><li class="md-nav__item"><a href="#feed" class="md-nav__link">Feed</a></li></nav><article>
