@@ -88,8 +88,8 @@ def _read_number(description, written, system, currency):
         value = convert(float(written) if abs(written) <= float_info.max else inf, description.shown(system), description.unit)
     if not isfinite(value):
         raise Told(f"{description.label} must be a number.")
-    slack = 1e-8 * max(abs(description.low), abs(description.high))  # a field shows nine digits: an end written in other units comes back
-    if not description.low - slack <= value <= description.high + slack:
+    # A field shows nine digits: an end that was written in other units comes back. Each end has its own leeway, for one may be a million times the other.
+    if not description.low - 1e-8 * abs(description.low) - 1e-12 <= value <= description.high + 1e-8 * abs(description.high) + 1e-12:
         raise Told(_bounds_message(description, written, value, system, currency))
     value = min(max(value, description.low), description.high)
     if description.whole:

@@ -276,3 +276,107 @@ def test_growth_that_nothing_holds_back_solves_its_own_equation():
     assert set(given) <= inputs, set(given) - inputs
     assert (growth + 0.002) * numpy.exp(growth * 60) == pytest.approx(0.4 * 0.8 * 2.5 * 0.5, rel=0.02)
     assert found["unlimited_doubling_days"] == pytest.approx(log(2) / growth)
+
+
+# ---- harvest, once more
+
+
+def test_where_the_weight_goes():
+    """1,000 kg at 60 % is 400 kg dry with 10 % ash, 40 kg. At 20 % ash that is 200 kg dry, at 50 % moisture 400 kg, of 800 kg/m³ half a cubic metre."""
+    found = answer("harvest.balance", mass=1000, moisture_before=0.6, moisture_after=0.5, ash_before=0.1, ash_after=0.2, bulk_density_before=500, bulk_density_after=800)
+    close(found, castings_mass=400, castings_volume=0.5, mass_kept=0.4, volume_kept=0.25, dry_matter_lost=0.5, organic_matter_lost=1 - 160 / 360, water_lost=600 - 200)
+    assert "errors" in calc.run("harvest.balance", {"ash_before": 0.2, "ash_after": 0.2})
+
+
+def test_two_decks():
+    """Sieves that follow a Rosin–Rammler curve of 4 mm and spread 1: e^(−x÷4) is coarser than x."""
+    edges, total = (0.008, 0.004, 0.002, 0.001), 1.0
+    coarser = [numpy.exp(-edge / 0.004) for edge in edges]
+    rows = [{"opening": edge, "retained": share - before} for edge, share, before in zip(edges, coarser, [0, *coarser])] + [{"opening": 0, "retained": total - coarser[-1]}]
+    found = answer("harvest.screen", mass=100, sieves=rows, coarse_opening=0.008, fine_opening=0.004, efficiency=0.9, throughput_per_hour=50, castings_bulk_density=500)
+    through, fine = 0.9 * (1 - numpy.exp(-2)), 0.81 * (1 - numpy.exp(-1))
+    close(found, fit_size=0.004, fit_spread=1, fit_r2=1, median_size=0.004 * log(2), product_share=fine, product_mass=100 * fine, returned_mass=100 * (through - fine), mulch_mass=100 * (1 - through), hours=2, product_volume=100 * fine / 500)
+
+
+# ---- trays
+
+
+def test_trays_of_a_steady_room():
+    """2 trays a week, 500 breeders in each, 2 cocoons a week for 3 weeks: 3,000, less a tenth lost in sorting, 2,700. Half hatch, 3 in each, two thirds live: 2,700 worms."""
+    found = answer("breeding.trays", trays_per_week=2, breeders_mass_per_tray=0.5, breeders_per_mass=1000, cocoons_per_worm_per_week=2, breeding_days=21, sorting_loss=0.1, hatch_share=0.5, hatchlings_per_cocoon=3, survival=2 / 3,
+                   incubation_days=28, growing_days=56, growout_trays_per_tray=1.5, sale_worms_per_mass=900, minutes_per_tray_per_day=1, sorting_minutes_per_tray=30, feed_per_tray_per_day=0.2, tray_area=0.25, tiers=5, herd_share=0.25)  # fmt: skip
+    together = 2 * 3 + 2 * 1.5 * 12  # trays a week × weeks in the room (Little's law)
+    close(found, cocoons_per_tray=2700, worms_per_tray=2700, worms_per_week=5400, worm_mass_per_week=6, days_to_first_sale=105, breeding_trays_at_once=6, growout_trays_at_once=36, trays_at_once=together,
+          breeders_mass_needed=3, herd_needed=12, feed_per_day=together * 0.2, labour_hours_per_week=together * 7 / 60 + 1, rack_area=together * 0.25 / 5)  # fmt: skip
+
+
+# ---- records
+
+
+LOG = "time,feed (kg),castings (kg),moisture (%),temperature (C),water (kg)\n2027-03-01,4,,80,18,10\n2027-03-05,6,,,20,\n2027-03-11,5,9,70,22,10"
+
+
+def test_a_lane_s_log():
+    """Ten days: 15 kg fed to 3 kg of worms, 9 kg out; fed after four and six days, watered after ten."""
+    found = answer("records.lane", log=LOG, worm_mass=3, band_low=10, band_high=30)
+    close(found, feed_total=15, castings_total=9, days=10, feed_per_worm_mass_per_day=15 / 3 / 10, castings_per_feed=0.6, hours_outside_band=0)
+    assert found["next_feeding"] == "2027-03-17" and found["next_watering"] == "2027-03-21"
+    assert found["moisture_drift_per_week"] is None, "two readings make no drift"
+    assert found["temperature_drift_per_week"] == pytest.approx(7 * numpy.polyfit([0, 4, 10], [18, 20, 22], 1)[0])
+    assert "errors" in calc.run("records.lane", {"band_low": 20, "band_high": 20})
+
+
+def test_a_heap_s_turnings_by_the_clock_and_by_hours_are_the_same():
+    hours = "time,temperature (C)\n" + "\n".join(f"{hour},{60 if hour < 200 else 40}" for hour in range(0, 300, 10))
+    dates = "time,temperature (C)\n" + "\n".join(f"2027-03-{1 + hour // 24:02} {hour % 24:02}:00,{60 if hour < 200 else 40}" for hour in range(0, 300, 10))
+    by_hours = calc.run("feed.hot_phase", {"log": hours, "turnings": "time\n50\n100\n150", "method": "windrow"})
+    by_dates = calc.run("feed.hot_phase", {"log": dates, "turnings": "time\n2027-03-03 02:00\n2027-03-05 04:00\n2027-03-07 06:00", "method": "windrow"})
+    assert "errors" not in by_hours and "errors" not in by_dates, (by_hours.get("errors"), by_dates.get("errors"))
+    same = [name for name, item in by_hours["outputs"].items() if isinstance(item["value"], (int, float))]
+    assert same and all(by_hours["outputs"][name]["value"] == pytest.approx(by_dates["outputs"][name]["value"]) for name in same)
+
+
+def test_a_log_is_in_dates_or_in_hours():
+    mixed = "time,temperature (C)\n0,50\n10,51\n2027-03-01,52"
+    assert any("Row 3" in sentence and "hours" in sentence for sentence in calc.run("records.lane", {"log": mixed})["warnings"])
+    mixed = "time,temperature (C)\n2027-03-01,50\n2027-03-02,51\n5,52"
+    assert any("Row 3" in sentence and "dates" in sentence for sentence in calc.run("records.lane", {"log": mixed})["warnings"])
+
+
+# ---- money, once more
+
+
+def test_the_best_product_is_the_one_that_earns_most_for_its_castings():
+    """A bag leaves 10 for 0.02 m³, a pot 3 for 0.003 m³: pots first, as far as they sell, then bags."""
+    products = [{"product": "Bag", "castings": 0.02, "price": 15, "cost": 5, "demand": 100}, {"product": "Pot", "castings": 0.003, "price": 4, "cost": 1, "demand": 100}]
+    found = answer("economics.mix", castings_available=0.5, products=products)
+    close(found, margin_per_week=100 * 3 + 10 * 10, castings_used=0.5, castings_left=0, worth_of_more=500)
+    assert found["best_product"] == "Pot"
+
+
+# ---- reading
+
+
+def test_bounds_are_told_in_the_unit_that_was_written_or_shown():
+    """moisture.adjust takes 0.01 kg to 1,000,000 kg and an area in m²."""
+    said = {text: calc.run("moisture.adjust", {"mass": text}, units="us")["errors"][0]["message"] for text in ("5,000,000", "2000000 kg", "3000 t", "0.0001 oz")}
+    assert said["5,000,000"] == "Weight of the bedding must be between 0.02205 lb and 2,205,000 lb."
+    assert said["2000000 kg"] == "Weight of the bedding must be between 0.01 kg and 1,000,000 kg."
+    assert said["3000 t"] == "Weight of the bedding must be between 0.00001 t and 1,000 t."
+    assert said["0.0001 oz"] == "Weight of the bedding must be between 0.3527 oz and 35,270,000 oz."
+    (error,) = calc.run("lane.feeding", {"bed_temperature": "200 F"}, units="metric")["errors"]
+    assert error["message"].endswith("°F.") and "113 °F" in error["message"]
+
+
+def test_a_day_is_within_its_years():
+    (error,) = calc.run("lane.feeding", {"start_date": "2201-01-01"})["errors"]
+    assert error["input"] == "start_date" and "year-month-day" in error["message"]
+    for day in ("1900-01-01", "2200-12-31"):
+        assert "errors" not in calc.run("lane.feeding", {"start_date": day})
+
+
+def test_numbers_along_a_line_may_have_a_heading():
+    heads = calc.run("breeding.room", {"monthly_means": "means\n" + "\n".join("5" for _ in range(12))}, units="metric")
+    assert "errors" not in heads and heads["inputs"]["monthly_means"]["value"] == [5] * 12
+    (error,) = calc.run("breeding.room", {"monthly_means": "[1, 2"}, units="metric")["errors"]
+    assert "JSON" in error["message"]
