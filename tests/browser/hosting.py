@@ -6,6 +6,7 @@ import threading
 from http.server import ThreadingHTTPServer
 from pathlib import PurePosixPath
 
+import finish
 import offline as step
 import serve_site
 
@@ -98,9 +99,18 @@ def another_edition(site, target, version):
         path.rename(path.with_name(names[path.name]))
     page = next((target / "assets" / "runtime").glob("page.*.js"))
     page.write_text(page.read_text(encoding="utf-8") + f"\n// {version}\n", encoding="utf-8")
-    for path in [*target.rglob("*.html"), *(target / "assets" / "runtime").glob("worker.*.js")]:
-        text = path.read_text(encoding="utf-8").replace(old_version, version)
+    texts = {path: path.read_text(encoding="utf-8") for path in [*target.rglob("*.html"), *(target / "assets" / "runtime").glob("worker.*.js")]}
+
+    def renewed(text):
         for old, new in names.items():
+            text = text.replace(old, new)
+        return text.replace(old_version, version)
+
+    scripts = {script for path, text in texts.items() if path.suffix == ".html" for script in finish.inline_scripts(text)}
+    allowed = {finish.hash_of(script): finish.hash_of(renewed(script)) for script in scripts}
+    for path, text in texts.items():
+        text = renewed(text)
+        for old, new in allowed.items():
             text = text.replace(old, new)
         path.write_text(text, encoding="utf-8")
     worker = (target / "sw.js").read_text(encoding="utf-8")

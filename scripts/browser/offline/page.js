@@ -13,11 +13,20 @@ const SAY = {
 const KEEP = "handbook-keep"; // "yes" or "no", once the reader has said so
 const OWN_MACHINE = /^(localhost|127\.\d+\.\d+\.\d+|\[::1\])$/;
 const TYPED = "handbook-typed"; // what stood in the fields before the page went over to a newer handbook
+const LATER = "handbook-later"; // the newer handbook that the reader has put off for now
 const AGAIN = 3_600_000; // ms after which a page that is looked at again asks for a newer handbook
 const WAITS = 20_000; // ms for an answer of the service worker, and for a calculator to come up
 
-const container = globalThis.navigator?.serviceWorker;
+const container = serviceWorkers();
 let top, registration, state, install, hint;
+
+function serviceWorkers() {
+  try {
+    return navigator.serviceWorker;
+  } catch {
+    return undefined; // a frame that may keep nothing
+  }
+}
 
 function stored(storage, key, text) {
   try {
@@ -123,15 +132,16 @@ async function look() {
   if (waiting && active) offerNewer(waiting);
   if (active?.state === "activated") {
     const about = await ask(active, "about");
-    tell(about?.lost.length ? "lost" : "ready");
-    if (about?.lost.length && !(await mend(active)).length) tell("ready");
-    if (about?.version === version) active.postMessage({ ask: "clear" });
+    if (!about) return;
+    tell(about.lost.length ? "lost" : "ready");
+    if (about.lost.length && (await ask(active, "mend"))?.lost.length === 0) tell("ready");
+    if (about.version === version) active.postMessage({ ask: "clear" });
   } else if (!active) tell(installing || waiting ? "fetching" : "broken");
 }
 
 /** Fetch again what is lost or damaged in the copy; resolves to the paths that stay missing. */
-export async function mend(worker = container?.controller) {
-  return (worker && (await ask(worker, "mend"))?.lost) ?? [];
+export async function mend() {
+  return (container?.controller && (await ask(container.controller, "mend"))?.lost) ?? [];
 }
 
 // ---- a newer handbook
@@ -139,16 +149,20 @@ export async function mend(worker = container?.controller) {
 function offerNewer(waiting) {
   if (hint?.isConnected) return;
   ask(waiting, "about").then((about) => {
-    if (hint?.isConnected || !about) return;
-    show(`A newer handbook is here${about.day ? `, of ${about.day}` : ""}. What you typed comes along.`, "Go over to it", () => goOver(waiting));
+    if (hint?.isConnected || !about || stored("sessionStorage", LATER) === about.version) return;
+    show(`A newer handbook is here${about.day ? `, of ${about.day}` : ""}. What you typed comes along.`, () => stored("sessionStorage", LATER, about.version));
   });
 }
 
-function show(words, label, act) {
+function show(words, later) {
   hint?.remove();
   const text = make("p");
   text.setAttribute("role", "status");
-  hint = make("div", { className: "copy-newer md-typeset" }, text, button(label, act), button("Later", () => hint.remove(), "copy-quiet"));
+  const putOff = () => {
+    hint.remove();
+    later?.();
+  };
+  hint = make("div", { className: "copy-newer md-typeset" }, text, button("Go over to it", goOver), button("Later", putOff, "copy-quiet"));
   document.body.append(hint);
   setTimeout(() => { text.textContent = words; }, 100); // read out only where the place was there before its words
 }
@@ -156,11 +170,12 @@ function show(words, label, act) {
 let going = false;
 let controlled = Boolean(container?.controller);
 
-function goOver(waiting) {
+function goOver() {
   document.activeElement?.blur(); // a field that is left counts as set
   if (!putAway()) return void (hint.querySelector("p").textContent = SAY.untyped);
   going = true;
-  if (!waiting || waiting.state === "activated") return location.reload();
+  const { waiting } = registration ?? {};
+  if (!waiting) return location.reload(); // it has taken over already
   waiting.postMessage({ ask: "take over" });
 }
 
@@ -173,12 +188,12 @@ function takenOver() {
   }
   // Another page has gone over. This one stays as it is; only what it opens next is loaded anew, so that no two builds mix.
   document.addEventListener("click", loadAnew, true);
-  show("A newer handbook is in use on another page. This page stays as it is until you go over.", "Go over to it", () => goOver());
+  show("A newer handbook is in use on another page. This page stays as it is until you go over.");
 }
 
 function loadAnew(event) {
   const link = event.target.closest?.("a[href]");
-  if (link && link.origin === location.origin && !link.hash) event.stopImmediatePropagation(); // the theme would swap the page in place
+  if (link?.origin === location.origin && !(link.hash && link.pathname === location.pathname)) event.stopImmediatePropagation(); // the theme would swap the page in place
 }
 
 // ---- what stands in the fields comes along
@@ -195,13 +210,12 @@ function putAway() {
 
 /** Give back what was put away, once the calculators are up. A value that could not be read is as it was, with its error. */
 export async function giveBack() {
-  const text = stored("sessionStorage", TYPED);
+  const put = JSON.parse(stored("sessionStorage", TYPED) ?? "null");
   stored("sessionStorage", TYPED, null);
-  const put = JSON.parse(text ?? "null");
   if (put?.page !== location.pathname) return;
   const found = calculators();
-  await Promise.all(put.sections.map(async ({ calculator, units, values }) => {
-    const section = found.find((one) => one.dataset.calculator === calculator);
+  await Promise.all(put.sections.map(async ({ calculator, units, values }, place) => {
+    const section = found[place]?.dataset.calculator === calculator ? found[place] : found.find((one) => one.dataset.calculator === calculator);
     if (!section || !(await until(() => section.dataset.state !== "loading" && section.dataset.state, WAITS))) return;
     if (unitsOf(section) !== units) {
       section.querySelector('[data-action="units"]')?.click();

@@ -34,7 +34,7 @@ export async function beginCopy(from, top, settled) {
   address = from;
   await parsed();
   if (document.querySelector("[data-missing]")) (await copy()).nameMissing(top);
-  if (typedBefore()) (await copy()).giveBack();
+  if (typedBefore()) (await copy()).giveBack().catch(console.error);
   await loaded();
   if (document.querySelector("section.calc")) await Promise.race([settled, pause(NO_ANSWER)]);
   await pause(QUIET);

@@ -16,6 +16,7 @@ const BARE = "<!doctype html><html lang=en><meta charset=utf-8><title>Not in thi
 const HASHED = /\.[0-9a-f]{12}\./; // our own files, whose name says the contents: one entry serves every build
 const LARGE = /\.wasm$|\.zip$|\/worker\./; // checked when Python fails to start (mend, below); all others whenever they are handed out
 const scope = self.registration.scope;
+const OLD = `${scope}?old`; // under this name stands the list of files that the sets before this one have left
 
 const controller = new PrecacheController({
   plugins: [{
@@ -44,13 +45,30 @@ async function sound(request, response) {
 
 // ---- the set is fetched, takes over, and is cleared of what went before
 
-self.addEventListener("install", (event) => controller.install(event));
-self.addEventListener("activate", (event) => event.waitUntil(self.clients.claim().then(() => clear(event, 0))));
+self.addEventListener("install", (event) => event.waitUntil(controller.install(event).then(whole)));
+self.addEventListener("activate", (event) => event.waitUntil(note().then(() => self.clients.claim()).then(() => clear(0))));
 
-/** Files of older sets go when no page is left that may still need them. */
-async function clear(event, pages) {
+/** A set may wait to take over only when every file of it is there. */
+async function whole() {
+  if ((await lacking(false)).length) throw new Error("a file went missing while the others were fetched");
+}
+
+/** What is there beside this set when it takes over belongs to older ones. What comes later belongs to a newer one and is left alone. */
+async function note() {
+  const cache = await kept();
+  const ours = new Set(controller.getURLsToCacheKeys().values());
+  const old = (await cache.keys()).map(({ url }) => url).filter((url) => !ours.has(url));
+  await cache.put(OLD, new Response(JSON.stringify(old)));
+}
+
+/** Files of older sets go when no page but these is left that may still need them. */
+async function clear(pages) {
   const windows = await self.clients.matchAll({ type: "window", includeUncontrolled: true });
-  if (windows.filter(({ url }) => url.startsWith(scope)).length <= pages) await controller.activate(event);
+  if (windows.filter(({ url }) => url.startsWith(scope)).length > pages) return;
+  const cache = await kept();
+  const old = await cache.match(OLD);
+  for (const url of (await old?.json()) ?? []) await cache.delete(url);
+  await cache.delete(OLD);
 }
 
 // ---- files are handed out
@@ -120,7 +138,7 @@ const answers = {
   about: async () => ({ version, day, files: Object.keys(files).length, lost: await lacking(false) }),
   mend: async () => ({ lost: await mend() }),
   "take over": () => self.skipWaiting(),
-  clear: (event) => clear(event, 1),
+  clear: () => clear(1),
 };
 self.addEventListener("message", (event) => {
   const answer = Object.hasOwn(answers, event.data?.ask) && answers[event.data.ask];
