@@ -24,7 +24,7 @@ class Missing(Exception):
 
 
 class Window:
-    """One window. An engine adds `open`, `reload`, `evaluate`, `press`, `type`, `click_at`, `resize`, `screenshot` and `close`."""
+    """One window. An engine adds `open`, `load_again`, `evaluate`, `press`, `type`, `click_at`, `resize`, `screenshot` and `close`."""
 
     script = True
     """Whether the page's own scripts run. Without them nothing can be waited for."""
@@ -48,6 +48,12 @@ class Window:
             if time.monotonic() > end:
                 raise AssertionError(f"not within {patience} s: {source.strip()} for {arguments}") from fault
             time.sleep(STEP)
+
+    def reload(self):
+        """Load the page again; an engine may say that it is done while the old one still stands."""
+        self.run("() => { globalThis.old = true; }")
+        self.load_again()
+        self.until("() => !globalThis.old")
 
     def click(self, selector):
         """A real click on the middle of an element."""

@@ -108,7 +108,7 @@ class BidiWindow(Window):
     def open(self, address):
         self.call("browsingContext.navigate", url=address, wait="complete")
 
-    def reload(self):
+    def load_again(self):
         self.call("browsingContext.reload", wait="complete")
 
     def evaluate(self, function, text):

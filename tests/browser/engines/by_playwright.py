@@ -30,7 +30,7 @@ class PlaywrightWindow(Window):
         self.said.clear()
         self.page.goto(address)
 
-    def reload(self):
+    def load_again(self):
         self.page.reload()
 
     def evaluate(self, function, text):

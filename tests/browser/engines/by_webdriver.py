@@ -86,7 +86,7 @@ class WebDriverWindow(Window):
         self.driver.get(address)
         self._listen()
 
-    def reload(self):
+    def load_again(self):
         self.driver.refresh()
         self._listen()
 
