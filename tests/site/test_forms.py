@@ -156,11 +156,14 @@ def test_folds_open_by_keyboard(live):
 
 def test_search_opens_and_closes_by_keyboard(live):
     page, _ = live("moisture/adjust.html")
-    page.wait_for_timeout(500)
-    page.keyboard.press("/")
-    page.wait_for_selector(".md-search__input:focus")
+    for _ in range(60):  # the theme's script comes after the first answer
+        page.keyboard.press("/")
+        page.wait_for_timeout(250)
+        if page.locator(".md-search__input:focus").count():
+            break
+    assert page.locator(".md-search__input:focus").count() == 1
     page.keyboard.press("Escape")
-    page.wait_for_selector(".md-search__input:not(:focus)")
+    page.wait_for_selector(".md-search__input:not(:focus)", state="attached")
 
 
 def test_figures_and_tables_have_names(live):

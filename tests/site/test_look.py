@@ -116,4 +116,8 @@ def test_print_shows_values_and_working_and_no_furniture(browser, address):
     assert not page.locator(".md-header").is_visible() and not page.locator(".calc-actions").is_visible()
     assert page.locator("#moisture-adjust-moisture").is_visible() and page.locator(".calc-plot svg").first.is_visible()
     assert page.locator(".calc-working li").first.is_visible()
+    shown = page.evaluate("""() => [...document.querySelectorAll("article :is(button, .calc-plotted, .calc-leads, .calc-hint, .calc-explorers)")]
+        .filter((part) => part.checkVisibility()).map((part) => part.outerHTML.slice(0, 80))""")
+    framed = page.evaluate("[...document.querySelectorAll('.calc-field > input')].filter((field) => getComputedStyle(field).borderTopWidth !== '0px').length")
     page.close()
+    assert shown == [] and framed == 0, "a form is a list of labels and values on paper"

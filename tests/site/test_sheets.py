@@ -15,4 +15,4 @@ def test_each_sheet_fits_its_page(browser, address, site, paper, tmp_path):
     pdf = page.pdf(format=paper)
     page.close()
     pages = len(re.findall(rb"/Type\s*/Page\b(?!s)", pdf))
-    assert pages == sheets + 1, "one page for the introduction, then one for each sheet"
+    assert pages == sheets, "one page for each sheet; how to use them is read on the screen"
