@@ -122,7 +122,7 @@ class Rows:
 class Log(Rows):
     """A table whose first column is a time: an ISO date-time, or hours as a number."""
 
-    most: int = 100_000
+    most: int = 50_000
     timed = True
 
 
