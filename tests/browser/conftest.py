@@ -142,6 +142,11 @@ def place(request, entrance):
     entrance.tidy()
 
 
+def pytest_itemcollected(item):
+    if "entrance" in getattr(item, "fixturenames", ()):
+        table.record(item.config).collected(item)
+
+
 @pytest.hookimpl(wrapper=True)
 def pytest_runtest_makereport(item, call):
     report = yield

@@ -31,8 +31,13 @@ class Record:
 
     def __init__(self):
         self.found = {}
+        self.titles = []  # of all journeys, in order, also those that were not asked for this time
         self.versions = {}
         self.missing = {}
+
+    def collected(self, item):
+        if journey(item.function) not in self.titles:
+            self.titles.append(journey(item.function))
 
     def note(self, item, report):
         engine, way = item.callspec.params["entrance"]
@@ -60,7 +65,7 @@ class Record:
 
     def text(self, kept):
         """The table of what was found, over what was written before for the cells that were not run."""
-        cells, versions = kept[0] | self.found, kept[1] | self.versions
+        cells, versions = {key: said for key, said in (kept[0] | self.found).items() if key[0] in self.titles}, kept[1] | self.versions
         reasons = list(dict.fromkeys(said for said in cells.values() if said not in (YES, "no")))
         columns = [(engine, way) for engine in engines.NAMES for way in WAYS]
 
@@ -69,21 +74,22 @@ class Record:
             return f"[{reasons.index(said) + 1}]" if said in reasons else said
 
         lines = [f"| Journey | {' | '.join(head(*column) for column in columns)} |", "| --- " * (len(columns) + 1) + "|"]
-        lines += [f"| {title} | {' | '.join(cell(title, column) for column in columns)} |" for title in dict.fromkeys(key[0] for key in cells)]
+        lines += [f"| {title} | {' | '.join(cell(title, column) for column in columns)} |" for title in self.titles]
         lines += ["", *(f"- [{number}] {reason}" for number, reason in enumerate(reasons, 1))]
         run = ", ".join(f"{name} {versions[engine]}" for engine, name in engines.NAMES.items() if engine in versions)
         return "\n".join([*lines, "", f"Run last with {run}."]) + "\n"
 
     def write(self):
-        """Put the table into DEVELOPERS.md. Journeys that are no more leave it when all engines took part."""
+        """Put the table into DEVELOPERS.md; journeys that are no more leave it."""
         page = PAGE.read_text(encoding="utf-8")
-        whole = set(self.versions) == set(engines.NAMES) and {way for _, _, way in self.found} == set(WAYS)
-        text = self.text(({}, {}) if whole else written(page))
+        text = self.text(written(page))
         PAGE.write_text(BETWEEN.sub(lambda match: match[1] + text + match[2], page), encoding="utf-8")
 
     def differences(self):
         """Where this run and the table in DEVELOPERS.md disagree, for the cells that were run."""
         cells, _ = written(PAGE.read_text(encoding="utf-8"))
+        for title in {key[0] for key in cells} - set(self.titles):
+            yield f"{title}: in DEVELOPERS.md, and no journey"
         for key, said in self.found.items():
             if cells.get(key) != said:
                 yield f"{key[0]} ({head(*key[1:])}): DEVELOPERS.md says {cells.get(key)}, this run {said}"
