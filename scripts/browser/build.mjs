@@ -109,7 +109,7 @@ const wasm = readFileSync(join(pyodide, "pyodide.asm.wasm"));
 const names = { "pyodide.asm.wasm": write("python", "wasm", wasm), "python_stdlib.zip": write("library", "zip", zip) };
 const first = prelude(names), rest = worker();
 const workerFile = write("worker", "js", rest);
-const start = `${first}importScripts(new URL("${workerFile}",self.handbookFolder??location.href))`;
+const start = `${first}importScripts(new URL("${workerFile}",self.handbookFolder??location.href));if(typeof loadPyodide!=="function")throw new Error("the script of the runtime is not what it should be")`;
 const made = {
   start: write("start", "js", start),
   startText: start,

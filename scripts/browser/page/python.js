@@ -80,8 +80,9 @@ export class Python {
   }
 
   async #boot() {
-    if (typeof WebAssembly !== "object" || typeof Worker !== "function") throw new Error("unsupported");
-    const worker = started() ?? (location.protocol.startsWith("http") ? new Worker(new URL(this.names.start, this.folder)) : await this.#fromDisk());
+    const served = location.protocol.startsWith("http");
+    if (typeof WebAssembly !== "object" || typeof Worker !== "function" || !(served || typeof DecompressionStream === "function")) throw new Error("unsupported");
+    const worker = started() ?? (served ? new Worker(new URL(this.names.start, this.folder)) : await this.#fromDisk());
     this.worker = worker;
     return new Promise((resolve, reject) => {
       worker.addEventListener("message", ({ data }) => {

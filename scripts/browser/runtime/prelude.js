@@ -22,10 +22,17 @@
   };
   WebAssembly.instantiateStreaming = async (_, imports) => {
     const module = await machine;
-    return { module, instance: await WebAssembly.instantiate(module, imports) };
+    try {
+      return { module, instance: await WebAssembly.instantiate(module, imports) };
+    } catch (error) { // most likely there is no memory for it
+      unreadable(error);
+      throw error;
+    }
   };
-  // Where its machine code cannot be read, the runtime only warns, and waits for ever.
-  self.handbookUnreadable = new Promise((_, reject) => { machine.catch(reject); });
+  // Where its machine code cannot be read or started, the runtime only warns, and waits for ever.
+  let unreadable;
+  self.handbookUnreadable = new Promise((_, reject) => { unreadable = reject; });
+  machine.catch(unreadable);
   self.handbookUnreadable.catch(() => {}); // told with Python's own start
   self.addEventListener("message", ({ data }) => {
     for (const [name, bytes] of Object.entries(data.files ?? {})) handed[name]?.(new Response(bytes, { headers: { "Content-Type": name === MACHINE ? "application/wasm" : "application/octet-stream" } }));
