@@ -377,7 +377,7 @@ class Fields(HTMLParser):
     def handle_starttag(self, tag, attributes):
         found = dict(attributes)
         if tag == "input":
-            self.values[found["name"]] = found["value"]
+            self.values[found["name"]] = found.get("data-exact") or found["value"]  # what is sent while nobody has touched the field
         if tag == "textarea":
             self.area = found["name"]
             self.values[self.area] = ""
