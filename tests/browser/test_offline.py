@@ -43,6 +43,15 @@ SOUND = f"""async (part) => {{
   for (const request of await cache.keys()) if (request.url.includes(part)) return (await (await cache.match(request)).text()) !== "not what was kept";
   return false;
 }}"""
+SOUGHT = """(word) => {
+  const field = document.querySelector("[data-md-component=search-query]");
+  if (field.value !== word || document.activeElement !== field) {
+    field.focus();
+    field.value = word;
+  }
+  field.dispatchEvent(new Event("keyup")); // again and again: the theme's script may still be on its way
+  return document.querySelectorAll(".md-search-result__item").length > 2;
+}"""
 KEPT = f"async (number) => {{ {CACHE} return (await cache.keys()).length === number; }}"
 PAGE = "moisture/adjust.html"
 LONG = 60  # s
@@ -73,6 +82,7 @@ def live(window, address):
 
 
 def edit(window, name, text, answer):
+    window.until(HAS, f'.calc-field[data-input="{name}"]', "")
     window.run(SET, name, text)
     window.until(SHOWS, answer)
 
@@ -125,8 +135,7 @@ def test_after_one_visit_it_works_without_a_server(name, started, host, site):
     live(window, host.base)
     live(window, host.base + "breeding/trays.html?from=a-stall#figures")
     live(window, host.base + "lane/starter")
-    window.run("() => { const field = document.querySelector('[data-md-component=search-query]'); field.focus(); field.value = 'cocoon'; field.dispatchEvent(new Event('keyup')); }")
-    window.until("() => document.querySelectorAll('.md-search-result__item').length > 2")
+    window.until(SOUGHT, "cocoon", patience=LONG)
     window.close()
 
 
