@@ -9,6 +9,7 @@ from engines.by_playwright import PlaywrightWindow
 from hosting import ON, TOLD, Host, another_edition, version_of
 
 STATE = """() => ["live", "failed"].find((state) => state === document.querySelector("section.calc")?.dataset.state)"""
+THERE = "(address) => document.readyState === 'complete' && location.href === address"
 SHOWS = """(text) => document.querySelector(".calc-main output")?.textContent === text"""
 HAS = """(selector, text) => [...document.querySelectorAll(selector)].some((element) => element.checkVisibility() && element.textContent.includes(text))"""
 VALUE = """(name) => document.querySelector(`.calc-form [name="${name}"]`).value"""
@@ -78,6 +79,7 @@ def newer(site, tmp_path_factory):
 
 def live(window, address):
     window.open(address)
+    window.until(THERE, address, patience=LONG)  # an engine may answer for the page before
     assert window.until(STATE, patience=LONG) == "live"
 
 
@@ -106,9 +108,9 @@ def whole(window, host, version):
     """Pages of this version open and calculate, also pages that were never visited."""
     for page in ("lane/feeding.html", "harvest/screen.html"):
         live(window, host.base + page)
-        assert window.run(ON, version), page
+        window.until(ON, version)
     live(window, host.base + PAGE)
-    assert window.run(ON, version)
+    window.until(ON, version)
     edit(window, "mass", "100", "80 lb")
 
 
