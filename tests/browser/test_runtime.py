@@ -235,3 +235,14 @@ def test_the_worker_stays_from_page_to_page(page, address):
     page.locator('a.md-footer__link[href$="test.html"]').click()
     page.wait_for_selector(LIVE + '[data-calculator="moisture.test"]', timeout=PATIENCE)
     assert len([url for url in workers if "search" not in url]) == ours == 1
+
+
+def test_the_theme_starts_after_the_first_answer(page, address):
+    """Held back until then, and whole afterwards: the list of pages has its height, so that it covers nothing."""
+    page.goto(address + PAGE)
+    page.wait_for_selector(LIVE, timeout=PATIENCE)
+    page.wait_for_selector('.md-sidebar--primary .md-sidebar__scrollwrap[style*="height"]', timeout=PATIENCE)
+    answered, asked = page.evaluate("""() => [performance.getEntriesByName("calc:live")[0].startTime,
+        performance.getEntriesByType("resource").find(({ name }) => name.includes("javascripts/bundle")).startTime]""")
+    assert asked >= answered
+    assert page.locator("script[data-theme]").count() == 0

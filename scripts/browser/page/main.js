@@ -21,6 +21,7 @@ beginCopy(new URL(names.copy, folder), new URL("../../", folder), python.settled
 function callTheme() {
   if (!script.dataset.theme) return;
   const onload = () => {
+    document.dispatchEvent(new Event("DOMContentLoaded")); // the theme waits for it, and it has been
     attachOnMove();
     document.querySelector("[data-md-component=search-query]")?.dispatchEvent(new Event("keyup", { bubbles: true })); // typed meanwhile
   };
