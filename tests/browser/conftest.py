@@ -45,9 +45,10 @@ def start(request, name):
     return by_playwright(request, name)
 
 
-@pytest.fixture(scope="session")
+@pytest.fixture(scope="module")
 def started(request):
-    """Engines by name, each started once and only when a journey asks for it; a missing one stays missing."""
+    """Engines by name, each started when a journey asks for it and ended with its module, since a WebKit left open keeps
+    a processor busy; a missing one stays missing."""
     found = {}
 
     def get(name):

@@ -182,8 +182,8 @@ def test_bad_tables(rows, words):
 
 
 def test_every_wrong_row_is_named_at_once():
-    problems = refused(materials=[{"material": "leves", "mass": 1}, {"material": "strow", "mass": 1}])
-    assert [message[:5] for _, message in problems] == ["Row 1", "Row 2"]
+    (name, told), = refused(materials=[{"material": "leves", "mass": 1}, {"material": "strow", "mass": 1}])
+    assert name == "materials" and "Row 1" in told and "Row 2" in told
 
 
 def test_solve_needs_a_size():

@@ -71,7 +71,8 @@ export function attach(section, python) {
     plan.set(Object.fromEntries(fields().filter(({ name }) => mine.has(name)).map(({ name, dataset }) => [dataset.plan, answer.plan[name] ?? null])));
     mine.clear();
     if (!(prepared && !Object.keys(changed()).length && !kept && units === section.dataset.units)) {
-      await put(find(".calc-answer"), answer.html).then(showLeads);
+      await put(find(".calc-answer"), answer.html);
+      showLeads(); // the answer does not wait for them
       tell([...section.querySelectorAll(".calc-main > div")].map((part) => {
         const range = part.querySelector(".calc-range");
         return `${part.querySelector("dt").textContent}: ${part.querySelector("output").textContent}${range ? `, range ${range.textContent}` : ""}.`;
