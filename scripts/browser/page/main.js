@@ -47,7 +47,7 @@ function attachOnMove() {
 function begin() {
   attachAll();
   attachOnMove();
-  python.settled.then(callTheme);
+  python.settled.then(() => setTimeout(callTheme, 50)); // the answer is put in its place first
   for (const act of ["pointerdown", "keydown", "focusin"]) addEventListener(act, callTheme, { once: true, passive: true });
 }
 if (document.readyState === "loading") addEventListener("DOMContentLoaded", begin);
