@@ -6,6 +6,7 @@ import subprocess
 from selenium import webdriver
 from selenium.webdriver.common.actions.action_builder import ActionBuilder
 from selenium.webdriver.common.keys import Keys
+from selenium.webdriver.support.ui import WebDriverWait
 from selenium.webdriver.webkitgtk.service import Service
 
 from . import Window
@@ -83,11 +84,16 @@ class WebDriverWindow(Window):
         self.resize(1000, 900)
 
     def open(self, address):
-        self.driver.get(address)
-        self._listen()
+        self._go(lambda: self.driver.get(address))
 
     def load_again(self):
-        self.driver.refresh()
+        self._go(self.driver.refresh)
+
+    def _go(self, leave):
+        """The driver may come back while the old page still stands; that one is marked, and the mark must be gone."""
+        self.driver.execute_script("globalThis.beingLeft = true")
+        leave()
+        WebDriverWait(self.driver, 30).until(lambda driver: driver.execute_script("return !globalThis.beingLeft && document.readyState === 'complete'"))
         self._listen()
 
     def _listen(self):
