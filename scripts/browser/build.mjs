@@ -1,26 +1,32 @@
-// Makes what the page runs: node build.mjs --calc FOLDER --out FOLDER [--edition JSON of a farm's defaults]. Prints the names of what it made as JSON.
+// Makes what the page runs: node build.mjs --calc FOLDER --out FOLDER [--edition JSON of a farm's defaults] [--kept FOLDER of what an
+// earlier build may have left]. Prints the names of what it made as JSON.
 // The version of Pyodide stands in package.json and nowhere else.
 
 import { createHash } from "node:crypto";
-import { mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { existsSync, mkdirSync, mkdtempSync, readdirSync, readFileSync, renameSync, rmSync, writeFileSync } from "node:fs";
 import { createRequire } from "node:module";
 import { tmpdir } from "node:os";
 import { dirname, join, relative } from "node:path";
 import { fileURLToPath } from "node:url";
-import { parseArgs } from "node:util";
-import { gzipSync } from "node:zlib";
+import { parseArgs, promisify } from "node:util";
+import { gzip } from "node:zlib";
 import { build, transformSync } from "esbuild";
 import { loadPyodide } from "pyodide";
 
 const here = dirname(fileURLToPath(import.meta.url));
 const pyodide = dirname(createRequire(import.meta.url).resolve("pyodide"));
-const { values: { calc, out, edition } } = parseArgs({ options: { calc: { type: "string" }, out: { type: "string" }, edition: { type: "string", default: "" } } });
+const { values: { calc, out, edition, kept } } = parseArgs({
+  options: { calc: { type: "string" }, out: { type: "string" }, edition: { type: "string", default: "" }, kept: { type: "string" } },
+});
 
 const text = (...names) => readFileSync(join(...names), "utf8");
 
-/** Put every file of a folder that ends in .py into the file system of a Python. */
+/** Names of every file below a folder that ends in .py. */
+const sources = (folder) => readdirSync(folder, { recursive: true }).filter((name) => name.endsWith(".py")).sort();
+
+/** Put them into the file system of a Python. */
 function copyInto(python, folder, target) {
-  for (const name of readdirSync(folder, { recursive: true }).filter((name) => name.endsWith(".py")).sort()) {
+  for (const name of sources(folder)) {
     const path = `${target}/${name.replaceAll("\\", "/")}`;
     python.FS.mkdirTree(dirname(path));
     python.FS.writeFile(path, readFileSync(join(folder, name)));
@@ -56,6 +62,23 @@ async function library() {
   } finally {
     rmSync(folder, { recursive: true });
   }
+}
+
+/** The library, made only when something that goes into it has changed: Pyodide is started three times for it. */
+async function keptLibrary() {
+  if (!kept) return library();
+  const digest = createHash("sha256");
+  const read = [fileURLToPath(import.meta.url), join(pyodide, "package.json"), join(pyodide, "python_stdlib.zip")];
+  for (const folder of [join(here, "runtime"), calc]) read.push(...sources(folder).map((name) => join(folder, name)));
+  for (const path of read) digest.update(`${relative(calc, path)}\0`).update(createHash("sha256").update(readFileSync(path)).digest());
+  const file = join(kept, `library-${digest.digest("hex").slice(0, 16)}.zip`);
+  if (existsSync(file)) return readFileSync(file);
+  const made = await library();
+  mkdirSync(kept, { recursive: true });
+  for (const name of readdirSync(kept).filter((name) => /^library-.*zip$/.test(name))) rmSync(join(kept, name), { force: true });
+  writeFileSync(`${file}.${process.pid}`, made);
+  renameSync(`${file}.${process.pid}`, file); // whole, whoever else is building
+  return made;
 }
 
 /** What starts first in the worker, small enough to stand in the head of a page. */
@@ -98,14 +121,15 @@ function write(name, ending, contents) {
 }
 
 /** The same bytes as a classic script, for a copy opened from disk: base64 of gzip, given to whoever waits for it. */
-function writeForDisk(name, contents) {
-  const packed = gzipSync(Buffer.from(contents), { level: 9 });
+async function writeForDisk(name, contents) {
+  const packed = await promisify(gzip)(contents, { level: 9 });
   packed[9] = 255; // the system that packed it is nobody's business, and two systems give the same bytes
   return write(`${name}.disk`, "js", `(globalThis.handbookFiles??={})["${name}"]="${packed.toString("base64")}";\n`);
 }
 
-const zip = await library();
 const wasm = readFileSync(join(pyodide, "pyodide.asm.wasm"));
+const wasmForDisk = writeForDisk("pyodide.asm.wasm", wasm); // packed beside what follows
+const zip = await keptLibrary();
 const names = { "pyodide.asm.wasm": write("python", "wasm", wasm), "python_stdlib.zip": write("library", "zip", zip) };
 const first = prelude(names), rest = worker();
 const workerFile = write("worker", "js", rest);
@@ -115,7 +139,7 @@ const made = {
   startText: start,
   worker: workerFile, // for when it has to be fetched anew
   ...names,
-  disk: { worker: writeForDisk("worker", first + rest), "pyodide.asm.wasm": writeForDisk("pyodide.asm.wasm", wasm), "python_stdlib.zip": writeForDisk("python_stdlib.zip", zip) },
+  disk: { worker: await writeForDisk("worker", first + rest), "pyodide.asm.wasm": await wasmForDisk, "python_stdlib.zip": await writeForDisk("python_stdlib.zip", zip) },
   figures: write("figures", "js", await script("figure/draw.mjs", "handbookFigures")),
   copy: write("copy", "js", await script("offline/page.js", "handbookCopy")),
   plan: write("plan", "js", await script("page/plan_page.js", "handbook_plan")),

@@ -13,6 +13,8 @@ import os
 import shutil
 import subprocess
 import sys
+import tempfile
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
 import bootstrap
@@ -106,7 +108,7 @@ def build(out=ROOT / "site", *, units=None, address=None, farm=None, force=False
     node = bootstrap.node_packages()
     new = ROOT / ".cache" / f"site-{os.getpid()}"  # a build that fails leaves the last good site as it was
     try:
-        steps(new, node, units, address, farm)
+        steps(new, node, units, address, farm, None if force else ROOT / ".cache")
         stamp.unlink(missing_ok=True)
         shutil.rmtree(out, ignore_errors=True)
         out.parent.mkdir(parents=True, exist_ok=True)
@@ -117,22 +119,26 @@ def build(out=ROOT / "site", *, units=None, address=None, farm=None, force=False
     return out
 
 
-def steps(out, node, units, address, farm=None):
-    """mkdocs, then everything that follows it, in `out`; a farm's defaults stand in the calculators meanwhile."""
+def steps(out, node, units, address, farm=None, kept=None):
+    """mkdocs, then everything that follows it, in `out`; a farm's defaults stand in the calculators meanwhile.
+    kept: folder in which a build finds what an earlier one left, or None to make everything anew."""
     register.use_edition(**farm.edition if farm else {})
     try:
-        make_all(out, node, units, address, farm)
+        make_all(out, node, units, address, farm, kept)
     finally:
         register.use_edition()
 
 
-def make_all(out, node, units, address, farm):
-    name = mkdocs_build(out, units, address, farm)
-    shutil.rmtree(out / "assets" / "javascripts" / "lunr", ignore_errors=True)  # stemmers of languages that no page has
-    farm_pages.place(out, farm)
-    glossary.explain_all(out)
-    figures.draw_all(out, node)
-    live, start = runtime.add(out, node, farm.edition if farm else None)
+def make_all(out, node, units, address, farm, kept):
+    with tempfile.TemporaryDirectory() as private, ThreadPoolExecutor(1) as beside:  # the runtime takes longest and needs no page
+        folder = Path(private, "runtime")
+        made = beside.submit(runtime.make, folder, node, farm.edition if farm else None, kept)
+        name = mkdocs_build(out, units, address, farm)
+        shutil.rmtree(out / "assets" / "javascripts" / "lunr", ignore_errors=True)  # stemmers of languages that no page has
+        farm_pages.place(out, farm)
+        glossary.explain_all(out)
+        figures.draw_all(out, node)
+        live, start = runtime.add(out, folder, made.result())
     sheet = style.add(out)
     shipped.copy_texts(out)
     finish.pages(out, lambda top: sheet(top) + live(top), address, start)

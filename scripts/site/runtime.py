@@ -2,21 +2,27 @@
 
 import html
 import json
+import shutil
 
 import bootstrap
 
 
-def add(out, node, edition=None):
-    """Make the runtime and the page script under `out`; returns two functions of the way to the top of the site.
-    edition: what calc.engine.register.use_edition is told when Python starts, for a farm's own defaults.
+def make(folder, node, edition=None, kept=None):
+    """Make it in a folder of its own; returns the names of the files. kept: folder with what an earlier build left.
+    edition: what calc.engine.register.use_edition is told when Python starts, for a farm's own defaults."""
+    command = [node, bootstrap.BROWSER / "build.mjs", "--calc", bootstrap.ROOT / "calc", "--out", folder]
+    command += ["--edition", json.dumps(edition)] if edition else []
+    command += ["--kept", kept] if kept else []
+    return json.loads(bootstrap.run(command).splitlines()[-1])
+
+
+def add(out, folder, made):
+    """Move what was made into the site; returns two functions of the way to the top of the site.
 
     The first gives the tag of the page script. The second gives what stands at the very start of a page with calculators: it
     starts Python before style sheets and the theme's scripts keep the browser busy. From disk the page script has to do it.
     """
-    command = [node, bootstrap.BROWSER / "build.mjs", "--calc", bootstrap.ROOT / "calc", "--out", out]
-    if edition:
-        command += ["--edition", json.dumps(edition)]
-    made = json.loads(bootstrap.run(command).splitlines()[-1])
+    shutil.copytree(folder, out, dirs_exist_ok=True)
     told = html.escape(json.dumps({name: made[name] for name in made if name not in {"folder", "page", "startText"}}, separators=(",", ":")))
 
     def script(top):

@@ -17,8 +17,8 @@ PATIENCE = 30_000
 PAGE = "moisture/adjust.html"
 
 
-def make_runtime(node, out):
-    command = [node, bootstrap.BROWSER / "build.mjs", "--calc", bootstrap.ROOT / "calc", "--out", out]
+def make_runtime(node, out, *more):
+    command = [node, bootstrap.BROWSER / "build.mjs", "--calc", bootstrap.ROOT / "calc", "--out", out, *more]
     done = subprocess.run(command, check=True, capture_output=True, text=True)
     return json.loads(done.stdout.splitlines()[-1])
 
@@ -49,12 +49,17 @@ def page(browser):
 
 @pytest.mark.slow
 def test_two_builds_are_the_same_to_the_byte(node, tmp_path):
-    first, second = make_runtime(node, tmp_path / "first"), make_runtime(node, tmp_path / "second")
-    assert first == second
-    names = [path.relative_to(tmp_path / "first") for path in (tmp_path / "first").rglob("*") if path.is_file()]
+    kept = tmp_path / "kept"
+    kept.mkdir()
+    (kept / "library-of-older-sources.zip").write_text("left by a build of other sources")
+    anew = make_runtime(node, tmp_path / "anew")
+    names = [path.relative_to(tmp_path / "anew") for path in (tmp_path / "anew").rglob("*") if path.is_file()]
     assert len(names) == 13
-    equal, different, missing = filecmp.cmpfiles(tmp_path / "first", tmp_path / "second", names, shallow=False)
-    assert (different, missing) == ([], [])
+    for folder in ("that keeps its library", "with a kept library"):
+        assert make_runtime(node, tmp_path / folder, "--kept", kept) == anew
+        equal, different, missing = filecmp.cmpfiles(tmp_path / "anew", tmp_path / folder, names, shallow=False)
+        assert (different, missing) == ([], [])
+        assert len(list(kept.iterdir())) == 1  # the older one is gone
 
 
 def test_library_is_stored_bytecode_that_is_never_checked(library):

@@ -445,7 +445,7 @@ def test_currency_and_units_of_the_farm_are_everywhere(three):
 
 def test_units_of_the_command_win(monkeypatch, tmp_path):
     seen = {}
-    monkeypatch.setattr(make, "steps", lambda out, node, units, address, farm: (out.mkdir(parents=True), seen.update(units=units, address=address, farm=farm)))
+    monkeypatch.setattr(make, "steps", lambda out, node, units, address, farm, kept: (out.mkdir(parents=True), seen.update(units=units, address=address, farm=farm)))
     (tmp_path / "farm.yml").write_text("name: A\nunits: metric\naddress: https://a.example/\n")
     make.build(tmp_path / "one", farm=tmp_path / "farm.yml", force=True)
     assert seen["units"] == "metric" and seen["address"] == "https://a.example/" and seen["farm"].name == "A"
