@@ -87,6 +87,14 @@ def kept(page):
     return json.loads(page.evaluate("localStorage.getItem('handbook-plan')") or '{"values": {}}')["values"]
 
 
+def settled(page):
+    """Nothing that the page has asked Python for is outstanding, and nothing follows it: looked at three times in a row."""
+    quiet = 0
+    while quiet < 3:
+        page.wait_for_timeout(50)
+        quiet = 0 if page.evaluate("handbookPython.calls.size") else quiet + 1
+
+
 def answer_of(page):
     """Inputs and outputs with twelve digits, from the page's own Python and the form as it stands."""
     return page.evaluate("""async () => {
@@ -156,6 +164,22 @@ def test_what_was_set_is_listed_and_taken_out_again(device, base):
     assert not page.said
 
 
+def test_what_is_typed_while_python_starts_joins_the_plan(device, address):
+    page = device()
+    edit(open_live(page, address + "lane/starter.html"), "lane_width", "3 ft")
+    settled(page)
+    page.context.route(re.compile(r"/library\.\w+\.zip"), lambda route: (page.wait_for_timeout(0), route.continue_()))
+    page.goto(address + "lane/feeding.html", wait_until="domcontentloaded")
+    section = page.locator("section.calc").first
+    field(section, "lane_length").fill("13")  # and the cursor stays in it
+    page.wait_for_selector(LIVE, timeout=PATIENCE)
+    settled(page)
+    has(section, "lane_length", "13")
+    has(section, "lane_width", "3")
+    assert page.evaluate("document.activeElement.name") == "lane_length"
+    assert kept(page) == {"lane_width: Lane width": "3 ft", "lane_length: Lane length": "13 ft"} and not page.said
+
+
 def test_a_file_goes_to_another_device(device, base, tmp_path):
     page = device()
     section = open_live(page, base + "harvest/screen.html")
@@ -164,7 +188,7 @@ def test_a_file_goes_to_another_device(device, base, tmp_path):
     cell.fill("0.5")
     cell.press("Tab")
     edit(section, "mass", "250 kg")
-    page.wait_for_timeout(1000)
+    settled(page)
     assert shown(section, "Fine castings to sell").inner_text() != before
     theirs = answer_of(page)
     sheet = open_plan(page, base)
@@ -177,6 +201,7 @@ def test_a_file_goes_to_another_device(device, base, tmp_path):
     section = open_live(other, base + "lane/starter.html")
     edit(section, "lane_length", "9")
     wait_for(section.locator(".calc-reading"), "9 ft")
+    settled(other)
     sheet = open_plan(other, base)
     sheet.locator(".plan-file").set_input_files(file)
     wait_for(sheet.locator(".plan-offer"), "Sieve test")
@@ -185,7 +210,7 @@ def test_a_file_goes_to_another_device(device, base, tmp_path):
     wait_for(row(sheet, "Sieve test"), "rows")
     assert row(sheet, "Lane length").count() == 1
     open_live(other, base + "harvest/screen.html")
-    other.wait_for_timeout(500)
+    settled(other)
     same_numbers(answer_of(other), theirs)
 
 
@@ -224,17 +249,17 @@ def test_a_link_gives_the_same_numbers_elsewhere_and_leaves_their_own_alone(devi
     section = open_live(sender, base + "climate/water.html")
     edit(section, "bed_area", "7.7 m2")
     edit(section, "wind", "3.3 m/s")
-    sender.wait_for_timeout(800)
+    settled(sender)
     section.locator('[data-action="units"]').click()
     wait_for(section.locator('[data-action="units"]'), "US units")
-    sender.wait_for_timeout(500)
+    settled(sender)
     link = copied_link(sender)
     assert set(re.findall(r"[?&](\w+)=", link)) == {"bed_area", "wind", "units"}
     receiver = device()
     section = open_live(receiver, base + "climate/water.html")
     edit(section, "bed_area", "100 ft2")
     edit(section, "shade", "10")
-    receiver.wait_for_timeout(800)
+    settled(receiver)
     mine, own = kept(receiver), answer_of(receiver)
     assert len(mine) == 2
     section = open_live(receiver, link) if base.startswith("http") else reopened(receiver, link)
@@ -244,7 +269,7 @@ def test_a_link_gives_the_same_numbers_elsewhere_and_leaves_their_own_alone(devi
     section.locator('.calc-linked [data-action="own"]').click()
     section.locator(".calc-linked").wait_for(state="detached")
     wait_for(section.locator(".calc-main"), "gal")
-    receiver.wait_for_timeout(500)
+    settled(receiver)
     assert "#" not in receiver.url and kept(receiver) == mine
     same_numbers(answer_of(receiver), own)
 
@@ -255,28 +280,19 @@ def reopened(page, link):
     return open_live(page, link)
 
 
-def wait_until_kept(page, key):
-    """An edit is kept when it is answered, which on a busy machine takes its time."""
-    for _ in range(100):
-        if key in set(kept(page)):
-            return
-        page.wait_for_timeout(100)
-    raise AssertionError(f"{key} is not kept")
-
-
 def test_a_link_is_taken_over_when_the_reader_says_so(device, base):
     page = device()
     section = open_live(page, base + "lane/feeding.html")
     edit(section, "worm_mass", "20")
-    wait_until_kept(page, "worm_mass: Worms")
+    settled(page)
     section = reopened(page, base + "lane/feeding.html#plan?lane_length=14+ft&units=us")
     wait_for(section.locator(".calc-linked"), "lane length")
     edit(section, "lane_width", "3")
-    wait_until_kept(page, "lane_width: Lane width")
+    settled(page)
     assert set(kept(page)) == {"worm_mass: Worms", "lane_width: Lane width"}, "an edit is kept, the rest of the link is not"
     section.locator('.calc-linked [data-action="take"]').click()
     section.locator(".calc-linked").wait_for(state="detached")
-    page.wait_for_timeout(800)
+    settled(page)
     assert kept(page) == {"worm_mass: Worms": "20 lb", "lane_width: Lane width": "3 ft", "lane_length: Lane length": "14 ft"}
     has(section, "worm_mass", "20")
 
@@ -298,7 +314,7 @@ def test_a_link_with_a_long_table(device, base):
     rows = [f"2027-{1 + day // 28:02d}-{1 + day % 28:02d} 08:00,{3 + day % 5},,,{18 + day % 7}," for day in range(250)]
     area = section.locator('textarea[name="log"]')
     area.evaluate("(area, text) => { area.value = text; area.dispatchEvent(new Event('change', { bubbles: true })); }", "time,feed (kg),castings (kg),moisture (%),temperature (C),water (kg)\n" + "\n".join(rows))
-    sender.wait_for_timeout(1500)
+    settled(sender)
     link = copied_link(sender)
     assert len(link) > 8000
     wait_for(section.locator(".calc-status"), "so long that some programs will cut it")
@@ -327,7 +343,7 @@ def test_without_storage_the_plan_travels_in_the_address(device, base, script, t
     section = page.locator("section.calc").first
     has(section, "lane_length", "13")
     edit(section, "lane_length", "15")
-    page.wait_for_timeout(800)
+    settled(page)
     page.reload()
     page.wait_for_selector(LIVE, timeout=PATIENCE)
     section = page.locator("section.calc").first
@@ -355,7 +371,7 @@ def test_an_address_with_somebody_elses_plan_changes_nothing(device, address):
     page = device()
     section = open_live(page, address + "lane/starter.html")
     edit(section, "lane_length", "13")
-    page.wait_for_timeout(800)
+    settled(page)
     carried = json.dumps({"time": 9e15, "values": {"lane_length: Lane length": "50 ft"}, "origins": {}})
     page.goto("about:blank")
     section = open_live(page, address + "lane/starter.html#mine?mine=" + carried)
@@ -381,11 +397,11 @@ def test_a_result_is_used_in_the_next_question(device, base):
     wait_for(sheet.locator(".plan-set"), "From: What do I mix")
     section = open_live(page, base + "feed/hot-phase.html")
     edit(section, "starting_carbon_nitrogen", "31")
-    page.wait_for_timeout(800)
+    settled(page)
     assert section.locator(".calc-origin").count() == 0
     page.reload()
     page.wait_for_selector(LIVE, timeout=PATIENCE)
-    page.wait_for_timeout(500)
+    settled(page)
     assert page.locator(".calc-origin").count() == 0 and not page.said
 
 
@@ -419,7 +435,7 @@ def test_the_code_says_what_the_link_says(device, base):
     page = device()
     section = open_live(page, base + "garden/index.html")
     edit(section, "bag_volume", "25 L")
-    page.wait_for_timeout(800)
+    settled(page)
     link = copied_link(page)
     section.locator('[data-action="code"]').click()
     section.locator(".calc-code svg").wait_for()
@@ -445,6 +461,6 @@ def test_a_link_too_long_for_a_code_is_told(device, base):
     page = device()
     section = open_live(page, base + "records/chart.html")
     edit(section, "values", ", ".join(str(1000 + number % 17) for number in range(500)))
-    page.wait_for_timeout(1200)
+    settled(page)
     section.locator('[data-action="code"]').click()
     wait_for(section.locator(".calc-code"), "a QR code holds 2,331")

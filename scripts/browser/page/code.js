@@ -2,15 +2,12 @@
 
 import { encode } from "uqr";
 
+import { make } from "./element.js";
+import { save } from "./leaving.js";
+
 const QUIET = 4; // modules of white around it, as the standard asks (ISO/IEC 18004)
 const MODULE = 0.05; // cm; a smaller one is hard to read for a phone held at arm's length: common practice, no source
 const MOST = 2331; // bytes that fit with the error correction of level M
-
-const make = (tag, properties = {}, ...children) => {
-  const element = Object.assign(document.createElement(tag), properties);
-  element.append(...children);
-  return element;
-};
 
 /** The code as SVG text: one square of a unit for each dark module. */
 function drawn(address) {
@@ -20,7 +17,7 @@ function drawn(address) {
   return { svg, size };
 }
 
-function parts(section, address, save, close) {
+function parts(section, address, close) {
   const bytes = new TextEncoder().encode(address).length;
   const done = make("button", { type: "button", textContent: "Close", onclick: close });
   if (bytes > MOST) {
@@ -52,11 +49,11 @@ function parts(section, address, save, close) {
 }
 
 /** Show the code of an address under a calculator, in place of one shown before. */
-export function show(section, address, save) {
+export function show(section, address) {
   const button = section.querySelector('[data-action="code"]');
   section.querySelector(".calc-code")?.remove();
   const figure = make("figure", { className: "calc-code", tabIndex: -1 });
-  figure.append(...parts(section, address, save, () => {
+  figure.append(...parts(section, address, () => {
     figure.remove();
     button.focus();
   }));

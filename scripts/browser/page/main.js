@@ -1,7 +1,7 @@
 // Makes the calculators of a page live. Python knows the formulas, units and words; this reads forms, asks, and puts answers in place.
 
 import { beginCopy, mendCopy } from "../offline/start.js";
-import { attach } from "./calculator.js";
+import { Calculator } from "./calculator.js";
 import { extra, linksInside, useExtras } from "./extra.js";
 import { useFigures } from "./figures.js";
 import { plan } from "./plan.js";
@@ -30,7 +30,7 @@ function callTheme() {
 }
 
 function attachAll() {
-  for (const section of document.querySelectorAll("section.calc:not([data-attached])")) attach(section, python);
+  for (const section of document.querySelectorAll("section.calc:not([data-attached])")) new Calculator(section, python);
   for (const section of document.querySelectorAll("section.plan:not([data-attached])")) {
     section.dataset.attached = "";
     extra("plan").then((page) => page.attach(section, { python, plan, linksInside })).catch(console.error);

@@ -1,6 +1,8 @@
 // The page of the plan: what the reader set, take one out, clear with an undo, save to a file and open one.
 // Rows, words and the file come from Python (calc/page/plan.py).
 
+import { save } from "./leaving.js";
+
 const LONGEST = 1_000_001; // characters handed to Python, which tells a file that is longer
 
 export function attach(section, { python, plan, linksInside }) {
@@ -57,10 +59,7 @@ export function attach(section, { python, plan, linksInside }) {
   const actions = {
     async save() {
       const file = await ask("plan_file");
-      if (!file) return;
-      const link = Object.assign(document.createElement("a"), { href: URL.createObjectURL(new Blob([file.text], { type: "text/plain;charset=utf-8" })), download: file.filename });
-      link.click();
-      setTimeout(() => URL.revokeObjectURL(link.href), 1000);
+      if (file) save(file);
     },
     open: () => find(".plan-file").click(),
     clear: () => change({ ...plan.get(), values: {}, origins: {} }, "Cleared: every calculator stands at its defaults."),

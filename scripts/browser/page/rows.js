@@ -2,6 +2,8 @@
 // are shown as a small table of fields instead; the text field underneath always holds the truth. Rows are counted below the
 // heading, as Python counts them when it tells an error.
 
+import { make } from "./element.js";
+
 const MOST_ROWS = 24;
 
 /** [[cell]] of CSV text, blank lines included. */
@@ -23,12 +25,6 @@ export function parse(text) {
 
 const write = (lines) => lines.map((line) => line.map((cell) => (/[",\n]/.test(cell) ? `"${cell.replaceAll('"', '""')}"` : cell)).join(",")).join("\n");
 const isRow = (line) => line.length > 1 || line[0].trim() !== ""; // a line of commas is a row that waits to be filled in
-
-function make(tag, properties = {}, ...children) {
-  const element = Object.assign(document.createElement(tag), properties);
-  element.append(...children);
-  return element;
-}
 
 export function attachRows(textarea, changed) {
   const columns = JSON.parse(textarea.dataset.columns);
