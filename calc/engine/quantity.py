@@ -101,6 +101,8 @@ def _single(text):
     if match and match["power"]:
         readings.append((match["name"], int(match["power"])))
     for name, power in readings:
+        if name not in _UNITS and name not in _ALIASES and len(name) > 1:
+            name = name.lower()  # a phone begins with a capital: Lb, Ft, KG
         name = _ALIASES.get(name, name)
         if name not in _UNITS and name.endswith("s"):
             name = name[:-1]
@@ -220,14 +222,14 @@ _FRACTIONS = {"½": 0.5, "¼": 0.25, "¾": 0.75, "⅛": 0.125, "⅜": 0.375, "�
 _NUMBER = re.compile(
     r"\s*(?P<sign>[-−+])?\s*(?:"
     r"(?P<whole>\d+)\s+(?P<top>\d+)/(?P<bottom>[1-9]\d*)|(?P<top1>\d+)/(?P<bottom1>[1-9]\d*)"
-    r"|(?P<number>(?:\d[\d,   ]*\d|\d)?(?:\.\d*)?(?:[eE][-+]?\d+)?)(?P<glyph>[½¼¾⅛⅜⅝⅞⅓⅔])?)"
+    r"|(?P<number>(?:\d{1,3}(?:[   ]\d{3})+(?:,\d+)?(?!\d)|\d(?:[\d,]*\d)?)?(?:\.\d*)?(?:[eE][-+]?\d+)?)(?P<glyph>[½¼¾⅛⅜⅝⅞⅓⅔])?)"
 )
 
 
 def read_number(text):
     """(number, rest of the text) for text that starts with a number; ValueError when it does not.
 
-    Thousands may be set off by commas or spaces, a decimal comma is understood, fractions too.
+    Thousands may be set off by commas or spaces, three digits each; a decimal comma is understood, fractions too.
     >>> read_number("1,500 lb"), read_number("2,5 cm"), read_number("1 1/2 in"), read_number("¾ lb")
     ((1500.0, ' lb'), (2.5, ' cm'), (1.5, ' in'), (0.75, ' lb'))
     """
@@ -283,9 +285,9 @@ def read_quantity(text, si_unit, bare_unit, currency="$"):
         value, rest = read_number(rest)
         match = re.match(r"\s*((?:[^\d\s½¼¾⅛⅜⅝⅞⅓⅔]|(?<=[A-Za-z^²³])\d|\d(?=/)|\s(?![-−+]?[\d½¼¾⅛⅜⅝⅞⅓⅔]))*)", rest)
         written, rest = match[1].strip(), rest[match.end() :]
-        total += _in_unit(value, written, si_unit, bare_unit, currency)
-        if not first and not written:
+        if not written and (rest.strip() or not first):
             raise ValueError(text)
+        total += _in_unit(value, written, si_unit, bare_unit, currency)
         first = False
     return total
 

@@ -112,7 +112,7 @@ def number_from_text(description, written, system, currency):
             unit(name)
         except UnknownUnit:
             raise Told(f"“{as_written(name)}” is not a unit that {lower_first(label)} can be given in. Use {offers(description.unit, currency)}.") from None
-        raise Told(f"{label} cannot be given in {name}. Use {offers(description.unit, currency)}.") from None
+        raise Told(f"{label} cannot be given in {name.replace('money', currency)}. Use {offers(description.unit, currency)}.") from None
     except (ValueError, OverflowError):
         raise Told(f"{label} must be a number{_like(description, system, currency)}.") from None
 

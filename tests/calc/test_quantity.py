@@ -7,7 +7,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+import calc
 from calc.engine import quantity
+from calc.engine.describe import Number
 from calc.engine.quantity import UnknownUnit, convert, field_text, number_text, read_number, read_quantity, shown_unit, symbol, unit
 
 PAIRS = [("kg", "lb"), ("m", "ft"), ("m3", "yd3"), ("m2", "ft2"), ("kg/m3", "lb/yd3"), ("degC", "F"), ("K", "F"), ("kg/day", "lb/week"), ("m3/day", "gal/day"),
@@ -26,13 +28,14 @@ def test_doctests():
         ("35 per lb", "money/kg", "money/lb", 77.16179176), ("1,000 worms/lb", "1/kg", "1/lb", 2204.622622), ("R-13", "m2 K/W", "m2 K/W", 13 * 0.1761101838), ("13 R", "m2 K/W", "m2 K/W", 13 * 0.1761101838),
         ("68 °F", "degC", "degF", 20.0), ("9 F", "K", "F", 5.0), ("-5 C", "degC", "degC", -5.0), ("−5 C", "degC", "degC", -5.0), ("2,5 cm", "m", "cm", 0.025), ("1 500 kg", "kg", "kg", 1500.0), ("3 weeks", "day", "day", 21.0),
         ("0.12 $/kWh", "money/kWh", "money/kWh", 0.12), ("5 cu ft", "m3", "m3", 5 * 0.028316846592), ("100 sq ft", "m2", "m2", 9.290304), ("10 km/h", "m/s", "m/s", 10 / 3.6),
+        ("25 1/month", "1/month", "1/month", 25.0), ("2425 1/kg", "1/kg", "1/kg", 2425.0), ("1 500,5 kg", "kg", "kg", 1500.5), ("40 Lb", "kg", "kg", 40 * 0.45359237), ("5 KG", "kg", "kg", 5.0), ("5 Gal", "m3", "m3", 5 * 0.003785411784),
     ],
 )  # fmt: skip
 def test_what_readers_write(text, si, bare, expected):
     assert read_quantity(text, si, bare) == pytest.approx(expected, rel=1e-9)
 
 
-@pytest.mark.parametrize("text", ["", "lb", "abc", "8 ft 6", "--5", "1e999", "1,2,3,4 kg", "nan", "inf", "٣ kg kg kg"])
+@pytest.mark.parametrize("text", ["", "lb", "abc", "8 ft 6", "--5", "1e999", "1,2,3,4 kg", "nan", "inf", "٣ kg kg kg", "12 34 kg", "2 1", "1 5000 kg", "8 6 ft"])
 def test_what_is_no_number(text):
     with pytest.raises((ValueError, UnknownUnit)):
         read_quantity(text, "kg", "kg")
@@ -42,6 +45,15 @@ def test_what_is_no_number(text):
 def test_units_that_will_not_do(text, si):
     with pytest.raises(UnknownUnit):
         read_quantity(text, si, si)
+
+
+@pytest.mark.parametrize("id", list(calc.calculators()))
+def test_a_value_with_the_unit_that_json_names_is_that_value(id):
+    """What a program got from one call it can write into the next."""
+    entry = calc.find(id)
+    given = {name: (entry.defaults[name], description.unit) for name, description in entry.inputs.items() if isinstance(description, Number) and description.unit != "1" and entry.defaults[name] is not None}
+    for name, (value, sign) in given.items():
+        assert read_quantity(f"{value!r} {sign}", sign, sign) == pytest.approx(value, rel=1e-12), name
 
 
 @given(st.sampled_from(PAIRS), st.floats(-1e6, 1e6, allow_nan=False))
