@@ -35,11 +35,10 @@ def main(arguments=None):
     asked = values or options.json or options.aim or options.moves or options.range
     if not asked and not problems:
         return _print_description(options)
+    aim = tuple(part.strip() for part in options.aim.partition("=")[::2]) if options.aim and options.vary else None
+    result = run(options.calculator, values, units=options.units, currency=options.currency, aim=aim, vary=options.vary, moves=options.moves, range_of=options.range)
     if problems:
-        result = {"calculator": options.calculator, "errors": problems}
-    else:
-        aim = tuple(part.strip() for part in options.aim.partition("=")[::2]) if options.aim else None
-        result = run(options.calculator, values, units=options.units, currency=options.currency, aim=aim, vary=options.vary, moves=options.moves, range_of=options.range)
+        result = {"calculator": options.calculator, "errors": problems + result.get("errors", [])}
     if "range" in result and not options.json:
         result["range"].pop("histogram")
     if options.json:

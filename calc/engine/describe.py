@@ -196,6 +196,19 @@ class Refused(ValueError):
         super().__init__("; ".join(message for _, message in self.problems))
 
 
+def all_of(*checks):
+    """What each of some functions returns; Refused with the problems of all of them, so that nothing wrong is told one by one."""
+    results, problems = [], []
+    for check in checks:
+        try:
+            results.append(check())
+        except Refused as refused:
+            problems += refused.problems
+    if problems:
+        raise Refused(problems)
+    return results
+
+
 def as_written(text, most=60):
     """What a reader wrote, as a message repeats it: as much as can be recognised.
 

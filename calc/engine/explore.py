@@ -6,24 +6,55 @@ from difflib import get_close_matches
 from functools import lru_cache
 from math import sqrt
 
-from calc.engine.describe import Band, Number, Refused, as_written, typical
+from calc.engine.describe import Band, Number, Refused, all_of, as_written, typical
 from calc.engine.quantity import quantity_text
 from calc.engine.read import Told, number_from_text, read_value
+from calc.engine.register import in_place_of
 from calc.engine.view import lower_first
 
 SEED = 20270301
 BAND_SAMPLES = 64
 MOST_CROSSINGS = 6  # of an aim that are looked into: a result in steps may cross its goal many times
+NEXT_WHOLE = 12  # whole numbers either side of the present one that are all tried
 EIGHT_IN_TEN = 1.2815515655446004  # standard deviations either side of the mean that hold 80 % of a normal distribution
 SHARE_EACH_WAY = 0.2  # how far an input without a published range is moved: a fifth each way, said beside the figure
 
 
 def numeric_output(entry, name):
-    """The description of an output that has a number; Refused when there is no such output."""
+    """The description of an output that is a number; Refused when there is no such output, or when it is a word or a date."""
     if name not in entry.outputs:
         near = get_close_matches(as_written(name), entry.outputs, n=1, cutoff=0.5)
         raise Refused([(name, f"{entry.id} has no output “{as_written(name)}”." + (f" The nearest is {near[0]}." if near else f" It has: {', '.join(entry.outputs)}."))])
+    if name not in entry.numeric_outputs:
+        raise Refused([(name, f"{entry.outputs[name].label} is no number. {_numbers_are(entry)}")])
     return entry.outputs[name]
+
+
+def _numbers_are(entry):
+    return f"Those that are: {', '.join(entry.numeric_outputs)}." if entry.numeric_outputs else f"{entry.id} has none that is."
+
+
+def vary_input(entry, name, output=None):
+    """The description of a number input that an aim may move; Refused when it is not one, or only says how many draws are counted."""
+    counts = output in entry.outputs and entry.outputs[output].counted_by == name
+    numbers = [known for known, description in entry.inputs.items() if isinstance(description, Number)]
+    if name in numbers and not counts:
+        return entry.inputs[name]
+    if counts:
+        raise Refused([("vary", f"{entry.inputs[name].label} only says how surely that is counted.")])
+    near = [] if name in entry.inputs else get_close_matches(as_written(name), numbers, n=1, cutoff=0.5)
+    raise Refused([("vary", f"{entry.id} has no number input “{as_written(name)}” to move." + (f" The nearest is {near[0]}." if near else f" It has: {', '.join(numbers)}."))])
+
+
+def aim_asked(entry, output, wanted, vary, system=None, currency="$"):
+    """(description of the output, value wanted in SI, description of the input that may move); Refused with all that is wrong with them."""
+    target, description = all_of(lambda: _target(entry, output, wanted, system, currency), lambda: vary_input(entry, vary, output))
+    return *target, description
+
+
+def _target(entry, output, wanted, system, currency):
+    described = numeric_output(entry, output)
+    return described, _goal(described, output, wanted, system, currency)
 
 
 def value_at(entry, given, output, **changes):
@@ -61,10 +92,10 @@ def drawn(entry, given):
 
 def moves(entry, given, output):
     """[{input, low, high, from, to}], widest first: the output with each input at its low and at its high, the others held."""
-    numeric_output(entry, output)
+    counter = numeric_output(entry, output).counted_by
     found = []
     for name, description in entry.inputs.items():
-        if not isinstance(description, Number) or (given[name] is None and not description.fact):
+        if not isinstance(description, Number) or (given[name] is None and not description.fact) or name == counter:
             continue
         # A blank that follows something else is moved over the range of the figure behind it.
         start, end = limits(description, description.fact.typical if given[name] is None else given[name])
@@ -73,7 +104,7 @@ def moves(entry, given, output):
         low, high = value_at(entry, given, output, **{name: start}), value_at(entry, given, output, **{name: end})
         if low is not None and high is not None and low != high:
             found.append({"input": name, "low": low, "high": high, "from": start, "to": end})
-    return sorted(found, key=lambda move: -abs(move["high"] - move["low"]))
+    return sorted(found, key=lambda move: -float(f"{abs(move['high'] - move['low']):.9g}"))  # the last bits say nothing about which is wider
 
 
 # ---- range
@@ -207,52 +238,78 @@ def aim(entry, given, output, wanted, vary, system=None, currency="$", steps=48)
     The input's whole range is scanned first, so that a curve with a summit is found too, then its crossings are bisected. Where several
     values would do, the nearest to the present one is taken and the others are named.
     """
-    target_output = numeric_output(entry, output)
-    goal = _goal(target_output, output, wanted, system, currency)
-    if vary not in entry.inputs or not isinstance(entry.inputs[vary], Number):
-        raise Refused([("vary", f"{entry.id} has no number input “{as_written(vary)}” to move. It has: {', '.join(n for n, d in entry.inputs.items() if isinstance(d, Number))}.")])
-    description = entry.inputs[vary]
+    target_output, goal, description = aim_asked(entry, output, wanted, vary, system, currency)
     now = given[vary] if given[vary] is not None else (description.fact.typical if description.fact else (description.low + description.high) / 2)
+    given = {**given, **in_place_of(entry, vary)}
 
     def gap(value):
-        result = value_at(entry, given, output, **{vary: round(value) if description.whole else value})
-        return None if result is None else result - goal
+        result = value_at(entry, given, output, **{vary: value})
+        return None if result is None else 0.0 if abs(result - goal) <= 1e-11 * abs(goal) else result - goal  # a goal may be a printed result, of twelve digits
 
-    places = scan_places(description, now, steps)
-    gaps = [(place, gap(place)) for place in places]
-    known = [(place, difference) for place, difference in gaps if difference is not None]
+    known = [(place, difference) for place in scan_places(description, now, steps) if (difference := gap(place)) is not None]
     if not known:
         raise Refused([(output, f"{target_output.label} has no number for any {lower_first(description.label)}.")])
-    crossings = [(a, b) for a, b in zip(known, known[1:]) if a[1] == 0 or b[1] == 0 or (a[1] < 0) != (b[1] < 0)]
-    found = []
-    for low, high in sorted(crossings, key=lambda pair: min(abs(pair[0][0] - now), abs(pair[1][0] - now)))[:MOST_CROSSINGS]:
-        value = crossing(gap, low, high)
-        value = round(value) if description.whole else value
-        there = gap(value)
-        found.append((there is not None and (description.whole or abs(there) <= 1e-6 * max(1.0, abs(goal))), value, there))
-    if found:
-        # One that reaches the value goes before a mere jump over it; then the nearest to where the input stands, and the others are named.
-        reached, value, reached_gap = min(found, key=lambda one: (not one[0], abs(one[1] - now)))
+    found = sorted(crossings(known, now), key=lambda pair: min(abs(pair[0][0] - now), abs(pair[1][0] - now)))[:MOST_CROSSINGS]
+    found = [crossing(gap, *pair, description.whole) for pair in found]
+    near = [place for place, difference in found if abs(difference) <= 1e-6 * max(1.0, abs(goal)) or _told_alike(target_output, goal, goal + difference, system)]
+    # One that reaches the value goes before a mere jump over it; then the nearest to where the input stands, and the others are named.
+    if near:
+        value, left = min((one for one in found if one[0] in near), key=lambda one: abs(one[0] - now))
     else:
-        value, reached_gap = min(known, key=lambda pair: (abs(pair[1]), abs(pair[0] - now)))
-        reached = False
-    apart = 1e-6 * max(1e-9, abs(value))
-    others = []
-    for also, place, _ in sorted(found, key=lambda one: one[1]):
-        if reached and also and all(abs(place - known_place) > apart for known_place in (value, *others)):
-            others.append(place)
-    aimed = {"output": output, "vary": vary, "value": value, "unit": description.unit, "reached": reached, "at": goal + (reached_gap or 0.0), "goal": goal}
-    if others:
+        value, left = min(found or known, key=lambda one: (abs(one[1]), abs(one[0] - now)))
+    aimed = {"output": output, "vary": vary, "value": value, "unit": description.unit, "reached": bool(near), "at": goal + left, "goal": goal}
+    if others := _apart(near, value):
         aimed["others"] = others
         aimed["message"] = _several(description, aimed, system, currency)
-    elif not reached:
-        aimed["message"] = _cannot(target_output, description, aimed, bool(crossings), system, currency)
+    elif not near:
+        still = all(abs(difference - left) <= 1e-9 * max(1.0, abs(goal)) for _, difference in known)
+        aimed["message"] = _cannot(target_output, description, aimed, "still" if still else "steps" if found else "", system, currency)
     return aimed
 
 
-def crossing(gap, low, high):
-    """Zero of `gap` between two places given as (place, gap there)."""
-    return low[0] if low[1] == 0 else high[0] if high[1] == 0 else bisect(gap, *low, high[0])
+def crossings(known, now):
+    """Neighbours [(place, gap)] between which the gap goes through zero. Places in a row that all meet the value count once: the nearest to now."""
+    found, level = [], []
+    for before, after in zip(known, known[1:] + [(None, None)]):
+        if before[1] == 0:
+            level.append(before)
+            if after[1] != 0:
+                nearest = min(level, key=lambda one: abs(one[0] - now))
+                found.append((nearest, nearest))
+                level = []
+        elif after[1] and (before[1] < 0) != (after[1] < 0):
+            found.append((before, after))
+    return found
+
+
+def crossing(gap, low, high, whole=False):
+    """(place, gap there) where `gap` is zero between two places given as (place, gap there); the nearer side where it jumps over zero."""
+    while abs(high[0] - low[0]) > (1 if whole else 0):
+        middle = (low[0] + high[0]) // 2 if whole else (low[0] + high[0]) / 2
+        if middle in (low[0], high[0]):
+            break
+        there = gap(middle)
+        if there is None:
+            break
+        if there == 0:
+            return middle, there
+        low, high = ((middle, there), high) if (there < 0) == (low[1] < 0) else (low, (middle, there))
+    return min(low, high, key=lambda one: abs(one[1]))
+
+
+def _told_alike(output, goal, at, system):
+    """Whether a result reads as the one wanted, in four digits: a herd counted day by day may jump by less than that."""
+    shown = output.shown(system)
+    return quantity_text(at, output.unit, shown, 4) == quantity_text(goal, output.unit, shown, 4)
+
+
+def _apart(places, chosen):
+    """Places that differ from the chosen one and from each other, in order."""
+    kept = [chosen]
+    for place in sorted(places):
+        if all(abs(place - other) > 1e-6 * max(1e-9, abs(chosen)) for other in kept):
+            kept.append(place)
+    return kept[1:]
 
 
 def _several(description, found, system, currency):
@@ -261,11 +318,13 @@ def _several(description, found, system, currency):
     return f"{' and '.join(others)} would do as well: {value} is the nearest to where {lower_first(description.label)} stands now. Look at the warnings of each before you choose."
 
 
-def _cannot(output, description, found, stepped, system, currency):
-    """`cannot reach 40 kg/week: 31 kg/week is the most, at …`; a result in whole bags or trays jumps over the value instead."""
-    goal, at = (quantity_text(found[key], output.unit, output.shown(system), output.digits, currency) for key in ("goal", "at"))
+def _cannot(output, description, found, why, system, currency):
+    """`cannot reach 40 kg/week: 31 kg/week is the most, at …`; a result in whole bags or trays jumps over the value instead, another does not move at all."""
+    goal, at = (quantity_text(found[key], output.unit, output.shown(system), 4 if why == "steps" else output.digits, currency) for key in ("goal", "at"))
     place = quantity_text(found["value"], description.unit, description.shown(system), 4, currency)
-    if stepped:
+    if why == "still":
+        return f"{output.label} does not change with {lower_first(description.label)}: it stays at {at}."
+    if why == "steps":
         return f"{output.label} moves in steps and does not stop at {goal}: at {place} it is {at}."
     extreme = "the most" if found["goal"] > found["at"] else "the least"
     return f"{output.label} cannot reach {goal} by changing {lower_first(description.label)} alone: {at} is {extreme}, at {place}."
@@ -280,27 +339,13 @@ def _goal(output, name, wanted, system, currency):
 
 
 def scan_places(description, now, steps):
-    """Values over an input's bounds, denser around where it stands: even steps, and doublings away from it."""
+    """Values over an input's bounds, denser around where it stands: even steps, and doublings away from it; whole ones next to it, each."""
     low, high = description.low, description.high
     places = {low, high, now}
     places.update(low + (high - low) * step / steps for step in range(1, steps))
     if now > 0:
         for step in range(1, 41):
             places.update(place for place in (now * 1.25**step, now / 1.25**step) if low <= place <= high)
-    return sorted({round(place) for place in places} if description.whole else places)
-
-
-def bisect(gap, low, low_gap, high):
-    """Zero of `gap` between two places of different sign, to the last bit or 80 halvings."""
-    for _ in range(80):
-        middle = (low + high) / 2
-        if middle in (low, high):
-            break
-        middle_gap = gap(middle)
-        if middle_gap is None or middle_gap == 0:
-            return middle
-        if (middle_gap < 0) == (low_gap < 0):
-            low = middle
-        else:
-            high = middle
-    return (low + high) / 2
+    if not description.whole:
+        return sorted(places)
+    return sorted({round(place) for place in places} | set(range(max(low, now - NEXT_WHOLE), min(high, now + NEXT_WHOLE) + 1)))

@@ -5,8 +5,9 @@ import importlib
 import inspect
 from dataclasses import fields
 from difflib import get_close_matches
+from typing import get_args
 
-from calc.engine.describe import Number, Refused, as_written
+from calc.engine.describe import Band, Number, Refused, as_written
 
 # The chapters that hold calculators, in reading order. A calculator `lane.starter` lives in `calc.lane`.
 CHAPTERS = ("lane", "feed", "moisture", "climate", "harvest", "breeding", "economics", "garden", "records")
@@ -59,6 +60,12 @@ class Calculator:
     def outputs(self):
         """{name: Output} in the order of the answer."""
         return {f.name: _description(f.type, f"{self.id}: {f.name}") for f in fields(self.answer_class)}
+
+    @functools.cached_property
+    def numeric_outputs(self):
+        """Names of the outputs that are numbers (yes and no count as 1 and 0), not words, dates or lists."""
+        kinds = {f.name: f.type.__origin__ for f in fields(self.answer_class)}
+        return [name for name, kind in kinds.items() if {int, float, bool, Band} & set(get_args(kind) or [kind])]
 
     def without_counting(self, output):
         """{input: 0} for the draws that an output does not hang on: asked for alone, it is answered without them."""
@@ -141,6 +148,11 @@ def drop_replaced(entry, given):
         if instead and name not in given and given.get(instead) not in (None, ""):
             given[name] = None
     return given
+
+
+def in_place_of(entry, name):
+    """{input: None} for those that a value of another one takes the place of: a volume that is looked for leaves no mass."""
+    return {other: None for other, description in entry.inputs.items() if getattr(description, "unless", "") == name}
 
 
 def presents(function):

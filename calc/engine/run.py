@@ -5,9 +5,9 @@ from datetime import date, datetime
 from math import isfinite
 
 from calc.engine import explore
-from calc.engine.describe import Band, Column, Number, Refused, Rows, Series, typical
+from calc.engine.describe import Band, Number, Refused, Rows, Series, all_of, typical
 from calc.engine.read import read_inputs
-from calc.engine.register import find
+from calc.engine.register import find, in_place_of
 from calc.engine.view import View
 
 
@@ -26,17 +26,21 @@ def run(id, values=None, *, units=None, currency="$", aim=None, vary=None, moves
     ("us", "metric"; SI when None). aim: (output name, value wanted) with vary: the input that may move. moves, range_of: an output name.
     """
     try:
-        view = answer(id, values, units, currency)
+        entry = find(id)
+        view, *_ = all_of(
+            lambda: answer(id, values, units, currency),
+            lambda: aim is None or explore.aim_asked(entry, *aim, vary, units, currency),
+            lambda: moves is None or explore.numeric_output(entry, moves),
+            lambda: range_of is None or explore.numeric_output(entry, range_of),
+        )
         extras = {}
         if aim is not None:
-            output, wanted = aim
-            found = explore.aim(view.entry, view.given, output, wanted, vary, units, currency)
-            view = answer_at(view, found)
-            extras["aim"] = found
+            extras["aim"] = explore.aim(entry, view.given, *aim, vary, units, currency)
+            view = answer_at(view, extras["aim"])
         if moves is not None:
-            extras["moves"] = explore.moves(view.entry, view.given, moves)
+            extras["moves"] = explore.moves(entry, view.given, moves)
         if range_of is not None:
-            extras["range"] = explore.spread(view.entry, view.given, range_of)
+            extras["range"] = explore.spread(entry, view.given, range_of)
     except Refused as refused:
         return {"calculator": id, "errors": [{"input": name, "message": message} for name, message in refused.problems]}
     return as_object(view) | plain(extras)
@@ -45,7 +49,7 @@ def run(id, values=None, *, units=None, currency="$", aim=None, vary=None, moves
 def answer_at(view, found):
     """The same run with the aimed input at the value found."""
     entry = view.entry
-    given = {**view.given, found["vary"]: found["value"]}
+    given = {**view.given, **in_place_of(entry, found["vary"]), found["vary"]: found["value"]}
     return View(entry, given, explore.with_bands(entry, given, entry.function(**given)), view.system, view.currency)
 
 
@@ -113,5 +117,3 @@ def _described_input(description, default):
         described["options"] = dict(description.options)
     return described
 
-
-__all__ = ["run", "describe", "answer", "answer_at", "as_object", "Column"]

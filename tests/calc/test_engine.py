@@ -332,6 +332,71 @@ def test_aim_at_a_result_that_moves_in_steps():
     assert not found["reached"] and "moves in steps" in found["message"] and "the least" not in found["message"]
 
 
+def test_aim_at_a_whole_input_says_that_it_steps():
+    """Sheets are bought whole: 1,000 dollars lie between seven and eight of them, and the nearer one is named."""
+    found = calc.run("lane.starter", aim=("startup_cost", 1000), vary="sheets")["aim"]
+    costs = {count: calc.run("lane.starter", {"sheets": count})["outputs"]["startup_cost"]["value"] for count in (7, 8)}
+    assert costs[7] < 1000 < costs[8] and not found["reached"]
+    assert found["value"] == min(costs, key=lambda count: abs(costs[count] - 1000)) and found["at"] == costs[found["value"]]
+    assert "moves in steps" in found["message"]
+    met = calc.run("lane.starter", aim=("startup_cost", costs[8]), vary="sheets")["aim"]
+    assert met["reached"] and met["value"] == 8 and "others" not in met
+
+
+def test_aim_tries_whole_numbers_next_to_the_present_one():
+    """A mean range that only a baseline of ten gives, on a series where it rises and falls with every value."""
+    wanted = calc.run("records.chart", {"baseline": 10})["outputs"]["mean_range"]["value"]
+    found = calc.run("records.chart", aim=("mean_range", wanted), vary="baseline")["aim"]
+    assert found["reached"] and found["value"] == 10
+
+
+def test_aim_at_a_result_that_does_not_move():
+    found = calc.run("moisture.adjust", aim=("water_to_lose", 5), vary="area")["aim"]
+    assert not found["reached"] and "does not change with bed area" in found["message"]
+
+
+def test_aim_at_a_value_that_a_whole_stretch_meets():
+    """No water has to go at any moisture below the target: where it stands is one answer, and the stretch is not listed."""
+    found = calc.run("moisture.adjust", aim=("water_to_lose", 0), vary="moisture")["aim"]
+    assert found["reached"] and found["value"] == calc.find("moisture.adjust").defaults["moisture"] and "others" not in found
+
+
+def test_aim_moves_the_input_that_stands_in_for_another():
+    """Looked for by volume, the weight that stood there no longer counts."""
+    result = calc.run("moisture.adjust", {"bulk_density": 500}, aim=("water_to_add", 14), vary="volume")
+    assert result["aim"]["reached"] and result["inputs"]["mass"]["value"] is None
+    assert result["aim"]["value"] * 500 * (0.75 - 0.55) / (1 - 0.75) == pytest.approx(14)
+    assert result["outputs"]["water_to_add"]["value"] == pytest.approx(14)
+
+
+def test_what_is_no_number_cannot_be_aimed_at_moved_or_ranged():
+    for asked in ({"aim": ("worth_it", "yes"), "vary": "humidity"}, {"moves": "worth_it"}, {"range_of": "worth_it"}):
+        message = calc.run("climate.mist", **asked)["errors"][0]["message"]
+        assert "is no number" in message and "cooling" in message
+    assert "none that is" in calc.run("lane.year", moves="first_slice")["errors"][0]["message"]
+
+
+def test_how_many_draws_are_counted_is_no_cause():
+    assert "how surely" in calc.run("economics.return", aim=("chance_of_loss", 0.2), vary="draws_made")["errors"][0]["message"]
+
+
+def test_what_is_wrong_with_the_question_is_told_with_what_is_wrong_with_the_inputs():
+    result = calc.run("moisture.adjust", {"moisture": 1.5, "masss": 3}, aim=("water_to_ad", 3), vary="moistur", moves="depth", range_of="final")
+    assert [error["input"] for error in result["errors"]] == ["masss", "moisture", "water_to_ad", "vary", "depth", "final"]
+    assert "outputs" not in result and "The nearest is moisture." in result["errors"][3]["message"]
+    called = subprocess.run([sys.executable, "-m", "calc", "moisture.adjust", "40", "moisture=155%", "--aim", "final_mass=3", "--json"], capture_output=True, text=True)
+    assert called.returncode == 2 and [error["input"] for error in json.loads(called.stdout)["errors"]] == ["40", "vary", "moisture"]
+
+
+@pytest.mark.parametrize("id", EVERY)
+def test_what_moves_a_result_is_printed_widest_first(id):
+    """Of the printed numbers: two inputs that move it alike may stand in either order."""
+    entry = calc.find(id)
+    for output in entry.numeric_outputs[:4]:
+        widths = [abs(move["high"] - move["low"]) for move in calc.run(id, moves=output)["moves"]]
+        assert all(before >= after * (1 - 1e-8) for before, after in zip(widths, widths[1:]))
+
+
 EVERY_CHOICE = [
     (id, name, option)
     for id in EVERY
