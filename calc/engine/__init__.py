@@ -28,11 +28,11 @@ from calc.engine.describe import (
     numbered,
     typical,
 )
-from calc.engine.quantity import FOOT, GALLON, INCH, LITRE, POUND, YARD3
+from calc.engine.quantity import FOOT, GALLON, INCH, LITRE, POUND, YARD3, over
 from calc.engine.register import calculator, presents, with_inputs_of
 
 __all__ = [
     "Answer", "Axis", "Band", "Choice", "Column", "Count", "Day", "Drawing", "Event", "FOOT", "Figure", "Flag", "GALLON", "INCH", "Kept",
     "LITRE", "Log", "Mark", "Number", "Output", "POUND", "Refused", "Rows", "Series", "Share", "Show", "Step", "Table", "Text", "YARD3",
-    "calculator", "numbered", "presents", "typical", "with_inputs_of",
+    "calculator", "numbered", "over", "presents", "typical", "with_inputs_of",
 ]  # fmt: skip

@@ -155,6 +155,15 @@ def convert(value, source, target):
     return value * (have.factor / want.factor)
 
 
+def over(value, limit):
+    """Whether a value passes a limit by more than the rounding of units: 6 in are 0.1524 m, and not under it either.
+
+    >>> over(6 * INCH, 0.5 * FOOT), over(0.5 * FOOT, 6 * INCH), over(0.153, 0.5 * FOOT)
+    (False, False, True)
+    """
+    return value - limit > 1e-9 * abs(limit)
+
+
 # What is shown where nothing else is asked for: whole expressions first, then part by part.
 _SHOWN = {
     "us": {"degC": "degF", "kg/m3": "lb/yd3", "mm": "in", "mm/day": "in/day", "m/s": "mph", "W": "BTU/hour", "W/K": "BTU/hour F", "m2 K/W": "ft2 hour F/BTU",

@@ -14,5 +14,5 @@ FIELD_DOSE = Fact("Castings on open ground", 0.5, 0.75, 1.0, "kg/m2", source=sou
 WORMS_PER_FEED = Fact("Worms for a weight of kitchen scraps a day", 1, 2, 2.5, "1", source=sources.NC_STATE_BIN, sure="second-hand", note="2 lb of worms for 1 lb of scraps a day.")
 SCRAPS_DENSITY = Fact("Bulk density of kitchen scraps", 500, 600, 900, "kg/m3", sure="memory", source=sources.COMPOSTING_HANDBOOK_2022, note="Food scraps; no figure for a kitchen pail was found.")
 PACE_KEPT = Fact("Pace of a bin against one at 20 °C that is reckoned with, least and most", 0.15, 1.0, 1.2, "1", sure="judged", note="So that a cold bin does not ask for a mountain of worms, nor a warm one for next to none.")
-AREA_PER_FEED = Fact("Bin area for kitchen scraps", None, 0.2048, None, "m2 week/kg", source=sources.NC_STATE_BIN, sure="read", note="1 ft² for a pound of scraps a week.")
+AREA_PER_FEED = Fact("Bin area for kitchen scraps", None, 0.3048**2 / 0.45359237, None, "m2 week/kg", source=sources.NC_STATE_BIN, sure="read", note="1 ft² for a pound of scraps a week.")
 FREEZE_WEEKS = Fact("Weeks of freezing before castings go outdoors", 1, 2, 4, "week", source=sources.UW_MILLER, sure="read", note="1 to 4 weeks; Univ. Alberta: a week to a month.")

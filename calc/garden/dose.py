@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from math import ceil
 from typing import Annotated
 
-from calc.engine import FOOT, Answer, Axis, Choice, Column, Figure, Mark, Number, Output, Refused, Share, Show, Step, Table, calculator, presents
+from calc.engine import FOOT, INCH, Answer, Axis, Choice, Column, Figure, Mark, Number, Output, Refused, Share, Show, Step, Table, calculator, over, presents
 from calc.facts import garden as facts
 from calc.inputs import BAG_VOLUME, CASTINGS_BULK_DENSITY, BagVolume, CastingsBulkDensity
 
@@ -51,7 +51,7 @@ def dose(
     """
     if depth is None:
         depth = USUAL_DEPTH.get(use)
-    if use == "topdress" and depth > 0.1:
+    if use == "topdress" and over(depth, 4 * INCH):
         raise Refused([("depth", "Depth of a topdressing must be 4 in (10 cm) at most: more smothers a lawn. For deeper soil choose to mix it into a bed.")])
     total = {"topdress": lambda: topdress_volume(area, depth), "bed": lambda: area * depth, "pots": lambda: pots * pot_volume, "blend": lambda: blend_volume}[use]()
     volume = total if use == "topdress" else total * share

@@ -5,7 +5,7 @@ from datetime import date, timedelta
 from typing import Annotated
 
 from calc.biology import activity, crowding
-from calc.engine import FOOT, Answer, Band, Column, Event, Number, Output, Refused, Share, Show, Step, Table, calculator, presents
+from calc.engine import FOOT, Answer, Band, Column, Event, Number, Output, Refused, Share, Show, Step, Table, calculator, over, presents
 from calc.facts import biology, lane as facts
 from calc.inputs import (
     BED_HEIGHT, BED_TEMPERATURE, FEED_BULK_DENSITY, FEED_MOISTURE, LANE_LENGTH, LANE_WIDTH, START_DATE, WORM_MASS, BedHeight, BedTemperature, FaceSlope,
@@ -195,13 +195,13 @@ def _day(v, days) -> date:
 
 def _warnings(v):
     found = []
-    if v.layer_thickness > facts.LAYER_HEATS.typical:
+    if over(v.layer_thickness, facts.LAYER_HEATS.typical):
         found.append(("layer_thickness", f"A layer of {v['layer_thickness']} heats unless the feed is well composted or the weather cold. Stay under 3 in (7.5 cm)."))
     if v.days_between_feedings <= v.safe_interval * 1.0001:
         found.append(("safe_interval", "These worms could eat faster than layers can safely follow each other. Make the lane wider or the face longer rather than feeding more often."))
     if v.days_between_feedings > 14:
         found.append(("worm_mass", f"A layer lasts {v.say(v.days_between_feedings, 'day', digits=2)}: few worms for so long a face. Lay thinner layers, or part of the width at a time, so that the feed stays fresh."))
-    if v.worm_mass / (v.lane_length * v.lane_width) > facts.DENSE_STOCKING.typical:
+    if over(v.worm_mass / (v.lane_length * v.lane_width), facts.DENSE_STOCKING.typical):
         found.append(("worm_mass", f"{v['worm_mass']} on this lane is crowded, over 1.5 lb on each square foot (7.3 kg/m²). Worms leave such a bed. Spread them over a longer lane."))
     if v.bed_temperature < biology.BAND_LOW.typical or v.bed_temperature > biology.BAND_HIGH.typical:
         found.append(("bed_temperature", f"{v['bed_temperature']} is outside the worms' working band of 40 to 86 °F (4 to 30 °C). They hardly feed: lay nothing new until the bed is back inside it."))

@@ -5,7 +5,7 @@ from math import ceil
 from typing import Annotated
 
 from calc.biology import activity, crowding
-from calc.engine import FOOT, YARD3, Answer, Axis, Band, Column, Figure, Mark, Number, Output, Refused, Share, Show, Step, Table, calculator, presents
+from calc.engine import FOOT, YARD3, Answer, Axis, Band, Column, Figure, Mark, Number, Output, Refused, Share, Show, Step, Table, calculator, over, presents
 from calc.facts import biology, lane as facts
 from calc.inputs import (
     BED_HEIGHT, BED_TEMPERATURE, FEED_BULK_DENSITY, FULL_STOCKING, LANE_WIDTH, WAGE, BedHeight, BedTemperature, FeedBulkDensity, LaneWidth, Ration, VolumeKept, Wage,
@@ -182,7 +182,7 @@ def _curve(v):
 
 def _warnings(v):
     found = []
-    if v.stocking_density > facts.DENSE_STOCKING.typical:
+    if over(v.stocking_density, facts.DENSE_STOCKING.typical):
         found.append(("stocking_density", f"{v['stocking_density']} is crowded: few beds keep it up for a year."))
     if v.labour_hours_per_week > 50:
         found.append((None, f"{v.say(v.labour_hours_per_week, 'hour/week', digits=2)} is more than one person's week."))

@@ -9,7 +9,7 @@ from math import ceil
 from typing import Annotated
 
 from calc.biology import activity, crowding
-from calc.engine import FOOT, INCH, Answer, Band, Column, Count, Event, Number, Output, Share, Show, Step, Table, calculator, presents
+from calc.engine import FOOT, INCH, Answer, Band, Column, Count, Event, Number, Output, Share, Show, Step, Table, calculator, over, presents
 from calc.facts import biology, lane as facts
 from calc.facts import moisture
 from calc.inputs import (
@@ -23,8 +23,6 @@ from calc.moisture.adjust import water_to_add
 SHEET_LENGTH, SHEET_WIDTH = 8 * FOOT, 4 * FOOT
 KERF = INCH / 8
 """Width of a saw cut [m]; common practice, no source."""
-SIDE_HEIGHT = 24 * INCH
-"""A sheet ripped in two gives two boards a little under this; common practice, no source."""
 
 
 @dataclass(frozen=True)
@@ -84,7 +82,7 @@ def starter(
     base_mass = base_volume * compost_bulk_density
     density = worm_mass / area
     pace = activity(bed_temperature)
-    feed = Band(worm_mass * ration * pace, worm_mass * min(ration, biology.RATION.low) * pace, worm_mass * max(ration, biology.RATION.high) * pace)
+    feed = Band(ration, min(ration, biology.RATION.low), max(ration, biology.RATION.high)).times(worm_mass * pace * crowding(density))
     herd_in_bed = (worm_mass, bed_temperature, area, biology.CAPACITY.typical)
     curves = followed(full_stocking * area, *herd_in_bed)
     face = (ration * pace, feed_bulk_density, volume_kept, lane_width * bed_height)
@@ -149,14 +147,25 @@ def cost_lines(given, area, base_volume):
 def cut_list(lane_length, lane_width):
     """[(sheet number, part, length [m], height [m])]: two sides and a back from sheets ripped in two, each saw cut counted.
 
-    Boards are first fitted longest first into strips of a sheet's length; strips longer than a sheet are joined.
+    What is longer than a sheet is joined, from even pieces, or from whole sheets and a rest where that takes fewer sheets.
     """
-    height = (SHEET_WIDTH - KERF) / 2
-    boards = []
-    for part, length in (("long side", lane_length), ("long side", lane_length), ("back", lane_width)):
-        pieces = ceil(length / SHEET_LENGTH - 1e-9)
-        boards += [(part if pieces == 1 else f"{part}, part", length / pieces)] * pieces
-    strips, placed = [], []
+    sides = (("long side", lane_length), ("long side", lane_length), ("back", lane_width))
+    ways = [placed([board for part, length in sides for board in pieces(part, length, whole)]) for whole in (False, True)]
+    return min(ways, key=lambda cuts: cuts[-1][0])
+
+
+def pieces(part, length, whole):
+    """[(part, length)] of a side that is as long as a sheet or longer [m]: whole lengths of a sheet and the rest, or even pieces."""
+    count = ceil(length / SHEET_LENGTH - 1e-9)
+    if count == 1:
+        return [(part, length)]
+    lengths = [SHEET_LENGTH] * (count - 1) + [length - SHEET_LENGTH * (count - 1)] if whole else [length / count] * count
+    return [(f"{part}, part", piece) for piece in lengths]
+
+
+def placed(boards):
+    """Boards on sheets, as cut_list gives them: longest first, each into the first strip of a sheet's length that has room."""
+    height, strips, found = (SHEET_WIDTH - KERF) / 2, [], []
     for part, length in sorted(boards, key=lambda board: -board[1]):
         for number, left in enumerate(strips):
             if length <= left + 1e-9:
@@ -165,8 +174,8 @@ def cut_list(lane_length, lane_width):
         else:
             strips.append(SHEET_LENGTH - length - KERF)
             number = len(strips) - 1
-        placed.append((number // 2 + 1, part, length, height))
-    return sorted(placed, key=lambda board: board[0])
+        found.append((number // 2 + 1, part, length, height))
+    return sorted(found, key=lambda board: board[0])
 
 
 @presents(starter)
@@ -194,7 +203,7 @@ def _working(v):
         Step("Compost", "{base_volume} = {bed_area} × {base_depth}; {base_mass} = {base_volume} × {compost_bulk_density}", "geometry"),
         Step("Water for the base", "{base_water_to_add} = {base_mass} × ({target_moisture} − {base_moisture}) ÷ (1 − {target_moisture})", "Richard & Trautmann 1996, moisture balance"),
         Step("Stocking", "{stocking_density} = {worm_mass} ÷ {bed_area}; {stocking_share} = {stocking_density} ÷ {full_stocking}", "definition; 1 lb/ft²: NC State Extension"),
-        Step("Feed", "{feed_per_day} = {worm_mass} × {ration} × {pace}", "Ndegwa et al. 2000; temperature Johnston et al. 2014 and Loehr et al. 1985", values={"pace": ("pace at this temperature", f"{activity(v.bed_temperature):.2f}")}),
+        Step("Feed", "{feed_per_day} = {worm_mass} × {ration} × {pace} × {room}", "Ndegwa et al. 2000; temperature Johnston et al. 2014 and Loehr et al. 1985; crowding Reeh 1992", values={"pace": ("pace at this temperature", f"{activity(v.bed_temperature):.2f}"), "room": ("share eaten at this stocking", f"{crowding(v.stocking_density):.2f}")}),
         Step("Face", "a day's feed moves it by {volume_kept} × feed ÷ {feed_bulk_density} ÷ ({lane_width} × {bed_height})", "geometry; summed over the herd as it grows, which eats less as it gets crowded (Reeh 1992), until a foot and the gap of 3.5 ft (1.07 m) are done"),
         Step("Days", "{days_to_first_slice}: the first day on which the face has moved that far; {days_to_full_stocking}: the first on which the herd weighs {full_stocking} × {bed_area}", "herd followed day by day, as on the page about the herd"),
         Step("Feed a week", "{feed_per_week} = {feed_per_day} × 7", "arithmetic"),
@@ -216,11 +225,11 @@ def _cuts(cuts):
 
 def _warnings(v, needed):
     found = []
-    if v.stocking_density < facts.THIN_STOCKING.typical:
+    if over(facts.THIN_STOCKING.typical, v.stocking_density):
         found.append(("worm_mass", f"{v['stocking_density']} is thin. The worms will not keep up with the feed at first: start with a shorter lane or more worms (0.2 lb/ft², 1 kg/m², at least)."))
-    if v.stocking_density > facts.DENSE_STOCKING.typical:
+    if over(v.stocking_density, facts.DENSE_STOCKING.typical):
         found.append(("worm_mass", f"{v['stocking_density']} is crowded. Worms stop breeding and leave. Spread them over a longer lane."))
-    if v.base_depth < facts.SHALLOW_BASE.typical:
+    if over(facts.SHALLOW_BASE.typical, v.base_depth):
         found.append(("base_depth", f"A base of {v['base_depth']} dries out, overheats in the sun and freezes through. Make it 6 in (15 cm) at least, 12 in (30 cm) is better."))
     if v.bed_temperature < biology.BAND_LOW.typical or v.bed_temperature > biology.BAND_HIGH.typical:
         found.append(("bed_temperature", f"{v['bed_temperature']} is outside the worms' working band of 40 to 86 °F (4 to 30 °C). Wait, or see the chapter on heat and frost."))

@@ -76,7 +76,8 @@ def test_density_and_prices():
 def test_density_with_a_price_by_weight_or_none():
     found = answer("harvest.density", bucket_mass=10, bucket_volume=0.02, bag_volume=0.025, mass_price=0.8, price=None)
     close(found, price_per_volume=400, price_per_bag=10)
-    close(answer("harvest.density", price=None, mass_price=None), price_per_volume=0, price_per_mass=0)
+    close(answer("harvest.density", price=None, mass_price=None), price_per_volume=None, price_per_mass=None, price_per_bag=None, bags=40.3948051948)
+    close(answer("harvest.density", price=0), price_per_volume=0, price_per_mass=0)
 
 
 def test_drying_by_two_weighings():
@@ -102,9 +103,9 @@ def test_drying_in_air_follows_area_and_slowing():
 
 
 def test_worms_for_a_kitchen():
-    """7 kg a week is 1 kg a day. At 20 °C, pace 1: 2 kg of worms, from 1 to 2.5; 0.2048 m² for each kg a week."""
+    """7 kg a week is 1 kg a day. At 20 °C, pace 1: 2 kg of worms, from 1 to 2.5; 1 ft² for each pound a week is 0.204816 m² for each kg."""
     given = {"scraps_per_week": 7, "bin_temperature": 20, "bedding_depth": 0.1, "worm_price": 50}
-    close(answer("garden.worms", **given), scraps_per_day=1, worm_mass=2, bin_area=1.4336, bedding_volume=0.14336, cost=100)
+    close(answer("garden.worms", **given), scraps_per_day=1, worm_mass=2, bin_area=1.43371271, bedding_volume=0.143371271, cost=100)
     assert ends("garden.worms", "worm_mass", **given) == pytest.approx((1, 2, 2.5))
 
 

@@ -150,6 +150,37 @@ def test_cut_list_fits_on_its_sheets(length, width):
     assert max(number for number, *_ in cuts) >= ceil(total / (2 * SHEET_LENGTH) - 1e-9)
 
 
+def test_a_10_foot_lane_takes_two_sheets():
+    """Even halves of each side would take a third: two whole lengths of 8 ft, two rests of 2 ft on one strip, the back of 4 ft on another."""
+    cuts = cut_list(10 * FOOT, 4 * FOOT)
+    assert max(sheet for sheet, *_ in cuts) == 2
+    assert sorted(round(length / FOOT, 6) for _, _, length, _ in cuts) == [2, 2, 4, 8, 8]
+
+
+@pytest.mark.parametrize(
+    ("id", "inputs", "words", "warns"),
+    [
+        ("lane.starter", {"base_depth": "6 in"}, "dries out", False), ("lane.starter", {"base_depth": "5.9 in"}, "dries out", True),
+        ("lane.starter", {"worm_mass": "48 lb"}, "crowded", False), ("lane.starter", {"worm_mass": "49 lb"}, "crowded", True),
+        ("lane.starter", {"worm_mass": "6.4 lb"}, "thin", False), ("lane.starter", {"worm_mass": "6.3 lb"}, "thin", True),
+        ("lane.feeding", {"layer_thickness": "3 in"}, "heats", False), ("lane.feeding", {"layer_thickness": "3.1 in"}, "heats", True),
+        ("lane.feeding", {"worm_mass": "48 lb"}, "crowded", False), ("lane.output", {"stocking_density": "1.5 lb/ft2"}, "crowded", False),
+        ("lane.output", {"stocking_density": "1.6 lb/ft2"}, "crowded", True),
+    ],
+)  # fmt: skip
+def test_a_limit_itself_is_no_warning(id, inputs, words, warns):
+    """The handbook warns under 0.2 and over 1.5 lb/ft², under 6 in of base and over 3 in of feed; 8 by 4 ft are 32 ft²."""
+    assert (words in warned(id, **inputs)) == warns
+
+
+@given(st.floats(0.5, 60), st.floats(1, 34))
+def test_the_first_lane_and_the_face_feed_the_same_worms_alike(worm_mass, temperature):
+    """Two pages that are asked about one bed: crowded worms eat less on both."""
+    lane = calc.run("lane.starter", {"worm_mass": worm_mass, "bed_temperature": temperature})["outputs"]
+    face = calc.run("lane.feeding", {"worm_mass": worm_mass, "bed_temperature": temperature, "safe_interval": 0.5, "layer_thickness": 0.2})["outputs"]
+    assert isclose(lane["feed_per_day"]["value"] * 7, face["feed_per_week"]["value"], rel_tol=1e-9)
+
+
 def test_an_8_by_4_lane_takes_two_sheets():
     assert max(sheet for sheet, *_ in cut_list(8 * FOOT, 4 * FOOT)) == 2
     assert "needs 2 sheets" in warned("lane.starter", sheets=1)
