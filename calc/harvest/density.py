@@ -40,24 +40,27 @@ def density(
     Masses [kg], volumes [m³], prices [money/m³ or money/kg], moistures [-] wet basis.
     Source: bucket test, extension practice; definitions.
     """
-    if price is None and mass_price is None:
-        price = 0.0
     found = bucket_mass / bucket_volume
     by_volume = price if mass_price is None else mass_price * found
     bag = found * bag_volume
     return Density(
-        bulk_density=found, mass=volume * found, bags=volume / bag_volume, price_per_volume=by_volume, price_per_mass=by_volume / found, price_per_bag=by_volume * bag_volume,
-        price_per_litre=by_volume / 1000, bag_mass=bag, density_at_moisture=found * (1 - moisture) / (1 - other_moisture), dry_matter_per_bag=bag * (1 - moisture),
+        bulk_density=found, mass=volume * found, bags=volume / bag_volume, bag_mass=bag, price_per_volume=by_volume,
+        price_per_mass=_priced(by_volume, 1 / found), price_per_bag=_priced(by_volume, bag_volume), price_per_litre=_priced(by_volume, 0.001),
+         density_at_moisture=found * (1 - moisture) / (1 - other_moisture), dry_matter_per_bag=bag * (1 - moisture),
     )  # fmt: skip
+
+
+def _priced(price_per_volume, volume):
+    """Price of a volume [money]; None without a price."""
+    return None if price_per_volume is None else price_per_volume * volume
 
 
 @presents(density)
 def show_density(v):
-    rows = [
-        ("Cubic yard", YARD3, YARD3 * v.bulk_density, YARD3 * v.price_per_volume), ("Cubic foot", FOOT**3, FOOT**3 * v.bulk_density, FOOT**3 * v.price_per_volume), ("Gallon", GALLON, GALLON * v.bulk_density, GALLON * v.price_per_volume),
-        ("Bag", v.bag_volume, v.bag_mass, v.price_per_bag), ("Litre", 0.001, 0.001 * v.bulk_density, 0.001 * v.price_per_volume), ("Cubic metre", 1.0, v.bulk_density, v.price_per_volume),
-        ("Pound", POUND / v.bulk_density, POUND, POUND * v.price_per_mass), ("Kilogram", 1 / v.bulk_density, 1.0, v.price_per_mass),
-    ]  # fmt: skip
+    one = {
+        "Cubic yard": YARD3, "Cubic foot": FOOT**3, "Gallon": GALLON, "Bag": v.bag_volume, "Litre": 0.001, "Cubic metre": 1.0, "Pound": POUND / v.bulk_density, "Kilogram": 1 / v.bulk_density,
+    }  # fmt: skip
+    rows = [(name, volume, volume * v.bulk_density, _priced(v.price_per_volume, volume)) for name, volume in one.items()]
     warnings = []
     if not 300 <= v.bulk_density <= 1000:
         warnings.append(("bucket_mass", f"{v['bulk_density']} is unlikely for castings (450 to 800 kg/m³, 760 to 1,350 lb/yd³). Was the bucket full, and its own weight taken off?"))
@@ -76,7 +79,7 @@ def show_density(v):
         warnings=warnings,
         reading=[
             f"Your castings weigh {v['bulk_density']}; what you have is {v['mass']} or {v.say(v.bags, '1')} bags.",
-            f"{v.say(v.price_per_volume, 'money/m3')} is the same as {v.say(v.price_per_mass, 'money/kg')} or {v.money(v.price_per_bag)} a bag.",
+            "Without a price there is nothing to compare: give one, by volume or by weight." if v.price_per_volume is None else f"{v.say(v.price_per_volume, 'money/m3')} is the same as {v.say(v.price_per_mass, 'money/kg')} or {v.money(v.price_per_bag)} a bag.",
             f"A bag of {v['bag_mass']} holds {v['dry_matter_per_bag']} of dry matter. The rest is water: say so, and stay with volume.",
         ],
         cautions=["A full barrow or a big bag of castings weighs more than it looks. Fill to what you can lift, not to what it holds."],

@@ -34,7 +34,7 @@ def dry_down(
     air_temperature: Annotated[float, Number("degC", "Temperature of the air over them", -5, 50, spread=(12, 24))] = (65 - 32) / 1.8,
     humidity: Annotated[float, Share("Humidity of the air", 0.05, 1, spread=(0.5, 0.85))] = 0.65,
     wind: Annotated[float, Number("m/s", "Wind over them", 0, 10, us="mph", metric="m/s", fact=facts.WIND_INDOORS, help="Under a roof, doors open, about 1 mph (0.45 m/s).")] = facts.WIND_INDOORS.typical,
-    slowing: Annotated[float, Share("Drying against that of a wet surface", 0.05, 1, fact=facts.DRYING_SLOWED, help="The top dries first and shields the rest. Not used with two weighings.", group="How they dry")] = facts.DRYING_SLOWED.typical,
+    slowing: Annotated[float, Share("Drying against that of a wet surface", 0.05, 1, fact=facts.DRYING_SLOWED, help="The top dries first and shields the rest; how much is our own judgement. Not used with two weighings.", group="How they dry")] = facts.DRYING_SLOWED.typical,
     first_weight: Annotated[float | None, Number("kg", "A tub, first weighing", 0.01, 1000, optional=True, help="Blank: worked out from the air.", group="Two weighings of a tub")] = None,
     second_weight: Annotated[float | None, Number("kg", "The same tub, later", 0.01, 1000, optional=True, group="Two weighings of a tub")] = None,
     hours_between: Annotated[float | None, Number("hour", "Hours between", 0.1, 1000, optional=True, group="Two weighings of a tub")] = None,
@@ -45,8 +45,8 @@ def dry_down(
     Band of the hours: published formulas for still air differ by half either way. Sources: Penman 1948; moisture balance.
     """
     problems = []
-    if moisture_after >= moisture_before:
-        problems.append(("moisture_after", "Moisture for screening must be below the moisture as sliced; to wet them instead, use the page on water for bedding."))
+    if moisture_after > moisture_before:
+        problems.append(("moisture_after", "Moisture for screening must not be above the moisture as sliced; to wet them instead, use the page on water for bedding."))
     weighed = (first_weight, second_weight, hours_between)
     if any(part is not None for part in weighed):
         for name, part in zip(("first_weight", "second_weight", "hours_between"), weighed):
@@ -59,7 +59,9 @@ def dry_down(
     water = water_to_lose(mass, moisture_before, moisture_after)
     power = air_term(air_temperature, humidity, wind)
     pace = None if first_weight is None else mass * (first_weight - second_weight) / first_weight / hours_between
-    if pace is not None:
+    if not water:
+        hours = Band(0.0, 0.0, 0.0)
+    elif pace is not None:
         hours = facts.PACE_AGAIN.band().times(water / pace)
     elif power > 1e-6:
         days = water / (power * slowing * area)
@@ -99,15 +101,17 @@ def _warnings(v):
     if v.hours is None:
         found.append(("humidity", "In air this moist nothing dries. Wait for another day, or bring warm air in."))
     if v.moisture_after < facts.DUSTY_BELOW.typical:
-        found.append(("moisture_after", f"Under {v.say(facts.DUSTY_BELOW.typical, '1', us='%', metric='%')} castings are dusty and hard to wet again."))
+        found.append(("moisture_after", f"Under {v.say(facts.DUSTY_BELOW.typical, '1', us='%', metric='%')} castings are dusty and hard to wet again: our own judgement, between figures for compost."))
     return found
 
 
 def _reading(v):
+    if v.water_to_lose == 0:
+        return ["They are dry enough to screen now."]
     if v.hours is None:
         return [f"{v['water_to_lose']} of water has to go, but this air takes none."]
     return [
         f"{v['water_to_lose']} of water has to go before it screens well.",
-        f"Spread over {v['area']} that takes about {v['hours']}." if v.measured_pace is None else f"At the pace of your two weighings that takes about {v['hours']}.",
+        f"Spread over {v['area']} that takes about {v['hours']}." if v.measured_pace is None else f"At the pace of your two weighings that takes about {v['hours']}. How far it may be off is our own judgement.",
         f"It is ready when a tub has come down to {v.say(v.mass_at_screening / v.mass, '1', us='%', metric='%')} of its weight: weigh one instead of guessing.",
     ]

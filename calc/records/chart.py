@@ -60,6 +60,13 @@ def run_rules(values, centre, sigma):
     return found
 
 
+def marked(values, centre, sigma):
+    """As run_rules; where the baseline never changed, so that chance has no width, every value that is another one."""
+    if sigma > 0:
+        return run_rules(values, centre, sigma)
+    return [(place, 1, 1 if value > centre else -1) for place, value in enumerate(values) if abs(value - centre) > 1e-9 * abs(centre)]
+
+
 RULE_WORDS = {1: "beyond the limits", 2: "two of three near a limit", 3: "four of five well off the centre", 4: "eight in a row on one side of the centre"}
 
 
@@ -125,14 +132,14 @@ def flag_words(series, centre, sigma, range_limit):
     """Sentences, one for each stretch: a rule that goes on being met is told once, where it begins."""
     words, going_on = [], set()
     by_place = {}
-    for place, rule, side in run_rules(series, centre, sigma) if sigma > 0 else []:
+    for place, rule, side in marked(series, centre, sigma):
         by_place.setdefault(place, set()).add((rule, side))
     for place in range(len(series)):
         now = by_place.get(place, set())
         for rule, side in sorted(now - going_on):
             words.append(f"point {place + 1}: {RULE_WORDS[rule]}, {'above' if side > 0 else 'below'}")
         going_on = now
-    words += [f"points {place + 1} and {place + 2}: a jump of more than the limit of ranges" for place, jump in enumerate(moving_ranges(series)) if range_limit > 0 and jump > range_limit]
+    words += [f"points {place + 1} and {place + 2}: a jump of more than the limit of ranges" for place, jump in enumerate(moving_ranges(series)) if jump > range_limit + 1e-9 * abs(centre)]
     return words
 
 
@@ -140,7 +147,7 @@ def flag_words(series, centre, sigma, range_limit):
 def show_chart(v):
     series = series_of(v.values, v.log)
     sigma = v.mean_range / facts.RANGE_CONSTANT.typical
-    flagged = sorted({place for place, *_ in run_rules(series, v.centre, sigma)}) if sigma > 0 else []
+    flagged = sorted({place for place, *_ in marked(series, v.centre, sigma)})
     numbered = list(enumerate(series, 1))
     shown = numbered[-300:]
     marks = [

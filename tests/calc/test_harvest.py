@@ -104,3 +104,27 @@ def test_too_much_is_said():
 def test_household_rule():
     found = worms(scraps_per_week=7 * 0.5, bin_temperature=20.0)
     assert found.worm_mass.value == pytest.approx(1.0)
+
+
+def test_castings_as_dry_as_wanted_need_no_hours():
+    """Equal moistures: nothing to lose, whatever the air or the tub says. Wetting is another page."""
+    for more in ({}, {"humidity": 1.0}, {"first_weight": 10, "second_weight": 9, "hours_between": 5}):
+        found = calc.run("harvest.dry_down", {"moisture_before": 0.5, "moisture_after": 0.5, **more})
+        assert found["outputs"]["hours"]["value"] == found["outputs"]["water_to_lose"]["value"] == 0
+        assert found["reading"] == ["They are dry enough to screen now."]
+    assert "above the moisture as sliced" in calc.run("harvest.dry_down", {"moisture_before": 0.5, "moisture_after": 0.51})["errors"][0]["message"]
+
+
+def test_what_rests_on_judgement_says_so_where_it_is_read():
+    """No source was found for these four: how drying slows, dust, the pace of two weighings, and the decks."""
+    inputs = {id: calc.describe(id)["inputs"] for id in ("harvest.dry_down", "harvest.screen")}
+    assert "our own judgement" in inputs["harvest.dry_down"]["slowing"]["help"]
+    assert "our own judgement" in inputs["harvest.screen"]["efficiency"]["help"]
+    assert "our own judgement" in " ".join(calc.run("harvest.dry_down", {"moisture_after": 0.4})["warnings"])
+    assert "our own judgement" in " ".join(calc.run("harvest.dry_down", {"first_weight": 10, "second_weight": 9, "hours_between": 5})["reading"])
+
+
+def test_four_inches_of_topdressing_are_allowed():
+    """The message says 4 in at most, and 4 in are 0.1016 m."""
+    assert "errors" not in calc.run("garden.dose", {"use": "topdress", "depth": "4 in"})
+    assert "4 in" in calc.run("garden.dose", {"use": "topdress", "depth": "4.1 in"})["errors"][0]["message"]

@@ -91,6 +91,16 @@ def test_too_short():
     assert "at least three" in calc.run("records.chart", {"values": "1, 2"})["errors"][0]["message"]
 
 
+def test_a_baseline_that_never_changed_makes_every_change_a_flag():
+    """Limits of no width: a value outside them is outside, and the verdict says so."""
+    found = calc.run("records.chart", {"values": [0.1, 0.1, 0.1, 0.1, 5, 0.1], "baseline": 4})["outputs"]
+    assert found["upper_limit"]["value"] == pytest.approx(0.1) and found["flags"]["value"] == [
+        "point 5: beyond the limits, above", "points 4 and 5: a jump of more than the limit of ranges", "points 5 and 6: a jump of more than the limit of ranges",
+    ]  # fmt: skip
+    assert "changed" in found["verdict"]["value"]
+    assert calc.run("records.chart", {"values": [0.1] * 9})["outputs"]["flags"]["value"] == []
+
+
 # ---- a band of the keeper's own
 
 
