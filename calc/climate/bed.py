@@ -125,15 +125,26 @@ def extremes(run):
 
 
 def share_inside(nodes, low, high):
-    """Share of the depth whose extremes stay within low to high [-], from :func:`extremes`.
+    """Share of the depth whose extremes stay within low to high [-], from :func:`extremes`; straight lines between the nodes.
 
     >>> share_inside([(0.0, 0, 40), (0.1, 10, 20), (0.2, 10, 20)], 5, 30)
     0.75
     """
-    steps = len(nodes) - 1
-    inside = [low <= coldest and hottest <= high for _, coldest, hottest in nodes]
-    weights = [0.5 if place in (0, steps) else 1.0 for place in range(steps + 1)]
-    return sum(weight for weight, kept in zip(weights, inside) if kept) / steps
+    inside = 0.0
+    for (_, cold, hot), (_, next_cold, next_hot) in zip(nodes, nodes[1:]):
+        above, below = _part_over(cold - low, next_cold - low), _part_over(high - hot, high - next_hot)
+        inside += max(0.0, min(above[1], below[1]) - max(above[0], below[0]))
+    return inside / (len(nodes) - 1)
+
+
+def _part_over(first, second):
+    """(from, to) of a straight line between two values, as shares of its length, on which it is not below zero."""
+    if first >= 0 and second >= 0:
+        return 0.0, 1.0
+    if first < 0 and second < 0:
+        return 0.0, 0.0
+    crossing = first / (first - second)
+    return (0.0, crossing) if first >= 0 else (crossing, 1.0)
 
 
 @calculator(

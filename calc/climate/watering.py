@@ -448,7 +448,7 @@ COVER_GUIDE = (
 def watering_warnings(v, place, known, day):
     """Sentences for figures that are allowed but deserve a second look."""
     warnings = []
-    if v.bed_evaporation > v.reference_evaporation * 1.2:
+    if v.bed_evaporation > v.reference_evaporation * 1.2 > LEAST_REFERENCE:
         warnings.append(("shade", "This bed loses more than a lawn in the open. That is right for a wet surface in sun and wind: shade it."))
     if v.days_between_waterings < 1:
         warnings.append(("active_depth", f"The top layer lasts {v['days_between_waterings']}: water more than once a day, shade it, cover it, or keep more than {v['active_depth']} moist."))

@@ -73,8 +73,8 @@ def mix(
 @presents(mix)
 def show_mix(v):
     amounts, _ = best_split(v.products, v.castings_available)
-    rows = [(row["product"], amount, row["demand"], amount * row["castings"], amount * (row["price"] - row["cost"]), margin_for_castings(row) if row["castings"] else None) for row, amount in zip(v.products, amounts)]
-    rows.sort(key=lambda row: -(row[5] or float("inf")))
+    rows = [(row["product"], amount, row["demand"], amount * row["castings"], amount * (row["price"] - row["cost"]) if amount else 0.0, margin_for_castings(row) if row["castings"] else None) for row, amount in zip(v.products, amounts)]
+    rows.sort(key=lambda row: -float("inf") if row[5] is None else -row[5])
     made = ", ".join(f"{v.say(row[1], '1')} × {lower_first(row[0])}" for row in rows if row[1] > 0)
     columns = [Column("product", "Product"), Column("amount", "Make a week", "1/week"), Column("demand", "Can be sold", "1/week"), Column("castings", "Castings", "m3/week", us="gal/week", metric="L/week"), Column("margin", "Left", "money/week"), Column("for_castings", "Left for each volume of castings", "money/m3", us="money/gal", metric="money/L")]
     return Show(
@@ -82,7 +82,7 @@ def show_mix(v):
         tables=[Table("split", "The best split", columns, rows, open=True)],
         figures=[Figure("margins", "What each product earns for the castings in it", finding=f"{v.best_product} earns most for its castings.", x=Axis("Money for each volume of castings", "money/m3", us="money/gal", metric="money/L", low=0), y=Axis("", kind="band"), marks=[Mark("bars", [(row[5], row[0]) for row in rows if row[5] is not None])])],
         reading=[
-            f"Make {made} a week. That leaves {v['margin_per_week']}.",
+            f"Make {made} a week. That leaves {v['margin_per_week']}." if made else "There is nothing to make: no castings to share out, or nobody to buy.",
             f"{v.best_product} earns most for the castings in it, so it comes first, as far as people buy it.",
             f"More castings would earn {v['worth_of_more']}." if v.worth_of_more > 0 else "More castings would earn nothing: sell more of what you have first.",
         ],

@@ -32,11 +32,11 @@ StartupCost = Annotated[float | None, Number("money", "Start-up cost", 0, 1e8, h
 Purchases = Annotated[list, Rows("What to buy", {
     "stage": Choice("Stage", {"learn": "learn", "prove": "prove", "produce": "produce"}), "item": Text("Item"), "quantity": Number("1", "Quantity", 0, 1e6),
     "price": Number("money", "Price of each", 0, 1e7), "doubt": Share("Doubt either way", 0, 1, optional=True), "month": Count("1", "Paid in month", 1, 36, optional=True)},
-    help="Change, add or remove rows. A blank doubt counts as 20 %, a blank month as the first. Prices are invented for the demo farm.", group="What to buy")]  # fmt: skip
-Contingency = Annotated[float, Share("Reserve on top", 0, 1, help="For what was forgotten.", fact=facts.CONTINGENCY, group="What to buy")]
-LoanAmount = Annotated[float, Number("money", "Loan", 0, 1e8, help="Paid out in the first month.", group="Loan")]
-LoanRate = Annotated[float, Share("Interest of the loan a year", 0, 1, group="Loan")]
-LoanMonths = Annotated[int, Count("month", "Months to pay the loan off", 1, 360, group="Loan")]
+    help="Change, add or remove rows. A blank doubt counts as 20 %, a blank month as the first. Prices are invented for the demo farm.", group="Purchases")]  # fmt: skip
+Contingency = Annotated[float, Share("Reserve on top", 0, 1, help="For what was forgotten.", fact=facts.CONTINGENCY, group="Purchases")]
+LoanAmount = Annotated[float, Number("money", "Loan", 0, 1e8, help="Paid out in the first month.", group="Borrowed money")]
+LoanRate = Annotated[float, Share("Interest of the loan a year", 0, 1, group="Borrowed money")]
+LoanMonths = Annotated[int, Count("month", "Months to pay the loan off", 1, 360, group="Borrowed money")]
 Sold = Annotated[str, Choice("One unit is", SOLD, help="Only used when units or hours are left blank.", group=PRODUCE)]
 TraysPerWeek = Annotated[float, Number("1", "Trays started a week", 0.05, 2000, help="0.5 is one a fortnight.", group=PRODUCE)]
 CastingsPerWeek = Annotated[float, Number("m3/week", "Screened castings to sell", 0.001, 500, us="yd3/week", metric="m3/week", help="Fresh, loose, as sold.", group=PRODUCE)]

@@ -147,7 +147,14 @@ def test_the_grid_of_comparisons_is_near_enough(air_mean, air_swing, start, days
 
 def test_share_inside_counts_by_depth():
     assert share_inside([(0.0, 0, 10), (0.1, 0, 10), (0.2, 0, 10)], -1, 11) == 1.0
-    assert share_inside([(0.0, 0, 40), (0.1, 0, 40), (0.2, 0, 10)], -1, 11) == 0.25
+    assert share_inside([(0.0, 0, 40), (0.1, 0, 40), (0.2, 0, 10)], -1, 11) == pytest.approx(1 / 60)  # 11 is a thirtieth of the way up from 10 to 40
+
+
+def test_share_inside_does_not_jump():
+    """A band that opens a little finds a little more of the bed."""
+    nodes = [(0.0, 2, 38), (0.1, 8, 30), (0.2, 12, 24)]
+    shares = [share_inside(nodes, 5, 20 + step / 10) for step in range(200)]
+    assert shares == sorted(shares) and max(after - before for before, after in zip(shares, shares[1:])) < 0.02
 
 
 def test_mist_answers():

@@ -273,3 +273,20 @@ def test_start_up_list_sums():
 def test_nothing_worth_making_is_refused():
     with pytest.raises(Refused):
         mix(products=[{"product": "a", "castings": 1.0, "price": 1.0, "cost": 2.0, "demand": 1.0}])
+
+
+def test_nothing_to_share_out_is_said_in_words():
+    found = calc.run("economics.mix", {"castings_available": 0})
+    assert found["outputs"]["margin_per_week"]["value"] == 0 and found["reading"][0].startswith("There is nothing to make")
+
+
+def test_a_product_that_earns_nothing_stands_last():
+    products = [{"product": "gift", "castings": 0.01, "price": 5, "cost": 5, "demand": 10}, {"product": "bag", "castings": 0.01, "price": 9, "cost": 5, "demand": 10}]
+    rows = calc.run("economics.mix", {"products": products})["tables"]["split"]["rows"]
+    assert [row[0] for row in rows] == ["bag", "gift"]
+
+
+def test_no_field_is_called_like_the_group_it_stands_in():
+    for id in calc.calculators():
+        for name, item in calc.find(id).inputs.items():
+            assert item.label != item.group, f"{id}: {name}"
