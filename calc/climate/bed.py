@@ -282,6 +282,11 @@ def season(body, monthly_means, air_swing, cover_resistance, surface_coefficient
 # ------------------------------------------------------------------------------------------------ what would change it
 
 
+def dries(scenario):
+    """Whether more water could evaporate: air at the freezing point takes up next to none."""
+    return scenario.air_mean > 0
+
+
 def changes(scenario):
     """What a cover, moisture, evaporation, depth and feed would change: (what, coldest core, hottest core) [degC], as it is first."""
     straw = next(cover for cover in facts.COVERS if cover.name == "4 in (10 cm) of dry straw")
@@ -289,7 +294,7 @@ def changes(scenario):
         (f"under {straw.name} more", scenario.covered(straw.resistance)),
         ("drier by 10 points", scenario.with_moisture(max(0.05, scenario.moisture - DRIER_BY))),
         ("wetter by 5 points", scenario.with_moisture(min(0.95, scenario.moisture + DRIER_BY / 2))),
-        (f"losing {COMPARED_WATER} more water a day", replace(scenario, evaporation=scenario.evaporation + COMPARED_EVAPORATION)),
+        *([(f"losing {COMPARED_WATER} more water a day", replace(scenario, evaporation=scenario.evaporation + COMPARED_EVAPORATION))] if dries(scenario) else []),
         ("half as deep again", replace(scenario, bed_height=min(2.0, 1.5 * scenario.bed_height))),
         ("rotting twice as hard", replace(scenario, decomposition_heat=2 * scenario.decomposition_heat)),
     ]
@@ -454,17 +459,17 @@ def show_bed_temperature(v):
             ),
             Figure(
                 "moisture", "What moisture does to the hottest core",
-                finding=f"Ten points more moisture move the hottest core by {v.say(per_tenth, 'K')}; {COMPARED_WATER} more evaporating a day by {v.say(by_moisture[2][2] - by_moisture[2][1], 'K')}.",
+                finding=f"Ten points more moisture move the hottest core by {v.say(per_tenth, 'K')}" + (f"; {COMPARED_WATER} more evaporating a day by {v.say(by_moisture[2][2] - by_moisture[2][1], 'K')}." if dries(scenario) else "."),
                 x=Axis("Moisture, with the same dry matter", "1", us="%", metric="%"), y=temperature,
                 marks=[
                     Mark("line", [(row[0], row[1]) for row in by_moisture], label="as typed", tone="main"),
                     Mark("line", [(row[0], row[3]) for row in by_moisture], label="half the rotting", tone="third", dashed=True),
-                    Mark("line", [(row[0], row[2]) for row in by_moisture], label=f"{COMPARED_WATER} more evaporating", tone="second"),
+                    *([Mark("line", [(row[0], row[2]) for row in by_moisture], label=f"{COMPARED_WATER} more evaporating", tone="second")] if dries(scenario) else []),
                 ],
             ),
             Figure(
                 "season", "The core through the year",
-                finding=f"{_weeks_said(cold_weeks)} below the band and {_weeks_said(hot_weeks)} above it.",
+                finding=f"{_weeks_said(cold_weeks).capitalize()} below the band and {_weeks_said(hot_weeks)} above it.",
                 x=Axis("Week of the year", "1"), y=temperature,
                 marks=[
                     band_zone,
@@ -484,7 +489,7 @@ def show_bed_temperature(v):
         ],
         cautions=[
             "Heating cables and lamps in strawy, wet places start fires: only equipment made for it, on a residual-current device (GFCI), by a licensed electrician.",
-            "In great heat work early, drink before you are thirsty, and never alone in a closed tunnel.",
+            *(["In great heat work early, drink before you are thirsty, and never alone in a closed tunnel."] if too_warm else []),
         ],
     )
 

@@ -248,6 +248,8 @@ def show_today(v):
         ("full shade", None, v.highest_shaded),
         ("air misted", None, v.highest_misted),
     )
+    best, coolest = min(((name, hottest) for name, _, hottest in temperatures), key=lambda row: row[1])
+    gained = v.highest_core - coolest
     warnings = []
     if v.highest_core >= facts.LETHAL_HIGH.typical:
         warnings.append((None, f"{v['highest_core']} in the core kills: do all that helps, and move worms to a cooler place."))
@@ -274,7 +276,7 @@ def show_today(v):
         figures=[
             Figure(
                 "ways", "What each would do to the hottest core",
-                finding=f"Today: {in_words}.",
+                finding=f"“{best.capitalize()}” takes most off the hottest core: {v.say(gained, 'K')}." if gained >= 0.1 else "None of the three ways cools the hottest core.",
                 x=Axis("Way", kind="band"), y=Axis("Hottest in the core", "degC"),
                 marks=[
                     Mark("zone_y", [(v.band_low, v.band_high, "band")], tone="good"),

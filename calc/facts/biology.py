@@ -21,8 +21,8 @@ ACTIVATION = Fact(
     note="In electronvolts. 0.25 in the model, 0.237 after calibration by van der Vaart et al. 2015.",
 )  # fmt: skip
 STEEP_TEMPERATURE = Fact(
-    "Arrhenius temperature of the steeper curve for the cold", None, 8000, None, "K", source=sources.CEH_2016, sure="second-hand",
-    note="Fixed in that collection's model of the worm, not fitted to counts. Against it, 0.25 eV is 2,900 K.",
+    "Arrhenius temperature of the steeper curve for the cold", None, 8000, None, "1", source=sources.CEH_2016, sure="second-hand",
+    note="In kelvin. Fixed in that collection's model of the worm, not fitted to counts. Against it, 0.25 eV is 2,900 K.",
 )  # fmt: skip
 COUNTED_AT = 20.0
 """Bed temperature at which cocoons and young were counted and both curves agree [°C]. CEH 2016."""

@@ -65,8 +65,8 @@ def show_worms(v):
             Step("Castings", "{castings_per_year} = scraps of a year ÷ {density} × {kept}", "volume kept as in the list of coefficients", values={"density": ("their bulk density", v.say(facts.SCRAPS_DENSITY.typical, "kg/m3")), "kept": ("volume left", v.say(biology.VOLUME_KEPT.typical, "1", us="%", metric="%"))}),
             Step("Cost", "{cost} = {worm_mass} × {worm_price}", "arithmetic"),
         ],
-        tables=[Table("food", "What they eat", [Column("what", "What"), Column("may", "In the bin?"), Column("why", "Why")], rows, open=True)],
+        tables=[Table("food", "What they eat (common practice, no source)", [Column("what", "What"), Column("may", "In the bin?"), Column("why", "Why")], rows, open=True)],
         warnings=warnings,
         reading=[f"{v['scraps_per_week']} of scraps keep {v.say(v.worm_mass, 'kg', digits=2)} of worms busy, on {v['bin_area']} of bin floor.", "Start with half of that and feed half: they breed up to their food within a few months.", f"In a year you take out about {v['castings_per_year']} of castings."],
-        cautions=["Never tip a bin out near woods or water. Freeze castings for one to four weeks before they go outdoors where other worms may be among them."],
+        cautions=["Never tip a bin out near woods or water. Freeze castings for one to four weeks before they go outdoors where other worms may be among them; the cocoons of jumping worms outlive frost, so where those are known, keep castings out of the garden."],
     )  # fmt: skip

@@ -153,14 +153,14 @@ class Herd(Answer):
     days_to_target: Annotated[Band | None, Output("day", "Days until the bed is full", "None of the worms sold or given away before.", ranged=True, main=True, digits=2)]
     doubling_days: Annotated[Band | None, Output("day", "Days until the herd has doubled here", "In this bed, from the day the worms go in, counting the wait for the first young to grow up.", ranged=True, main=True, digits=2)]
     mass_after_year: Annotated[Band, Output("kg", "Worms after a year", "If feed, water and temperature hold all year.", ranged=True, main=True, digits=2)]
-    cost_to_buy_now: Annotated[float, Output("money", "Cost of buying the missing worms now", "At the price you set; the wait costs nothing but time.", main=True)]
+    cost_to_buy_now: Annotated[float, Output("money", "Cost of buying the missing worms now", "At the price you set; the wait costs months of feed and work instead.", main=True)]
     unlimited_growth_per_day: Annotated[float, Output("1/day", "Growth if nothing held it back", "Heads, with room and food for all; beds never keep it up.", digits=3)]
     unlimited_doubling_days: Annotated[float | None, Output("day", "Doubling if nothing held it back", "Heads, once worms of all ages are there.", digits=2)]
     target: Annotated[float, Output("kg", "Worms on a full bed", "The weight aimed at.")]
 
 
 @calculator(
-    "lane.herd", "How long until 10 lb of worms fill the lane: wait or buy?", samples=100,
+    "lane.herd", "How long until my worms fill the lane: wait or buy?", samples=100,
     leads={"lane.output": {"stocking_density": "full_stocking"}, "lane.feeding": {}, "breeding.setpoints": {}})
 def herd(
     worm_mass: WormMass = WORM_MASS,

@@ -91,7 +91,7 @@ def tasks(v):
         ("Worms settle", start, settled, "Feed little, look under the surface every other day."),
         ("Feed in thin layers", settled, end, "More from month to month as the worms multiply. Write down what goes in."),
         ("First slice may come", v.first_slice_early, v.first_slice_late, "From the back, when it is nearly free of worms. Dry and screen it."),
-        ("First sales", v.first_sale, v.first_sale + timedelta(days=SELLING), "Castings first. Sell worms only when the bed is full."),
+        ("First sales", v.first_sale, v.first_sale + timedelta(days=SELLING), "Castings. Worms for sale come from trays; from a bed only when it is full."),
         ("Compare with the plan", end - timedelta(days=30), end, "What did it take, what did it give? Then longer lanes or trays, not both."),
     ]
     for month, what, words in ((v.coldest_month, "Cover against frost", "Covers, straw and a thicker bed stand ready before it freezes."), (opposite(v.coldest_month), "Shade and water", "Shade cloth is up and the hose reaches before the heat comes.")):

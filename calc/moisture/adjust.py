@@ -166,7 +166,7 @@ def _reading(v, too_wet):
         return ["The bedding is already as wet as you want it."]
     return [
         f"Add {v['water_to_add']} of water, which is {v.say(v.water_to_add / WATER_DENSITY, 'm3', us='gal', metric='L')}.",
-        f"Spread over {v['area']} that is {v['water_depth']} deep. More than half an inch (13 mm) at once runs through: split it.",
+        f"Spread over {v['area']} that is {v['water_depth']} deep. More than half an inch (13 mm) at once runs through (common practice, no source): split it.",
         f"A wrong guess of the moisture matters: if it is really {v.say(max(v.moisture - 0.05, 0), '1', us='%', metric='%')} now, you need {v.say(water_to_add(v.final_mass - v.water_to_add, max(v.moisture - 0.05, 0), v.target), 'kg')}.",
     ]
 

@@ -204,7 +204,7 @@ def _about_chance(v, series, flagged):
     first = v.flags[0]
     side = "below" if sum(series[place] < v.centre for place in flagged) * 2 >= len(flagged) else "above"
     return [
-        f"The first flag: {first}.",
+        f"First flagged: {first.replace(': ', ', ', 1)}.",
         f"Most flagged points lie {side} the centre of {v['centre']}: {LOOK_FIRST[v.what]}.",
         f"One flag alone may be chance, about once in {facts.FALSE_ALARM.typical:.0f} points. Several in a row are not.",
     ]
