@@ -60,5 +60,7 @@ def sources_list(chapter=""):
     from calc.facts import sources
 
     works = {value for value in vars(sources).values() if isinstance(value, Source) and value.work}
-    items = "".join(f"<li><strong>{escape(source.name)}</strong>. {escape(source.work)}.</li>" for source in sorted(works, key=lambda s: s.name.lower()))
+    items = "".join(
+        f"<li><strong>{escape(source.name.removesuffix('.'))}.</strong> <cite>{escape(source.work)}</cite>.</li>" for source in sorted(works, key=lambda s: s.name.lower())
+    )
     return f'<ul class="calc-sources">{items}</ul>'

@@ -10,7 +10,9 @@ ENTRY = re.compile(r"^(?P<term>[^\s:#`*!<>|-][^\n]*)\n:\s+(?P<meaning>[^\n]+(?:\
 ARTICLE = re.compile(r"(<article[^>]*>)(.*?)(</article>)", re.DOTALL)
 TAG = re.compile(r"(<[^>]+>)")
 NAME = re.compile(r"</?([a-z][a-z0-9]*)")
-WITHIN, NOT_WITHIN = {"p", "li", "td", "dd"}, {"a", "abbr", "code", "pre", "svg", "section", "button", "summary", "figure", "h1", "h2", "h3", "h4", "script", "style", "label"}
+WITHIN, NOT_WITHIN = {"p", "li", "td", "dd"}, {"a", "abbr", "cite", "code", "pre", "svg", "section", "button", "summary", "figure", "h1", "h2", "h3", "h4", "script", "style", "label"}
+BEFORE, AFTER = r"(?<![\w.-])", r"(?:s|es)?(?![\w-]|\.\w)"
+"""A whole word, and no part of a name such as lane.herd."""
 
 
 def plain(markdown):
@@ -33,7 +35,7 @@ def explained(text, meanings):
     """A page with the first use of each term marked, in running text only."""
     if not meanings:
         return text
-    pattern = re.compile(r"\b(" + "|".join(re.escape(term) for term in sorted(meanings, key=len, reverse=True)) + r")(?:s|es)?\b", re.IGNORECASE)
+    pattern = re.compile(BEFORE + "(" + "|".join(re.escape(term) for term in sorted(meanings, key=len, reverse=True)) + ")" + AFTER, re.IGNORECASE)
     left = dict(meanings)
 
     def marked(match):

@@ -23,6 +23,11 @@ def test_only_the_first_use_in_running_text_is_marked():
     assert made == page.replace("Two lanes", 'Two <abbr title="A bed fed on a sloping face.">lanes</abbr>')
 
 
+def test_parts_of_a_name_and_titles_of_works_are_not_marked():
+    page = "<article><p>lane.herd, a-lane, lane-a, <cite>The lane</cite></p></article>"
+    assert glossary.explained(page, {"lane": "A bed.", "herd": "All the worms."}) == page
+
+
 def test_meanings_cannot_break_the_markup():
     assert '&quot;&lt;b&gt;' in glossary.explained("<article><p>lane</p></article>", {"lane": '"<b>'})
 
