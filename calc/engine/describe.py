@@ -219,6 +219,20 @@ def as_written(text, most=60):
     return text if len(text) <= most else text[:most] + "…"
 
 
+def drop_replaced(inputs, given):
+    """Add None for a default that the reader replaces by giving another input instead (mass, when a volume is given)."""
+    for name, description in inputs.items():
+        instead = getattr(description, "unless", "")
+        if instead and name not in given and given.get(instead) not in (None, ""):
+            given[name] = None
+    return given
+
+
+def in_place_of(inputs, name):
+    """{input: None} for those that a value of another one takes the place of: a volume that is looked for leaves no mass."""
+    return {other: None for other, description in inputs.items() if getattr(description, "unless", "") == name}
+
+
 # ---- what an answer shows beyond its numbers
 
 

@@ -6,10 +6,9 @@ from difflib import get_close_matches
 from functools import lru_cache
 from math import sqrt
 
-from calc.engine.describe import Band, Number, Refused, all_of, as_written, typical
+from calc.engine.describe import Band, Number, Refused, all_of, as_written, in_place_of, typical
 from calc.engine.quantity import quantity_text
 from calc.engine.read import Told, number_from_text, read_value
-from calc.engine.register import in_place_of
 from calc.engine.view import lower_first
 
 SEED = 20270301
@@ -240,7 +239,7 @@ def aim(entry, given, output, wanted, vary, system=None, currency="$", steps=48)
     """
     target_output, goal, description = aim_asked(entry, output, wanted, vary, system, currency)
     now = given[vary] if given[vary] is not None else (description.fact.typical if description.fact else (description.low + description.high) / 2)
-    given = {**given, **in_place_of(entry, vary)}
+    given = {**given, **in_place_of(entry.inputs, vary)}
 
     def gap(value):
         result = value_at(entry, given, output, **{vary: value})

@@ -9,9 +9,8 @@ from difflib import get_close_matches
 from math import inf, isfinite
 from sys import float_info
 
-from calc.engine.describe import Choice, Day, Flag, Kept, Number, Refused, Rows, Series, Text, as_written, first_few
+from calc.engine.describe import Choice, Day, Flag, Kept, Number, Refused, Rows, Series, Text, as_written, drop_replaced, first_few
 from calc.engine.quantity import UnknownUnit, convert, offers, quantity_text, read_quantity, symbol, unit
-from calc.engine.register import drop_replaced
 from calc.engine.view import csv_cell, lower_first
 
 _YES = {"yes", "y", "true", "1", "on"}
@@ -38,7 +37,7 @@ def read_inputs(entry, given, system=None, currency="$", defaults=None):
         near = get_close_matches(as_written(name), entry.inputs, n=1, cutoff=0.5)
         problems.append((name, f"{entry.id} has no input “{as_written(name)}”." + (f" The nearest is {near[0]}." if near else f" It has: {', '.join(entry.inputs)}.")))
         del given[name]
-    given = drop_replaced(entry, given)
+    given = drop_replaced(entry.inputs, given)
     for name, description in entry.inputs.items():
         other = getattr(description, "unless", "")
         if other and given.get(name) not in (None, "") and defaults[other] is not None:

@@ -7,7 +7,8 @@ from dataclasses import fields
 from difflib import get_close_matches
 from typing import get_args
 
-from calc.engine.describe import Band, Number, Refused, as_written
+from calc.engine.describe import Band, Number, Refused, as_written, drop_replaced
+from calc.engine.read import read_inputs
 
 # The chapters that hold calculators, in reading order. A calculator `lane.starter` lives in `calc.lane`.
 CHAPTERS = ("lane", "feed", "moisture", "climate", "harvest", "breeding", "economics", "garden", "records")
@@ -40,8 +41,6 @@ class Calculator:
         texts = _edition["values"].get(self.id)
         if not texts:
             return self.own_defaults
-        from calc.engine.read import read_inputs
-
         return read_inputs(self, texts, _edition["system"], _edition["currency"], self.own_defaults)
 
     def set_by_farm(self, name):
@@ -96,7 +95,7 @@ def calculator(id, question, title="", samples=1000, page="", leads=None):
         @functools.wraps(function)
         def checked(*args, **values):
             bound = inspect.signature(function).bind(*args, **values)
-            given = drop_replaced(entry, dict(bound.arguments))
+            given = drop_replaced(entry.inputs, dict(bound.arguments))
             problems = [
                 (name, f"{entry.inputs[name].label} must be between {entry.inputs[name].low:g} and {entry.inputs[name].high:g} {entry.inputs[name].unit}.")
                 for name, value in given.items()
@@ -139,20 +138,6 @@ def _within(value, description):
         return description.low <= value <= description.high
     except TypeError:
         return False
-
-
-def drop_replaced(entry, given):
-    """Add None for a default that the reader replaces by giving another input instead (mass, when a volume is given)."""
-    for name, description in entry.inputs.items():
-        instead = getattr(description, "unless", "")
-        if instead and name not in given and given.get(instead) not in (None, ""):
-            given[name] = None
-    return given
-
-
-def in_place_of(entry, name):
-    """{input: None} for those that a value of another one takes the place of: a volume that is looked for leaves no mass."""
-    return {other: None for other, description in entry.inputs.items() if getattr(description, "unless", "") == name}
 
 
 def presents(function):

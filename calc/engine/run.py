@@ -5,9 +5,9 @@ from datetime import date, datetime
 from math import isfinite
 
 from calc.engine import explore
-from calc.engine.describe import Band, Number, Refused, Rows, Series, all_of, typical
+from calc.engine.describe import Band, Number, Refused, Rows, Series, all_of, in_place_of, typical
 from calc.engine.read import read_inputs
-from calc.engine.register import find, in_place_of
+from calc.engine.register import find
 from calc.engine.view import View
 
 
@@ -49,7 +49,7 @@ def run(id, values=None, *, units=None, currency="$", aim=None, vary=None, moves
 def answer_at(view, found):
     """The same run with the aimed input at the value found."""
     entry = view.entry
-    given = {**view.given, **in_place_of(entry, found["vary"]), found["vary"]: found["value"]}
+    given = {**view.given, **in_place_of(entry.inputs, found["vary"]), found["vary"]: found["value"]}
     return View(entry, given, explore.with_bands(entry, given, entry.function(**given)), view.system, view.currency)
 
 

@@ -20,7 +20,6 @@ from calc.engine.quantity import money_text
 
 DEMO = bootstrap.ROOT / "docs" / "assets" / "farm" / "quillfen.yml"
 FOLDER = "assets/farm"
-FENCE_WITH_PRESETS = re.compile(r"^ *```calculator\s*\n(.*?)^ *```", re.MULTILINE | re.DOTALL)
 
 
 @functools.lru_cache(maxsize=1)
@@ -28,22 +27,9 @@ def demo():
     return farms.load(DEMO)
 
 
-def presets(docs=bootstrap.ROOT / "docs"):
-    """[(calculator, {input: text})] of the fences that set something: a farm's defaults have to go together with them."""
-    import fences
-
-    found = []
-    for page in sorted(docs.rglob("*.md")):
-        for fence in FENCE_WITH_PRESETS.findall(page.read_text(encoding="utf-8")):
-            words, given = fences.words_and_values(fence.strip())
-            if given and words:
-                found.append((words[0], given))
-    return found
-
-
 def load(path):
     """The farm of a file, tried out with every page; ends the command with what is wrong."""
-    return farms.load(path, presets())
+    return farms.load(path, reading.presets(bootstrap.ROOT / "docs"))
 
 
 # ---- words for the pages

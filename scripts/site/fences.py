@@ -3,9 +3,9 @@
 All of them are called by pymdownx.superfences with (source, language, css_class, options, md).
 """
 
-import shlex
 from functools import wraps
 
+import reading
 from pymdownx.superfences import SuperFencesException
 
 UNITS, CURRENCY, FARM = "us", "$", None
@@ -25,24 +25,12 @@ def fence(make):
     return formatter
 
 
-def words_and_values(source):
-    """Split `name key="value" …` into the bare words and the presets."""
-    words, presets = [], {}
-    for part in shlex.split(source):
-        key, equals, value = part.partition("=")
-        if equals:
-            presets[key] = value
-        else:
-            words.append(part)
-    return words, presets
-
-
 @fence
 def calculator(source):
     """A calculator, its form filled in and answered: `lane.starter lane_length="8 ft"`."""
     from calc import page
 
-    words, presets = words_and_values(source)
+    words, presets = reading.words_and_values(source)
     if len(words) != 1:
         raise ValueError("one calculator a fence: its name first, then presets such as lane_length=\"8 ft\"")
     return page.block(words[0], presets, units=UNITS, currency=CURRENCY)
@@ -100,7 +88,6 @@ def plan(source):
 def questions(source):
     """The questions of a chapter with links to their pages, in the order of the nav."""
     import bootstrap
-    import reading
     from calc.page import plan as sheet
     from mkdocs.utils.yaml import yaml_load
 

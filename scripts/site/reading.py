@@ -1,7 +1,10 @@
-"""The order of reading: the nav of mkdocs.yml, less what does not exist, plus what it forgot."""
+"""What stands in docs/: the order of reading (the nav of mkdocs.yml, less what does not exist, plus what it forgot), and what fences set."""
 
+import re
+import shlex
 from pathlib import Path
 
+CALCULATOR_FENCE = re.compile(r"^ *```calculator\s*\n(.*?)^ *```", re.MULTILINE | re.DOTALL)
 
 UNLISTED = {"missing.md"}
 """Pages that nobody reads in order."""
@@ -46,3 +49,26 @@ def order(entries, docs):
                         and isinstance(list(entry.values())[0], list) and any(name.startswith(folder) for name in named([entry]))), nav)  # fmt: skip
         chapter.append(page)
     return nav
+
+
+def words_and_values(fence):
+    """Split `name key="value" …` into the bare words and the presets."""
+    words, presets = [], {}
+    for part in shlex.split(fence):
+        key, equals, value = part.partition("=")
+        if equals:
+            presets[key] = value
+        else:
+            words.append(part)
+    return words, presets
+
+
+def presets(docs):
+    """[(calculator, {input: text})] of the fences that set something: a farm's defaults have to go together with them."""
+    found = []
+    for page in sorted(docs.rglob("*.md")):
+        for fence in CALCULATOR_FENCE.findall(page.read_text(encoding="utf-8")):
+            words, given = words_and_values(fence.strip())
+            if given and words:
+                found.append((words[0], given))
+    return found

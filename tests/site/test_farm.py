@@ -6,6 +6,7 @@ import re
 import threading
 import time
 
+import bootstrap
 import farm
 import farm_pages
 import farm_text
@@ -13,6 +14,7 @@ import fences
 import logo
 import make
 import pytest
+import reading
 import serve_site
 import sheets
 from tests.site import test_pages
@@ -54,7 +56,7 @@ def faults(text, folder=farm_pages.DEMO.parent):
 
 
 def test_the_demo_farm_is_read():
-    found, told = farm.read_farm(GOOD, farm_pages.DEMO.parent, farm_pages.presets())
+    found, told = farm.read_farm(GOOD, farm_pages.DEMO.parent, reading.presets(bootstrap.ROOT / "docs"))
     assert told == []
     assert found.name == "Quillfen Smallholding" and found.logo.is_file() and found.invented and len(found.prices) == 6
     assert found.values["lane.starter"]["lane_length"] == "12 ft" and found.values["records.lane"]["band_high"] == "77 F"
