@@ -9,12 +9,12 @@ import argparse
 import json
 import sys
 
-from calc import calculators, describe, run
-from calc.engine.describe import Refused
+from calc import calculators, run
+from calc.engine.describe import Number, Refused, Rows
 from calc.engine.quantity import symbol
 from calc.engine.register import find
 from calc.engine.run import answer, answer_at
-from calc.engine.view import field_value
+from calc.engine.view import field_value, rows_text
 
 
 def main(arguments=None):
@@ -71,20 +71,25 @@ def _print_description(options):
     except Refused as refused:
         print(refused, file=sys.stderr)
         return 2
-    described = describe(options.calculator)
     print(f"{entry.id}: {entry.question}\n\nInputs")
     for name, item in entry.inputs.items():
-        default = field_value(entry.defaults[name], item, options.units)
-        sign = symbol(item.shown(options.units), options.currency) if hasattr(item, "unit") else ""
-        default = f"{default.count(chr(10))} rows" if "\n" in default else f"{default} {sign}".strip()
-        bounds = described["inputs"][name]
-        limits = f" [{field_value(bounds['low'], item, options.units)} to {field_value(bounds['high'], item, options.units)}]" if "low" in bounds and hasattr(item, "step") else ""
-        choices = f" ({' | '.join(item.options)})" if hasattr(item, "options") else ""
-        print(f"  {name} = {default or 'blank'}{limits}{choices}\n      {item.label}. {item.help}".rstrip())
+        print(f"  {name} = {_default_and_limits(item, entry.defaults[name], options)}\n      {item.label}. {item.help}".rstrip())
     print("\nOutputs")
     for name, output in entry.outputs.items():
         print(f"  {name} {('in ' + symbol(output.shown(options.units), options.currency)) if symbol(output.shown(options.units)) else ''}\n      {output.label}. {output.meaning}".rstrip())
     return 0
+
+
+def _default_and_limits(item, default, options):
+    """`18 kg [0.01 to 1000000]` of a number, what may be chosen, or how many rows of which columns."""
+    shown = field_value(default, item, options.units, options.currency)
+    if isinstance(item, Rows):
+        return f"{len(default or ())} rows of {rows_text((), item, options.units, options.currency)}"
+    if hasattr(item, "options"):
+        return f"{shown} ({' | '.join(item.options)})"
+    sign = symbol(item.shown(options.units), options.currency) if hasattr(item, "unit") else ""
+    limits = f" [{field_value(item.low, item, options.units)} to {field_value(item.high, item, options.units)}]" if isinstance(item, Number) else ""
+    return f"{shown or 'blank'} {sign}".strip() + limits
 
 
 def _print_answer(options, values, result):

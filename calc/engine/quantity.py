@@ -374,9 +374,16 @@ def money_text(value, currency="$"):
 
 
 def field_text(value, digits=9):
-    """A number for a form field: enough digits to come back unchanged, no thousands marks."""
-    text = f"{rounded(float(value), digits):.12f}".rstrip("0").rstrip(".")
-    return text if text not in ("-0", "") else "0"
+    """A number for a form field: enough digits to come back unchanged, no thousands marks.
+
+    >>> field_text(21527.8208), field_text(0.1), field_text(12000.0), field_text(-1e-14)
+    ('21527.8208', '0.1', '12000', '0')
+    """
+    value = rounded(float(value), digits)
+    decimals = min(12, max(0, digits - 1 - floor(log10(abs(value))))) if value else 0
+    text = f"{value:.{decimals}f}"
+    text = text.rstrip("0").rstrip(".") if "." in text else text
+    return text if text != "-0" else "0"
 
 
 def quantity_text(value, si_unit, shown=None, digits=3, currency="$"):

@@ -16,8 +16,10 @@ from scipy.stats import binomtest
 import calc
 from calc import page
 from calc.engine import Band, Event, Refused, explore
+from calc.__main__ import main
 from calc.engine.calendar import calendar_text
 from calc.engine.describe import Choice, Flag, Log, Number, Rows, Series, Text
+from calc.engine.quantity import symbol
 from calc.engine.read import Told, read_value
 from calc.engine.view import View, csv_cell, field_value
 
@@ -384,8 +386,22 @@ def test_what_is_wrong_with_the_question_is_told_with_what_is_wrong_with_the_inp
     result = calc.run("moisture.adjust", {"moisture": 1.5, "masss": 3}, aim=("water_to_ad", 3), vary="moistur", moves="depth", range_of="final")
     assert [error["input"] for error in result["errors"]] == ["masss", "moisture", "water_to_ad", "vary", "depth", "final"]
     assert "outputs" not in result and "The nearest is moisture." in result["errors"][3]["message"]
-    called = subprocess.run([sys.executable, "-m", "calc", "moisture.adjust", "40", "moisture=155%", "--aim", "final_mass=3", "--json"], capture_output=True, text=True)
+    called = terminal("moisture.adjust", "40", "moisture=155%", "--aim", "final_mass=3", "--json")
     assert called.returncode == 2 and [error["input"] for error in json.loads(called.stdout)["errors"]] == ["40", "vary", "moisture"]
+
+
+@pytest.mark.parametrize("id", EVERY)
+def test_the_terminal_names_every_input_with_unit_bounds_and_columns(id, capsys):
+    assert main([id, "--units", "us"]) == 0
+    shown = capsys.readouterr().out
+    for name, item in calc.find(id).inputs.items():
+        line = next(line for line in shown.splitlines() if line.startswith(f"  {name} = "))
+        if isinstance(item, Rows):
+            assert all(column in line for column in item.columns)
+        elif isinstance(item, Number):
+            assert "[" in line and " to " in line and symbol(item.shown("us")) in line
+        elif isinstance(item, Choice):
+            assert all(option in line for option in item.options)
 
 
 @pytest.mark.parametrize("id", EVERY)

@@ -62,6 +62,13 @@ def test_there_and_back(pair, value):
     assert convert(convert(value, si, other), other, si) == pytest.approx(value, rel=1e-12, abs=1e-9)
 
 
+@given(st.floats(-1e12, 1e12), st.sampled_from([4, 9]))
+def test_a_field_shows_no_more_digits_than_it_was_asked_for(value, digits):
+    """None of the tail that a binary fraction has: 21527.8208 and not 21527.820800000001."""
+    text = field_text(value, digits)
+    assert len(text.strip("-").replace(".", "").strip("0")) <= digits and float(text) == pytest.approx(value, rel=10.0**-digits * 6, abs=1e-12)
+
+
 @given(st.floats(1e-6, 1e9), st.sampled_from(["kg", "m", "degC", "kg/m3", "money/kg", "1"]))
 def test_a_field_gives_back_its_value_in_either_system(value, si):
     for system in ("us", "metric"):
