@@ -8,7 +8,7 @@ from calc.engine.run import describe, run
 
 
 def calculators():
-    """{id: question} of every calculator, in reading order."""
+    """{id: question} of every calculator, chapter by chapter."""
     return {id: entry.question for id, entry in every().items()}
 
 

@@ -262,11 +262,11 @@ def read_number(text):
 
 
 def _plain_digits(digits):
-    """Digits as float() wants them: `1,500` and `1 500` are thousands, `2,5` is two and a half."""
+    """Digits as float() wants them: `1,500` and `1 500` are thousands, `2,5` is two and a half, and `0,125` an eighth."""
     digits = re.sub(r"[   ]", "", digits)
     if "," not in digits:
         return digits
-    if re.fullmatch(r"\d{1,3}(,\d{3})+(\.\d*)?([eE][-+]?\d+)?", digits):
+    if re.fullmatch(r"[1-9]\d{0,2}(,\d{3})+(\.\d*)?([eE][-+]?\d+)?", digits):
         return digits.replace(",", "")
     if digits.count(",") == 1 and "." not in digits:
         return digits.replace(",", ".")

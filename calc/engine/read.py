@@ -21,6 +21,9 @@ LONGEST_NUMBER = 400  # characters of a number with its unit; longer texts are n
 EARLIEST, LATEST = 1900, 2200  # years of any date; the calendar of the computer ends at 9999
 MOST_HOURS = 24 * 366 * 300
 MOST_CELLS = 100  # in a row: more than any logger writes
+_DECIMAL_COMMA = re.compile(r"^([-+−]?\d+),(\d+)(?![\d,.])")
+_SERIES = re.compile(r"[\n\t]+|,\s+|,(?=\S)|(?<=\d)\s+(?=[-−\d.])")
+_SERIES_OF_DECIMAL_COMMAS = re.compile(r"[;\n\t]+|,\s+")
 _SPARE = object()  # key of a CSV row that has more cells than the header
 
 
@@ -181,7 +184,8 @@ def _read_series(description, written, system, currency):
         if stripped.startswith("["):
             written = _json(description, stripped)
         else:
-            written = [part for part in re.split(r"[;\n\t]+|,\s+|,(?=\S)|(?<=\d)\s+(?=[-−\d.])", stripped) if part.strip()]
+            parts = _SERIES_OF_DECIMAL_COMMAS.split(stripped) if ";" in stripped else _SERIES.split(stripped)
+            written = [_DECIMAL_COMMA.sub(r"\1.\2", part.strip()) if ";" in stripped else part for part in parts if part.strip()]
             if written and not re.search(r"\d", written[0]):
                 written = written[1:]  # a header
     if isinstance(written, dict) or not hasattr(written or (), "__iter__"):
@@ -310,9 +314,12 @@ def _csv_rows(description, text):
     if single:  # a table of one column may be written along a line
         return [(number, {places.get(0, next(iter(description.columns))): cell.strip()}) for number, cells in body for cell in cells if cell.strip()], units
     last = max(places)
+    numeric = {name for place, (name, column) in enumerate(description.columns.items()) if isinstance(column, Number) or description.timed and place == 0}
     rows = []
     for number, cells in body:
         row = {name: cells[place].strip() for place, name in places.items() if place < len(cells)}
+        if delimiter == ";":  # then the comma of a number is its decimal point, also in 1,250
+            row = {name: _DECIMAL_COMMA.sub(r"\1.\2", cell) if name in numeric else cell for name, cell in row.items()}
         if any(cell.strip() for cell in cells[last + 1 :]):
             row[_SPARE] = delimiter.join(cells)
         rows.append((number, row))

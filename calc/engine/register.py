@@ -179,7 +179,7 @@ def find(id):
 
 
 def every():
-    """{id: Calculator}, all of them, in reading order."""
+    """{id: Calculator}, all of them, chapter by chapter."""
     for chapter in CHAPTERS:
         _load(chapter)
     return {id: entry for chapter in CHAPTERS for id, entry in _registered.items() if id.startswith(chapter + ".")}

@@ -204,6 +204,17 @@ def test_rows_as_other_programs_write_them(text):
     assert read_value(TABLE, text) == [{"material": "straw", "mass": 2.0}]
 
 
+def test_a_comma_among_semicolons_is_a_decimal_point():
+    """As programs write it where the comma is the decimal point: 1,250 is one and a quarter there, and twelve fifty elsewhere."""
+    assert read_value(TABLE, "material;mass (kg)\nstraw, wet;0,125\nleaves;1,250") == [{"material": "straw, wet", "mass": 0.125}, {"material": "leaves", "mass": 1.25}]
+    assert read_value(TABLE, "material,mass\nleaves,\"1,250 g\"") == [{"material": "leaves", "mass": 1.25}]
+    log = Log("Log", {"time": Text("Time"), "temperature": Number("degC", "Temperature", -50, 120)})
+    assert read_value(log, "time;temperature\n0,5;54,250\n1;60") == [{"time": 0.5, "temperature": 54.25}, {"time": 1.0, "temperature": 60.0}]
+    series = Series("1", "Values", -1e6, 1e6)
+    assert read_value(series, "1,5; 2,250;3") == read_value(series, "1,5;\n2,250;\n3") == (1.5, 2.25, 3.0)
+    assert read_value(series, "1,5, 2, 3") == (1.0, 5.0, 2.0, 3.0)
+
+
 def test_bad_rows_are_told_by_number():
     with pytest.raises(Told, match="Row 2"):  # below the heading, as a table shows them
         read_value(TABLE, "material,mass\nstraw,2\nleaves,lots")
