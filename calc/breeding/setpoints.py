@@ -105,7 +105,7 @@ def best(function, low=5.0, high=34.0, step=0.1):
 
 @dataclass(frozen=True)
 class Setpoints(Answer):
-    cocoons_per_worm_per_week: Annotated[Band, Output("1", "Cocoons a worm a week", "In a laboratory, richly fed. Growers count about one in trays.", ranged=True, main=True, digits=2)]
+    cocoons_per_worm_per_week: Annotated[Band, Output("1/week", "Cocoons a worm a week", "In a laboratory, richly fed. Growers count about one in trays.", ranged=True, main=True, digits=2)]
     incubation_days: Annotated[Band | None, Output("day", "Days to hatch", "At the grow-out temperature.", ranged=True, main=True, digits=2)]
     days_to_sale_size: Annotated[Band | None, Output("day", "Days from hatching to sale size", "At the grow-out temperature.", ranged=True, digits=2)]
     days_cocoon_to_sale: Annotated[Band | None, Output("day", "Days from cocoon to sale", "Hatching and growing together.", ranged=True, main=True, digits=2)]

@@ -37,10 +37,10 @@ class Trays(Answer):
     "breeding.trays", "How many trays for the worms I want to sell each week?",
     leads={"economics.unit_cost": {}, "lane.herd": {"target_mass": "herd_needed"}, "breeding.room": {}})
 def trays(
-    trays_per_week: Annotated[float, Number("1", "Trays started a week", 0.05, 2000, help="0.5 is one a fortnight.")] = 20.0,
+    trays_per_week: Annotated[float, Number("1/week", "Trays started a week", 0.05, 2000, help="0.5 is one a fortnight.")] = 20.0,
     breeders_mass_per_tray: Annotated[float, Number("kg", "Breeders in a tray", 0.01, 5, fact=facts.BREEDERS_MASS, help="Grown worms with a clear saddle, bedding shaken off.")] = 0.75 * POUND,
     breeders_per_mass: Annotated[float, Number("1/kg", "Breeders in a weight", 200, 10000, us="1/lb", metric="1/kg", fact=facts.BREEDERS_PER_MASS, help="Count an ounce of them.")] = 900 / POUND,
-    cocoons_per_worm_per_week: Annotated[float, Number("1", "Cocoons a breeder a week", 0.01, 10, fact=facts.TRAY_COCOONS, help="Count one tray. Laboratories count more.")] = facts.TRAY_COCOONS.typical,
+    cocoons_per_worm_per_week: Annotated[float, Number("1/week", "Cocoons a breeder a week", 0.01, 10, fact=facts.TRAY_COCOONS, help="Count one tray. Laboratories count more.")] = facts.TRAY_COCOONS.typical,
     breeding_days: Annotated[float, Number("day", "Days that breeders stay", 1, 120, help="Then they move on to a fresh tray and the cocoons stay.")] = facts.BREEDING_DAYS.typical,
     incubation_days: Annotated[float, Number("day", "Days to hatch", 5, 200, fact=facts.TRAY_INCUBATION, help="The page on breeding works it out for your temperature.")] = facts.TRAY_INCUBATION.typical,
     growing_days: Annotated[float, Number("day", "Days from hatching to sale", 5, 400, fact=facts.TRAY_GROWING)] = facts.TRAY_GROWING.typical,
@@ -52,8 +52,8 @@ def trays(
     replaced_share: Annotated[float, Share("Breeders replaced each round", 0, 1, fact=facts.REPLACED, group="Cocoons and young")] = facts.REPLACED.typical,
     herd_share: Annotated[float, Share("Share of the herd to take as breeders", 0.01, 1, spread=(0.1, 0.3), help="Of all worms in your lanes, by weight, in one go. The figure is ours: no trial was found.", group="Cocoons and young")] = facts.HERD_SHARE.typical,
     growout_trays_per_tray: Annotated[float, Number("1", "Grow-out trays for each breeding tray", 0.25, 20, help="More if you split the young up as they grow.", group=ROOM)] = 1.0,
-    feed_per_tray_per_day: Annotated[float, Number("kg", "Powdered feed for a tray a day", 0, 2, us="oz", metric="g", fact=facts.FEED_PER_TRAY, help="A tablespoon is about 8 g, ¼ oz.", group=ROOM)] = facts.FEED_PER_TRAY.typical,
-    minutes_per_tray_per_day: Annotated[float, Number("minute", "Minutes for a tray a day", 0, 60, fact=facts.MINUTES_PER_TRAY, group=ROOM)] = facts.MINUTES_PER_TRAY.typical,
+    feed_per_tray_per_day: Annotated[float, Number("kg/day", "Powdered feed for a tray a day", 0, 2, us="oz/day", metric="g/day", fact=facts.FEED_PER_TRAY, help="A tablespoon is about 8 g, ¼ oz.", group=ROOM)] = facts.FEED_PER_TRAY.typical,
+    minutes_per_tray_per_day: Annotated[float, Number("minute/day", "Minutes for a tray a day", 0, 60, fact=facts.MINUTES_PER_TRAY, group=ROOM)] = facts.MINUTES_PER_TRAY.typical,
     sorting_minutes_per_tray: Annotated[float, Number("minute", "Minutes to sort a tray", 0, 480, fact=facts.SORTING_MINUTES, help="Once a round: breeders out, cocoons kept.", group=ROOM)] = facts.SORTING_MINUTES.typical,
     tray_area: Annotated[float, Number("m2", "Area of a tray", 0.01, 3, us="ft2", metric="m2", help="Outside, with its rim.", group=ROOM)] = 0.24,
     tiers: Annotated[float, Number("1", "Trays one above the other", 1, 20, help="No higher than you can reach and lift.", group=ROOM)] = 5.0,

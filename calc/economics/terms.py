@@ -38,7 +38,7 @@ LoanAmount = Annotated[float, Number("money", "Loan", 0, 1e8, help="Paid out in 
 LoanRate = Annotated[float, Share("Interest of the loan a year", 0, 1, group="Borrowed money")]
 LoanMonths = Annotated[int, Count("month", "Months to pay the loan off", 1, 360, group="Borrowed money")]
 Sold = Annotated[str, Choice("One unit is", SOLD, help="Only used when units or hours are left blank.", group=PRODUCE)]
-TraysPerWeek = Annotated[float, Number("1", "Trays started a week", 0.05, 2000, help="0.5 is one a fortnight.", group=PRODUCE)]
+TraysPerWeek = Annotated[float, Number("1/week", "Trays started a week", 0.05, 2000, help="0.5 is one a fortnight.", group=PRODUCE)]
 CastingsPerWeek = Annotated[float, Number("m3/week", "Screened castings to sell", 0.001, 500, us="yd3/week", metric="m3/week", help="Fresh, loose, as sold.", group=PRODUCE)]
 
 TRAYS_PER_WEEK = trays.calculator.own_defaults["trays_per_week"]

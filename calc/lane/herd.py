@@ -177,7 +177,7 @@ def herd(
     survival: Annotated[float | None, Share("Young that live to breed", 0.01, 1, help="Blank: 30 %. No bed trial was found; this is the least known figure of all.", optional=True, fact=facts.JUVENILE_SURVIVAL, group="What the herd does")] = None,
     incubation_days: Annotated[float | None, Number("day", "Days from laying to hatching", 5, 200, help="Blank: follows the bed temperature.", optional=True, group="What the herd does")] = None,
     maturing_days: Annotated[float | None, Number("day", "Days from hatching to breeding", 10, 400, help="Blank: follows the bed temperature.", optional=True, group="What the herd does")] = None,
-    adult_mortality_per_day: Annotated[float | None, Share("Adults that die in a day", 0, 0.2, help="Blank: 0.7 %.", optional=True, fact=facts.ADULT_MORTALITY, group="What the herd does")] = None,
+    adult_mortality_per_day: Annotated[float | None, Number("1/day", "Adults that die in a day", 0, 0.2, us="%/day", metric="%/day", help="Blank: 0.7 %.", optional=True, fact=facts.ADULT_MORTALITY, group="What the herd does")] = None,
 ) -> Herd:
     """Growth of a herd in a bed until it is full, against buying the rest now.
 

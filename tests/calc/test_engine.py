@@ -331,6 +331,15 @@ def test_terminal():
     assert terminal("moisture.adjst").returncode == 2
 
 
+def test_a_rate_is_in_the_period_that_its_name_says():
+    for id in EVERY:
+        described = calc.describe(id)
+        for name, item in (described["inputs"] | described["outputs"]).items():
+            period = name.rsplit("_per_", 1)[-1]
+            if period in ("hour", "day", "week", "month", "year") and "_per_" in name:
+                assert item["unit"].endswith((f"/{period}", f" {period}")), f"{id}: {name} in {item['unit']}"
+
+
 def test_inputs_of_one_name_and_label_are_one_thing():
     """What the plan carries from page to page: the same unit and kind wherever name and label agree."""
     seen = {}
