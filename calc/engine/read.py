@@ -23,7 +23,7 @@ MOST_HOURS = 24 * 366 * 300
 MOST_CELLS = 100  # in a row: more than any logger writes
 _DECIMAL_COMMA = re.compile(r"^([-+−]?\d+),(\d+)(?![\d,.])")
 _SERIES = re.compile(r"[\n\t]+|,\s+|,(?=\S)|(?<=\d)\s+(?=[-−\d.])")
-_SERIES_OF_DECIMAL_COMMAS = re.compile(r"[;\n\t]+|,\s+")
+_AMONG_SEMICOLONS = re.compile(r"[;\n\t]+|,\s+")  # a comma inside a number is then its own, as in a single field
 _SPARE = object()  # key of a CSV row that has more cells than the header
 
 
@@ -184,8 +184,8 @@ def _read_series(description, written, system, currency):
         if stripped.startswith("["):
             written = _json(description, stripped)
         else:
-            parts = _SERIES_OF_DECIMAL_COMMAS.split(stripped) if ";" in stripped else _SERIES.split(stripped)
-            written = [_DECIMAL_COMMA.sub(r"\1.\2", part.strip()) if ";" in stripped else part for part in parts if part.strip()]
+            parts = (_AMONG_SEMICOLONS if ";" in stripped else _SERIES).split(stripped)
+            written = [part for part in parts if part.strip()]
             if written and not re.search(r"\d", written[0]):
                 written = written[1:]  # a header
     if isinstance(written, dict) or not hasattr(written or (), "__iter__"):

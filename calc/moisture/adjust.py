@@ -151,6 +151,8 @@ def _warnings(v):
         found.append(("target", f"{v['target']} is wetter than a feeding face should be (70–85 %). Watch for a sour smell."))
     if v.target < facts.LIMITS.low:
         found.append(("target", f"{v['target']} is for finished castings before screening. Worms need at least 60 %: have them out first."))
+    if v.moisture > facts.AIRLESS.typical:
+        found.append(("moisture", f"At {v['moisture']} the bedding is airless now. Open it and mix in dry bedding today; waiting for it to dry takes too long."))
     if v.moisture < 0.40 and v.water_to_add > 0:
         found.append(("moisture", "Bedding this dry sheds water at first. Wet it in several goes and turn it between them."))
     return found

@@ -64,6 +64,14 @@ def test_constant_mass_is_the_first_weighing_within_the_limit():
     assert constant_from([100.0, 60.0, 50.0], 0.02) is None
 
 
+def test_bedding_over_nine_tenths_water_is_airless_now_and_as_a_target():
+    """Above 90 % the pores are full (Edwards & Arancon 2004 give 60 to 90 % as the limits)."""
+    now = calc.run("moisture.adjust", {"moisture": 0.92, "target": 0.75})["warnings"]
+    assert len(now) == 1 and "airless now" in now[0]
+    assert "airless" in " ".join(calc.run("moisture.adjust", {"target": 0.91})["warnings"])
+    assert not any("airless" in sentence for sentence in calc.run("moisture.adjust", {"moisture": 0.9, "target": 0.75})["warnings"])
+
+
 # ---- harvest
 
 

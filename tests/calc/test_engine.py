@@ -211,7 +211,8 @@ def test_a_comma_among_semicolons_is_a_decimal_point():
     log = Log("Log", {"time": Text("Time"), "temperature": Number("degC", "Temperature", -50, 120)})
     assert read_value(log, "time;temperature\n0,5;54,250\n1;60") == [{"time": 0.5, "temperature": 54.25}, {"time": 1.0, "temperature": 60.0}]
     series = Series("1", "Values", -1e6, 1e6)
-    assert read_value(series, "1,5; 2,250;3") == read_value(series, "1,5;\n2,250;\n3") == (1.5, 2.25, 3.0)
+    assert read_value(series, "1,5; 0,250;3") == read_value(series, "1,5;\n0,250;\n3") == (1.5, 0.25, 3.0)
+    assert read_value(series, "-16,000; 2,000") == (-16000.0, 2000.0)  # typed by hand, as in a single field
     assert read_value(series, "1,5, 2, 3") == (1.0, 5.0, 2.0, 3.0)
 
 
