@@ -250,8 +250,19 @@ def tray_problems(tray_loss, tray_area, tray_hours):
     return [(name, f"A weighed tray also needs {words[name]}.") for name, value in named.items() if value is None]
 
 
+WEATHER = ("high", "low", "humidity_high", "humidity_low", "humidity", "wind", "wind_height", "sun_hours", "solar_radiation")
+
+
+def average_weather(given):
+    """{input: number} of the weather that stands in for blanks: the month's average. The low goes along with the high."""
+    place = place_of(given["climate"], given["months"], given["latitude"], given["altitude"])
+    known = day_known({name: given[name] for name in WEATHER}, place, given["date"])
+    moved = ("high", "humidity", "sun_hours", "wind") if given["wind_height"] == 2 else ("high", "humidity", "sun_hours")
+    return {name: known[name] for name in moved if name in known}
+
+
 @calculator(
-    "climate.water", "How much water does this lane lose, and how often do I water?",
+    "climate.water", "How much water does this lane lose, and how often do I water?", blanks=average_weather,
     leads={"climate.today": {},
            "moisture.adjust": {"moisture": "lower_moisture", "target": "upper_moisture", "area": "bed_area"},
            "climate.bed_temperature": {}})  # fmt: skip
@@ -377,8 +388,7 @@ def year_of(place, shade, shelter, cover, dryness, still_air):
 def place_and_day(v):
     """The place and the day's weather of a run, from its inputs."""
     place = place_of(v.climate, v.months, v.latitude, v.altitude)
-    names = ("high", "low", "humidity_high", "humidity_low", "humidity", "wind", "wind_height", "sun_hours", "solar_radiation")
-    known = day_known({name: getattr(v, name) for name in names}, place, v.date)
+    known = day_known({name: getattr(v, name) for name in WEATHER}, place, v.date)
     return place, known, weather_from(known, place, v.date.timetuple().tm_yday)
 
 

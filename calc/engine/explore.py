@@ -76,6 +76,15 @@ def limits(description, value):
     return (round(low), round(high)) if description.whole else (low, high)
 
 
+def standing(entry, given):
+    """{input: number} where each number input stands: as given, else what is reckoned with where it is blank."""
+    found = {name: given[name] for name, description in entry.inputs.items() if isinstance(description, Number)}
+    blank = {name: entry.inputs[name].fact.typical for name, value in found.items() if value is None and entry.inputs[name].fact}
+    if entry.blanks and None in found.values():
+        blank |= entry.blanks(given)
+    return {name: blank.get(name) if value is None else value for name, value in found.items()}
+
+
 def movable(entry, given):
     """Names of the number inputs that have a value and can be moved."""
     return [n for n, d in entry.inputs.items() if isinstance(d, Number) and given[n] is not None]
@@ -93,11 +102,10 @@ def moves(entry, given, output):
     """[{input, low, high, from, to}], widest first: the output with each input at its low and at its high, the others held."""
     counter = numeric_output(entry, output).counted_by
     found = []
-    for name, description in entry.inputs.items():
-        if not isinstance(description, Number) or (given[name] is None and not description.fact) or name == counter:
+    for name, value in standing(entry, given).items():
+        if value is None or name == counter:
             continue
-        # A blank that follows something else is moved over the range of the figure behind it.
-        start, end = limits(description, description.fact.typical if given[name] is None else given[name])
+        start, end = limits(entry.inputs[name], value)
         if start == end:
             continue
         low, high = value_at(entry, given, output, **{name: start}), value_at(entry, given, output, **{name: end})
@@ -238,7 +246,8 @@ def aim(entry, given, output, wanted, vary, system=None, currency="$", steps=48)
     values would do, the nearest to the present one is taken and the others are named.
     """
     target_output, goal, description = aim_asked(entry, output, wanted, vary, system, currency)
-    now = given[vary] if given[vary] is not None else (description.fact.typical if description.fact else (description.low + description.high) / 2)
+    now = standing(entry, given)[vary]
+    now = (description.low + description.high) / 2 if now is None else now
     given = {**given, **in_place_of(entry.inputs, vary)}
 
     def gap(value):

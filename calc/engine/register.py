@@ -19,8 +19,8 @@ _edition = {"values": {}, "system": None, "currency": "$", "chapters": None}  # 
 class Calculator:
     """A pure function with what its annotations say about it."""
 
-    def __init__(self, id, question, function, title="", samples=1000, page="", leads=None):
-        self.id, self.question, self.function, self.title, self.samples = id, question, function, title, samples
+    def __init__(self, id, question, function, samples=1000, page="", leads=None, blanks=None):
+        self.id, self.question, self.function, self.samples, self.blanks = id, question, function, samples, blanks
         self.page = page or id.replace(".", "/").replace("_", "-") + ".html"
         self.leads = leads or {}
         self.show = None
@@ -79,17 +79,18 @@ def _description(annotation, where):
     return metadata[0]
 
 
-def calculator(id, question, title="", samples=1000, page="", leads=None):
+def calculator(id, question, samples=1000, page="", leads=None, blanks=None):
     """Make a calculator of a pure function that takes SI numbers and returns an Answer.
 
     Called plainly from Python the function checks its bounds first and raises Refused; the engine, which has checked them
     already, calls the bare function. samples: draws of its range, fewer for a function that is itself a simulation.
     page: where it stands, unless that follows from its id. leads: the questions that come next, each with what is handed
-    over to it: {calculator: {its input: an output or input of this one}}; `{}` hands nothing over.
+    over to it: {calculator: {its input: an output or input of this one}}; `{}` hands nothing over. blanks: a function from
+    the values given to {input: the number that is reckoned with where it is blank}, so that it can be moved from there.
     """
 
     def register(function):
-        entry = Calculator(id, question, function, title, samples, page, leads)
+        entry = Calculator(id, question, function, samples, page, leads, blanks)
         _registered[id] = entry
 
         @functools.wraps(function)

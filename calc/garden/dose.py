@@ -30,7 +30,7 @@ class Dose(Answer):
 
 
 @calculator(
-    "garden.dose", "How much castings does my garden need?", page="garden/index.html",
+    "garden.dose", "How much castings does my garden need?", page="garden/index.html", blanks=lambda given: {"depth": USUAL_DEPTH.get(given["use"])},
     leads={"garden.worms": {}, "harvest.density": {"bag_volume": "bag_volume"}})
 def dose(
     use: Annotated[str, Choice("What for", USES)] = "bed",

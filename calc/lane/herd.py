@@ -159,8 +159,17 @@ class Herd(Answer):
     target: Annotated[float, Output("kg", "Worms on a full bed", "The weight aimed at.")]
 
 
+def figures_at(given):
+    """{input: number} that a herd is reckoned with where the reader left it blank: what follows from the temperature, and the usual figures."""
+    usual = rates(given["bed_temperature"])
+    return {
+        "cocoons_per_worm_per_day": usual.cocoons_per_day, "hatch_share": facts.HATCH_SHARE.typical, "hatchlings_per_cocoon": facts.HATCHLINGS.typical,
+        "survival": usual.survival, "incubation_days": usual.incubation_days, "maturing_days": usual.maturing_days, "adult_mortality_per_day": usual.mortality,
+    }  # fmt: skip
+
+
 @calculator(
-    "lane.herd", "How long until my worms fill the lane: wait or buy?", samples=100,
+    "lane.herd", "How long until my worms fill the lane: wait or buy?", samples=100, blanks=figures_at,
     leads={"lane.output": {"stocking_density": "full_stocking"}, "lane.feeding": {}, "breeding.setpoints": {}})
 def herd(
     worm_mass: WormMass = WORM_MASS,

@@ -411,6 +411,29 @@ def test_what_is_wrong_with_the_question_is_told_with_what_is_wrong_with_the_inp
     assert called.returncode == 2 and [error["input"] for error in json.loads(called.stdout)["errors"]] == ["40", "vary", "moisture"]
 
 
+def test_a_blank_is_moved_from_the_number_that_stands_in_for_it():
+    """Weather that was left blank is the month's average: it moves the water as much as when the same figures are typed."""
+    entry = calc.find("climate.water")
+    average = {name: value for name, value in explore.standing(entry, dict(entry.defaults)).items() if entry.defaults[name] is None and value is not None}
+    assert set(average) == {"high", "humidity", "sun_hours", "wind"}
+    typed = calc.run("climate.water", average)["outputs"]["water_per_day"]["value"]
+    assert typed == pytest.approx(calc.run("climate.water")["outputs"]["water_per_day"]["value"], rel=1e-9)
+    blank, given = ({move["input"]: move for move in calc.run("climate.water", values, moves="water_per_day")["moves"]} for values in ({}, average))
+    for name in average:
+        assert (blank[name]["low"], blank[name]["high"]) == pytest.approx((given[name]["low"], given[name]["high"]), rel=1e-9)
+
+
+@pytest.mark.parametrize("id", EVERY)
+def test_what_stands_in_for_a_blank_gives_the_same_answer(id):
+    entry = calc.find(id)
+    blanks = entry.blanks(dict(entry.defaults)) if entry.blanks else {}
+    given = {name: value for name, value in blanks.items() if value is not None and entry.defaults[name] is None}
+    if given:
+        for name, output in calc.run(id, given)["outputs"].items():
+            before = calc.run(id)["outputs"][name]["value"]
+            assert output["value"] == (pytest.approx(before, rel=1e-6) if isinstance(before, float) else before), name
+
+
 @pytest.mark.parametrize("id", EVERY)
 def test_the_terminal_names_every_input_with_unit_bounds_and_columns(id, capsys):
     assert main([id, "--units", "us"]) == 0
