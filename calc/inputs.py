@@ -22,7 +22,7 @@ BedTemperature = Annotated[float, Number("degC", "Bed temperature", -5, 45, help
 BED_TEMPERATURE = 20.0
 ClimateChoice = Annotated[str, Choice("Climate to start from", {"mild": "Mild and wet: Quillfen", "dry": "Hot and dry", "cold": "Cold winters, warm summers"}, help="Invented; yours can be typed in. It gives the averages for what you leave blank, and the picture of the year.")]
 CLIMATE = "mild"
-Altitude = Annotated[float, Number("m", "Altitude", -430, 4500, metric="m", help="Height above the sea. Air is thinner higher up and dries faster.")]
+Altitude = Annotated[float, Number("m", "Altitude", -430, 5000, metric="m", help="Height above the sea. Air is thinner higher up and dries faster.")]
 ALTITUDE = 100.0
 FeedBulkDensity = Annotated[float, Number("kg/m3", "Bulk density of the feed", 50, 1200, spread=(400, 750), help="Weight of a measured volume, loose, as you feed it. A 5-gallon bucket holds 0.67 ft³ (19 L).", group="Feed and castings")]
 FEED_BULK_DENSITY = 1000 * POUND / YARD3

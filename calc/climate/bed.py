@@ -160,7 +160,7 @@ def bed_temperature(
     ] = None,
     bed_height: BedHeight = BED_HEIGHT,
     moisture: Annotated[float, Share("Moisture", 0.0, 0.95, help="Wet basis, as the moisture chapter measures it.")] = 0.75,
-    bulk_density: Annotated[float, Number("kg/m3", "Bulk density", 50, 1300, help="As it lies, water included: the bucket test.")] = 600.0,
+    bulk_density: Annotated[float, Number("kg/m3", "Bulk density", 30, 1300, help="As it lies, water included: the bucket test.")] = 600.0,
     cover_resistance: Annotated[
         float,
         Number("m2 K/W", "Resistance of the cover", 0, 10, help="Bare 0; 4 in (10 cm) of dry straw about 1.4 m²K/W (R-8); the same wet about 0.3 (R-2)."),

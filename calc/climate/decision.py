@@ -163,9 +163,9 @@ def cores_of(base, day, shade, shelter, cover_factor, dryness, altitude):
            "climate.water": {},
            "records.lane": {}})  # fmt: skip
 def today(
-    high: Annotated[float, Number("degC", "High of the day", -40, 55, help="From the forecast, in the shade.")] = 35.0,
-    low: Annotated[float, Number("degC", "Low of the night", -50, 45)] = 20.0,
-    humidity: Annotated[float, Share("Mean humidity", 0.05, 1.0, help="Of day and night together.")] = 0.55,
+    high: Annotated[float, Number("degC", "High of the day", -40, 60, help="From the forecast, in the shade.")] = 35.0,
+    low: Annotated[float, Number("degC", "Low of the night", -60, 50)] = 20.0,
+    humidity: Annotated[float, Share("Mean humidity", 0.02, 1.0, help="Of day and night together.")] = 0.55,
     wind: Annotated[float, Number("m/s", "Wind in the open", 0, 30, us="mph", metric="m/s")] = 2.0,
     sun_hours: Annotated[float, Number("hour", "Hours of bright sun", 0, 24)] = 10.0,
     days: Annotated[float, Number("day", "Days it will stay like this", 1, 20)] = 3.0,
@@ -181,7 +181,7 @@ def today(
     bed_area: BedArea = BED_AREA,
     bed_height: BedHeight = BED_HEIGHT,
     active_depth: Annotated[float, Number("m", "Depth that dries", 0.01, 0.5, us="in", metric="cm", group="Bed")] = 0.0508,
-    bulk_density: Annotated[float, Number("kg/m3", "Bulk density", 50, 1300, group="Bed", help="As it lies now.")] = 600.0,
+    bulk_density: Annotated[float, Number("kg/m3", "Bulk density", 30, 1300, group="Bed", help="As it lies now.")] = 600.0,
     upper_moisture: Annotated[float, Share("Moisture after watering", 0.3, 0.95, group="Bed")] = facts.UPPER_MOISTURE.typical,
     lower_moisture: Annotated[float, Share("Moisture to water again at", 0.2, 0.94, group="Bed")] = facts.LOWER_MOISTURE.typical,
     ground_temperature: Annotated[

@@ -276,7 +276,7 @@ def water(
     ] = 1.0,
     bed_area: BedArea = BED_AREA,
     active_depth: Annotated[float, Number("m", "Depth that dries", 0.01, 0.5, us="in", metric="cm", help="The layer you let dry between waterings.")] = 0.0508,
-    bulk_density: Annotated[float, Number("kg/m3", "Bulk density", 50, 1300, help="As it lies right after a watering.")] = 600.0,
+    bulk_density: Annotated[float, Number("kg/m3", "Bulk density", 30, 1300, help="As it lies right after a watering.")] = 600.0,
     upper_moisture: Annotated[float, Share("Moisture after watering", 0.3, 0.95)] = facts.UPPER_MOISTURE.typical,
     lower_moisture: Annotated[float, Share("Moisture to water again at", 0.2, 0.94, help="Feeding faces are kept at 75–80 %.")] = facts.LOWER_MOISTURE.typical,
     high: Annotated[float | None, Number("degC", "High of the day", -40, 60, optional=True, group="A day’s weather", help="Blank: the month’s average in the climate chosen.")] = None,
@@ -295,7 +295,7 @@ def water(
         float | None, Number("mm/day", "Reference evaporation", 0.05, 20, optional=True, group="A day’s weather", help="Published by many weather services as ET₀; it then scales the weather above. Blank: computed."),
     ] = None,
     latitude: Annotated[float | None, Number("deg", "Latitude", -90, 90, optional=True, group="Place", help="South is negative. Blank: that of the climate chosen.")] = None,
-    altitude: Annotated[float | None, Number("m", "Altitude", -400, 5000, optional=True, group="Place", help="Above the sea. Blank: that of the climate chosen.")] = None,
+    altitude: Annotated[float | None, Number("m", "Altitude", -430, 5000, optional=True, group="Place", help="Above the sea. Blank: that of the climate chosen.")] = None,
     months: Annotated[
         tuple,
         Rows(

@@ -342,11 +342,11 @@ def test_a_rate_is_in_the_period_that_its_name_says():
 
 
 def test_inputs_of_one_name_and_label_are_one_thing():
-    """What the plan carries from page to page: the same unit and kind wherever name and label agree."""
+    """What the plan carries from page to page: the same unit, kind and bounds wherever name and label agree, or a page would refuse what another took."""
     seen = {}
     for id in EVERY:
         for name, item in calc.find(id).inputs.items():
-            described = (type(item).__name__, getattr(item, "unit", None))
+            described = (type(item).__name__, getattr(item, "unit", None), getattr(item, "low", None), getattr(item, "high", None))
             assert seen.setdefault((name, item.label), described) == described, f"{id}: {name}"
 
 
