@@ -81,7 +81,7 @@ def table(item, view):
     head = "".join(f"<th scope=col>{escape(column_head(column, view))}</th>" for column in item.columns)
     body = _rows(item.rows, item.columns, view)
     note = f'<p class="calc-note">{escape(item.note)}</p>' if item.note else ""
-    return _fold(item.title, f"<table><thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>{note}", "calc-table", item.open)
+    return _fold(item.title, f"<table class=bare><thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>{note}", "calc-table", item.open)
 
 
 def column_head(column, view):
@@ -152,7 +152,7 @@ def figure_table(item, view):
     head = "".join(f"<th scope=col>{escape(text)}</th>" if text else "<td></td>" for text in [column_head(first, view), *(f"{h} ({sign})" if sign else h for h in heads)])
     shown = _thinned(list(rows.items()))
     body = _rows([(key, *(cells.get(h) for h in heads)) for key, cells in shown], [first, *[number] * len(heads)], view)
-    return _fold(f"{item.title}: the numbers", f"<table><thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>", "calc-table calc-plotted")
+    return _fold(f"{item.title}: the numbers", f"<table class=bare><thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>", "calc-table calc-plotted")
 
 
 def _thinned(rows, most=60):
@@ -215,7 +215,7 @@ def compared(view, kept):
     changed = [f"{d.label}: {escape(view[name])} instead of {escape(kept_text(kept, name, view))}" for name, d in view.entry.inputs.items() if view.given[name] != kept.given[name]]
     told = f'<p class="calc-note">{"; ".join(changed)}.</p>' if changed else '<p class="calc-note">The inputs are the same as those kept. Change one to see the difference.</p>'
     head = "<tr><th scope=col>Result</th><th scope=col>Now</th><th scope=col>Kept</th><th scope=col>Change</th></tr>"
-    return f'<div class="calc-compared"><h3>Beside the kept answer</h3>{told}<div class="calc-scroll" tabindex="0" role="group" aria-label="Comparison"><table><thead>{head}</thead><tbody>{"".join(rows)}</tbody></table></div></div>'
+    return f'<div class="calc-compared"><h3>Beside the kept answer</h3>{told}<div class="calc-scroll" tabindex="0" role="group" aria-label="Comparison"><table class=bare><thead>{head}</thead><tbody>{"".join(rows)}</tbody></table></div></div>'
 
 
 def kept_text(kept, name, view):
@@ -256,7 +256,7 @@ def moves_html(view, found, output_name):
         basis = "published or usual range" if description.plausible() else "a fifth each way"
         rows.append(f"<tr><th scope=row>{escape(description.label)}</th><td>{escape(start)} to {escape(end)}</td><td>{escape(low)}</td><td>{escape(high)}</td><td>{basis}</td></tr>")
     head = "<tr><th scope=col>Input</th><th scope=col>Moved from … to</th><th scope=col>Result at its low</th><th scope=col>Result at its high</th><th scope=col>How far</th></tr>"
-    return figure_html(moves_figure(view, found, output_name), view) + f'<div class="calc-scroll" tabindex="0" role="group" aria-label="What moves it"><table><thead>{head}</thead><tbody>{"".join(rows)}</tbody></table></div>'
+    return figure_html(moves_figure(view, found, output_name), view) + f'<div class="calc-scroll" tabindex="0" role="group" aria-label="What moves it"><table class=bare><thead>{head}</thead><tbody>{"".join(rows)}</tbody></table></div>'
 
 
 def range_figure(view, found, output_name):

@@ -93,8 +93,9 @@ def test_search_works_from_disk(browser, site):
 def test_pages_change_without_loading_anew_over_http(browser, address):
     page = browser.new_page(viewport=DESK)
     page.goto(address + "index.html")
-    page.wait_for_selector('section.calc[data-state="live"]', timeout=60000)  # the theme's script comes after the first answer
-    page.wait_for_timeout(500)
+    page.wait_for_selector('section.calc[data-state="live"]', timeout=60000)
+    page.mouse.move(300, 300)  # the theme's script waits for the reader
+    page.wait_for_selector('.md-sidebar--primary .md-sidebar__scrollwrap[style*="height"]')
     page.evaluate("window.still = true")
     page.get_by_role("link", name="The first year", exact=True).click()
     page.wait_for_url("**/start.html")

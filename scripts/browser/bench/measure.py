@@ -197,6 +197,7 @@ def measure(site, rounds):
 
             page.goto(ours.address + pages[first])
             page.wait_for_selector(f"section.calc{LIVE}", timeout=60_000)
+            page.mouse.move(200, 200)
             page.wait_for_timeout(3000)  # nobody reads a page in less; what the page does meanwhile is done by then
             links = set(page.evaluate("[...document.querySelectorAll('a')].map((link) => link.href)"))
             second = next((where for where in pages.values() if where != pages[first] and ours.address + where in links), None)

@@ -17,7 +17,12 @@ useExtras(folder, names);
 python.mend = mendCopy;
 beginCopy(new URL(names.copy, folder), new URL("../../", folder), python.settled).catch(console.error);
 
-/** The theme's script, held back until the first answer is out (scripts/site/finish.py says why), or until the reader does something. */
+// The theme's script moves between pages, searches and keeps the list of pages in step. All in one, it takes a phone a third of a second
+// (scripts/site/finish.py holds it back). At once when the reader presses something; at the first sign of them when the first answer
+// is out; else when they have been reading for a while.
+const PRESSES = ["pointerdown", "keydown", "focusin"], SIGNS = ["pointermove", "wheel", "scroll"];
+const READING = 10_000; // ms
+
 function callTheme() {
   if (!script.dataset.theme) return;
   const onload = () => {
@@ -47,8 +52,14 @@ function attachOnMove() {
 function begin() {
   attachAll();
   attachOnMove();
-  python.settled.then(() => setTimeout(callTheme, 50)); // the answer is put in its place first
-  for (const act of ["pointerdown", "keydown", "focusin"]) addEventListener(act, callTheme, { once: true, passive: true });
+  callThemeAt(PRESSES);
+  python.settled.then(() => {
+    callThemeAt(SIGNS);
+    setTimeout(callTheme, READING);
+  });
+}
+function callThemeAt(acts) {
+  for (const act of acts) addEventListener(act, callTheme, { once: true, passive: true });
 }
 if (document.readyState === "loading") addEventListener("DOMContentLoaded", begin);
 else begin();

@@ -96,7 +96,7 @@ export function attachRows(textarea, changed) {
     const head = [make("td"), ...titles.map((title) => make("th", { scope: "col", textContent: title })), make("td")];
     const body = make("tbody");
     const add = make("button", { type: "button", textContent: "Add a row" });
-    const table = make("table", {}, make("thead", {}, make("tr", {}, ...head)), body);
+    const table = make("table", { className: "bare" }, make("thead", {}, make("tr", {}, ...head)), body);
     table.setAttribute("aria-label", label);
     table.setAttribute("aria-describedby", textarea.getAttribute("aria-describedby"));
 
