@@ -1,12 +1,13 @@
 """A finished answer as HTML: headline, warnings, reading, figures, tables, working. The same text at build time and in the page."""
 
+import json
 import re
 from html import escape
 
 from calc.engine import explore
-from calc.engine.describe import Axis, Band, Column, Drawing, Figure, Mark, Number, typical
+from calc.engine.describe import Axis, Band, Column, Drawing, Figure, Mark, Number, in_place_of, typical
 from calc.engine.quantity import convert, money_text, number_text, quantity_text, symbol
-from calc.engine.view import called, day_text, lower_first, range_end, value_text, worked
+from calc.engine.view import called, day_text, field_value, lower_first, range_end, value_text, worked
 from calc.page.figure import drawing_html, figure_html
 
 
@@ -223,14 +224,16 @@ def kept_text(kept, name, view):
 
 
 def aim_html(view, found):
-    """What an aim found, in a sentence."""
+    """What an aim found, in a sentence, and a button that puts it into the form: {input: text}, blank for what it takes the place of."""
     output, description = view.entry.outputs[found["output"]], view.entry.inputs[found["vary"]]
     if not found["reached"]:
         return f'<p class="calc-found-text">{escape(found["message"])}</p>'
     place = quantity_text(found["value"], description.unit, description.shown(view.system), 4, view.currency)
     at = quantity_text(found["at"], output.unit, output.shown(view.system), output.digits, view.currency)
     also = " " + escape(found["message"]) if "message" in found else ""
-    return f'<p class="calc-found-text">With <strong>{escape(description.label.lower())} at {escape(place)}</strong>, {escape(output.label.lower())} is {escape(at)}. The other inputs stay as they are.{also}</p>'
+    texts = dict.fromkeys(in_place_of(view.entry.inputs, found["vary"]), "") | {found["vary"]: field_value(found["value"], description, view.system)}
+    use = f'<button type=button data-action=use data-set="{escape(json.dumps(texts, ensure_ascii=False))}">Use this value</button>'
+    return f'<p class="calc-found-text">With <strong>{escape(description.label.lower())} at {escape(place)}</strong>, {escape(output.label.lower())} is {escape(at)}. The other inputs stay as they are.{also}</p>{use}'
 
 
 def moves_figure(view, found, output_name):

@@ -127,9 +127,8 @@ def _explore(asked):
     kind, output = asked["explore"], asked["output"]
     if kind == "aim":
         found = explore.aim(view.entry, view.given, output, asked["wanted"], asked["vary"], view.system, view.currency)
-        found_field = field_value(found["value"], view.entry.inputs[found["vary"]], view.system)
-        return {"ok": True, "errors": [], "html": answers.aim_html(view, found), "set": {found["vary"]: found_field} if found["reached"] else {}}
-    if kind == "moves":
+        html = answers.aim_html(view, found)
+    elif kind == "moves":
         html = answers.moves_html(view, explore.moves(view.entry, view.given, output), output)
     else:
         html = answers.range_html(view, explore.spread(view.entry, view.given, output), output)

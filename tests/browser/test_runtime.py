@@ -261,3 +261,19 @@ def test_the_theme_waits_for_the_reader(page, address):
 def test_the_theme_comes_to_a_reader_who_touches_nothing(page, address):
     page.goto(address + PAGE)
     page.wait_for_selector(THEME_IS_UP, timeout=PATIENCE)
+
+def test_what_an_aim_finds_goes_into_the_form(page, address):
+    """With what it takes the place of left blank: a volume was looked for, so the weight goes."""
+    page.goto(address + PAGE)
+    page.wait_for_selector(LIVE, timeout=PATIENCE)
+    panel = page.locator('[data-explore="aim"]')
+    panel.evaluate("(panel) => { panel.open = true; }")
+    panel.locator('[name="output"]').select_option("water_to_add")
+    panel.locator('[name="wanted"]').fill("50")
+    panel.locator('[name="vary"]').select_option("volume")
+    panel.locator('[data-action="aim"]').click()
+    panel.get_by_role("button", name="Use this value").click()
+    page.locator(".calc-main output").filter(has_text=re.compile("^50 lb$")).first.wait_for(timeout=PATIENCE)
+    assert page.locator('.calc-form [name="mass"]').input_value() == "" and page.locator('.calc-form [name="volume"]').input_value() == "2.00230792"
+    assert page.evaluate("document.activeElement.className") == "calc-answer"
+    assert page.evaluate("JSON.parse(localStorage.getItem('handbook-plan')).values")["volume: Volume of the bedding"] == "2.00230792 ft³"

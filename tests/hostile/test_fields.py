@@ -198,7 +198,7 @@ class Shape(HTMLParser):
 @functools.cache
 def usual():
     """Elements and attributes of all forms and answers that nobody has tampered with; no other may ever arise."""
-    found = {("li", "data-for"), ("p", "class"), ("small", "class"), ("small", ""), ("ul", "class"), ("ul", ""), ("li", ""), ("ul", "aria-label"), ("strong", ""), ("option", "selected"), ("details", "open"), *((tag, "data-exact") for tag in ("input", "select", "textarea"))}
+    found = {("li", "data-for"), ("p", "class"), ("small", "class"), ("small", ""), ("ul", "class"), ("ul", ""), ("li", ""), ("ul", "aria-label"), ("strong", ""), ("option", "selected"), ("details", "open"), ("button", ""), ("button", "type"), ("button", "data-action"), ("button", "data-set"), *((tag, "data-exact") for tag in ("input", "select", "textarea"))}
     for id in EVERY:
         for call in ("answer", "form"):
             found |= Shape(json.loads(respond(call, json.dumps({"calculator": id, "units": "us"})))["html"]).found

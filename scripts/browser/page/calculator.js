@@ -268,6 +268,14 @@ export class Calculator {
     calendar: () => this.#saveAnswer("calendar"),
     print: () => print(),
     aim: () => this.#explore("aim"),
+    /** What an aim has found goes into the form. */
+    use: ({ dataset }) => {
+      const found = JSON.parse(dataset.set);
+      this.form.write(found);
+      for (const name of Object.keys(found)) this.mine.add(name);
+      plan.own(...Object.keys(found).map((name) => this.form.field(name).dataset.plan));
+      return this.#goToAnswer();
+    },
     moves: () => this.#explore("moves"),
     range: () => this.#explore("range"),
   };
@@ -300,7 +308,10 @@ export class Calculator {
   }
 
   #listen() {
-    this.section.addEventListener("click", ({ target }) => this.actions[target.closest("button[data-action]")?.dataset.action]?.());
+    this.section.addEventListener("click", ({ target }) => {
+      const button = target.closest("button[data-action]");
+      this.actions[button?.dataset.action]?.(button);
+    });
     for (const panel of this.section.querySelectorAll("[data-explore]")) {
       panel.addEventListener("keydown", (event) => { if (event.key === "Enter" && event.target.matches("input")) this.#explore(panel.dataset.explore); });
     }

@@ -60,6 +60,15 @@ export class Form {
     return this.each((field) => otherThan(this.before[field.name] ?? field.dataset.default, written(field)));
   }
 
+  /** {name: text} into the fields, wherever they are folded away. */
+  write(texts) {
+    for (const [name, text] of Object.entries(texts)) {
+      const field = this.field(name);
+      field.value = text;
+      field.closest("details")?.setAttribute("open", "");
+    }
+  }
+
   toDefaults() {
     for (const field of this.fields) field.value = field.dataset.default;
     for (const draw of this.drawRows) draw();
