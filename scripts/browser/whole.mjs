@@ -12,7 +12,7 @@ const read = (name) => parseHTML(readFileSync(`${site}/${name}`, "utf8")).docume
 
 // What only a screen can use, and what the rest of the page says already.
 const ON_SCREEN_ONLY = [
-  "script", "style", "button", "template", ".headerlink", ".md-button", ".calc-actions", ".calc-explorers", ".calc-status", ".calc-summary", ".calc-error", ".calc-hint", ".calc-leads",
+  "script", "style", "button", "template", ".headerlink", ".md-button", ".calc-actions", ".calc-explorers", ".calc-status", ".calc-summary", ".calc-error", ".calc-hint", ".calc-leads", ".calc-words",
   ".calc-plotted", ".calc-text-equivalent", ".figure-narrow", "[data-copy-state]", "[data-copy-buttons]", "[data-live]", "[hidden]",
 ].join(", ");
 const REFERS = ["for", "headers", "list", "aria-describedby", "aria-labelledby", "aria-controls"]; // attributes that hold ids
