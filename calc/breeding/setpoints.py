@@ -1,5 +1,6 @@
 """Which temperature for breeding, which for hatching and growing: published rates against temperature."""
 
+import re
 from dataclasses import dataclass
 from functools import cache
 from typing import Annotated
@@ -228,7 +229,7 @@ def _sampled(function, low=5.0, high=34.0):
 def _figure(v, name, title, finding, label, unit, function, seen, at, low=0.0, high=None, us=None):
     line = _sampled(function)
     band = [(x, y * (1 - doubt(x)), y * (1 + doubt(x)) if high is None else min(high, y * (1 + doubt(x)))) for x, y in line]
-    dots = [(x, y, str(source).split(" &")[0].split(",")[0]) for x, y, source, _ in seen.points]
+    dots = [(x, y, re.split(" &| et al|,", str(source))[0]) for x, y, source, _ in seen.points]
     marks = [Mark("band", band, label="how far off it may be"), Mark("line", line), Mark("dots", dots, tone="second"), Mark("rule_x", [(at, "yours")], tone="muted")]
     return Figure(name, title, finding, Axis("Temperature", "degC"), Axis(label, unit, us=us, metric=us, low=low), marks)
 

@@ -45,7 +45,7 @@ def section():
         svg.line(clear_top - 40, 52, clear_top - 40, top + 12, "draw-measure"),
         svg.text(face_top - 50, 26, "3 worms at work", "draw-text"),
         svg.line(face_top - 26, 32, face_top - 26, top + 14, "draw-measure"),
-        svg.text(left + long - 40, top + 2, "4 face: feed here", "draw-text"),
+        svg.text(left + long - 44, top - 3, "4 face: feed here", "draw-text"),
         svg.measure(clear, base + 24, left + long, base + 24, "gap"),
         svg.measure(left, base + 24, first, base + 24, "slice"),
         svg.arrow(left + long + 14, base - 14, left + long + 50, base - 14, "draw-line"),

@@ -22,11 +22,11 @@ def lane_in_time(v, dates=4):
         sliced = max(0.0, face - v.lane_length - v.gap)
         whole_slices = int(sliced / v.slice_length + 1e-9) * v.slice_length
         shapes += _side(74, base, scale, whole_slices, face, v.bed_height, min(foot, face), v.gap)
-        shapes.append(svg.text(4, base - 6, "start" if week == 0 else f"week {week}", "draw-text"))
+        shapes.append(svg.text(0, base - 6, "start" if week == 0 else f"week {week}", "draw-text"))
         told.append(f"{'at the start' if week == 0 else f'in week {week}'} the face is {v.say(face, 'm')} from the back line and {v.say(whole_slices, 'm')} have been sliced off")
     end = 74 + v.lane_length * scale
     if end > 260:  # room for both words above the first view
-        shapes += [svg.text(74, 20, "castings", "draw-dim"), svg.text(end, 20, "worms at work, face", "draw-dim", "end")]
+        shapes += [svg.text(74, 20, "castings", "draw-dim"), svg.text(end + 36, 20, "worms at work, face", "draw-dim", "end")]
     height = 30 + row * len(weeks) + 8
     unit, words = (0.9144, "3 ft") if v.units == "us" else (1.0, "1 m")
     shapes.append(svg.scale_bar(74, height - 14, unit * scale, words))

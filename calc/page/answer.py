@@ -79,7 +79,7 @@ def _fold(title, body, style, opened=False):
 
 def table(item, view):
     """A Table in the reader's units."""
-    head = "".join(f"<th scope=col>{escape(column_head(column, view))}</th>" for column in item.columns)
+    head = _heads([column_head(column, view) for column in item.columns], [False, *(bool(column.unit) for column in item.columns[1:])])
     body = _rows(item.rows, item.columns, view)
     note = f'<p class="calc-note">{escape(item.note)}</p>' if item.note else ""
     return _fold(item.title, f"<table class=bare><thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>{note}", "calc-table", item.open)
@@ -88,6 +88,11 @@ def table(item, view):
 def column_head(column, view):
     sign = symbol(column.shown(view.system), view.currency) if column.unit else ""
     return f"{column.label} ({sign})" if sign else column.label
+
+
+def _heads(texts, numbers):
+    """Heads of columns, over numbers on the side where the numbers end."""
+    return "".join(f"<th scope=col{' class=number' if right else ''}>{escape(text)}</th>" if text else "<td></td>" for text, right in zip(texts, numbers))
 
 
 def _rows(rows, columns, view):
@@ -116,7 +121,7 @@ def cell_writer(column, view):
             middle, low, high = text(cell.value), text(cell.low), text(cell.high)
             return middle if low == high else f"{middle} ({low} to {high})"
         if hasattr(cell, "isoformat"):
-            return f"{cell:%Y-%m-%d %H:%M}" if hasattr(cell, "hour") else day_text(cell)
+            return f"{cell:%Y-%m-%d %H:%M}" if hasattr(cell, "hour") else day_text(cell).replace(" ", "\u00a0")  # a date on three lines makes a long table of a short one
         if isinstance(cell, bool):
             return "yes" if cell else "no"
         return str(cell)
@@ -150,7 +155,7 @@ def figure_table(item, view):
     else:
         number = Column("y", "", item.y.unit if item.y.kind != "band" else None, item.y.us, item.y.metric)
     sign = symbol(number.shown(view.system), view.currency) if number.unit else ""
-    head = "".join(f"<th scope=col>{escape(text)}</th>" if text else "<td></td>" for text in [column_head(first, view), *(f"{h} ({sign})" if sign else h for h in heads)])
+    head = _heads([column_head(first, view), *(f"{h} ({sign})" if sign else h for h in heads)], [False, *[bool(number.unit)] * len(heads)])
     shown = _thinned(list(rows.items()))
     body = _rows([(key, *(cells.get(h) for h in heads)) for key, cells in shown], [first, *[number] * len(heads)], view)
     return _fold(f"{item.title}: the numbers", f"<table class=bare><thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>", "calc-table calc-plotted")

@@ -29,6 +29,22 @@ TOO_SMALL = """() => [...document.querySelectorAll(".calc :is(input, select, tex
   .map((e) => `${e.tagName} ${e.textContent.slice(0, 30)} ${Math.round(e.getBoundingClientRect().height)} px`)"""
 
 
+LABELS = """() => [...document.querySelectorAll("figure svg")].filter((svg) => svg.checkVisibility()).flatMap((svg) => {
+  const said = [], frame = svg.getBoundingClientRect(), name = svg.closest("figure").getAttribute("aria-label"), scale = svg.getScreenCTM().a;
+  const words = [...svg.querySelectorAll("text")].filter((text) => text.textContent.trim());
+  for (const text of words) if (parseFloat(getComputedStyle(text).fontSize) * scale < 10.5) said.push(`${name}: “${text.textContent}” is too small`);
+  const lines = words.flatMap((text) => text.querySelector("tspan") ? [...text.querySelectorAll("tspan")] : [text]).map((line) => [line.textContent, line.getBoundingClientRect()]);
+  lines.forEach(([words, box], place) => {
+    if (box.left < frame.left - 2 || box.right > frame.right + 2 || box.top < frame.top - 2 || box.bottom > frame.bottom + 2) said.push(`${name}: “${words}” is cut off`);
+    for (const [others, other] of lines.slice(place + 1)) {
+      const across = Math.min(box.right, other.right) - Math.max(box.left, other.left), down = Math.min(box.bottom, other.bottom) - Math.max(box.top, other.top);
+      if (across > 1 && down > Math.min(box.height, other.height) / 4) said.push(`${name}: “${words}” lies on “${others}”`);
+    }
+  });
+  return said;
+})"""
+"""What is wrong with the words of the figures. A quarter of a line may overlap: boxes are higher than letters."""
+
 LARGER_TEXT = """(factor) => { const root = document.documentElement; root.style.fontSize = "";
   root.style.fontSize = factor === 1 ? "" : `${factor * parseFloat(getComputedStyle(root).fontSize)}px`; }"""
 SIZES = [(DESK, 1), (PHONE, 1), ({"width": 320, "height": 640}, 1), ({"width": 640, "height": 400}, 1), (DESK, 2), (PHONE, 2)]
@@ -37,7 +53,7 @@ SIZES = [(DESK, 1), (PHONE, 1), ({"width": 320, "height": 640}, 1), ({"width": 6
 
 @pytest.mark.slow
 def test_every_page_fits(browser, address, names, move_to):
-    """At every size nothing is wider than the screen, and everything to touch is 44 px high."""
+    """At every size nothing is wider than the screen, everything to touch is 44 px high, and the words of a figure can be read."""
     page = browser.new_page(viewport=DESK)
     said, asked = watched(page)
     page.goto(address + "licences.html")
@@ -51,10 +67,32 @@ def test_every_page_fits(browser, address, names, move_to):
             at = f"at {size['width']} px" + (f" and {text} times the text" if text > 1 else "")
             faults += [f"{name} is {wide} px too wide {at}"] if wide > 0 else []
             faults += [f"{name}: too small to touch {at}: {what}" for what in page.evaluate(TOO_SMALL)]
+            faults += [f"{name} {at}: {what}" for what in page.evaluate(LABELS) if (size, text) in ((PHONE, 1), (DESK, 1))]
     page.close()
     assert not faults, "\n".join(faults)
     assert not said, "\n".join(said)
     assert [url for url in asked if not url.startswith((address, "blob:", "data:"))] == []
+
+
+COVERED = """() => { const seen = document.activeElement, box = seen.getBoundingClientRect();
+  const over = [...document.querySelectorAll(".md-header, .calc-main")].filter((part) => !part.contains(seen)).map((part) => part.getBoundingClientRect());
+  const hidden = over.some(({ left, right, top, bottom }) => left < box.right && right > box.left && Math.min(box.bottom, bottom) - Math.max(box.top, top) > 2) || box.bottom < 0 || box.top > innerHeight;
+  return hidden && !seen.matches(".md-skip") && box.height < innerHeight / 2 ? `${seen.localName} ${seen.id || seen.textContent.trim().slice(0, 30)}` : null; }"""
+
+
+@pytest.mark.parametrize("size", [PHONE, DESK], ids=["phone", "desk"])
+def test_what_the_keyboard_comes_to_is_in_sight(browser, address, size):
+    """Neither the header nor, on a phone, the headline at the foot of the screen lies over what has the focus, forwards or back."""
+    page = browser.new_page(viewport=size)
+    page.goto(address + "lane/starter.html")
+    page.wait_for_selector('section.calc[data-state="live"]', timeout=60000)
+    page.locator("#lane-starter-lane_length").focus()
+    covered = []
+    for key in ["Tab"] * 30 + ["Shift+Tab"] * 35:
+        page.keyboard.press(key)
+        covered += [what] if (what := page.evaluate(COVERED)) else []
+    page.close()
+    assert not covered, "\n".join(covered)
 
 
 @pytest.mark.parametrize(("scheme", "expected"), [("light", "default"), ("dark", "slate")])

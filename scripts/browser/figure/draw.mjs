@@ -157,7 +157,9 @@ function words(document, data, px, places, layout) {
         put(mark, p.text, limit, [[x, y, "middle"], [x, y - 12, "middle"], [x, y + 12, "middle"], [x + 8, y, "start"], [x - 8, y, "end"]]);
       } else if (mark.kind === "dots") {
         const [x, y] = [px.x(p.x), px.y(p.y)];
-        put(mark, p.text, limit, [[x + 8, y, "start"], [x, y - 13, "middle"], [x - 8, y, "end"], [x, y + 14, "middle"], [x + 6, y - 12, "start"], [x + 6, y + 13, "start"], [x - 6, y - 12, "end"], [x - 6, y + 13, "end"], [x, y - 26, "middle"], [x, y + 28, "middle"]], "text");
+        const here = mark.points.filter((other) => Math.hypot(px.x(other.x) - x, px.y(other.y) - y) < 3); // one dot to the eye: its names stand together
+        if (here[0] !== p) continue;
+        put(mark, [...new Set(here.map((other) => other.text))].filter(Boolean).join(", "), limit, [[x + 8, y, "start"], [x, y - 13, "middle"], [x - 8, y, "end"], [x, y + 14, "middle"], [x + 6, y - 12, "start"], [x + 6, y + 13, "start"], [x - 6, y - 12, "end"], [x - 6, y + 13, "end"], [x, y - 26, "middle"], [x, y + 28, "middle"]], "text");
       }
     }
   }
