@@ -29,6 +29,8 @@ TOO_SMALL = """() => [...document.querySelectorAll(".calc :is(input, select, tex
   .map((e) => `${e.tagName} ${e.textContent.slice(0, 30)} ${Math.round(e.getBoundingClientRect().height)} px`)"""
 
 
+SQUEEZED = """() => [...document.querySelectorAll(".calc-field > label")].filter((label) => label.checkVisibility() && label.getBoundingClientRect().width < 72)
+  .map((label) => `“${label.textContent}” has ${Math.round(label.getBoundingClientRect().width)} px`)"""
 LABELS = """() => [...document.querySelectorAll("figure svg")].filter((svg) => svg.checkVisibility()).flatMap((svg) => {
   const said = [], frame = svg.getBoundingClientRect(), name = svg.closest("figure").getAttribute("aria-label"), scale = svg.getScreenCTM().a;
   const words = [...svg.querySelectorAll("text")].filter((text) => text.textContent.trim());
@@ -67,6 +69,7 @@ def test_every_page_fits(browser, address, names, move_to):
             at = f"at {size['width']} px" + (f" and {text} times the text" if text > 1 else "")
             faults += [f"{name} is {wide} px too wide {at}"] if wide > 0 else []
             faults += [f"{name}: too small to touch {at}: {what}" for what in page.evaluate(TOO_SMALL)]
+            faults += [f"{name} {at}: {what}" for what in page.evaluate(SQUEEZED)]
             faults += [f"{name} {at}: {what}" for what in page.evaluate(LABELS) if (size, text) in ((PHONE, 1), (DESK, 1))]
     page.close()
     assert not faults, "\n".join(faults)

@@ -88,7 +88,7 @@ export function logTicks(low, high, count) {
 /** Whole hours, days, Mondays, months or years, about `count` of them. */
 export function timeTicks(low, high, count) {
   const most = Math.max(2, count);
-  for (const step of [1, 2, 3, 6, 12, 24, 48, 168, 336].map((hours) => hours * HOUR)) {
+  for (const step of [1, 2, 3, 6, 12, 24, 48, 96, 168, 336].map((hours) => hours * HOUR)) {
     if ((high - low) / step > most) continue;
     const offset = step >= 7 * DAY ? 4 * DAY : 0; // 1970-01-05 was a Monday
     const ticks = [];
