@@ -75,5 +75,5 @@ def drawing_html(drawing):
     told = f'<details class="calc-text-equivalent"><summary>The drawing in words</summary><p>{escape(drawing.text)}</p></details>' if drawing.text else ""
     return (
         f'<figure class="calc-figure calc-drawing" data-figure="{escape(drawing.name)}" aria-label="{escape(drawing.title)}"><p class="calc-figure-title">{escape(drawing.title)}</p>'
-        f'<div class="calc-picture">{drawing.svg}</div><figcaption>{escape(drawing.finding)}{told}</figcaption></figure>'
+        f'<div class="calc-picture" data-search-exclude="">{drawing.svg}</div><figcaption>{escape(drawing.finding)}{told}</figcaption></figure>'
     )

@@ -69,6 +69,17 @@ def test_what_is_wrong_is_told_in_three_places(live):
     assert wrong.get_attribute("aria-invalid") is None and summary.is_hidden()
 
 
+def test_on_a_phone_the_headline_says_that_it_is_the_earlier_one(live):
+    page, section = live("moisture/adjust.html")
+    page.set_viewport_size({"width": 390, "height": 844})
+    told = "getComputedStyle(document.querySelector('.calc-main'), '::before').content"
+    assert page.evaluate(told) == "none"
+    section.locator("#moisture-adjust-target").fill("200")
+    section.locator("#moisture-adjust-moisture").focus()
+    says(section, "#moisture-adjust-target-error", "must be")
+    assert "earlier" in page.evaluate(told)
+
+
 def test_an_answer_is_spoken_and_the_button_brings_to_it(live):
     page, section = live("moisture/adjust.html")
     assert section.locator(SPOKEN).inner_text() == "", "nothing is said before the reader changes something"

@@ -1,5 +1,8 @@
 """Pages in a real browser: nothing too wide, room for a thumb, no complaint of the policy, the reader's colours, search from disk."""
 
+import json
+import re
+
 import pytest
 
 PHONE, DESK = {"width": 390, "height": 844}, {"width": 1280, "height": 800}
@@ -81,6 +84,12 @@ COVERED = """() => { const seen = document.activeElement, box = seen.getBounding
   const over = [...document.querySelectorAll(".md-header, .calc-main")].filter((part) => !part.contains(seen)).map((part) => part.getBoundingClientRect());
   const hidden = over.some(({ left, right, top, bottom }) => left < box.right && right > box.left && Math.min(box.bottom, bottom) - Math.max(box.top, top) > 2) || box.bottom < 0 || box.top > innerHeight;
   return hidden && !seen.matches(".md-skip") && box.height < innerHeight / 2 ? `${seen.localName} ${seen.id || seen.textContent.trim().slice(0, 30)}` : null; }"""
+
+
+def test_search_does_not_show_the_words_of_drawings_run_together(site, names):
+    index = " ".join(entry["text"] for entry in json.loads((site / "search" / "search_index.json").read_text(encoding="utf-8"))["docs"])
+    drawn = [re.findall(r"<text[^>]*>([^<]+)</text>", picture) for name in names for picture in re.findall(r'<div class="calc-picture".*?</svg>', (site / name).read_text(encoding="utf-8"), re.DOTALL)]
+    assert len(drawn) > 10 and [words for words in drawn if "".join(words[:3]) in index] == []
 
 
 @pytest.mark.parametrize("size", [PHONE, DESK], ids=["phone", "desk"])
