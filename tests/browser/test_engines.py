@@ -264,7 +264,7 @@ def test_plan(window, place):
 def test_search(window, place):
     """Search finds a term; terms carry their meaning"""
     window.open(place.base + "moisture/adjust.html")
-    assert window.run("() => document.querySelector('article a.term').title")
+    assert window.until("() => document.querySelector('article a.term')?.title")
     window.click(".md-search__input")
     window.type("cocoon")
     found = window.until("() => [...document.querySelectorAll('.md-search-result__item a')].map((link) => link.href)")
