@@ -267,7 +267,7 @@ def _growth_figure(v):
         for (points, temperature), label, tone in zip(SERIES, names, tones)
     ]
     marks += [Mark("rule_y", [(v.sale_worm_mass, "as sold")], tone="muted")]
-    return Figure("growth", "Weight of a worm after hatching, as published", "Room and feed count for more than five degrees: the slowest and one of the fastest grew at the same 20 °C (68 °F).", Axis("Days after hatching", "day", low=0), Axis("Weight", "kg", us="g", metric="g", low=0), marks)
+    return Figure("growth", "Weight of a worm after hatching, as published", "Room and feed count for more than five degrees: the slowest and one of the fastest grew at the same 20 °C (68 °F).", Axis("Time after hatching", "day", low=0), Axis("Weight", "kg", us="g", metric="g", low=0), marks)
 
 
 def _warnings(v):

@@ -448,7 +448,7 @@ def show_bed_temperature(v):
             Figure(
                 "two_days", f"The last {shown_hours:.0f} hours by depth",
                 finding=f"The air swings by {v.say(2 * v.air_swing, 'K')}, the core by {v.say(_spread(run.at(run.core)), 'K')}.",
-                x=Axis("Hour", "hour", ticks=list(range(0, int(shown_hours) + 1, 6))), y=temperature,
+                x=Axis("Time", "hour", ticks=list(range(0, int(shown_hours) + 1, 6))), y=temperature,
                 marks=[band_zone, *(Mark("line", points, label=label, tone=tone, dashed=label == "air") for label, tone, points in lines_by_depth(run, lambda hour: v.air_mean + v.air_swing * heat.day_shape(hour), shown_hours))],
             ),
             Figure(

@@ -87,7 +87,7 @@ def show_dry_down(v):
             Step("Hours", "{hours} = {water_to_lose} ÷ ({slowing} × {drying_power} × {area})" if v.measured_pace is None else "{hours} = {water_to_lose} ÷ {measured_pace}", "the top dries first: our own judgement, no source" if v.measured_pace is None else "your two weighings"),
         ],
         tables=[Table("air", "Hours in other air", [Column("temperature", "Air", "degC"), Column("dry", "At 45 % humidity", "hour", digits=2), Column("middle", "At 65 %", "hour", digits=2), Column("moist", "At 85 %", "hour", digits=2)], rows)],
-        figures=[Figure("drying", "Weight while drying", finding=f"Ready at {v['mass_at_screening']}, after about {v.say(end, 'hour', digits=2)}.", x=Axis("Hours", "hour", low=0), y=Axis("Weight", "kg"), marks=[Mark("line", curve), Mark("rule_y", [(v.mass_at_screening, "ready")], tone="good")])] if curve else [],
+        figures=[Figure("drying", "Weight while drying", finding=f"Ready at {v['mass_at_screening']}, after about {v.say(end, 'hour', digits=2)}.", x=Axis("Time", "hour", low=0), y=Axis("Weight", "kg"), marks=[Mark("line", curve), Mark("rule_y", [(v.mass_at_screening, "ready")], tone="good")])] if curve else [],
         warnings=_warnings(v),
         reading=_reading(v),
         cautions=["Dry castings are dust with moulds in it. Stop at 50 %, and wet them again if they got too dry.", "Wet castings are heavy: half shovels, straight back."],

@@ -247,7 +247,7 @@ def moves_figure(view, found, output_name):
     now = typical(view.results[output_name])
     rows = [(f"{view.entry.inputs[m['input']].label}", m["low"], m["high"]) for m in found[:10]]
     lead = found[0]["input"] if found else None
-    finding = f"{view.entry.inputs[lead].label} moves it most." if lead else "Nothing here moves it."
+    finding = f"What moves it most: {lower_first(view.entry.inputs[lead].label)}." if lead else "Nothing here moves it."
     axis = Axis(output.label, output.unit, output.us, output.metric)
     return Figure("moves", f"What moves {output.label.lower()}", finding, axis, Axis("", kind="band"), [Mark("tornado", rows), Mark("rule_x", [(now, "now")], tone="muted")])
 

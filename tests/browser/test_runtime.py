@@ -275,5 +275,5 @@ def test_what_an_aim_finds_goes_into_the_form(page, address):
     panel.get_by_role("button", name="Use this value").click()
     page.locator(".calc-main output").filter(has_text=re.compile("^50 lb$")).first.wait_for(timeout=PATIENCE)
     assert page.locator('.calc-form [name="mass"]').input_value() == "" and page.locator('.calc-form [name="volume"]').input_value() == "2.00230792"
-    assert page.evaluate("document.activeElement.className") == "calc-answer"
+    assert page.evaluate("document.activeElement.className") == "calc-main"
     assert page.evaluate("JSON.parse(localStorage.getItem('handbook-plan')).values")["volume: Volume of the bedding"] == "2.00230792 ft³"

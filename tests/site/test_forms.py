@@ -88,7 +88,21 @@ def test_an_answer_is_spoken_and_the_button_brings_to_it(live):
     says(section, SPOKEN, "Water to add: 64 lb.")
     assert focused(page) == "moisture-adjust-mass"
     section.get_by_role("button", name="Show the answer").click()
-    says(section, ".calc-answer:focus", "64 lb")
+    says(section, ".calc-main:focus", "64 lb")
+
+
+@pytest.mark.parametrize("width", [390, 1280])
+@pytest.mark.parametrize("name", ["lane/feeding.html", "economics/cash.html"])
+def test_the_button_brings_the_answer_onto_the_screen(live, name, width):
+    """Its headline, its first words below it, and the form's end no longer between."""
+    page, section = live(name)
+    page.set_viewport_size({"width": width, "height": 844})
+    section.get_by_role("button", name="Show the answer").click()
+    section.locator(".calc-main:focus").wait_for()
+    page.wait_for_timeout(100)
+    header, main, reading = (page.locator(one).first.bounding_box() for one in (".md-header", ".calc-main", ".calc-reading"))
+    assert header["y"] + header["height"] <= main["y"] and main["y"] + main["height"] <= reading["y"] + 1
+    assert reading["y"] < 844 - 60
 
 
 def test_an_aim_that_cannot_be_read_is_told_at_its_field(live):

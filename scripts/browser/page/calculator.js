@@ -165,9 +165,10 @@ export class Calculator {
   async #goToAnswer() {
     const fine = await this.recalculate();
     if (fine === null) return;
-    const place = this.find(fine ? ".calc-answer" : ".calc-summary");
+    const place = this.find(fine ? ".calc-main" : ".calc-summary");
     place.tabIndex = -1;
-    place.focus();
+    place.focus({ preventScroll: true });
+    (fine ? this.find(".calc-status") : place).scrollIntoView({ block: "start" }); // on a phone the headline itself is stuck to the screen
   }
 
   async #lookAgain(name) {
