@@ -120,6 +120,21 @@ def until_live(browser, address):
     return took, set(late)
 
 
+def second_page(browser, address, first, others, rounds):
+    """Median milliseconds from a click on a link to the first live answer of another page, each in a browser that comes from `first`."""
+    took = []
+    for second in [name for name in others if name.endswith("index.html") and name != first][:rounds]:
+        context = browser.new_context()
+        page = context.new_page()
+        page.goto(address + first)
+        page.wait_for_selector(f"section.calc{LIVE}", timeout=60_000)
+        page.mouse.move(200, 200)
+        page.wait_for_timeout(3000)  # nobody reads a page in less; what the page does meanwhile is done by then
+        took.append(page.evaluate(SECOND, address + second))
+        context.close()
+    return statistics.median(one for one in took if one is not None)
+
+
 def first_number(calculator):
     """(name, two texts) of an input to edit, or None."""
     import calc
@@ -195,17 +210,12 @@ def measure(site, rounds):
                 page.wait_for_selector(f"section.calc{LIVE}", timeout=60_000)
                 results["edits"][calculator] = edits(page, calculator)
 
-            page.goto(ours.address + pages[first])
-            page.wait_for_selector(f"section.calc{LIVE}", timeout=60_000)
-            page.mouse.move(200, 200)
-            page.wait_for_timeout(3000)  # nobody reads a page in less; what the page does meanwhile is done by then
-            links = set(page.evaluate("[...document.querySelectorAll('a')].map((link) => link.href)"))
-            second = next((where for where in pages.values() if where != pages[first] and ours.address + where in links), None)
-            results["second page"] = page.evaluate(SECOND, ours.address + second) if second else None
+            results["second page"] = second_page(browser, ours.address, pages[first], pages.values(), rounds)
 
             same = {"values": {}, "units": "us", "currency": "$"}
             answers = [("answer", json.dumps(same | {"calculator": calculator})) for calculator in pages]
             explored = [("explore", json.dumps(same | {"calculator": calculator, "explore": "range", "output": main_output(calculator)})) for calculator in pages]
+            page.goto(ours.address + pages[first])
             runtime = json.loads(page.locator("script[data-runtime]").get_attribute("data-runtime"))
             worker = page.evaluate("(name) => new URL(name, document.querySelector('script[data-runtime]').src).href", runtime["start"])
             in_page, here = page.evaluate(CALLS, [worker, answers, 6]), in_cpython(answers, 6)
@@ -275,7 +285,7 @@ def table(results):
         ("An edit answered and drawn, median of calculators", f"{statistics.median(known):.1f} ms", "", "16 ms"),
         ("The slowest calculator", f"{max(known):.1f} ms ({max(results['edits'], key=lambda name: results['edits'][name] or 0)})", "", "100 ms"),
         ("Range by sampling, median of calculators", f"{statistics.median(results['range'].values()):.0f} ms", "", "100 ms"),
-        ("Second page, same worker", "not measured" if results["second page"] is None else f"{results['second page']:.0f} ms", "", "50 ms"),
+        ("Second page, same worker", f"{results['second page']:.0f} ms", "", "50 ms"),
         ("Answer in the page against CPython, median", "", f"{statistics.median(ratios):.1f}", "4"),
         ("Whole build against a plain theme build of the same Markdown", f"{whole:.1f} s and {theme:.1f} s", f"{whole / theme:.1f}", "3"),
         ("The same after a change in a chapter, nothing in the code", f"{again:.1f} s", f"{again / theme:.1f}", "3"),

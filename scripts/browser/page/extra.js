@@ -1,5 +1,7 @@
 // Parts of the page script that few readers need: scripts of their own, fetched when they are asked for.
 
+import { make } from "./element.js";
+
 let folder, names;
 const arriving = {};
 
@@ -15,8 +17,7 @@ export function extra(name) {
       delete arriving[name];
       reject(new Error(`${names[name]} is missing`));
     };
-    const tag = Object.assign(document.createElement("script"), { src: new URL(names[name], folder), onload: () => resolve(globalThis[`handbook_${name}`]), onerror: failed });
-    document.head.append(tag);
+    document.head.append(make("script", { src: new URL(names[name], folder), onload: () => resolve(globalThis[`handbook_${name}`]), onerror: failed }));
   });
   return arriving[name];
 }
