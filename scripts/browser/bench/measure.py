@@ -310,7 +310,6 @@ MISSED = """## Where a goal is not met
   goes into making data classes. A memory snapshot would save a tenth, and cost 4 MB. In the browser the worker uses a processor for
   0.46 s of its 0.95 s: for the rest two processors also lay out and draw the page, in software, and the engine compiles hot machine
   code anew. The plain page, with nothing on it, has both to itself.
-- **Edits** stand at the goal: 15.6 to 16.5 ms in several runs.
 - **Second page.** The worker stays. With all else on the machine stopped, the theme fetches, parses and swaps the page in 50 ms, and the
   answer comes 30 ms later, when the new page has been drawn. Loading the page anew instead would start Python again: ten times as long.
 - **Build.** A plain theme build draws no figure, answers no calculator and makes no runtime. Pyodide is started three times to cut and
