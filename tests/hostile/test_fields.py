@@ -24,7 +24,7 @@ import calc
 from calc.__main__ import main as terminal
 from calc.engine import Event
 from calc.engine.calendar import calendar_text
-from calc.engine.describe import Choice, Day, Flag, Log, Number, Refused, Rows, Series, Text
+from calc.engine.describe import Choice, Day, Flag, Log, Number, Refused, Rows, Series
 from calc.engine.read import read_inputs
 from calc.engine.view import csv_cell, field_value
 from calc.page import respond

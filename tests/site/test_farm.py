@@ -10,7 +10,6 @@ import bootstrap
 import farm
 import farm_pages
 import farm_text
-import fences
 import logo
 import make
 import pytest

@@ -1,6 +1,8 @@
 // The page's part in the kept copy: asks the browser to keep one, says how it stands, and offers a newer handbook when one waits.
 // Where a browser keeps nothing, it says so in one line and does nothing else.
 
+import { make } from "../page/element.js";
+
 const SAY = {
   ready: "Kept in this browser: it opens without a network.",
   fetching: "Being kept in this browser, for use without a network.",
@@ -37,12 +39,6 @@ function stored(storage, key, text) {
   } catch {
     return undefined; // storage refused or full
   }
-}
-
-function make(tag, properties = {}, ...children) {
-  const element = Object.assign(document.createElement(tag), properties);
-  element.append(...children);
-  return element;
 }
 
 /** Ask a service worker; resolves to its answer, or to nothing when it stays silent. */
