@@ -1,8 +1,8 @@
 """The calculators from a terminal.
 
-    python -m calc                                   every calculator: id, question
-    python -m calc moisture.adjust                   what it asks for and what it answers with
-    python -m calc moisture.adjust mass="40 lb" moisture=55% target=75% --json
+python -m calc                                   every calculator: id, question
+python -m calc moisture.adjust                   what it asks for and what it answers with
+python -m calc moisture.adjust mass="40 lb" moisture=55% target=75% --json
 """
 
 import argparse
@@ -36,7 +36,16 @@ def main(arguments=None):
     if not asked and not problems:
         return _print_description(options)
     aim = tuple(part.strip() for part in options.aim.partition("=")[::2]) if options.aim and options.vary else None
-    result = run(options.calculator, values, units=options.units, currency=options.currency, aim=aim, vary=options.vary, moves=options.moves, range_of=options.range)
+    result = run(
+        options.calculator,
+        values,
+        units=options.units,
+        currency=options.currency,
+        aim=aim,
+        vary=options.vary,
+        moves=options.moves,
+        range_of=options.range,
+    )
     if problems:
         result = {"calculator": options.calculator, "errors": problems + result.get("errors", [])}
     if "range" in result and not options.json:
@@ -54,9 +63,16 @@ def main(arguments=None):
 def _parser():
     parser = argparse.ArgumentParser(prog="python -m calc", description="Calculators for keeping composting worms.")
     parser.add_argument("calculator", nargs="?", help="such as moisture.adjust; without it, all are listed")
-    parser.add_argument("values", nargs="*", metavar="name=value", help='inputs, such as mass="40 lb"; a bare number is in the unit shown')
+    parser.add_argument(
+        "values",
+        nargs="*",
+        metavar="name=value",
+        help='inputs, such as mass="40 lb"; a bare number is in the unit shown',
+    )
     parser.add_argument("--json", action="store_true", help="print one JSON object of SI values")
-    parser.add_argument("--units", choices=("us", "metric"), help="units shown, and of numbers written without one (without it: SI)")
+    parser.add_argument(
+        "--units", choices=("us", "metric"), help="units shown, and of numbers written without one (without it: SI)"
+    )
     parser.add_argument("--currency", default="$", help="label of money")
     parser.add_argument("--aim", metavar="OUTPUT=VALUE", help="find the input that gives this output")
     parser.add_argument("--vary", metavar="INPUT", help="the input that may move")
@@ -73,10 +89,16 @@ def _print_description(options):
         return 2
     print(f"{entry.id}: {entry.question}\n\nInputs")
     for name, item in entry.inputs.items():
-        print(f"  {name} = {_default_and_limits(item, entry.defaults[name], options)}\n      {item.label}. {item.help}".rstrip())
+        print(
+            f"  {name} = {_default_and_limits(item, entry.defaults[name], options)}\n      {item.label}. {item.help}".rstrip()
+        )
     print("\nOutputs")
     for name, output in entry.outputs.items():
-        print(f"  {name} {('in ' + symbol(output.shown(options.units), options.currency)) if symbol(output.shown(options.units)) else ''}\n      {output.label}. {output.meaning}".rstrip())
+        print(
+            f"  {name}"
+            f" {('in ' + symbol(output.shown(options.units), options.currency)) if symbol(output.shown(options.units)) else ''}\n"
+            f"      {output.label}. {output.meaning}".rstrip()
+        )
     return 0
 
 
@@ -88,7 +110,11 @@ def _default_and_limits(item, default, options):
     if hasattr(item, "options"):
         return f"{shown} ({' | '.join(item.options)})"
     sign = symbol(item.shown(options.units), options.currency) if hasattr(item, "unit") else ""
-    limits = f" [{field_value(item.low, item, options.units)} to {field_value(item.high, item, options.units)}]" if isinstance(item, Number) else ""
+    limits = (
+        f" [{field_value(item.low, item, options.units)} to {field_value(item.high, item, options.units)}]"
+        if isinstance(item, Number)
+        else ""
+    )
     return f"{shown or 'blank'} {sign}".strip() + limits
 
 
@@ -113,7 +139,9 @@ def _print_answer(options, values, result):
 
 
 if __name__ == "__main__":
-    sys.stdout.reconfigure(errors="backslashreplace")  # a terminal that lacks a letter, or bytes that are none, end in no traceback
+    sys.stdout.reconfigure(
+        errors="backslashreplace"
+    )  # a terminal that lacks a letter, or bytes that are none, end in no traceback
     try:
         sys.exit(main())
     except BrokenPipeError:

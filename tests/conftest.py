@@ -11,7 +11,6 @@ import bootstrap
 import make
 import serve_site
 
-
 # The same cases on every run and every machine; HYPOTHESIS_PROFILE=search looks for new ones.
 settings.register_profile("steady", derandomize=True, deadline=None)
 settings.register_profile("search", max_examples=2000, deadline=None)
@@ -19,7 +18,9 @@ settings.load_profile(os.environ.get("HYPOTHESIS_PROFILE", "steady"))
 
 
 def pytest_addoption(parser):
-    parser.addoption("--write-engines", action="store_true", help="write what the journeys found in each engine into DEVELOPERS.md")
+    parser.addoption(
+        "--write-engines", action="store_true", help="write what the journeys found in each engine into DEVELOPERS.md"
+    )
 
 
 def pytest_configure(config):

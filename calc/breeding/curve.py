@@ -18,7 +18,11 @@ def slopes(xs, ys):
         else:
             first, second = 2 * w1 + w0, w1 + 2 * w0
             inner.append((first + second) / (first / s0 + second / s1))
-    return [_end(widths[0], widths[1], secants[0], secants[1]), *inner, _end(widths[-1], widths[-2], secants[-1], secants[-2])]
+    return [
+        _end(widths[0], widths[1], secants[0], secants[1]),
+        *inner,
+        _end(widths[-1], widths[-2], secants[-1], secants[-2]),
+    ]
 
 
 def _end(width, next_width, secant, next_secant):
@@ -49,8 +53,9 @@ def curve(points):
         width = xs[place + 1] - xs[place]
         t = (x - xs[place]) / width
         return (
-            ys[place] * (1 + 2 * t) * (1 - t) ** 2 + ys[place + 1] * t * t * (3 - 2 * t)
+            ys[place] * (1 + 2 * t) * (1 - t) ** 2
+            + ys[place + 1] * t * t * (3 - 2 * t)
             + width * (at[place] * t * (1 - t) ** 2 + at[place + 1] * t * t * (t - 1))
-        )  # fmt: skip
+        )
 
     return value

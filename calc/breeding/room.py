@@ -4,7 +4,24 @@ from dataclasses import dataclass
 from typing import Annotated
 
 from calc.climate.psychrometrics import dew_point, saturation_pressure, vapour_pressure
-from calc.engine import FOOT, Answer, Axis, Column, Figure, Mark, Number, Output, Refused, Series, Share, Show, Step, Table, calculator, presents
+from calc.engine import (
+    FOOT,
+    Answer,
+    Axis,
+    Column,
+    Figure,
+    Mark,
+    Number,
+    Output,
+    Refused,
+    Series,
+    Share,
+    Show,
+    Step,
+    Table,
+    calculator,
+    presents,
+)
 from calc.facts import breeding as facts
 
 DAYS = (31, 28.25, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31)
@@ -29,7 +46,11 @@ def envelope_conductance(length, width, height, wall_resistance, roof_resistance
     >>> envelope_conductance(2, 1, 1, 2, 2, 2)
     5.0
     """
-    surfaces = ((2 * (length + width) * height, wall_resistance), (length * width, roof_resistance), (length * width, floor_resistance))
+    surfaces = (
+        (2 * (length + width) * height, wall_resistance),
+        (length * width, roof_resistance),
+        (length * width, floor_resistance),
+    )
     return sum(surface_loss(area, resistance, 1.0) for area, resistance in surfaces)
 
 
@@ -65,42 +86,149 @@ def month_energy(conductance, setpoint, outside, gains, days):
 
 @dataclass(frozen=True)
 class Room(Answer):
-    energy_cost_per_year: Annotated[float, Output("money/year", "Energy in a year", "Heating and cooling, from monthly means.", main=True)]
-    heater_size: Annotated[float, Output("W", "Heater", "For the coldest hour you named, a quarter spare, no help from gains.", main=True)]
-    cooler_size: Annotated[float, Output("W", "Cooler", "For the hottest hour, a quarter spare, gains included.", main=True)]
+    energy_cost_per_year: Annotated[
+        float, Output("money/year", "Energy in a year", "Heating and cooling, from monthly means.", main=True)
+    ]
+    heater_size: Annotated[
+        float, Output("W", "Heater", "For the coldest hour you named, a quarter spare, no help from gains.", main=True)
+    ]
+    cooler_size: Annotated[
+        float, Output("W", "Cooler", "For the hottest hour, a quarter spare, gains included.", main=True)
+    ]
     heat_loss: Annotated[float, Output("W", "Heat lost in the coldest hour", "", main=True)]
     conductance: Annotated[float, Output("W/K", "Heat lost for each degree", "Walls, roof, floor and air.")]
     air_share: Annotated[float, Output("1", "Share of it that goes with the air", "", us="%", metric="%", digits=2)]
-    energy_per_month: Annotated[float, Output("kWh/month", "Energy a month, on average", "Bought energy, after efficiency.")]
+    energy_per_month: Annotated[
+        float, Output("kWh/month", "Energy a month, on average", "Bought energy, after efficiency.")
+    ]
     energy_per_year: Annotated[float, Output("kWh/year", "Energy a year", "")]
     wall_temperature: Annotated[float, Output("degC", "Inside of the wall in the coldest hour", "")]
     dew_point: Annotated[float, Output("degC", "Dew point of the room's air", "Walls colder than this get wet.")]
-    highest_dry_humidity: Annotated[float, Output("1", "Humidity up to which the walls stay dry", "In the coldest hour. Corners and studs are colder: stay well under it.", us="%", metric="%", digits=2)]
+    highest_dry_humidity: Annotated[
+        float,
+        Output(
+            "1",
+            "Humidity up to which the walls stay dry",
+            "In the coldest hour. Corners and studs are colder: stay well under it.",
+            us="%",
+            metric="%",
+            digits=2,
+        ),
+    ]
     condensation: Annotated[bool, Output("1", "Walls get wet", "In the coldest hour.")]
-    second_room_cost_per_year: Annotated[float | None, Output("money/year", "The same room at the other setpoint", "Blank when no second setpoint is given.")]
+    second_room_cost_per_year: Annotated[
+        float | None,
+        Output("money/year", "The same room at the other setpoint", "Blank when no second setpoint is given."),
+    ]
 
 
 @calculator(
-    "breeding.room", "What does holding the rooms at their setpoints take?",
-    leads={"economics.unit_cost": {"energy_cost_per_month": "energy_cost_per_year"}, "breeding.trays": {}})
+    "breeding.room",
+    "What does holding the rooms at their setpoints take?",
+    leads={"economics.unit_cost": {"energy_cost_per_month": "energy_cost_per_year"}, "breeding.trays": {}},
+)
 def room(
     length: Annotated[float, Number("m", "Length inside", 0.5, 100)] = 12 * FOOT,
     width: Annotated[float, Number("m", "Width inside", 0.5, 50)] = 10 * FOOT,
     height: Annotated[float, Number("m", "Height inside", 0.5, 10)] = 8 * FOOT,
-    setpoint: Annotated[float, Number("degC", "Temperature held", -5, 40, help="Of the air; bedding follows it in a day or two.")] = (81 - 32) / 1.8,
-    second_setpoint: Annotated[float | None, Number("degC", "Second room, held at", -5, 40, help="The same room, for comparison. Blank: none.", optional=True)] = 20.0,
-    design_temperature: Annotated[float, Number("degC", "Coldest hour outside", -50, 40, help="Near the coldest that comes in a usual winter.")] = (10 - 32) / 1.8,
+    setpoint: Annotated[
+        float, Number("degC", "Temperature held", -5, 40, help="Of the air; bedding follows it in a day or two.")
+    ] = (81 - 32) / 1.8,
+    second_setpoint: Annotated[
+        float | None,
+        Number(
+            "degC", "Second room, held at", -5, 40, help="The same room, for comparison. Blank: none.", optional=True
+        ),
+    ] = 20.0,
+    design_temperature: Annotated[
+        float, Number("degC", "Coldest hour outside", -50, 40, help="Near the coldest that comes in a usual winter.")
+    ] = (10 - 32) / 1.8,
     hot_design_temperature: Annotated[float, Number("degC", "Hottest hour outside", -20, 55)] = (90 - 32) / 1.8,
-    monthly_means: Annotated[tuple, Series("degC", "Mean temperature of each month", -50, 45, length=12, help="January first. The default is the demo farm's: mild and wet, 45° N, invented.")] = (2.0, 3.5, 6.5, 9.5, 13.5, 17.0, 19.5, 19.0, 15.5, 11.0, 6.0, 3.0),
-    energy_price: Annotated[float, Number("money/kWh", "Price of energy", 0, 10, us="money/kWh", spread=(0.10, 0.30), help="Invented for the demo farm.")] = 0.18,
-    wall_resistance: Annotated[float, Number("m2 K/W", "Insulation of the walls", 0.05, 20, spread=(1.0, 4.0), help="R-value. 4 in (10 cm) of foam board is about R 20 (3.5 m²K/W).", group="Insulation and air")] = 13 * R,
-    roof_resistance: Annotated[float, Number("m2 K/W", "Insulation of the roof", 0.05, 20, spread=(1.5, 6.0), group="Insulation and air")] = 19 * R,
-    floor_resistance: Annotated[float, Number("m2 K/W", "Insulation of the floor", 0.05, 20, spread=(0.5, 3.0), group="Insulation and air")] = 8 * R,
-    air_changes: Annotated[float, Number("1/hour", "Air changes an hour", 0, 30, spread=(0.3, 1.5), help="0.1–0.5 tight, 0.5–1.5 usual, 1.5–2 leaky. Worms need some.", group="Insulation and air")] = 0.5,
-    humidity: Annotated[float, Share("Humidity in the room", 0.05, 1.0, help="Trays keep it high.", spread=(0.6, 0.9), group="Insulation and air")] = 0.75,
-    gains: Annotated[float, Number("W", "Heat from lights, motors, people, feed", 0, 50000, help="On average, day and night.", group="Heating and cooling")] = 60.0,
-    heating_efficiency: Annotated[float, Number("1", "Heat for each unit of energy", 0.2, 6, spread=(0.85, 3.0), help="1 for an electric heater, 2.5–4.5 for a heat pump over a season.", group="Heating and cooling")] = 1.0,
-    cooling_cop: Annotated[float, Number("1", "Cooling for each unit of energy", 0.5, 8, spread=(2.0, 4.0), group="Heating and cooling")] = 3.0,
+    monthly_means: Annotated[
+        tuple,
+        Series(
+            "degC",
+            "Mean temperature of each month",
+            -50,
+            45,
+            length=12,
+            help="January first. The default is the demo farm's: mild and wet, 45° N, invented.",
+        ),
+    ] = (2.0, 3.5, 6.5, 9.5, 13.5, 17.0, 19.5, 19.0, 15.5, 11.0, 6.0, 3.0),
+    energy_price: Annotated[
+        float,
+        Number(
+            "money/kWh",
+            "Price of energy",
+            0,
+            10,
+            us="money/kWh",
+            spread=(0.10, 0.30),
+            help="Invented for the demo farm.",
+        ),
+    ] = 0.18,
+    wall_resistance: Annotated[
+        float,
+        Number(
+            "m2 K/W",
+            "Insulation of the walls",
+            0.05,
+            20,
+            spread=(1.0, 4.0),
+            help="R-value. 4 in (10 cm) of foam board is about R 20 (3.5 m²K/W).",
+            group="Insulation and air",
+        ),
+    ] = 13 * R,
+    roof_resistance: Annotated[
+        float, Number("m2 K/W", "Insulation of the roof", 0.05, 20, spread=(1.5, 6.0), group="Insulation and air")
+    ] = 19 * R,
+    floor_resistance: Annotated[
+        float, Number("m2 K/W", "Insulation of the floor", 0.05, 20, spread=(0.5, 3.0), group="Insulation and air")
+    ] = 8 * R,
+    air_changes: Annotated[
+        float,
+        Number(
+            "1/hour",
+            "Air changes an hour",
+            0,
+            30,
+            spread=(0.3, 1.5),
+            help="0.1–0.5 tight, 0.5–1.5 usual, 1.5–2 leaky. Worms need some.",
+            group="Insulation and air",
+        ),
+    ] = 0.5,
+    humidity: Annotated[
+        float,
+        Share(
+            "Humidity in the room", 0.05, 1.0, help="Trays keep it high.", spread=(0.6, 0.9), group="Insulation and air"
+        ),
+    ] = 0.75,
+    gains: Annotated[
+        float,
+        Number(
+            "W",
+            "Heat from lights, motors, people, feed",
+            0,
+            50000,
+            help="On average, day and night.",
+            group="Heating and cooling",
+        ),
+    ] = 60.0,
+    heating_efficiency: Annotated[
+        float,
+        Number(
+            "1",
+            "Heat for each unit of energy",
+            0.2,
+            6,
+            spread=(0.85, 3.0),
+            help="1 for an electric heater, 2.5–4.5 for a heat pump over a season.",
+            group="Heating and cooling",
+        ),
+    ] = 1.0,
+    cooling_cop: Annotated[
+        float, Number("1", "Cooling for each unit of energy", 0.5, 8, spread=(2.0, 4.0), group="Heating and cooling")
+    ] = 3.0,
 ) -> Room:
     """Heat loss, equipment and energy of a room held at one temperature.
 
@@ -117,11 +245,27 @@ def room(
     bought = year_energy(total, setpoint, monthly_means, gains, heating_efficiency, cooling_cop)
     wall = wall_inside(setpoint, design_temperature, wall_resistance)
     dew = dew_point(vapour_pressure(setpoint, humidity))
-    second = None if second_setpoint is None else sum(year_energy(total, second_setpoint, monthly_means, gains, heating_efficiency, cooling_cop)) * energy_price
+    second = (
+        None
+        if second_setpoint is None
+        else sum(year_energy(total, second_setpoint, monthly_means, gains, heating_efficiency, cooling_cop))
+        * energy_price
+    )
     return Room(
-        energy_cost_per_year=sum(bought) * energy_price, heater_size=loss * facts.SPARE.typical, cooler_size=heat_in * facts.SPARE.typical, heat_loss=loss, conductance=total, air_share=air / total,
-        energy_per_month=sum(bought) / 12, energy_per_year=sum(bought), wall_temperature=wall, dew_point=dew, highest_dry_humidity=dry_humidity(setpoint, wall), condensation=wall < dew, second_room_cost_per_year=second,
-    )  # fmt: skip
+        energy_cost_per_year=sum(bought) * energy_price,
+        heater_size=loss * facts.SPARE.typical,
+        cooler_size=heat_in * facts.SPARE.typical,
+        heat_loss=loss,
+        conductance=total,
+        air_share=air / total,
+        energy_per_month=sum(bought) / 12,
+        energy_per_year=sum(bought),
+        wall_temperature=wall,
+        dew_point=dew,
+        highest_dry_humidity=dry_humidity(setpoint, wall),
+        condensation=wall < dew,
+        second_room_cost_per_year=second,
+    )
 
 
 def year_energy(conductance, setpoint, monthly_means, gains, heating_efficiency, cooling_cop):
@@ -135,84 +279,261 @@ def year_energy(conductance, setpoint, monthly_means, gains, heating_efficiency,
 
 @presents(room)
 def show_room(v):
-    months = [(name, outside, *month_energy(v.conductance, v.setpoint, outside, v.gains, days)) for name, outside, days in zip(MONTHS, v.monthly_means, DAYS)]
+    months = [
+        (name, outside, *month_energy(v.conductance, v.setpoint, outside, v.gains, days))
+        for name, outside, days in zip(MONTHS, v.monthly_means, DAYS)
+    ]
     bought = year_energy(v.conductance, v.setpoint, v.monthly_means, v.gains, v.heating_efficiency, v.cooling_cop)
-    second = [] if v.second_setpoint is None else year_energy(v.conductance, v.second_setpoint, v.monthly_means, v.gains, v.heating_efficiency, v.cooling_cop)
-    rows = [(name, outside, heat, cold, energy, energy * v.energy_price) for (name, outside, heat, cold), energy in zip(months, bought)]
+    second = (
+        []
+        if v.second_setpoint is None
+        else year_energy(
+            v.conductance, v.second_setpoint, v.monthly_means, v.gains, v.heating_efficiency, v.cooling_cop
+        )
+    )
+    rows = [
+        (name, outside, heat, cold, energy, energy * v.energy_price)
+        for (name, outside, heat, cold), energy in zip(months, bought)
+    ]
     marks = [Mark("bars", list(zip(MONTHS_SHORT, bought)), label=f"held at {v['setpoint']}")]
     if second:
-        marks.append(Mark("bars", list(zip(MONTHS_SHORT, second)), label=f"held at {v['second_setpoint']}", tone="second"))
+        marks.append(
+            Mark("bars", list(zip(MONTHS_SHORT, second)), label=f"held at {v['second_setpoint']}", tone="second")
+        )
     return Show(
         working=_working(v),
         tables=[
-            Table("months", "Month by month", [Column("month", "Month"), Column("outside", "Outside", "degC"), Column("heat", "Heat to add", "kWh"), Column("cold", "Heat to take away", "kWh"), Column("energy", "Energy bought", "kWh"), Column("cost", "Cost", "money"), Column("wall", "Wall inside", "degC"), Column("humidity", "Dry up to a humidity of", "1", us="%", metric="%", digits=2)], rows),
-            *([Table("two", "Two rooms, two setpoints", [Column("what", "What"), Column("first", "First room"), Column("second", "Second room")], _two(v), open=True)] if second else []),
+            Table(
+                "months",
+                "Month by month",
+                [
+                    Column("month", "Month"),
+                    Column("outside", "Outside", "degC"),
+                    Column("heat", "Heat to add", "kWh"),
+                    Column("cold", "Heat to take away", "kWh"),
+                    Column("energy", "Energy bought", "kWh"),
+                    Column("cost", "Cost", "money"),
+                    Column("wall", "Wall inside", "degC"),
+                    Column("humidity", "Dry up to a humidity of", "1", us="%", metric="%", digits=2),
+                ],
+                rows,
+            ),
+            *(
+                [
+                    Table(
+                        "two",
+                        "Two rooms, two setpoints",
+                        [Column("what", "What"), Column("first", "First room"), Column("second", "Second room")],
+                        _two(v),
+                        open=True,
+                    )
+                ]
+                if second
+                else []
+            ),
         ],
-        figures=[Figure("energy", "Energy bought, month by month", finding=_finding(v, bought), x=Axis("Month", kind="band"), y=Axis("Energy a month", "kWh", low=0), marks=marks), _wall_figure(v)],
+        figures=[
+            Figure(
+                "energy",
+                "Energy bought, month by month",
+                finding=_finding(v, bought),
+                x=Axis("Month", kind="band"),
+                y=Axis("Energy a month", "kWh", low=0),
+                marks=marks,
+            ),
+            _wall_figure(v),
+        ],
         warnings=_warnings(v),
         reading=_reading(v),
         cautions=[
-            "Wiring, heaters and fans in a wet room are work for a licensed electrician: damp-rated, on a residual-current device (GFCI), with a second thermostat that cuts out when the first sticks.",
-            "Never heat a closed room with an open flame. Trays and people need air; a carbon dioxide or carbon monoxide alarm is cheap.",
+            (
+                "Wiring, heaters and fans in a wet room are work for a licensed electrician: damp-rated, on a"
+                " residual-current device (GFCI), with a second thermostat that cuts out when the first sticks."
+            ),
+            (
+                "Never heat a closed room with an open flame. Trays and people need air; a carbon dioxide or carbon"
+                " monoxide alarm is cheap."
+            ),
         ],
-    )  # fmt: skip
+    )
 
 
 def _finding(v, bought):
     dearest = max(range(12), key=lambda month: bought[month])
-    return f"{MONTHS[dearest]} takes most: {v.say(bought[dearest], 'kWh')}, or {v.money(bought[dearest] * v.energy_price)}."
+    return (
+        f"{MONTHS[dearest]} takes most: {v.say(bought[dearest], 'kWh')}, or"
+        f" {v.money(bought[dearest] * v.energy_price)}."
+    )
 
 
 def _wall_figure(v):
     """The wall's inside face against the dew point, from the coldest hour up."""
     coldest = min(v.design_temperature, v.setpoint - 1)
     outside = [coldest + (v.setpoint - coldest) * step / 20 for step in range(21)]
-    marks = [Mark("line", [(place, wall_inside(v.setpoint, place, v.wall_resistance)) for place in outside], label="your wall"), Mark("line", [(place, wall_inside(v.setpoint, place, facts.INSIDE_FILM.typical + facts.OUTSIDE_FILM.typical)) for place in outside], label="single glass", tone="second", dashed=True)]
+    marks = [
+        Mark(
+            "line", [(place, wall_inside(v.setpoint, place, v.wall_resistance)) for place in outside], label="your wall"
+        ),
+        Mark(
+            "line",
+            [
+                (place, wall_inside(v.setpoint, place, facts.INSIDE_FILM.typical + facts.OUTSIDE_FILM.typical))
+                for place in outside
+            ],
+            label="single glass",
+            tone="second",
+            dashed=True,
+        ),
+    ]
     marks.append(Mark("rule_y", [(v.dew_point, f"dew point at {v['humidity']}")], tone="warn"))
-    finding = f"In the coldest hour your wall is at {v['wall_temperature']} inside, and the dew point is {v['dew_point']}: it {'gets wet' if v.condensation else 'stays dry'}. A single pane would be at {v.say(wall_inside(v.setpoint, v.design_temperature, facts.INSIDE_FILM.typical + facts.OUTSIDE_FILM.typical), 'degC')}."
-    return Figure("wall", "The inside of the wall, against the weather", finding=finding, x=Axis("Outside", "degC"), y=Axis("Inside face", "degC"), marks=marks)
+    finding = (
+        f"In the coldest hour your wall is at {v['wall_temperature']} inside, and the dew point is {v['dew_point']}: it"
+        f" {'gets wet' if v.condensation else 'stays dry'}. A single pane would be at"
+        f" {v.say(wall_inside(v.setpoint, v.design_temperature, facts.INSIDE_FILM.typical + facts.OUTSIDE_FILM.typical), 'degC')}."
+    )
+    return Figure(
+        "wall",
+        "The inside of the wall, against the weather",
+        finding=finding,
+        x=Axis("Outside", "degC"),
+        y=Axis("Inside face", "degC"),
+        marks=marks,
+    )
 
 
 def _two(v):
     cost = (v.energy_cost_per_year, v.second_room_cost_per_year)
-    heat = [max(0.0, v.conductance * (t - v.design_temperature)) * facts.SPARE.typical for t in (v.setpoint, v.second_setpoint)]
-    cold = [max(0.0, v.conductance * (v.hot_design_temperature - t) + v.gains) * facts.SPARE.typical for t in (v.setpoint, v.second_setpoint)]
+    heat = [
+        max(0.0, v.conductance * (t - v.design_temperature)) * facts.SPARE.typical
+        for t in (v.setpoint, v.second_setpoint)
+    ]
+    cold = [
+        max(0.0, v.conductance * (v.hot_design_temperature - t) + v.gains) * facts.SPARE.typical
+        for t in (v.setpoint, v.second_setpoint)
+    ]
     walls = [wall_inside(t, v.design_temperature, v.wall_resistance) for t in (v.setpoint, v.second_setpoint)]
-    dry = [v.say(dry_humidity(t, wall), "1", us="%", metric="%", digits=2) for t, wall in zip((v.setpoint, v.second_setpoint), walls)]
-    return [("Held at", v["setpoint"], v["second_setpoint"]), ("Wall inside, coldest hour", *(v.say(wall, "degC") for wall in walls)), ("Walls dry up to a humidity of", *dry), ("Heater", *(v.say(x, "W") for x in heat)), ("Cooler", *(v.say(x, "W") for x in cold)), ("Energy in a year", *(v.money(x) for x in cost)), ("Both rooms", v.money(sum(cost)), "")]
+    dry = [
+        v.say(dry_humidity(t, wall), "1", us="%", metric="%", digits=2)
+        for t, wall in zip((v.setpoint, v.second_setpoint), walls)
+    ]
+    return [
+        ("Held at", v["setpoint"], v["second_setpoint"]),
+        ("Wall inside, coldest hour", *(v.say(wall, "degC") for wall in walls)),
+        ("Walls dry up to a humidity of", *dry),
+        ("Heater", *(v.say(x, "W") for x in heat)),
+        ("Cooler", *(v.say(x, "W") for x in cold)),
+        ("Energy in a year", *(v.money(x) for x in cost)),
+        ("Both rooms", v.money(sum(cost)), ""),
+    ]
 
 
 def _working(v):
-    air = {"air": ("heat in changing air", v.say(air_conductance(v.length * v.width * v.height, v.air_changes), "W/K")), "film": ("inside film", v.say(facts.INSIDE_FILM.typical, "m2 K/W"))}
+    air = {
+        "air": ("heat in changing air", v.say(air_conductance(v.length * v.width * v.height, v.air_changes), "W/K")),
+        "film": ("inside film", v.say(facts.INSIDE_FILM.typical, "m2 K/W")),
+    }
     return [
-        Step("Heat for each degree", "{conductance} = walls ÷ {wall_resistance} + roof ÷ {roof_resistance} + floor ÷ {floor_resistance} + {air}", "steady heat loss, ASHRAE Fundamentals", note="The floor is reckoned as if outside air lay under it; on the ground it loses less, so the figure is on the safe side.", values=air),
-        Step("Changing air", "{air} = 0.336 Wh/m³K × {air_changes} × {length} × {width} × {height}", "density × specific heat of air at 20 °C", values=air),
+        Step(
+            "Heat for each degree",
+            "{conductance} = walls ÷ {wall_resistance} + roof ÷ {roof_resistance} + floor ÷ {floor_resistance} + {air}",
+            "steady heat loss, ASHRAE Fundamentals",
+            note=(
+                "The floor is reckoned as if outside air lay under it; on the ground it loses less, so the figure is on"
+                " the safe side."
+            ),
+            values=air,
+        ),
+        Step(
+            "Changing air",
+            "{air} = 0.336 Wh/m³K × {air_changes} × {length} × {width} × {height}",
+            "density × specific heat of air at 20 °C",
+            values=air,
+        ),
         Step("Coldest hour", "{heat_loss} = {conductance} × ({setpoint} − {design_temperature})", "steady heat loss"),
-        Step("Heater and cooler", "{heater_size} = 1.25 × {heat_loss}; {cooler_size} = 1.25 × ({conductance} × ({hot_design_temperature} − {setpoint}) + {gains})", "steady heat loss; a quarter spare: common practice, no source"),
+        Step(
+            "Heater and cooler",
+            "{heater_size} = 1.25 × {heat_loss}; {cooler_size} = 1.25 × ({conductance} × ({hot_design_temperature} −"
+            " {setpoint}) + {gains})",
+            "steady heat loss; a quarter spare: common practice, no source",
+        ),
         Step("Share of the air", "{air_share} = {air} ÷ {conductance}", "definition", values=air),
-        Step("A month", "energy = ({conductance} × ({setpoint} − mean) − {gains}) × hours ÷ {heating_efficiency}; below nothing: cooling, ÷ {cooling_cop}", "monthly balance", note="Sun on the walls and the heat that drying trays take are left out. Each litre of water a day that dries from the trays takes 28 W: take that off the gains."),
-        Step("A year", "{energy_per_year} = sum of the twelve months; {energy_per_month} = that ÷ 12; {energy_cost_per_year} = that × {energy_price}; {second_room_cost_per_year} = the same at {second_setpoint}", "arithmetic"),
-        Step("Wall", "{wall_temperature} = {setpoint} − ({setpoint} − {design_temperature}) × {film} ÷ {wall_resistance}", "ISO 6946, resistances in a row", values=air),
+        Step(
+            "A month",
+            "energy = ({conductance} × ({setpoint} − mean) − {gains}) × hours ÷ {heating_efficiency}; below nothing:"
+            " cooling, ÷ {cooling_cop}",
+            "monthly balance",
+            note=(
+                "Sun on the walls and the heat that drying trays take are left out. Each litre of water a day that"
+                " dries from the trays takes 28 W: take that off the gains."
+            ),
+        ),
+        Step(
+            "A year",
+            "{energy_per_year} = sum of the twelve months; {energy_per_month} = that ÷ 12; {energy_cost_per_year} ="
+            " that × {energy_price}; {second_room_cost_per_year} = the same at {second_setpoint}",
+            "arithmetic",
+        ),
+        Step(
+            "Wall",
+            "{wall_temperature} = {setpoint} − ({setpoint} − {design_temperature}) × {film} ÷ {wall_resistance}",
+            "ISO 6946, resistances in a row",
+            values=air,
+        ),
         Step("Dew point", "{dew_point} of air at {setpoint} and {humidity}", "ASHRAE Fundamentals 2017, ch. 1"),
         Step("Wet walls", "{condensation}: walls get wet where {wall_temperature} is below {dew_point}", "definition"),
-        Step("Dry walls", "{highest_dry_humidity} = saturation pressure at {wall_temperature} ÷ saturation pressure at {setpoint}", "ASHRAE Fundamentals 2017, ch. 1"),
-    ]  # fmt: skip
+        Step(
+            "Dry walls",
+            "{highest_dry_humidity} = saturation pressure at {wall_temperature} ÷ saturation pressure at {setpoint}",
+            "ASHRAE Fundamentals 2017, ch. 1",
+        ),
+    ]
 
 
 def _warnings(v):
     found = []
     if v.condensation:
-        found.append(("wall_resistance", f"In the coldest hour the wall is at {v['wall_temperature']} inside, below the dew point of {v['dew_point']}: it drips and grows mould. Insulate more, or let drier air in."))
+        found.append(
+            (
+                "wall_resistance",
+                (
+                    f"In the coldest hour the wall is at {v['wall_temperature']} inside, below the dew point of"
+                    f" {v['dew_point']}: it drips and grows mould. Insulate more, or let drier air in."
+                ),
+            )
+        )
     if v.air_changes < 0.3:
-        found.append(("air_changes", "So little air lets carbon dioxide and ammonia gather. Give the room at least a third of its air new each hour."))
+        found.append(
+            (
+                "air_changes",
+                (
+                    "So little air lets carbon dioxide and ammonia gather. Give the room at least a third of its air"
+                    " new each hour."
+                ),
+            )
+        )
     if v.setpoint > 30:
-        found.append(("setpoint", f"{v['setpoint']} kills worms." if v.setpoint >= 35 else f"{v['setpoint']} leaves no room for a stuck thermostat: 95 °F (35 °C) kills worms."))
+        found.append(
+            (
+                "setpoint",
+                (
+                    f"{v['setpoint']} kills worms."
+                    if v.setpoint >= 35
+                    else f"{v['setpoint']} leaves no room for a stuck thermostat: 95 °F (35 °C) kills worms."
+                ),
+            )
+        )
     return found
 
 
 def _reading(v):
-    sentences = [f"Each degree between inside and outside costs {v['conductance']}; {v['air_share']} of it leaves with the air.", f"A heater of {v['heater_size']} and a cooler of {v['cooler_size']} carry the worst hours.", f"Holding {v['setpoint']} takes {v['energy_per_year']}, {v.money(v.energy_cost_per_year)} a year."]
+    sentences = [
+        f"Each degree between inside and outside costs {v['conductance']}; {v['air_share']} of it leaves with the air.",
+        f"A heater of {v['heater_size']} and a cooler of {v['cooler_size']} carry the worst hours.",
+        f"Holding {v['setpoint']} takes {v['energy_per_year']}, {v.money(v.energy_cost_per_year)} a year.",
+    ]
     if v.second_room_cost_per_year is not None:
-        sentences.append(f"The same room held at {v['second_setpoint']} costs {v.money(v.second_room_cost_per_year)} a year.")
+        sentences.append(
+            f"The same room held at {v['second_setpoint']} costs {v.money(v.second_room_cost_per_year)} a year."
+        )
     sentences.append("The walls stay dry." if not v.condensation else "The walls get wet in the coldest hour.")
     return sentences

@@ -6,7 +6,22 @@ from functools import cache
 from typing import Annotated
 
 from calc.breeding.curve import curve
-from calc.engine import POUND, Answer, Axis, Band, Column, Figure, Mark, Number, Output, Show, Step, Table, calculator, presents
+from calc.engine import (
+    POUND,
+    Answer,
+    Axis,
+    Band,
+    Column,
+    Figure,
+    Mark,
+    Number,
+    Output,
+    Show,
+    Step,
+    Table,
+    calculator,
+    presents,
+)
 from calc.facts import biology
 from calc.facts import breeding as facts
 from calc.facts.base import SURE
@@ -51,9 +66,14 @@ def days_to_weight(weight):
 
 
 SERIES = (
-    (facts.GROWTH_SLUDGE, 25.0), (biology.GROWTH_25C, 25.0), (facts.GROWTH_HORSE, 25.0),
-    (facts.GROWTH_ANDREI, 20.0), (biology.GROWTH_20C, 20.0), (facts.GROWTH_EIGHT, 20.0), (facts.GROWTH_CEH, 20.0),
-)  # fmt: skip
+    (facts.GROWTH_SLUDGE, 25.0),
+    (biology.GROWTH_25C, 25.0),
+    (facts.GROWTH_HORSE, 25.0),
+    (facts.GROWTH_ANDREI, 20.0),
+    (biology.GROWTH_20C, 20.0),
+    (facts.GROWTH_EIGHT, 20.0),
+    (facts.GROWTH_CEH, 20.0),
+)
 """Published growth series and the temperature they were kept at [°C]."""
 
 
@@ -76,7 +96,11 @@ def days_to_sale_size(temperature, sale_worm_mass=SALE_WORM_MASS):
     GROWING_DAYS holds for worms of SALE_WORM_MASS; other weights in proportion to the published series, other temperatures by the pace of growth.
     """
     speed = growth_speed(temperature)
-    return facts.GROWING_DAYS.typical * days_to_weight(sale_worm_mass) / days_to_weight(SALE_WORM_MASS) / speed if speed > SLOWEST else None
+    return (
+        facts.GROWING_DAYS.typical * days_to_weight(sale_worm_mass) / days_to_weight(SALE_WORM_MASS) / speed
+        if speed > SLOWEST
+        else None
+    )
 
 
 def hatching_known(temperature):
@@ -106,26 +130,107 @@ def best(function, low=5.0, high=34.0, step=0.1):
 
 @dataclass(frozen=True)
 class Setpoints(Answer):
-    cocoons_per_worm_per_week: Annotated[Band, Output("1/week", "Cocoons a worm a week", "In a laboratory, richly fed. Growers count about one in trays.", ranged=True, main=True, digits=2)]
-    incubation_days: Annotated[Band | None, Output("day", "Days to hatch", "At the grow-out temperature.", ranged=True, main=True, digits=2)]
-    days_to_sale_size: Annotated[Band | None, Output("day", "Days from hatching to sale size", "At the grow-out temperature.", ranged=True, digits=2)]
-    days_cocoon_to_sale: Annotated[Band | None, Output("day", "Days from cocoon to sale", "Hatching and growing together.", ranged=True, main=True, digits=2)]
-    hatch_share: Annotated[Band, Output("1", "Cocoons that hatch", "At the grow-out temperature.", us="%", metric="%", ranged=True, main=True, digits=2)]
-    hatchlings_per_cocoon: Annotated[Band, Output("1", "Young from a cocoon that hatches", "No change with temperature is published.", ranged=True, digits=2)]
-    best_breeding_temperature: Annotated[float, Output("degC", "Best for laying, by the curve", "Reviews disagree: 15–20, 20–25 or 25 °C (59–68, 68–77 or 77 °F).")]
-    best_growout_temperature: Annotated[float, Output("degC", "Best for growing, by the curve", "Flat between 25 and 28 °C (77 and 82 °F).")]
-    cocoons_lost: Annotated[float, Output("1", "Cocoons lost against the best", "By breeding at your temperature.", us="%", metric="%", digits=2)]
-    days_lost: Annotated[float | None, Output("day", "Days lost against the best", "By growing out at your temperature.", digits=2)]
+    cocoons_per_worm_per_week: Annotated[
+        Band,
+        Output(
+            "1/week",
+            "Cocoons a worm a week",
+            "In a laboratory, richly fed. Growers count about one in trays.",
+            ranged=True,
+            main=True,
+            digits=2,
+        ),
+    ]
+    incubation_days: Annotated[
+        Band | None, Output("day", "Days to hatch", "At the grow-out temperature.", ranged=True, main=True, digits=2)
+    ]
+    days_to_sale_size: Annotated[
+        Band | None,
+        Output("day", "Days from hatching to sale size", "At the grow-out temperature.", ranged=True, digits=2),
+    ]
+    days_cocoon_to_sale: Annotated[
+        Band | None,
+        Output("day", "Days from cocoon to sale", "Hatching and growing together.", ranged=True, main=True, digits=2),
+    ]
+    hatch_share: Annotated[
+        Band,
+        Output(
+            "1",
+            "Cocoons that hatch",
+            "At the grow-out temperature.",
+            us="%",
+            metric="%",
+            ranged=True,
+            main=True,
+            digits=2,
+        ),
+    ]
+    hatchlings_per_cocoon: Annotated[
+        Band,
+        Output(
+            "1", "Young from a cocoon that hatches", "No change with temperature is published.", ranged=True, digits=2
+        ),
+    ]
+    best_breeding_temperature: Annotated[
+        float,
+        Output(
+            "degC", "Best for laying, by the curve", "Reviews disagree: 15–20, 20–25 or 25 °C (59–68, 68–77 or 77 °F)."
+        ),
+    ]
+    best_growout_temperature: Annotated[
+        float, Output("degC", "Best for growing, by the curve", "Flat between 25 and 28 °C (77 and 82 °F).")
+    ]
+    cocoons_lost: Annotated[
+        float,
+        Output("1", "Cocoons lost against the best", "By breeding at your temperature.", us="%", metric="%", digits=2),
+    ]
+    days_lost: Annotated[
+        float | None, Output("day", "Days lost against the best", "By growing out at your temperature.", digits=2)
+    ]
 
 
 @calculator(
-    "breeding.setpoints", "Which temperature for breeding, which for hatching and growing?", page="breeding/index.html",
-    leads={"breeding.trays": {"cocoons_per_worm_per_week": "cocoons_per_worm_per_week", "incubation_days": "incubation_days", "growing_days": "days_to_sale_size", "hatch_share": "hatch_share", "hatchlings_per_cocoon": "hatchlings_per_cocoon"},
-           "breeding.room": {"setpoint": "breeding_temperature", "second_setpoint": "growout_temperature"}})  # fmt: skip
+    "breeding.setpoints",
+    "Which temperature for breeding, which for hatching and growing?",
+    page="breeding/index.html",
+    leads={
+        "breeding.trays": {
+            "cocoons_per_worm_per_week": "cocoons_per_worm_per_week",
+            "incubation_days": "incubation_days",
+            "growing_days": "days_to_sale_size",
+            "hatch_share": "hatch_share",
+            "hatchlings_per_cocoon": "hatchlings_per_cocoon",
+        },
+        "breeding.room": {"setpoint": "breeding_temperature", "second_setpoint": "growout_temperature"},
+    },
+)
 def setpoints(
-    breeding_temperature: Annotated[float, Number("degC", "Temperature of the breeding trays", 0, 36, help="In the bedding, not in the air.")] = 20.0,
-    growout_temperature: Annotated[float, Number("degC", "Temperature of hatching and grow-out", 0, 36, help="In the bedding. Over 30 °C (86 °F) there is no room for a mistake.")] = (81 - 32) / 1.8,
-    sale_worm_mass: Annotated[float, Number("kg", "Weight of a worm as sold", 5e-5, 1.5e-3, us="g", metric="g", spread=(3.0e-4, 6.0e-4), help="1,100 to the pound is 0.41 g; a big bait worm 0.8 g. Weigh twenty.")] = SALE_WORM_MASS,
+    breeding_temperature: Annotated[
+        float, Number("degC", "Temperature of the breeding trays", 0, 36, help="In the bedding, not in the air.")
+    ] = 20.0,
+    growout_temperature: Annotated[
+        float,
+        Number(
+            "degC",
+            "Temperature of hatching and grow-out",
+            0,
+            36,
+            help="In the bedding. Over 30 °C (86 °F) there is no room for a mistake.",
+        ),
+    ] = (81 - 32) / 1.8,
+    sale_worm_mass: Annotated[
+        float,
+        Number(
+            "kg",
+            "Weight of a worm as sold",
+            5e-5,
+            1.5e-3,
+            us="g",
+            metric="g",
+            spread=(3.0e-4, 6.0e-4),
+            help="1,100 to the pound is 0.41 g; a big bait worm 0.8 g. Weigh twenty.",
+        ),
+    ] = SALE_WORM_MASS,
 ) -> Setpoints:
     """Rates at two held temperatures and what being off the best costs.
 
@@ -135,40 +240,98 @@ def setpoints(
     laid = cocoons_per_worm_per_week(breeding_temperature)
     top = best(cocoons_per_worm_per_week)
     fastest = best(growth_speed)
-    growing, total = days_to_sale_size(growout_temperature, sale_worm_mass), days_to_sale(growout_temperature, sale_worm_mass)
+    growing, total = (
+        days_to_sale_size(growout_temperature, sale_worm_mass),
+        days_to_sale(growout_temperature, sale_worm_mass),
+    )
     growing_band = None
     if growing is not None:
-        low, high = (growing * end / facts.GROWING_DAYS.typical for end in (facts.GROWING_DAYS.low, facts.GROWING_DAYS.high))
+        low, high = (
+            growing * end / facts.GROWING_DAYS.typical for end in (facts.GROWING_DAYS.low, facts.GROWING_DAYS.high)
+        )
         wider = doubt(growout_temperature) - INNER_DOUBT
         growing_band = Band(growing, low * (1 - wider), high * (1 + wider))
-    incubation_band = banded(incubation_days(growout_temperature), growout_temperature) if hatching_known(growout_temperature) else None
+    incubation_band = (
+        banded(incubation_days(growout_temperature), growout_temperature)
+        if hatching_known(growout_temperature)
+        else None
+    )
     return Setpoints(
-        cocoons_per_worm_per_week=banded(laid, breeding_temperature), incubation_days=incubation_band, days_to_sale_size=growing_band,
-        days_cocoon_to_sale=None if total is None else Band(total, incubation_band.low + growing_band.low, incubation_band.high + growing_band.high),
-        hatch_share=banded(hatch_share(growout_temperature), growout_temperature, 0.97), hatchlings_per_cocoon=biology.HATCHLINGS.band(),
-        best_breeding_temperature=top, best_growout_temperature=fastest, cocoons_lost=1 - laid / cocoons_per_worm_per_week(top),
+        cocoons_per_worm_per_week=banded(laid, breeding_temperature),
+        incubation_days=incubation_band,
+        days_to_sale_size=growing_band,
+        days_cocoon_to_sale=(
+            None
+            if total is None
+            else Band(total, incubation_band.low + growing_band.low, incubation_band.high + growing_band.high)
+        ),
+        hatch_share=banded(hatch_share(growout_temperature), growout_temperature, 0.97),
+        hatchlings_per_cocoon=biology.HATCHLINGS.band(),
+        best_breeding_temperature=top,
+        best_growout_temperature=fastest,
+        cocoons_lost=1 - laid / cocoons_per_worm_per_week(top),
         days_lost=None if total is None else max(0.0, total - fewest_days(sale_worm_mass)),
-    )  # fmt: skip
+    )
 
 
 @presents(setpoints)
 def show_setpoints(v):
-    pace = {"growing": ("days at the best temperature", f"{days_to_sale_size(25.0, v.sale_worm_mass):.0f} days"), "speed": ("pace at this temperature", f"{growth_speed(v.growout_temperature):.2f}")}
+    pace = {
+        "growing": ("days at the best temperature", f"{days_to_sale_size(25.0, v.sale_worm_mass):.0f} days"),
+        "speed": ("pace at this temperature", f"{growth_speed(v.growout_temperature):.2f}"),
+    }
     return Show(
         working=[
-            Step("Cocoons", "{cocoons_per_worm_per_week}: monotone cubic through the points, at {breeding_temperature}", "CEH 2016; Reinecke & Viljoen 1990; Venter & Reinecke 1988; ends Loehr et al. 1985. Curve: Fritsch & Carlson 1980"),
-            Step("Days to hatch", "{incubation_days}: the same, at {growout_temperature}", "CEH 2016; Elvira et al. 1996; Venter & Reinecke 1988; Neuhauser et al. 1980"),
-            Step("Hatching", "{hatch_share}: monotone cubic through the points, at {growout_temperature}; {hatchlings_per_cocoon}: published mean, the same at every temperature", "points and means as in the list of coefficients"),
-            Step("Growth", "{days_to_sale_size} = {growing} to reach {sale_worm_mass} ÷ {speed}", "growth: Neuhauser et al. 1980, Gunadi et al. 2002; pace: Johnston et al. 2014, Kaplan et al. 1980, Loehr et al. 1985", values=pace),
-            Step("Cocoon to sale", "{days_cocoon_to_sale} = {incubation_days} + {days_to_sale_size}", "arithmetic", values=pace),
-            Step("Off the best", "{cocoons_lost} = 1 − {cocoons_per_worm_per_week} ÷ the most, laid at {best_breeding_temperature}; {days_lost} = {days_cocoon_to_sale} − the fewest at any temperature; growth alone is fastest at {best_growout_temperature}", "best of the curve, found by search"),
+            Step(
+                "Cocoons",
+                "{cocoons_per_worm_per_week}: monotone cubic through the points, at {breeding_temperature}",
+                "CEH 2016; Reinecke & Viljoen 1990; Venter & Reinecke 1988; ends Loehr et al. 1985. Curve: Fritsch &"
+                " Carlson 1980",
+            ),
+            Step(
+                "Days to hatch",
+                "{incubation_days}: the same, at {growout_temperature}",
+                "CEH 2016; Elvira et al. 1996; Venter & Reinecke 1988; Neuhauser et al. 1980",
+            ),
+            Step(
+                "Hatching",
+                "{hatch_share}: monotone cubic through the points, at {growout_temperature}; {hatchlings_per_cocoon}:"
+                " published mean, the same at every temperature",
+                "points and means as in the list of coefficients",
+            ),
+            Step(
+                "Growth",
+                "{days_to_sale_size} = {growing} to reach {sale_worm_mass} ÷ {speed}",
+                "growth: Neuhauser et al. 1980, Gunadi et al. 2002; pace: Johnston et al. 2014, Kaplan et al. 1980,"
+                " Loehr et al. 1985",
+                values=pace,
+            ),
+            Step(
+                "Cocoon to sale",
+                "{days_cocoon_to_sale} = {incubation_days} + {days_to_sale_size}",
+                "arithmetic",
+                values=pace,
+            ),
+            Step(
+                "Off the best",
+                "{cocoons_lost} = 1 − {cocoons_per_worm_per_week} ÷ the most, laid at {best_breeding_temperature};"
+                " {days_lost} = {days_cocoon_to_sale} − the fewest at any temperature; growth alone is fastest at"
+                " {best_growout_temperature}",
+                "best of the curve, found by search",
+            ),
         ],
         tables=[_off(v), _rates(v), _series(v), _authors(v), _points()],
         figures=[_cocoon_figure(v), _days_figure(v), _hatch_figure(v), _pace_figure(v), _growth_figure(v)],
         warnings=_warnings(v),
         reading=_reading(v),
-        cautions=["Heat only with equipment made for damp rooms, on a residual-current device (GFCI), wired by someone licensed to do it.", "A closed room with many trays gathers carbon dioxide and, when feed sours, ammonia. Let air in."],
-    )  # fmt: skip
+        cautions=[
+            (
+                "Heat only with equipment made for damp rooms, on a residual-current device (GFCI), wired by someone"
+                " licensed to do it."
+            ),
+            "A closed room with many trays gathers carbon dioxide and, when feed sours, ammonia. Let air in.",
+        ],
+    )
 
 
 def _off(v):
@@ -179,8 +342,22 @@ def _off(v):
         breeding, growout = v.breeding_temperature + off, v.growout_temperature + off
         total = days_to_sale(growout, v.sale_worm_mass)
         total = "dead, or too cold" if total is None else total
-        rows.append((off, cocoons_per_worm_per_week(breeding) / cocoons_per_worm_per_week(v.best_breeding_temperature) - 1, hatch_share(growout), total, total if isinstance(total, str) else max(0.0, total - fewest)))
-    columns = [Column("off", "Off your setpoints by", "K"), Column("cocoons", "Cocoons against the best", "1", us="%", metric="%", digits=2), Column("hatch", "Hatch", "1", us="%", metric="%", digits=2), Column("days", "Days cocoon to sale", "day", digits=2), Column("lost", "Days lost against the best", "day", digits=2)]
+        rows.append(
+            (
+                off,
+                cocoons_per_worm_per_week(breeding) / cocoons_per_worm_per_week(v.best_breeding_temperature) - 1,
+                hatch_share(growout),
+                total,
+                total if isinstance(total, str) else max(0.0, total - fewest),
+            )
+        )
+    columns = [
+        Column("off", "Off your setpoints by", "K"),
+        Column("cocoons", "Cocoons against the best", "1", us="%", metric="%", digits=2),
+        Column("hatch", "Hatch", "1", us="%", metric="%", digits=2),
+        Column("days", "Days cocoon to sale", "day", digits=2),
+        Column("lost", "Days lost against the best", "day", digits=2),
+    ]
     return Table("off", "What being off costs", columns, rows, open=True)
 
 
@@ -190,17 +367,53 @@ def _rates(v):
     totals = [days_to_sale(t, v.sale_worm_mass) for t in both]
     rows = [
         ("Cocoons a worm a week, laboratory", *(v.say(cocoons_per_worm_per_week(t), "1", digits=2) for t in both)),
-        ("Days to hatch", *(v.say(incubation_days(t), "day", digits=2) if hatching_known(t) else "not known" for t in both)),
+        (
+            "Days to hatch",
+            *(v.say(incubation_days(t), "day", digits=2) if hatching_known(t) else "not known" for t in both),
+        ),
         ("Cocoons that hatch", *(v.say(hatch_share(t), "1", us="%", metric="%", digits=2) for t in both)),
-        ("Pace of growth against the fastest", *(v.say(growth_speed(t), "1", us="%", metric="%", digits=2) for t in both)),
+        (
+            "Pace of growth against the fastest",
+            *(v.say(growth_speed(t), "1", us="%", metric="%", digits=2) for t in both),
+        ),
         ("From cocoon to sale", *("never" if total is None else v.say(total, "day", digits=2) for total in totals)),
     ]
-    return Table("rates", "Every rate at both temperatures", [Column("what", "What"), Column("breeding", f"Breeding: {v['breeding_temperature']}"), Column("growout", f"Grow-out: {v['growout_temperature']}")], rows)
+    return Table(
+        "rates",
+        "Every rate at both temperatures",
+        [
+            Column("what", "What"),
+            Column("breeding", f"Breeding: {v['breeding_temperature']}"),
+            Column("growout", f"Grow-out: {v['growout_temperature']}"),
+        ],
+        rows,
+    )
 
 
 def _points():
-    rows = [(points.label, x, y, str(source), SURE[sure]) for points in (facts.COCOONS_SEEN, facts.COCOONS_COUNTED, facts.INCUBATION_SEEN, facts.HATCH_SEEN, facts.GROWTH_SPEED_SEEN) for x, y, source, sure in points.points]
-    return Table("points", "Every point, with who gave it", [Column("what", "What"), Column("temperature", "At", "degC"), Column("value", "Value", "1"), Column("source", "Source"), Column("sure", "How sure")], rows)
+    rows = [
+        (points.label, x, y, str(source), SURE[sure])
+        for points in (
+            facts.COCOONS_SEEN,
+            facts.COCOONS_COUNTED,
+            facts.INCUBATION_SEEN,
+            facts.HATCH_SEEN,
+            facts.GROWTH_SPEED_SEEN,
+        )
+        for x, y, source, sure in points.points
+    ]
+    return Table(
+        "points",
+        "Every point, with who gave it",
+        [
+            Column("what", "What"),
+            Column("temperature", "At", "degC"),
+            Column("value", "Value", "1"),
+            Column("source", "Source"),
+            Column("sure", "How sure"),
+        ],
+        rows,
+    )
 
 
 def _series(v):
@@ -208,17 +421,49 @@ def _series(v):
     rows = []
     for points, temperature in SERIES:
         days = days_in_series(points, v.sale_worm_mass)
-        rows.append((points.label, temperature, "never, or not weighed" if days is None else days, str(points.points[0][2]), points.note))
-    return Table("series", "Days to that weight, as published", [Column("what", "Series"), Column("temperature", "Kept at", "degC"), Column("days", "Days from hatching", "day", digits=2), Column("source", "Source"), Column("note", "How they were kept")], rows)
+        rows.append(
+            (
+                points.label,
+                temperature,
+                "never, or not weighed" if days is None else days,
+                str(points.points[0][2]),
+                points.note,
+            )
+        )
+    return Table(
+        "series",
+        "Days to that weight, as published",
+        [
+            Column("what", "Series"),
+            Column("temperature", "Kept at", "degC"),
+            Column("days", "Days from hatching", "day", digits=2),
+            Column("source", "Source"),
+            Column("note", "How they were kept"),
+        ],
+        rows,
+    )
 
 
 def _authors(v):
     """Where the authors disagree, and what was counted without a thermometer."""
     rows = []
     for fact in (*facts.BEST_SAID, *facts.NO_TEMPERATURE):
-        ends = [v.say(end, fact.unit, digits=3) for end in ((fact.typical,) if fact.low is None else (fact.low, fact.high))]
+        ends = [
+            v.say(end, fact.unit, digits=3) for end in ((fact.typical,) if fact.low is None else (fact.low, fact.high))
+        ]
         rows.append((fact.label, " to ".join(ends), str(fact.source), SURE[fact.sure], fact.note))
-    return Table("authors", "What the authors say, side by side", [Column("what", "What"), Column("value", "Figure"), Column("source", "Source"), Column("sure", "How sure"), Column("note", "Where")], rows)
+    return Table(
+        "authors",
+        "What the authors say, side by side",
+        [
+            Column("what", "What"),
+            Column("value", "Figure"),
+            Column("source", "Source"),
+            Column("sure", "How sure"),
+            Column("note", "Where"),
+        ],
+        rows,
+    )
 
 
 def _sampled(function, low=5.0, high=34.0):
@@ -228,71 +473,188 @@ def _sampled(function, low=5.0, high=34.0):
 
 def _figure(v, name, title, finding, label, unit, function, seen, at, low=0.0, high=None, us=None):
     line = _sampled(function)
-    band = [(x, y * (1 - doubt(x)), y * (1 + doubt(x)) if high is None else min(high, y * (1 + doubt(x)))) for x, y in line]
+    band = [
+        (x, y * (1 - doubt(x)), y * (1 + doubt(x)) if high is None else min(high, y * (1 + doubt(x)))) for x, y in line
+    ]
     dots = [(x, y, re.split(" &| et al|,", str(source))[0]) for x, y, source, _ in seen.points]
-    marks = [Mark("band", band, label="how far off it may be"), Mark("line", line), Mark("dots", dots, tone="second"), Mark("rule_x", [(at, "yours")], tone="muted")]
-    return Figure(name, title, finding, Axis("Temperature", "degC"), Axis(label, unit, us=us, metric=us, low=low), marks)
+    marks = [
+        Mark("band", band, label="how far off it may be"),
+        Mark("line", line),
+        Mark("dots", dots, tone="second"),
+        Mark("rule_x", [(at, "yours")], tone="muted"),
+    ]
+    return Figure(
+        name, title, finding, Axis("Temperature", "degC"), Axis(label, unit, us=us, metric=us, low=low), marks
+    )
 
 
 def _cocoon_figure(v):
-    figure = _figure(v, "cocoons", "Cocoons against temperature", f"Most are laid around {v['best_breeding_temperature']}; at {v['breeding_temperature']} it is {v.say(1 - v.cocoons_lost, '1', us='%', metric='%', digits=2)} of that. Only the dots are published; growers, in trays, count about one.", "Cocoons a worm a week", "1", cocoons_per_worm_per_week, facts.COCOONS_SEEN, v.breeding_temperature)
-    figure.marks.append(Mark("dots", [(x, y, "growers, no source") for x, y, *_ in facts.COCOONS_COUNTED.points], tone="third"))
+    figure = _figure(
+        v,
+        "cocoons",
+        "Cocoons against temperature",
+        f"Most are laid around {v['best_breeding_temperature']}; at {v['breeding_temperature']} it is"
+        f" {v.say(1 - v.cocoons_lost, '1', us='%', metric='%', digits=2)} of that. Only the dots are published;"
+        " growers, in trays, count about one.",
+        "Cocoons a worm a week",
+        "1",
+        cocoons_per_worm_per_week,
+        facts.COCOONS_SEEN,
+        v.breeding_temperature,
+    )
+    figure.marks.append(
+        Mark("dots", [(x, y, "growers, no source") for x, y, *_ in facts.COCOONS_COUNTED.points], tone="third")
+    )
     return figure
 
 
 def _days_figure(v):
-    return _figure(v, "incubation", "Days to hatch against temperature", _hatch_finding(v), "Days", "day", incubation_days, facts.INCUBATION_SEEN, v.growout_temperature)
+    return _figure(
+        v,
+        "incubation",
+        "Days to hatch against temperature",
+        _hatch_finding(v),
+        "Days",
+        "day",
+        incubation_days,
+        facts.INCUBATION_SEEN,
+        v.growout_temperature,
+    )
 
 
 def _hatch_finding(v):
     if v.incubation_days is None:
         return f"At {v['growout_temperature']} no days to hatch are given: too cold for any published count, or deadly."
-    return f"At {v['growout_temperature']} cocoons take about {v.say(v.incubation_days, 'day', digits=2)}; at {v.say(12.0, 'degC')}, in a cool cellar, about {v.say(incubation_days(12.0), 'day', digits=2)}."
+    return (
+        f"At {v['growout_temperature']} cocoons take about {v.say(v.incubation_days, 'day', digits=2)}; at"
+        f" {v.say(12.0, 'degC')}, in a cool cellar, about {v.say(incubation_days(12.0), 'day', digits=2)}."
+    )
 
 
 def _pace_figure(v):
-    return _figure(v, "pace", "Growth against the fastest", "Flat from 25 to 28 °C (77 to 82 °F), then it falls away: there, warmer is slower. The dots are the ends of what authors call the best, and death at 35 °C (95 °F).", "Growth", "1", growth_speed, facts.GROWTH_SPEED_SEEN, v.growout_temperature, high=1.0, us="%")
+    return _figure(
+        v,
+        "pace",
+        "Growth against the fastest",
+        "Flat from 25 to 28 °C (77 to 82 °F), then it falls away: there, warmer is slower. The dots are the ends of"
+        " what authors call the best, and death at 35 °C (95 °F).",
+        "Growth",
+        "1",
+        growth_speed,
+        facts.GROWTH_SPEED_SEEN,
+        v.growout_temperature,
+        high=1.0,
+        us="%",
+    )
 
 
 def _hatch_figure(v):
-    return _figure(v, "hatch", "Share of cocoons that hatch", "Heat that speeds growth costs hatching: the two pull apart above 25 °C (77 °F).", "Hatch", "1", hatch_share, facts.HATCH_SEEN, v.growout_temperature, high=1.0, us="%")
+    return _figure(
+        v,
+        "hatch",
+        "Share of cocoons that hatch",
+        "Heat that speeds growth costs hatching: the two pull apart above 25 °C (77 °F).",
+        "Hatch",
+        "1",
+        hatch_share,
+        facts.HATCH_SEEN,
+        v.growout_temperature,
+        high=1.0,
+        us="%",
+    )
 
 
 def _growth_figure(v):
     """Published growth series beside the weight that is sold."""
-    names = ("sludge, 25 °C", "cow manure, 25 °C", "horse manure, 25 °C", "E. andrei, pig manure, 20 °C", "cattle solids, five together, 20 °C", "cattle solids, eight together, 20 °C", "laboratory, 20 °C")
+    names = (
+        "sludge, 25 °C",
+        "cow manure, 25 °C",
+        "horse manure, 25 °C",
+        "E. andrei, pig manure, 20 °C",
+        "cattle solids, five together, 20 °C",
+        "cattle solids, eight together, 20 °C",
+        "laboratory, 20 °C",
+    )
     tones = ("third", "main", "muted", "good", "second", "warn", "muted")
     marks = [
-        Mark("line", [(day, gram / 1000) for day, gram, *_ in points.points], label=label, tone=tone, dashed=temperature < 25)
+        Mark(
+            "line",
+            [(day, gram / 1000) for day, gram, *_ in points.points],
+            label=label,
+            tone=tone,
+            dashed=temperature < 25,
+        )
         for (points, temperature), label, tone in zip(SERIES, names, tones)
     ]
     marks += [Mark("rule_y", [(v.sale_worm_mass, "as sold")], tone="muted")]
-    return Figure("growth", "Weight of a worm after hatching, as published", "Room and feed count for more than five degrees: the slowest and one of the fastest grew at the same 20 °C (68 °F).", Axis("Time after hatching", "day", low=0), Axis("Weight", "kg", us="g", metric="g", low=0), marks)
+    return Figure(
+        "growth",
+        "Weight of a worm after hatching, as published",
+        "Room and feed count for more than five degrees: the slowest and one of the fastest grew at the same 20 °C (68"
+        " °F).",
+        Axis("Time after hatching", "day", low=0),
+        Axis("Weight", "kg", us="g", metric="g", low=0),
+        marks,
+    )
 
 
 def _warnings(v):
     found = []
-    for name, temperature in (("breeding_temperature", v.breeding_temperature), ("growout_temperature", v.growout_temperature)):
+    for name, temperature in (
+        ("breeding_temperature", v.breeding_temperature),
+        ("growout_temperature", v.growout_temperature),
+    ):
         if temperature >= biology.LETHAL_TEMPERATURE.typical:
             found.append((name, f"{v[name]} kills worms."))
         elif temperature > 30:
-            found.append((name, f"{v[name]} leaves no room for a stuck thermostat: 95 °F (35 °C) kills the whole room."))
+            found.append(
+                (name, f"{v[name]} leaves no room for a stuck thermostat: 95 °F (35 °C) kills the whole room.")
+            )
         elif not facts.SURE_LOW <= temperature <= facts.SURE_HIGH:
-            found.append((name, f"No published table reaches {v[name]}: the curve is stretched there, and its range is wide."))
+            found.append(
+                (name, f"No published table reaches {v[name]}: the curve is stretched there, and its range is wide.")
+            )
     if v.growout_temperature < HATCH_KNOWN_FROM:
-        found.append(("growout_temperature", f"Nothing is published on hatching at {v['growout_temperature']}, and growth all but stops: no days are given."))
+        found.append(
+            (
+                "growout_temperature",
+                (
+                    f"Nothing is published on hatching at {v['growout_temperature']}, and growth all but stops: no days"
+                    " are given."
+                ),
+            )
+        )
     if v.sale_worm_mass > TOGETHER_REACH:
-        found.append(("sale_worm_mass", f"Worms kept five together and fed once stopped short of {v['sale_worm_mass']} ({biology.GROWTH_20C.points[0][2]}). The days hold for worms with room and feed to spare."))
+        found.append(
+            (
+                "sale_worm_mass",
+                (
+                    f"Worms kept five together and fed once stopped short of {v['sale_worm_mass']}"
+                    f" ({biology.GROWTH_20C.points[0][2]}). The days hold for worms with room and feed to spare."
+                ),
+            )
+        )
     return found
 
 
 def _reading(v):
-    sentences = [f"At {v['breeding_temperature']} a well-fed worm lays about {v.say(v.cocoons_per_worm_per_week, '1', digits=2)} cocoons a week in a laboratory. In trays growers count about one."]
+    sentences = [
+        f"At {v['breeding_temperature']} a well-fed worm lays about {v.say(v.cocoons_per_worm_per_week, '1', digits=2)}"
+        " cocoons a week in a laboratory. In trays growers count about one."
+    ]
     if v.days_cocoon_to_sale is None:
         sentences.append(f"At {v['growout_temperature']} young worms do not reach sale size.")
     else:
-        sentences.append(f"At {v['growout_temperature']} a cocoon is a worm for sale after {v['days_cocoon_to_sale']}; {v['hatch_share']} of them hatch.")
+        sentences.append(
+            f"At {v['growout_temperature']} a cocoon is a worm for sale after {v['days_cocoon_to_sale']};"
+            f" {v['hatch_share']} of them hatch."
+        )
     if v.cocoons_lost > 0.02:
-        sentences.append(f"Your breeding temperature gives {v.say(v.cocoons_lost, '1', us='%', metric='%', digits=2)} fewer cocoons than the best on this curve. Authors disagree by more than that.")
-    sentences.append("Two temperatures, because laying and growing have different bests: cool for the breeders, warm for the young.")
+        sentences.append(
+            f"Your breeding temperature gives {v.say(v.cocoons_lost, '1', us='%', metric='%', digits=2)} fewer cocoons"
+            " than the best on this curve. Authors disagree by more than that."
+        )
+    sentences.append(
+        "Two temperatures, because laying and growing have different bests: cool for the breeders, warm for the young."
+    )
     return sentences

@@ -7,8 +7,22 @@ from typing import Annotated
 
 from calc.climate import conduction, heat
 from calc.engine import (
-    Answer, Axis, Column, Figure, Mark, Number, Output, Refused, Series, Share, Show, Step, Table, calculator, presents,
-)  # fmt: skip
+    Answer,
+    Axis,
+    Column,
+    Figure,
+    Mark,
+    Number,
+    Output,
+    Refused,
+    Series,
+    Share,
+    Show,
+    Step,
+    Table,
+    calculator,
+    presents,
+)
 from calc.facts import climate as facts
 from calc.inputs import BED_HEIGHT, CLIMATE, BedHeight, ClimateChoice
 
@@ -35,22 +49,58 @@ COMPARED_WATER = f"{COMPARED_EVAPORATION:g} mm ({COMPARED_EVAPORATION / 25.4:.2f
 
 @dataclass(frozen=True)
 class BedTemperatures(Answer):
-    lowest_core: Annotated[float, Output("degC", "Coldest in the core", "Half-way down, over the days asked for.", main=True)]
-    highest_core: Annotated[float, Output("degC", "Hottest in the core", "Half-way down, over the days asked for.", main=True)]
+    lowest_core: Annotated[
+        float, Output("degC", "Coldest in the core", "Half-way down, over the days asked for.", main=True)
+    ]
+    highest_core: Annotated[
+        float, Output("degC", "Hottest in the core", "Half-way down, over the days asked for.", main=True)
+    ]
     hours_below: Annotated[float, Output("hour", "Hours too cold", "Hours that the core is below the band.", main=True)]
     hours_above: Annotated[float, Output("hour", "Hours too hot", "Hours that the core is above the band.", main=True)]
-    hours_until_out: Annotated[float | None, Output("hour", "Hours until the core leaves the band", "From the start; none: it stays inside.")]
+    hours_until_out: Annotated[
+        float | None, Output("hour", "Hours until the core leaves the band", "From the start; none: it stays inside.")
+    ]
     refuge: Annotated[
-        float, Output("1", "Share of the bed always inside the band", "Depth in which worms find room at every hour.", us="%", metric="%")
+        float,
+        Output(
+            "1",
+            "Share of the bed always inside the band",
+            "Depth in which worms find room at every hour.",
+            us="%",
+            metric="%",
+        ),
     ]
     lowest_surface: Annotated[float, Output("degC", "Coldest on the surface", "Of the bed itself, under its cover.")]
     highest_surface: Annotated[float, Output("degC", "Hottest on the surface", "Of the bed itself, under its cover.")]
     damping_depth: Annotated[
-        float, Output("m", "Damping depth of a day", "At this depth a day's swing has shrunk to 37 %; at three times it, to 5 %.", us="in", metric="cm")
+        float,
+        Output(
+            "m",
+            "Damping depth of a day",
+            "At this depth a day's swing has shrunk to 37 %; at three times it, to 5 %.",
+            us="in",
+            metric="cm",
+        ),
     ]
-    conductivity: Annotated[float, Output("W/m K", "Heat conductivity", "Of this bedding with this water in it.", us="BTU/hour ft F")]
-    heat_capacity: Annotated[float, Output("J/m3 K", "Heat capacity", "Heat that a volume takes up for each degree.", us="BTU/ft3 F", metric="MJ/m3 K")]
-    diffusivity: Annotated[float, Output("m2/s", "Diffusivity", "Conductivity over heat capacity: how fast a change travels.", us="mm2/s", metric="mm2/s")]
+    conductivity: Annotated[
+        float, Output("W/m K", "Heat conductivity", "Of this bedding with this water in it.", us="BTU/hour ft F")
+    ]
+    heat_capacity: Annotated[
+        float,
+        Output(
+            "J/m3 K", "Heat capacity", "Heat that a volume takes up for each degree.", us="BTU/ft3 F", metric="MJ/m3 K"
+        ),
+    ]
+    diffusivity: Annotated[
+        float,
+        Output(
+            "m2/s",
+            "Diffusivity",
+            "Conductivity over heat capacity: how fast a change travels.",
+            us="mm2/s",
+            metric="mm2/s",
+        ),
+    ]
 
 
 def scenario_problems(moisture, bulk_density, band_low, band_high):
@@ -61,7 +111,15 @@ def scenario_problems(moisture, bulk_density, band_low, band_high):
     densest = heat.densest(moisture)
     if bulk_density > densest:
         most = f"{densest:,.0f} kg/m³ ({densest / 0.593276:,.0f} lb/yd³)"
-        problems.append(("bulk_density", f"At {100 * moisture:.0f} % moisture bedding with every pore full of water weighs {most}: it cannot be denser."))
+        problems.append(
+            (
+                "bulk_density",
+                (
+                    f"At {100 * moisture:.0f} % moisture bedding with every pore full of water weighs {most}: it cannot"
+                    " be denser."
+                ),
+            )
+        )
     return problems
 
 
@@ -86,9 +144,13 @@ class Scenario:
 
     def run(self, steps=heat.STEPS_PER_DAY, intervals=None):
         """The bed through its days; the grid is that of the calculator unless a coarser one is asked for."""
-        body = heat.bed(self.bed_height, self.bulk_density, self.moisture, self.decomposition_heat, self.conductivity_factor)
+        body = heat.bed(
+            self.bed_height, self.bulk_density, self.moisture, self.decomposition_heat, self.conductivity_factor
+        )
         link = heat.surface_link(self.surface_coefficient, self.cover_resistance)
-        drive = heat.day_drive(self.air_mean, self.air_swing, link, self.surface_coefficient, self.net_radiation, self.evaporation, steps)
+        drive = heat.day_drive(
+            self.air_mean, self.air_swing, link, self.surface_coefficient, self.net_radiation, self.evaporation, steps
+        )
         return heat.run_days(body, self.days, link, drive, self.ground_temperature, self.start_temperature, intervals)
 
     def with_moisture(self, moisture):
@@ -148,48 +210,150 @@ def _part_over(first, second):
 
 
 @calculator(
-    "climate.bed_temperature", "Will the bed stay inside the worms' band through this heat wave, or this frost?", samples=60, page="climate/temperature.html",
-    leads={"climate.today": {}, "climate.water": {}, "climate.mist": {}})
+    "climate.bed_temperature",
+    "Will the bed stay inside the worms' band through this heat wave, or this frost?",
+    samples=60,
+    page="climate/temperature.html",
+    leads={"climate.today": {}, "climate.water": {}, "climate.mist": {}},
+)
 def bed_temperature(
-    air_mean: Annotated[float, Number("degC", "Mean air temperature", -40, 50, help="Half-way between the day’s high and the night’s low, in the shade.")] = 30.0,
+    air_mean: Annotated[
+        float,
+        Number(
+            "degC",
+            "Mean air temperature",
+            -40,
+            50,
+            help="Half-way between the day’s high and the night’s low, in the shade.",
+        ),
+    ] = 30.0,
     air_swing: Annotated[float, Number("K", "Swing of the air", 0, 25, help="Half of the high minus the low.")] = 10.0,
     days: Annotated[float, Number("day", "How many such days in a row", 0.5, 60)] = 5.0,
     start_temperature: Annotated[
         float | None,
-        Number("degC", "Bed temperature before it began", -5, 60, optional=True, help="Blank: the weather has lasted so long that the bed swings in step with it, the worst case."),
+        Number(
+            "degC",
+            "Bed temperature before it began",
+            -5,
+            60,
+            optional=True,
+            help="Blank: the weather has lasted so long that the bed swings in step with it, the worst case.",
+        ),
     ] = None,
     bed_height: BedHeight = BED_HEIGHT,
-    moisture: Annotated[float, Share("Moisture", 0.0, 0.95, help="Wet basis, as the moisture chapter measures it.")] = 0.75,
-    bulk_density: Annotated[float, Number("kg/m3", "Bulk density", 30, 1300, help="As it lies, water included: the bucket test.")] = 600.0,
+    moisture: Annotated[
+        float, Share("Moisture", 0.0, 0.95, help="Wet basis, as the moisture chapter measures it.")
+    ] = 0.75,
+    bulk_density: Annotated[
+        float, Number("kg/m3", "Bulk density", 30, 1300, help="As it lies, water included: the bucket test.")
+    ] = 600.0,
     cover_resistance: Annotated[
         float,
-        Number("m2 K/W", "Resistance of the cover", 0, 10, help="Bare 0; 4 in (10 cm) of dry straw about 1.4 m²K/W (R-8); the same wet about 0.3 (R-2)."),
+        Number(
+            "m2 K/W",
+            "Resistance of the cover",
+            0,
+            10,
+            help="Bare 0; 4 in (10 cm) of dry straw about 1.4 m²K/W (R-8); the same wet about 0.3 (R-2).",
+        ),
     ] = 0.0,
     ground_temperature: Annotated[
         float | None,
-        Number("degC", "Ground under the bed", -10, 40, optional=True, help="Push a thermometer in under the bed. Blank: no heat passes the floor (a raised, insulated bed)."),
+        Number(
+            "degC",
+            "Ground under the bed",
+            -10,
+            40,
+            optional=True,
+            help="Push a thermometer in under the bed. Blank: no heat passes the floor (a raised, insulated bed).",
+        ),
     ] = 20.0,
     decomposition_heat: Annotated[
-        float, Number("W/m3", "Heat from rotting", 0, 1000, us="W/m3", group="Heat", fact=facts.DECOMPOSITION_HEAT, help="A lightly fed bed 5, a well fed one 20 to 80; a hot heap several hundred.")
+        float,
+        Number(
+            "W/m3",
+            "Heat from rotting",
+            0,
+            1000,
+            us="W/m3",
+            group="Heat",
+            fact=facts.DECOMPOSITION_HEAT,
+            help="A lightly fed bed 5, a well fed one 20 to 80; a hot heap several hundred.",
+        ),
     ] = 20.0,
     net_radiation: Annotated[
-        float, Number("W/m2", "Sun that reaches the bed or its cover", 0, 400, us="W/m2", group="Heat", help="Mean of 24 hours, what is radiated away taken off. Full shade 0; open midsummer about 150.")
+        float,
+        Number(
+            "W/m2",
+            "Sun that reaches the bed or its cover",
+            0,
+            400,
+            us="W/m2",
+            group="Heat",
+            help="Mean of 24 hours, what is radiated away taken off. Full shade 0; open midsummer about 150.",
+        ),
     ] = 0.0,
     evaporation: Annotated[
-        float, Number("mm/day", "Water evaporating from the bed", 0, 12, group="Heat", help="The page on watering works it out. Each millimetre (0.04 in) takes 28 W/m² with it.")
+        float,
+        Number(
+            "mm/day",
+            "Water evaporating from the bed",
+            0,
+            12,
+            group="Heat",
+            help="The page on watering works it out. Each millimetre (0.04 in) takes 28 W/m² with it.",
+        ),
     ] = 0.0,
     surface_coefficient: Annotated[
-        float, Number("W/m2 K", "Heat exchange with the air", 1, 60, group="Heat", fact=facts.SURFACE_COEFFICIENT, help="In W/m²K (BTU/h·ft²·°F): still air 5 (0.9), a sheltered bed 10 (1.8), open and windy 25 (4.4).")
+        float,
+        Number(
+            "W/m2 K",
+            "Heat exchange with the air",
+            1,
+            60,
+            group="Heat",
+            fact=facts.SURFACE_COEFFICIENT,
+            help="In W/m²K (BTU/h·ft²·°F): still air 5 (0.9), a sheltered bed 10 (1.8), open and windy 25 (4.4).",
+        ),
     ] = 10.0,
     conductivity_factor: Annotated[
-        float, Number("1", "Conductivity against peat", 0.2, 4, group="Heat", fact=facts.CONDUCTIVITY_DOUBT, help="1 is peat with the same water; strawy bedding less, soil and sand more.")
+        float,
+        Number(
+            "1",
+            "Conductivity against peat",
+            0.2,
+            4,
+            group="Heat",
+            fact=facts.CONDUCTIVITY_DOUBT,
+            help="1 is peat with the same water; strawy bedding less, soil and sand more.",
+        ),
     ] = 1.0,
-    band_low: Annotated[float, Number("degC", "Lower end of the band", -5, 25, group="Band", help="Below it the worms stop working.")] = 4.0,
-    band_high: Annotated[float, Number("degC", "Upper end of the band", 15, 40, group="Band", help="Above it they stop growing; 35 °C (95 °F) kills.")] = 30.0,
+    band_low: Annotated[
+        float, Number("degC", "Lower end of the band", -5, 25, group="Band", help="Below it the worms stop working.")
+    ] = 4.0,
+    band_high: Annotated[
+        float,
+        Number(
+            "degC",
+            "Upper end of the band",
+            15,
+            40,
+            group="Band",
+            help="Above it they stop growing; 35 °C (95 °F) kills.",
+        ),
+    ] = 30.0,
     climate: ClimateChoice = CLIMATE,
     monthly_means: Annotated[
         tuple | None,
-        Series("degC", "Mean of each month, January first", -50, 45, length=12, optional=True, help="For the picture of the year. Blank: the climate chosen."),
+        Series(
+            "degC",
+            "Mean of each month, January first",
+            -50,
+            45,
+            length=12,
+            optional=True,
+            help="For the picture of the year. Blank: the climate chosen.",
+        ),
     ] = None,
 ) -> BedTemperatures:
     """Temperatures in a bed by conduction from air, cover and ground, its own heat included.
@@ -204,10 +368,22 @@ def bed_temperature(
     body = heat.bed(bed_height, bulk_density, moisture, decomposition_heat, conductivity_factor)
     run = run_of(
         Scenario(
-            air_mean, air_swing, days, start_temperature, bed_height, moisture, bulk_density, cover_resistance, ground_temperature,
-            decomposition_heat, net_radiation, evaporation, surface_coefficient, conductivity_factor,
+            air_mean,
+            air_swing,
+            days,
+            start_temperature,
+            bed_height,
+            moisture,
+            bulk_density,
+            cover_resistance,
+            ground_temperature,
+            decomposition_heat,
+            net_radiation,
+            evaporation,
+            surface_coefficient,
+            conductivity_factor,
         )
-    )  # fmt: skip
+    )
     core, surface = run.at(run.core), run.at(0)
     return BedTemperatures(
         lowest_core=min(core),
@@ -275,7 +451,9 @@ def season(body, monthly_means, air_swing, cover_resistance, surface_coefficient
     weeks = []
     for number in range(SEASON_STEPS // 2):
         middle = profiles[2 * number + 1][core]
-        weeks.append(Week(number + 1, (air[2 * number] + air[2 * number + 1]) / 2, middle, middle - daily, middle + daily))
+        weeks.append(
+            Week(number + 1, (air[2 * number] + air[2 * number + 1]) / 2, middle, middle - daily, middle + daily)
+        )
     return weeks
 
 
@@ -294,7 +472,16 @@ def changes(scenario):
         (f"under {straw.name} more", scenario.covered(straw.resistance)),
         ("drier by 10 points", scenario.with_moisture(max(0.05, scenario.moisture - DRIER_BY))),
         ("wetter by 5 points", scenario.with_moisture(min(0.95, scenario.moisture + DRIER_BY / 2))),
-        *([(f"losing {COMPARED_WATER} more water a day", replace(scenario, evaporation=scenario.evaporation + COMPARED_EVAPORATION))] if dries(scenario) else []),
+        *(
+            [
+                (
+                    f"losing {COMPARED_WATER} more water a day",
+                    replace(scenario, evaporation=scenario.evaporation + COMPARED_EVAPORATION),
+                )
+            ]
+            if dries(scenario)
+            else []
+        ),
         ("half as deep again", replace(scenario, bed_height=min(2.0, 1.5 * scenario.bed_height))),
         ("rotting twice as hard", replace(scenario, decomposition_heat=2 * scenario.decomposition_heat)),
     ]
@@ -332,8 +519,22 @@ def lines_by_depth(run, air, hours):
     steps = min(len(run.profiles) - 1, round(hours * heat.STEPS_PER_DAY / 24))
     step_hours = 24 / heat.STEPS_PER_DAY
     last = len(run.depths) - 1
-    chosen = (("surface", 0, "warn"), ("¼ down", last // 4, "second"), ("middle", run.core, "main"), ("¾ down", 3 * last // 4, "third"))
-    curves = [("air", "muted", [(place * step_hours, air((len(run.profiles) - 1 - steps + place) * step_hours % 24)) for place in range(steps + 1)])]
+    chosen = (
+        ("surface", 0, "warn"),
+        ("¼ down", last // 4, "second"),
+        ("middle", run.core, "main"),
+        ("¾ down", 3 * last // 4, "third"),
+    )
+    curves = [
+        (
+            "air",
+            "muted",
+            [
+                (place * step_hours, air((len(run.profiles) - 1 - steps + place) * step_hours % 24))
+                for place in range(steps + 1)
+            ],
+        )
+    ]
     for label, node, tone in chosen:
         values = run.at(node)[-steps - 1 :]
         curves.append((label, tone, [(place * step_hours, value) for place, value in enumerate(values)]))
@@ -347,7 +548,11 @@ def scenario_of(v):
 
 def year_means(v):
     """Twelve monthly means of the air [degC]: those typed, or those of the climate chosen."""
-    return list(v.monthly_means) if v.monthly_means else [(month.high + month.low) / 2 for month in facts.CLIMATES[v.climate].months]
+    return (
+        list(v.monthly_means)
+        if v.monthly_means
+        else [(month.high + month.low) / 2 for month in facts.CLIMATES[v.climate].months]
+    )
 
 
 def weeks_outside(weeks, band_low, band_high):
@@ -359,22 +564,64 @@ def bed_warnings(v):
     """Sentences for figures that are allowed but deserve a second look."""
     warnings = []
     if v.highest_core >= facts.LETHAL_HIGH.typical:
-        warnings.append((None, f"{v['highest_core']} in the core kills: 35 °C (95 °F) is deadly to these worms. Move them, or open, shade and water the bed before it comes."))
+        warnings.append(
+            (
+                None,
+                (
+                    f"{v['highest_core']} in the core kills: 35 °C (95 °F) is deadly to these worms. Move them, or"
+                    " open, shade and water the bed before it comes."
+                ),
+            )
+        )
     elif v.highest_core > v.band_high:
         warnings.append((None, f"The core is above {v['band_high']} for {v['hours_above']}."))
     if v.lowest_core < v.band_low:
         warnings.append((None, f"The core is below {v['band_low']} for {v['hours_below']}."))
     if v.refuge == 0:
-        warnings.append((None, "No depth of this bed stays inside the band all the time: the worms have nowhere to go."))
+        warnings.append(
+            (None, "No depth of this bed stays inside the band all the time: the worms have nowhere to go.")
+        )
     if v.lowest_surface < 0:
-        warnings.append((None, "The surface freezes. Freezing gives off heat that this sum leaves out, so a real bed stays warmer than said here."))
+        warnings.append(
+            (
+                None,
+                (
+                    "The surface freezes. Freezing gives off heat that this sum leaves out, so a real bed stays warmer"
+                    " than said here."
+                ),
+            )
+        )
     if v.ground_temperature is not None and v.ground_temperature > v.air_mean + WARM_GROUND:
-        warnings.append(("ground_temperature", f"Ground of {v['ground_temperature']} under air of {v['air_mean']} is rare, and it is what holds this bed up. Push a thermometer in under the bed."))
+        warnings.append(
+            (
+                "ground_temperature",
+                (
+                    f"Ground of {v['ground_temperature']} under air of {v['air_mean']} is rare, and it is what holds"
+                    " this bed up. Push a thermometer in under the bed."
+                ),
+            )
+        )
     if v.bed_height < 0.15:
-        warnings.append(("bed_height", f"A bed of only {v['bed_height']} follows the air: two damping depths are {v.say(2 * v.damping_depth, 'm', us='in', metric='cm')}."))
+        warnings.append(
+            (
+                "bed_height",
+                (
+                    f"A bed of only {v['bed_height']} follows the air: two damping depths are"
+                    f" {v.say(2 * v.damping_depth, 'm', us='in', metric='cm')}."
+                ),
+            )
+        )
     link = heat.surface_link(v.surface_coefficient, v.cover_resistance)
     if v.evaporation * heat.LATENT_HEAT / conduction.DAY_SECONDS > LARGEST_WET_BULB_DROP * link + v.net_radiation:
-        warnings.append(("evaporation", "That much water needs more heat than sun and air bring to the surface: take the bed evaporation from the water page."))
+        warnings.append(
+            (
+                "evaporation",
+                (
+                    "That much water needs more heat than sun and air bring to the surface: take the bed evaporation"
+                    " from the water page."
+                ),
+            )
+        )
     return warnings
 
 
@@ -382,21 +629,73 @@ def working_steps(v, run):
     """Every equation with this run's numbers."""
     water = heat.volumetric_water(v.bulk_density, v.moisture)
     by_volume = {"water": ("water by volume", f"{water:.3g}")}
-    peat = {"peat": ("conductivity of peat with as much water", v.say(heat.conductivity(water), "W/m K", us="BTU/hour ft F"))}
+    peat = {
+        "peat": (
+            "conductivity of peat with as much water",
+            v.say(heat.conductivity(water), "W/m K", us="BTU/hour ft F"),
+        )
+    }
     link = v.say(heat.surface_link(v.surface_coefficient, v.cover_resistance), "W/m2 K")
     cooling = v.say(v.evaporation * heat.LATENT_HEAT / conduction.DAY_SECONDS, "W/m2", us="W/m2")
-    grid = f"{len(run.depths) - 1} layers of {v.say(run.depths[1], 'm', us='in', metric='mm', digits=2)}, steps of half an hour"
+    grid = (
+        f"{len(run.depths) - 1} layers of {v.say(run.depths[1], 'm', us='in', metric='mm', digits=2)}, steps of half an"
+        " hour"
+    )
     return [
-        Step("Water by volume", "{water} = {bulk_density} × {moisture} ÷ density of water", source="definition", values=by_volume),
-        Step("Conductivity", "{conductivity} = {conductivity_factor} × {peat}", source="peat soil, Moene & van Dam 2014, table 2.2; linear in moisture, Ahn et al. 2009", values=peat),
-        Step("Heat capacity", "{heat_capacity} = 1.9 kJ/kg K × {bulk_density} × (1 − {moisture}) + 4.18 MJ/m³ K × {water}", source="de Vries 1963: the parts add up", values=by_volume),
+        Step(
+            "Water by volume",
+            "{water} = {bulk_density} × {moisture} ÷ density of water",
+            source="definition",
+            values=by_volume,
+        ),
+        Step(
+            "Conductivity",
+            "{conductivity} = {conductivity_factor} × {peat}",
+            source="peat soil, Moene & van Dam 2014, table 2.2; linear in moisture, Ahn et al. 2009",
+            values=peat,
+        ),
+        Step(
+            "Heat capacity",
+            "{heat_capacity} = 1.9 kJ/kg K × {bulk_density} × (1 − {moisture}) + 4.18 MJ/m³ K × {water}",
+            source="de Vries 1963: the parts add up",
+            values=by_volume,
+        ),
         Step("Diffusivity", "{diffusivity} = {conductivity} ÷ {heat_capacity}", source="definition"),
-        Step("Damping depth", "{damping_depth} = √({diffusivity} × 86,400 s ÷ π)", source="damped wave, any text on heat conduction"),
-        Step("Surface", "{link} = 1 ÷ (1 ÷ {surface_coefficient} + {cover_resistance})", source="resistances in a row, ISO 6946", values={"link": ("heat exchange through the cover", link)}),
-        Step("Evaporation", "{cooling} = {evaporation} × 2.45 MJ/kg", source="FAO-56, eq. 20", values={"cooling": ("heat taken by evaporation", cooling)}),
-        Step("What is read off", "{lowest_core} and {highest_core}: the ends of the core's curve, half-way down; {lowest_surface} and {highest_surface}: those of the surface; {refuge}: depth that stays inside the band all the time", source="the curves of all layers"),
-        Step("Hours", "{hours_below}: core below {band_low}; {hours_above}: core above {band_high}; {hours_until_out}: from the start until it first is either", source="straight lines between the steps in time"),
-        Step("Temperatures", "C ∂T/∂t = ∂/∂z (k ∂T/∂z) + {decomposition_heat}, on {grid}", source="Crank & Nicolson 1947", values={"grid": ("a grid of layers", grid)}),
+        Step(
+            "Damping depth",
+            "{damping_depth} = √({diffusivity} × 86,400 s ÷ π)",
+            source="damped wave, any text on heat conduction",
+        ),
+        Step(
+            "Surface",
+            "{link} = 1 ÷ (1 ÷ {surface_coefficient} + {cover_resistance})",
+            source="resistances in a row, ISO 6946",
+            values={"link": ("heat exchange through the cover", link)},
+        ),
+        Step(
+            "Evaporation",
+            "{cooling} = {evaporation} × 2.45 MJ/kg",
+            source="FAO-56, eq. 20",
+            values={"cooling": ("heat taken by evaporation", cooling)},
+        ),
+        Step(
+            "What is read off",
+            "{lowest_core} and {highest_core}: the ends of the core's curve, half-way down; {lowest_surface} and"
+            " {highest_surface}: those of the surface; {refuge}: depth that stays inside the band all the time",
+            source="the curves of all layers",
+        ),
+        Step(
+            "Hours",
+            "{hours_below}: core below {band_low}; {hours_above}: core above {band_high}; {hours_until_out}: from the"
+            " start until it first is either",
+            source="straight lines between the steps in time",
+        ),
+        Step(
+            "Temperatures",
+            "C ∂T/∂t = ∂/∂z (k ∂T/∂z) + {decomposition_heat}, on {grid}",
+            source="Crank & Nicolson 1947",
+            values={"grid": ("a grid of layers", grid)},
+        ),
     ]
 
 
@@ -409,8 +708,12 @@ def show_bed_temperature(v):
     by_moisture = hottest_by_moisture(scenario)
     weeks = season(
         heat.bed(v.bed_height, v.bulk_density, v.moisture, v.decomposition_heat, v.conductivity_factor),
-        year_means(v), v.air_swing, v.cover_resistance, v.surface_coefficient, v.ground_temperature is not None,
-    )  # fmt: skip
+        year_means(v),
+        v.air_swing,
+        v.cover_resistance,
+        v.surface_coefficient,
+        v.ground_temperature is not None,
+    )
     cold_weeks, hot_weeks = weeks_outside(weeks, v.band_low, v.band_high)
     shown_hours = min(48.0, 24 * v.days)
     too_warm = v.lowest_core + v.highest_core > v.band_low + v.band_high
@@ -423,57 +726,118 @@ def show_bed_temperature(v):
         working=working_steps(v, run),
         tables=[
             Table(
-                "by_depth", "By depth, over the days asked for",
+                "by_depth",
+                "By depth, over the days asked for",
                 [
-                    Column("depth", "Depth", "m", us="in", metric="cm"), Column("coldest", "Coldest", "degC"), Column("hottest", "Hottest", "degC"),
-                    Column("hours_below", "Hours too cold", "hour"), Column("hours_above", "Hours too hot", "hour"),
+                    Column("depth", "Depth", "m", us="in", metric="cm"),
+                    Column("coldest", "Coldest", "degC"),
+                    Column("hottest", "Hottest", "degC"),
+                    Column("hours_below", "Hours too cold", "hour"),
+                    Column("hours_above", "Hours too hot", "hour"),
                 ],
-                rows=rows, open=True,
+                rows=rows,
+                open=True,
             ),
             Table(
-                "changes", "What would change it",
-                [Column("change", "If the bed were"), Column("lowest_core", "Coldest in the core", "degC"), Column("highest_core", "Hottest in the core", "degC")],
-                rows=compared, open=True,
-            ),
-            Table(
-                "season", "Through the year, by week",
+                "changes",
+                "What would change it",
                 [
-                    Column("week", "Week", "1"), Column("air", "Air, mean", "degC"), Column("core", "Core, mean", "degC"),
-                    Column("core_low", "Core at night", "degC"), Column("core_high", "Core by day", "degC"),
+                    Column("change", "If the bed were"),
+                    Column("lowest_core", "Coldest in the core", "degC"),
+                    Column("highest_core", "Hottest in the core", "degC"),
+                ],
+                rows=compared,
+                open=True,
+            ),
+            Table(
+                "season",
+                "Through the year, by week",
+                [
+                    Column("week", "Week", "1"),
+                    Column("air", "Air, mean", "degC"),
+                    Column("core", "Core, mean", "degC"),
+                    Column("core_low", "Core at night", "degC"),
+                    Column("core_high", "Core by day", "degC"),
                 ],
                 rows=[(week.number, week.air, week.core, week.core_low, week.core_high) for week in weeks],
             ),
         ],
         figures=[
             Figure(
-                "two_days", f"The last {shown_hours:.0f} hours by depth",
-                finding=f"The air swings by {v.say(2 * v.air_swing, 'K')}, the core by {v.say(_spread(run.at(run.core)), 'K')}.",
-                x=Axis("Time", "hour", ticks=list(range(0, int(shown_hours) + 1, 6))), y=temperature,
-                marks=[band_zone, *(Mark("line", points, label=label, tone=tone, dashed=label == "air") for label, tone, points in lines_by_depth(run, lambda hour: v.air_mean + v.air_swing * heat.day_shape(hour), shown_hours))],
-            ),
-            Figure(
-                "by_depth", "Coldest and hottest by depth",
-                finding=f"{v['refuge']} of the depth stays inside {v['band_low']} to {v['band_high']} at every hour.",
-                x=Axis("Depth", "m", us="in", metric="cm"), y=temperature,
-                marks=[band_zone, Mark("band", extremes(run), label="coldest to hottest", tone="main")],
-            ),
-            Figure(
-                "moisture", "What moisture does to the hottest core",
-                finding=f"Ten points more moisture move the hottest core by {v.say(per_tenth, 'K')}" + (f"; {COMPARED_WATER} more evaporating a day by {v.say(by_moisture[2][2] - by_moisture[2][1], 'K')}." if dries(scenario) else "."),
-                x=Axis("Moisture, with the same dry matter", "1", us="%", metric="%"), y=temperature,
+                "two_days",
+                f"The last {shown_hours:.0f} hours by depth",
+                finding=(
+                    f"The air swings by {v.say(2 * v.air_swing, 'K')}, the core by"
+                    f" {v.say(_spread(run.at(run.core)), 'K')}."
+                ),
+                x=Axis("Time", "hour", ticks=list(range(0, int(shown_hours) + 1, 6))),
+                y=temperature,
                 marks=[
-                    Mark("line", [(row[0], row[1]) for row in by_moisture], label="as typed", tone="main"),
-                    Mark("line", [(row[0], row[3]) for row in by_moisture], label="half the rotting", tone="third", dashed=True),
-                    *([Mark("line", [(row[0], row[2]) for row in by_moisture], label=f"{COMPARED_WATER} more evaporating", tone="second")] if dries(scenario) else []),
+                    band_zone,
+                    *(
+                        Mark("line", points, label=label, tone=tone, dashed=label == "air")
+                        for label, tone, points in lines_by_depth(
+                            run, lambda hour: v.air_mean + v.air_swing * heat.day_shape(hour), shown_hours
+                        )
+                    ),
                 ],
             ),
             Figure(
-                "season", "The core through the year",
+                "by_depth",
+                "Coldest and hottest by depth",
+                finding=f"{v['refuge']} of the depth stays inside {v['band_low']} to {v['band_high']} at every hour.",
+                x=Axis("Depth", "m", us="in", metric="cm"),
+                y=temperature,
+                marks=[band_zone, Mark("band", extremes(run), label="coldest to hottest", tone="main")],
+            ),
+            Figure(
+                "moisture",
+                "What moisture does to the hottest core",
+                finding=f"Ten points more moisture move the hottest core by {v.say(per_tenth, 'K')}"
+                + (
+                    f"; {COMPARED_WATER} more evaporating a day by {v.say(by_moisture[2][2] - by_moisture[2][1], 'K')}."
+                    if dries(scenario)
+                    else "."
+                ),
+                x=Axis("Moisture, with the same dry matter", "1", us="%", metric="%"),
+                y=temperature,
+                marks=[
+                    Mark("line", [(row[0], row[1]) for row in by_moisture], label="as typed", tone="main"),
+                    Mark(
+                        "line",
+                        [(row[0], row[3]) for row in by_moisture],
+                        label="half the rotting",
+                        tone="third",
+                        dashed=True,
+                    ),
+                    *(
+                        [
+                            Mark(
+                                "line",
+                                [(row[0], row[2]) for row in by_moisture],
+                                label=f"{COMPARED_WATER} more evaporating",
+                                tone="second",
+                            )
+                        ]
+                        if dries(scenario)
+                        else []
+                    ),
+                ],
+            ),
+            Figure(
+                "season",
+                "The core through the year",
                 finding=f"{_weeks_said(cold_weeks).capitalize()} below the band and {_weeks_said(hot_weeks)} above it.",
-                x=Axis("Week of the year", "1"), y=temperature,
+                x=Axis("Week of the year", "1"),
+                y=temperature,
                 marks=[
                     band_zone,
-                    Mark("band", [(week.number, week.core_low, week.core_high) for week in weeks], label="core, night to day", tone="main"),
+                    Mark(
+                        "band",
+                        [(week.number, week.core_low, week.core_high) for week in weeks],
+                        label="core, night to day",
+                        tone="main",
+                    ),
                     Mark("line", [(week.number, week.core) for week in weeks], label="core", tone="main"),
                     Mark("line", [(week.number, week.air) for week in weeks], label="air", tone="muted", dashed=True),
                 ],
@@ -481,15 +845,32 @@ def show_bed_temperature(v):
         ],
         warnings=bed_warnings(v),
         reading=[
-            f"Half-way down the bed runs from {v['lowest_core']} to {v['highest_core']}; on its surface from {v['lowest_surface']} to {v['highest_surface']}.",
-            f"It stays inside {v['band_low']} to {v['band_high']}." if stays else f"It is out of the band for {v.say(v.hours_below + v.hours_above, 'hour')} in {v['days']}.",
-            f"Of the changes compared, “{best_name}” {'cools' if too_warm else 'warms'} it most: {v.say(best_low, 'degC')} to {v.say(best_high, 'degC')} in the core.",
+            (
+                f"Half-way down the bed runs from {v['lowest_core']} to {v['highest_core']}; on its surface from"
+                f" {v['lowest_surface']} to {v['highest_surface']}."
+            ),
+            (
+                f"It stays inside {v['band_low']} to {v['band_high']}."
+                if stays
+                else f"It is out of the band for {v.say(v.hours_below + v.hours_above, 'hour')} in {v['days']}."
+            ),
+            (
+                f"Of the changes compared, “{best_name}” {'cools' if too_warm else 'warms'} it most:"
+                f" {v.say(best_low, 'degC')} to {v.say(best_high, 'degC')} in the core."
+            ),
             f"A day's swing shrinks to 37 % every {v['damping_depth']}, wet or dry: depth buffers the day, not water.",
             "Edges, rain and freezing are left out: trust a thermometer before this figure.",
         ],
         cautions=[
-            "Heating cables and lamps in strawy, wet places start fires: only equipment made for it, on a residual-current device (GFCI), by a licensed electrician.",
-            *(["In great heat work early, drink before you are thirsty, and never alone in a closed tunnel."] if too_warm else []),
+            (
+                "Heating cables and lamps in strawy, wet places start fires: only equipment made for it, on a"
+                " residual-current device (GFCI), by a licensed electrician."
+            ),
+            *(
+                ["In great heat work early, drink before you are thirsty, and never alone in a closed tunnel."]
+                if too_warm
+                else []
+            ),
         ],
     )
 

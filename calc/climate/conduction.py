@@ -114,7 +114,10 @@ def swing(body, amplitude, frequency):
 @lru_cache(maxsize=8)
 def _turns(count, orders):
     """Fourier factors of the first orders at the middles of `count` steps; kept, because every run of a day needs the same."""
-    return [[complex_exp(-2j * pi * order * (place + 0.5) / count) for place in range(count)] for order in range(1, orders + 1)]
+    return [
+        [complex_exp(-2j * pi * order * (place + 0.5) / count) for place in range(count)]
+        for order in range(1, orders + 1)
+    ]
 
 
 def in_step(body, drive, period, harmonics=6):
@@ -186,7 +189,9 @@ def march(body, start, drive, time_step, steps, smooth_start=False):
                     following = part + share * following
                     add(following)
             else:  # half a step and as far again
-                for part, share, before in zip(reversed(swept(temperatures, received)), backward_ratios, reversed(temperatures)):
+                for part, share, before in zip(
+                    reversed(swept(temperatures, received)), backward_ratios, reversed(temperatures)
+                ):
                     following = part + share * following
                     add(2 * following - before)
             answer.reverse()

@@ -9,8 +9,22 @@ from calc.climate.bed import Scenario, scenario_problems
 from calc.climate.misting import mist_air
 from calc.climate.watering import bed_loss, place_of, weather_from, weather_problems
 from calc.engine import (
-    Answer, Axis, Column, Day, Figure, Mark, Number, Output, Refused, Share, Show, Step, Table, calculator, presents,
-)  # fmt: skip
+    Answer,
+    Axis,
+    Column,
+    Day,
+    Figure,
+    Mark,
+    Number,
+    Output,
+    Refused,
+    Share,
+    Show,
+    Step,
+    Table,
+    calculator,
+    presents,
+)
 from calc.facts import climate as facts
 from calc.inputs import ALTITUDE, BED_AREA, BED_HEIGHT, Altitude, BedArea, BedHeight
 
@@ -41,18 +55,45 @@ class Today(Answer):
     decision: Annotated[str, Output("1", "Today", "The one thing to do first.", main=True)]
     reason: Annotated[str, Output("1", "Because", "What decided it; the reading gives the numbers.", main=True)]
     water_needed: Annotated[
-        float, Output("m3", "Water to refill the top layer tonight", "To the moisture after watering.", us="gal", metric="L", main=True)
+        float,
+        Output(
+            "m3",
+            "Water to refill the top layer tonight",
+            "To the moisture after watering.",
+            us="gal",
+            metric="L",
+            main=True,
+        ),
     ]
-    moisture_tonight: Annotated[float, Output("1", "Top layer tonight, unwatered", "After a day of this weather.", us="%", metric="%")]
+    moisture_tonight: Annotated[
+        float, Output("1", "Top layer tonight, unwatered", "After a day of this weather.", us="%", metric="%")
+    ]
     bed_evaporation: Annotated[float, Output("mm/day", "Bed evaporation", "At this shade, shelter and cover.")]
     lowest_core: Annotated[float, Output("degC", "Coldest in the core", "Over the days asked for, as things are.")]
     highest_core: Annotated[float, Output("degC", "Hottest in the core", "Over the days asked for, as things are.")]
-    lowest_covered: Annotated[float, Output("degC", "Coldest in the core, covered", "With 4 in (10 cm) of dry straw more.")]
-    highest_covered: Annotated[float, Output("degC", "Hottest in the core, covered", "With 4 in (10 cm) of dry straw more, which also keeps the water in.")]
-    highest_shaded: Annotated[float, Output("degC", "Hottest in the core, in full shade", "With 95 % of the sun kept off.")]
-    highest_misted: Annotated[float, Output("degC", "Hottest in the core, air misted", "Misted through the hottest eight hours.")]
-    misted_temperature: Annotated[float, Output("degC", "Air at the hottest hour, misted", "At the usual effectiveness of nozzles.")]
-    net_radiation: Annotated[float, Output("W/m2", "Radiation the bed keeps", "Mean of 24 hours under its shade.", us="W/m2")]
+    lowest_covered: Annotated[
+        float, Output("degC", "Coldest in the core, covered", "With 4 in (10 cm) of dry straw more.")
+    ]
+    highest_covered: Annotated[
+        float,
+        Output(
+            "degC",
+            "Hottest in the core, covered",
+            "With 4 in (10 cm) of dry straw more, which also keeps the water in.",
+        ),
+    ]
+    highest_shaded: Annotated[
+        float, Output("degC", "Hottest in the core, in full shade", "With 95 % of the sun kept off.")
+    ]
+    highest_misted: Annotated[
+        float, Output("degC", "Hottest in the core, air misted", "Misted through the hottest eight hours.")
+    ]
+    misted_temperature: Annotated[
+        float, Output("degC", "Air at the hottest hour, misted", "At the usual effectiveness of nozzles.")
+    ]
+    net_radiation: Annotated[
+        float, Output("W/m2", "Radiation the bed keeps", "Mean of 24 hours under its shade.", us="W/m2")
+    ]
 
 
 def moisture_after(bulk_density, depth, moisture, loss):
@@ -107,7 +148,10 @@ def reason_for(decision, hottest, coldest, band_low, band_high, dry=False):
     if decision == "cover" and coldest >= band_low:
         return "the core would pass the top of the band, and a cover keeps the heat out"
     if decision == "leave alone" and hottest > band_high:
-        return "the core passes the top of the band, but none of these lowers it by half a degree: stop feeding and keep the surface moist"
+        return (
+            "the core passes the top of the band, but none of these lowers it by half a degree: stop feeding and keep"
+            " the surface moist"
+        )
     if decision == "leave alone" and coldest < band_low:
         return "the core falls below the band, but four inches more of straw hardly change it"
     if decision == "leave alone" and dry:
@@ -132,7 +176,9 @@ def bed_scenario(base, day, shade, shelter, cover_factor, dryness, air_mean, air
     kept = day.net * (1 - shade) * MEGAJOULES_PER_DAY_IN_WATTS
     # What a clear night radiates away has no daylight shape: it counts as colder air.
     colder = min(0.0, kept) / base.surface_coefficient
-    return replace(base, air_mean=air_mean + colder, air_swing=air_swing, net_radiation=max(0.0, kept), evaporation=evaporation)
+    return replace(
+        base, air_mean=air_mean + colder, air_swing=air_swing, net_radiation=max(0.0, kept), evaporation=evaporation
+    )
 
 
 def cores_of(base, day, shade, shelter, cover_factor, dryness, altitude):
@@ -146,7 +192,9 @@ def cores_of(base, day, shade, shelter, cover_factor, dryness, altitude):
     shaded = bed_scenario(base, day, max(shade, FULL_SHADE), shelter, cover_factor, dryness, mean, swing)
     # While it is misted the bed's own evaporation all but stops; the rest of the day it goes on.
     less = day.deficit * (1 - MIST_HOURS / 24)
-    moist = bed_scenario(base, day, shade, shelter, cover_factor, dryness, mean - off_mean, max(0.0, swing - off_swing), less)
+    moist = bed_scenario(
+        base, day, shade, shelter, cover_factor, dryness, mean - off_mean, max(0.0, swing - off_swing), less
+    )
     cores = Cores(
         as_it_is.core_extremes(),
         as_it_is.covered(straw.resistance).core_extremes(),
@@ -157,11 +205,17 @@ def cores_of(base, day, shade, shelter, cover_factor, dryness, altitude):
 
 
 @calculator(
-    "climate.today", "What does the weather ask of me today: water, mist, cover, shade, or leave it alone?", samples=100, page="climate/index.html",
-    leads={"climate.bed_temperature": {"start_temperature": "bed_now", "days": "days"},
-           "climate.mist": {"air_temperature": "high"},
-           "climate.water": {},
-           "records.lane": {}})  # fmt: skip
+    "climate.today",
+    "What does the weather ask of me today: water, mist, cover, shade, or leave it alone?",
+    samples=100,
+    page="climate/index.html",
+    leads={
+        "climate.bed_temperature": {"start_temperature": "bed_now", "days": "days"},
+        "climate.mist": {"air_temperature": "high"},
+        "climate.water": {},
+        "records.lane": {},
+    },
+)
 def today(
     high: Annotated[float, Number("degC", "High of the day", -40, 60, help="From the forecast, in the shade.")] = 35.0,
     low: Annotated[float, Number("degC", "Low of the night", -60, 50)] = 20.0,
@@ -169,25 +223,62 @@ def today(
     wind: Annotated[float, Number("m/s", "Wind in the open", 0, 30, us="mph", metric="m/s")] = 2.0,
     sun_hours: Annotated[float, Number("hour", "Hours of bright sun", 0, 24)] = 10.0,
     days: Annotated[float, Number("day", "Days it will stay like this", 1, 20)] = 3.0,
-    bed_now: Annotated[float, Number("degC", "Core of the bed now", -5, 60, help="A thermometer half-way down.")] = 20.0,
-    top_moisture: Annotated[float, Share("Top layer now", 0.3, 0.95, help="From the squeeze test or a dried sample.")] = 0.78,
+    bed_now: Annotated[
+        float, Number("degC", "Core of the bed now", -5, 60, help="A thermometer half-way down.")
+    ] = 20.0,
+    top_moisture: Annotated[
+        float, Share("Top layer now", 0.3, 0.95, help="From the squeeze test or a dried sample.")
+    ] = 0.78,
     shade: Annotated[float, Share("Shade", 0.0, 1.0, help="Share of the sun kept off.")] = 0.8,
     shelter: Annotated[float, Share("Shelter from wind", 0.0, 1.0)] = 0.5,
-    cover_factor: Annotated[float, Number("1", "Cover factor", 0.02, 2.0, help="Bare 1; straw or leaves all over 0.5; plastic lying on it 0.15 to 0.3.")] = 1.0,
-    cover_resistance: Annotated[float, Number("m2 K/W", "Resistance of the cover", 0, 10, help="Bare 0; 4 in (10 cm) of dry straw about 1.4 m²K/W (R-8).")] = 0.0,
+    cover_factor: Annotated[
+        float,
+        Number(
+            "1",
+            "Cover factor",
+            0.02,
+            2.0,
+            help="Bare 1; straw or leaves all over 0.5; plastic lying on it 0.15 to 0.3.",
+        ),
+    ] = 1.0,
+    cover_resistance: Annotated[
+        float,
+        Number(
+            "m2 K/W", "Resistance of the cover", 0, 10, help="Bare 0; 4 in (10 cm) of dry straw about 1.4 m²K/W (R-8)."
+        ),
+    ] = 0.0,
     date: Annotated[Date, Day("Date")] = Date(2027, 7, 15),
     latitude: Annotated[float, Number("deg", "Latitude", -90, 90, group="Place", help="South is negative.")] = 45.0,
     altitude: Altitude = ALTITUDE,
     bed_area: BedArea = BED_AREA,
     bed_height: BedHeight = BED_HEIGHT,
-    active_depth: Annotated[float, Number("m", "Depth that dries", 0.01, 0.5, us="in", metric="cm", group="Bed")] = 0.0508,
-    bulk_density: Annotated[float, Number("kg/m3", "Bulk density", 30, 1300, group="Bed", help="As it lies now.")] = 600.0,
-    upper_moisture: Annotated[float, Share("Moisture after watering", 0.3, 0.95, group="Bed")] = facts.UPPER_MOISTURE.typical,
-    lower_moisture: Annotated[float, Share("Moisture to water again at", 0.2, 0.94, group="Bed")] = facts.LOWER_MOISTURE.typical,
+    active_depth: Annotated[
+        float, Number("m", "Depth that dries", 0.01, 0.5, us="in", metric="cm", group="Bed")
+    ] = 0.0508,
+    bulk_density: Annotated[
+        float, Number("kg/m3", "Bulk density", 30, 1300, group="Bed", help="As it lies now.")
+    ] = 600.0,
+    upper_moisture: Annotated[
+        float, Share("Moisture after watering", 0.3, 0.95, group="Bed")
+    ] = facts.UPPER_MOISTURE.typical,
+    lower_moisture: Annotated[
+        float, Share("Moisture to water again at", 0.2, 0.94, group="Bed")
+    ] = facts.LOWER_MOISTURE.typical,
     ground_temperature: Annotated[
-        float | None, Number("degC", "Ground under the bed", -10, 40, optional=True, group="Bed", help="A thermometer pushed in under the bed. Blank: as warm as the core is now.")
+        float | None,
+        Number(
+            "degC",
+            "Ground under the bed",
+            -10,
+            40,
+            optional=True,
+            group="Bed",
+            help="A thermometer pushed in under the bed. Blank: as warm as the core is now.",
+        ),
     ] = None,
-    decomposition_heat: Annotated[float, Number("W/m3", "Heat from rotting", 0, 1000, us="W/m3", group="Bed", fact=facts.DECOMPOSITION_HEAT)] = 20.0,
+    decomposition_heat: Annotated[
+        float, Number("W/m3", "Heat from rotting", 0, 1000, us="W/m3", group="Bed", fact=facts.DECOMPOSITION_HEAT)
+    ] = 20.0,
     band_low: Annotated[float, Number("degC", "Lower end of the band", -5, 25, group="Bed")] = 4.0,
     band_high: Annotated[float, Number("degC", "Upper end of the band", 15, 40, group="Bed")] = 30.0,
 ) -> Today:
@@ -197,22 +288,41 @@ def today(
     """
     place = place_of("mild", (), latitude, altitude)
     known = {"high": high, "low": low, "humidity": humidity, "wind": wind, "sun_hours": sun_hours}
-    problems = weather_problems(known, place, date.timetuple().tm_yday) + scenario_problems(top_moisture, bulk_density, band_low, band_high)
+    problems = weather_problems(known, place, date.timetuple().tm_yday) + scenario_problems(
+        top_moisture, bulk_density, band_low, band_high
+    )
     if lower_moisture >= upper_moisture:
-        problems.append(("lower_moisture", "Watering starts at the lower moisture and ends at the upper one: this must be the smaller."))
+        problems.append(
+            (
+                "lower_moisture",
+                "Watering starts at the lower moisture and ends at the upper one: this must be the smaller.",
+            )
+        )
     if problems:
         raise Refused(problems)
     day = weather_from(known, place, date.timetuple().tm_yday)
     base = Scenario(
-        air_mean=0.0, air_swing=0.0, days=days, start_temperature=bed_now, bed_height=bed_height, moisture=top_moisture,
-        bulk_density=bulk_density, cover_resistance=cover_resistance, ground_temperature=bed_now if ground_temperature is None else ground_temperature,
-        decomposition_heat=decomposition_heat, net_radiation=0.0, evaporation=0.0,
-        surface_coefficient=facts.SURFACE_COEFFICIENT.typical, conductivity_factor=1.0,
-    )  # fmt: skip
+        air_mean=0.0,
+        air_swing=0.0,
+        days=days,
+        start_temperature=bed_now,
+        bed_height=bed_height,
+        moisture=top_moisture,
+        bulk_density=bulk_density,
+        cover_resistance=cover_resistance,
+        ground_temperature=bed_now if ground_temperature is None else ground_temperature,
+        decomposition_heat=decomposition_heat,
+        net_radiation=0.0,
+        evaporation=0.0,
+        surface_coefficient=facts.SURFACE_COEFFICIENT.typical,
+        conductivity_factor=1.0,
+    )
     as_it_is, cores, misted = cores_of(base, day, shade, shelter, cover_factor, facts.DRYNESS_FACTOR.typical, altitude)
     tonight = moisture_after(bulk_density, active_depth, top_moisture, as_it_is.evaporation)
     freezing = day.mean <= 0
-    decision = decide(tonight, lower_moisture, band_low, band_high, cores.now, cores.covered, cores.shaded, cores.misted, freezing)
+    decision = decide(
+        tonight, lower_moisture, band_low, band_high, cores.now, cores.covered, cores.shaded, cores.misted, freezing
+    )
     dry_matter = bulk_density * active_depth * (1 - top_moisture)
     missing = max(0.0, dry_matter * (upper_moisture / (1 - upper_moisture) - tonight / (1 - tonight)))
     return Today(
@@ -236,11 +346,23 @@ def today(
 def show_today(v):
     in_words = WORDS[v.decision]
     numbers = {
-        "cover": f"Uncovered the core runs from {v['lowest_core']} to {v['highest_core']}; with 4 in (10 cm) of dry straw from {v['lowest_covered']} to {v['highest_covered']}.",
-        "water": f"The top layer is at {v['top_moisture']} and by tonight at {v['moisture_tonight']}; {v['water_needed']} brings it back to {v['upper_moisture']}.",
+        "cover": (
+            f"Uncovered the core runs from {v['lowest_core']} to {v['highest_core']}; with 4 in (10 cm) of dry straw"
+            f" from {v['lowest_covered']} to {v['highest_covered']}."
+        ),
+        "water": (
+            f"The top layer is at {v['top_moisture']} and by tonight at {v['moisture_tonight']}; {v['water_needed']}"
+            f" brings it back to {v['upper_moisture']}."
+        ),
         "shade": f"As it is the core reaches {v['highest_core']}; in full shade {v['highest_shaded']}.",
-        "mist": f"As it is the core reaches {v['highest_core']}; with the air misted down to {v['misted_temperature']} at the hottest hour, {v['highest_misted']}.",
-        "leave alone": f"By tonight the top layer is at {v['moisture_tonight']}, and the core runs from {v['lowest_core']} to {v['highest_core']}.",
+        "mist": (
+            f"As it is the core reaches {v['highest_core']}; with the air misted down to {v['misted_temperature']} at"
+            f" the hottest hour, {v['highest_misted']}."
+        ),
+        "leave alone": (
+            f"By tonight the top layer is at {v['moisture_tonight']}, and the core runs from {v['lowest_core']} to"
+            f" {v['highest_core']}."
+        ),
     }
     temperatures = (
         ("as it is", v.lowest_core, v.highest_core),
@@ -252,32 +374,76 @@ def show_today(v):
     gained = v.highest_core - coolest
     warnings = []
     if v.highest_core >= facts.LETHAL_HIGH.typical:
-        warnings.append((None, f"{v['highest_core']} in the core kills: do all that helps, and move worms to a cooler place."))
+        warnings.append(
+            (None, f"{v['highest_core']} in the core kills: do all that helps, and move worms to a cooler place.")
+        )
     if v.top_moisture < 0.60:
-        warnings.append(("top_moisture", f"{v['top_moisture']} is below the published limit of 60 %: water gently, several times."))
+        warnings.append(
+            ("top_moisture", f"{v['top_moisture']} is below the published limit of 60 %: water gently, several times.")
+        )
     return Show(
         working=[
-            Step("Lost today", "{bed_evaporation} = wet surface under {shade} and {shelter} × {cover_factor} × 0.9", source="Penman 1948, as on the page on watering"),
-            Step("Top layer tonight", "{moisture_tonight} = (water − {bed_evaporation}) ÷ (water − {bed_evaporation} + dry matter)", source="mass balance"),
+            Step(
+                "Lost today",
+                "{bed_evaporation} = wet surface under {shade} and {shelter} × {cover_factor} × 0.9",
+                source="Penman 1948, as on the page on watering",
+            ),
+            Step(
+                "Top layer tonight",
+                "{moisture_tonight} = (water − {bed_evaporation}) ÷ (water − {bed_evaporation} + dry matter)",
+                source="mass balance",
+            ),
             Step("Radiation kept", "{net_radiation} = net radiation × (1 − {shade})", source="FAO-56, eq. 38 to 40"),
-            Step("Core", "{lowest_core} and {highest_core}: ends of the core's curve over {days}, with {bed_evaporation}", source="conduction, as on the page on heat and frost"),
-            Step("The other ways", "{lowest_covered} and {highest_covered}: with 4 in (10 cm) of dry straw; {highest_shaded}: with 95 % of the sun kept off; {highest_misted}: with the air at {misted_temperature} through the hottest eight hours", source="the same, with the cover, the sun or the air changed"),
-            Step("Water to refill", "{water_needed} = dry matter of the top layer × ({upper_moisture} ÷ (1 − {upper_moisture}) − {moisture_tonight} ÷ (1 − {moisture_tonight})) × {bed_area}", source="wet-basis mass balance"),
-            Step("Rules, in this order", "{lowest_core} below {band_low} and a cover helps: cover; {moisture_tonight} below {lower_moisture}: water; {highest_core} above {band_high}: the first of shade, cover and mist that does within half a degree of the best; else leave alone", source="this handbook"),
+            Step(
+                "Core",
+                "{lowest_core} and {highest_core}: ends of the core's curve over {days}, with {bed_evaporation}",
+                source="conduction, as on the page on heat and frost",
+            ),
+            Step(
+                "The other ways",
+                "{lowest_covered} and {highest_covered}: with 4 in (10 cm) of dry straw; {highest_shaded}: with 95 % of"
+                " the sun kept off; {highest_misted}: with the air at {misted_temperature} through the hottest eight"
+                " hours",
+                source="the same, with the cover, the sun or the air changed",
+            ),
+            Step(
+                "Water to refill",
+                "{water_needed} = dry matter of the top layer × ({upper_moisture} ÷ (1 − {upper_moisture}) −"
+                " {moisture_tonight} ÷ (1 − {moisture_tonight})) × {bed_area}",
+                source="wet-basis mass balance",
+            ),
+            Step(
+                "Rules, in this order",
+                "{lowest_core} below {band_low} and a cover helps: cover; {moisture_tonight} below {lower_moisture}:"
+                " water; {highest_core} above {band_high}: the first of shade, cover and mist that does within half a"
+                " degree of the best; else leave alone",
+                source="this handbook",
+            ),
         ],
         tables=[
             Table(
-                "ways", "The four ways",
-                [Column("way", "If the bed is"), Column("lowest_core", "Coldest in the core", "degC"), Column("highest_core", "Hottest in the core", "degC")],
+                "ways",
+                "The four ways",
+                [
+                    Column("way", "If the bed is"),
+                    Column("lowest_core", "Coldest in the core", "degC"),
+                    Column("highest_core", "Hottest in the core", "degC"),
+                ],
                 rows=temperatures,
                 open=True,
             )
         ],
         figures=[
             Figure(
-                "ways", "What each would do to the hottest core",
-                finding=f"“{best.capitalize()}” takes most off the hottest core: {v.say(gained, 'K')}." if gained >= 0.1 else "None of the three ways cools the hottest core.",
-                x=Axis("Way", kind="band"), y=Axis("Hottest in the core", "degC"),
+                "ways",
+                "What each would do to the hottest core",
+                finding=(
+                    f"“{best.capitalize()}” takes most off the hottest core: {v.say(gained, 'K')}."
+                    if gained >= 0.1
+                    else "None of the three ways cools the hottest core."
+                ),
+                x=Axis("Way", kind="band"),
+                y=Axis("Hottest in the core", "degC"),
                 marks=[
                     Mark("zone_y", [(v.band_low, v.band_high, "band")], tone="good"),
                     Mark("dots", [(name, hottest) for name, _, hottest in temperatures], tone="main"),
@@ -285,7 +451,11 @@ def show_today(v):
             )
         ],
         warnings=warnings,
-        reading=[f"Today: {in_words}, because {v.reason}.", numbers[v.decision], "Look into the bed before you act: the sums do not see fresh feed, leaks or draughts."],
+        reading=[
+            f"Today: {in_words}, because {v.reason}.",
+            numbers[v.decision],
+            "Look into the bed before you act: the sums do not see fresh feed, leaks or draughts.",
+        ],
         cautions=[
             "In great heat work early, drink before you are thirsty, and never alone in a closed tunnel.",
             "Electric pumps, fans and heaters near water: residual-current device (GFCI), licensed electrician.",

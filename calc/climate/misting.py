@@ -4,7 +4,21 @@ from dataclasses import dataclass
 from typing import Annotated
 
 from calc.climate import psychrometrics as air
-from calc.engine import Answer, Axis, Figure, Mark, Number, Output, Share, Show, Step, Table, Column, calculator, presents
+from calc.engine import (
+    Answer,
+    Axis,
+    Figure,
+    Mark,
+    Number,
+    Output,
+    Share,
+    Show,
+    Step,
+    Table,
+    Column,
+    calculator,
+    presents,
+)
 from calc.facts import climate as facts
 from calc.inputs import ALTITUDE, Altitude
 
@@ -54,13 +68,33 @@ def mist_air(temperature, humidity, pressure, effectiveness):
 @dataclass(frozen=True)
 class Misting(Answer):
     wet_bulb: Annotated[float, Output("degC", "Wet bulb", "The coldest that evaporating water can make this air.")]
-    dew_point: Annotated[float, Output("degC", "Dew point", "Surfaces colder than this get wet by themselves; below freezing it is a frost point.")]
-    vapour_pressure_deficit: Annotated[float, Output("kPa", "Drying power (vapour pressure deficit)", "How much vapour is missing to saturation.")]
+    dew_point: Annotated[
+        float,
+        Output(
+            "degC", "Dew point", "Surfaces colder than this get wet by themselves; below freezing it is a frost point."
+        ),
+    ]
+    vapour_pressure_deficit: Annotated[
+        float, Output("kPa", "Drying power (vapour pressure deficit)", "How much vapour is missing to saturation.")
+    ]
     misted_temperature: Annotated[float, Output("degC", "Air after misting", "At the effectiveness given.", main=True)]
     cooling: Annotated[float, Output("K", "Cooling of the air", "Air before less air after.", main=True)]
-    humidity_after: Annotated[float, Output("1", "Humidity after misting", "Above 90 % nothing dries any more.", us="%", metric="%")]
-    water_per_air_mass: Annotated[float, Output("1", "Water taken up by the air", "Kilograms of water per kilogram of dry air.")]
-    water_per_air_volume: Annotated[float, Output("kg/m3", "Water a volume of air takes up", "For each volume of the air before misting.", us="oz/yd3", metric="g/m3")]
+    humidity_after: Annotated[
+        float, Output("1", "Humidity after misting", "Above 90 % nothing dries any more.", us="%", metric="%")
+    ]
+    water_per_air_mass: Annotated[
+        float, Output("1", "Water taken up by the air", "Kilograms of water per kilogram of dry air.")
+    ]
+    water_per_air_volume: Annotated[
+        float,
+        Output(
+            "kg/m3",
+            "Water a volume of air takes up",
+            "For each volume of the air before misting.",
+            us="oz/yd3",
+            metric="g/m3",
+        ),
+    ]
     worth_it: Annotated[str, Output("1", "Worth it?", "Whether the air can be cooled enough to matter.", main=True)]
 
 
@@ -76,15 +110,27 @@ def verdict(cooling, humidity_after, temperature):
 
 
 @calculator(
-    "climate.mist", "How far can misting cool this air, and is it worth it?",
-    leads={"climate.today": {}, "climate.bed_temperature": {}})
+    "climate.mist",
+    "How far can misting cool this air, and is it worth it?",
+    leads={"climate.today": {}, "climate.bed_temperature": {}},
+)
 def mist(
-    air_temperature: Annotated[float, Number("degC", "Air temperature", -20, 50, help="In the shade, where the mist would be.")] = 35.0,
-    humidity: Annotated[float, Share("Relative humidity", 0.01, 1.0, help="At the same place and time; a cheap hygrometer will do.")] = 0.20,
+    air_temperature: Annotated[
+        float, Number("degC", "Air temperature", -20, 50, help="In the shade, where the mist would be.")
+    ] = 35.0,
+    humidity: Annotated[
+        float, Share("Relative humidity", 0.01, 1.0, help="At the same place and time; a cheap hygrometer will do.")
+    ] = 0.20,
     altitude: Altitude = ALTITUDE,
     effectiveness: Annotated[
         float,
-        Share("How far the mist gets to the wet bulb", 0.0, 1.0, help="Open nozzles 40 to 70 %, wetted pads with a fan 75 to 95 %.", fact=facts.MISTING_EFFECTIVENESS),
+        Share(
+            "How far the mist gets to the wet bulb",
+            0.0,
+            1.0,
+            help="Open nozzles 40 to 70 %, wetted pads with a fan 75 to 95 %.",
+            fact=facts.MISTING_EFFECTIVENESS,
+        ),
     ] = 0.7,
 ) -> Misting:
     """Air before and after a mist that evaporates in it, at an altitude.
@@ -93,7 +139,9 @@ def mist(
     """
     pressure = air.pressure(altitude)
     misted = mist_air(air_temperature, humidity, pressure, effectiveness)
-    dry_air_per_volume = (pressure - air.vapour_pressure(air_temperature, humidity)) / (0.287042 * (air_temperature + 273.15))
+    dry_air_per_volume = (pressure - air.vapour_pressure(air_temperature, humidity)) / (
+        0.287042 * (air_temperature + 273.15)
+    )
     cooling = air_temperature - misted.temperature
     return Misting(
         wet_bulb=misted.wet_bulb,
@@ -121,7 +169,10 @@ def cooling_by_state(pressure, effectiveness):
     """Cooling [K] for hot afternoons: (air [degC], (humidity [-], cooling [K]) pairs)."""
     rows = []
     for temperature in (25.0, 30.0, 35.0, 40.0, 45.0):
-        cooled = [temperature - mist_air(temperature, humidity, pressure, effectiveness).temperature for humidity in (0.1, 0.2, 0.3, 0.5, 0.7)]
+        cooled = [
+            temperature - mist_air(temperature, humidity, pressure, effectiveness).temperature
+            for humidity in (0.1, 0.2, 0.3, 0.5, 0.7)
+        ]
         rows.append((temperature, *cooled))
     return rows
 
@@ -131,33 +182,90 @@ def show_mist(v):
     pressure = air.pressure(v.altitude)
     rows = cooling_by_humidity(v.air_temperature, pressure, v.effectiveness)
     saturation = air.saturation_pressure(v.air_temperature)
-    shown = {"pressure": ("air pressure", v.say(pressure, "kPa")), "saturation": ("saturation pressure", v.say(saturation, "kPa"))}
+    shown = {
+        "pressure": ("air pressure", v.say(pressure, "kPa")),
+        "saturation": ("saturation pressure", v.say(saturation, "kPa")),
+    }
     reading = [
         f"This air could be cooled to its wet bulb, {v['wet_bulb']}, and no further, whatever the equipment.",
-        f"A mist that gets {v['effectiveness']} of the way there brings it to {v['misted_temperature']}: {v['cooling']} cooler, at {v['humidity_after']} humidity.",
+        (
+            f"A mist that gets {v['effectiveness']} of the way there brings it to {v['misted_temperature']}:"
+            f" {v['cooling']} cooler, at {v['humidity_after']} humidity."
+        ),
         f"Worth it? {v.worth_it.capitalize()}.",
     ]
     warnings = []
     if v.humidity_after > TOO_MOIST:
-        warnings.append(("effectiveness", f"At {v['humidity_after']} humidity hardly anything evaporates from the bed: it gets wet instead of cool."))
+        warnings.append(
+            (
+                "effectiveness",
+                (
+                    f"At {v['humidity_after']} humidity hardly anything evaporates from the bed: it gets wet instead of"
+                    " cool."
+                ),
+            )
+        )
     if v.air_temperature < 5:
         warnings.append(("air_temperature", "Near freezing a mist makes ice, not cool air."))
     return Show(
         working=[
-            Step("Air pressure", "{pressure} = 101.325 kPa × (1 − 2.25577×10⁻⁵ × {altitude} in metres)^5.2559", source="ASHRAE Fundamentals 2017, ch. 1, eq. 3", values=shown),
-            Step("Saturation", "{saturation} at {air_temperature}", source="ASHRAE Fundamentals 2017, ch. 1, eq. 5 (ice) and 6", values=shown),
-            Step("Drying power", "{vapour_pressure_deficit} = (1 − {humidity}) × {saturation}", source="definition", values=shown),
-            Step("Dew point", "{dew_point}: saturated there is {humidity} × {saturation}", source="eq. 5 and 6, solved by halving", values=shown),
-            Step("Wet bulb", "{wet_bulb}: there the heat given up by the air, 1.006 kJ/kg K × ({air_temperature} − {wet_bulb}), evaporates the water it takes up", source="ASHRAE Fundamentals 2017, ch. 1, eq. 33 (ice: 35), solved by halving"),
-            Step("After misting", "{misted_temperature} = {air_temperature} − {effectiveness} × ({air_temperature} − {wet_bulb})", source="saturation effectiveness, ASHRAE HVAC Applications"),
-            Step("Water taken up", "{water_per_air_mass} = humidity ratio at {misted_temperature} with the same {wet_bulb}, less that of the air before", source="eq. 33 and 20"),
-            Step("Cooling", "{cooling} = {air_temperature} − {misted_temperature}; {humidity_after} = vapour pressure after ÷ saturation pressure at {misted_temperature}; {water_per_air_volume} = {water_per_air_mass} × dry air in a volume at {air_temperature}", source="definitions; ASHRAE Fundamentals 2017, ch. 1"),
+            Step(
+                "Air pressure",
+                "{pressure} = 101.325 kPa × (1 − 2.25577×10⁻⁵ × {altitude} in metres)^5.2559",
+                source="ASHRAE Fundamentals 2017, ch. 1, eq. 3",
+                values=shown,
+            ),
+            Step(
+                "Saturation",
+                "{saturation} at {air_temperature}",
+                source="ASHRAE Fundamentals 2017, ch. 1, eq. 5 (ice) and 6",
+                values=shown,
+            ),
+            Step(
+                "Drying power",
+                "{vapour_pressure_deficit} = (1 − {humidity}) × {saturation}",
+                source="definition",
+                values=shown,
+            ),
+            Step(
+                "Dew point",
+                "{dew_point}: saturated there is {humidity} × {saturation}",
+                source="eq. 5 and 6, solved by halving",
+                values=shown,
+            ),
+            Step(
+                "Wet bulb",
+                "{wet_bulb}: there the heat given up by the air, 1.006 kJ/kg K × ({air_temperature} − {wet_bulb}),"
+                " evaporates the water it takes up",
+                source="ASHRAE Fundamentals 2017, ch. 1, eq. 33 (ice: 35), solved by halving",
+            ),
+            Step(
+                "After misting",
+                "{misted_temperature} = {air_temperature} − {effectiveness} × ({air_temperature} − {wet_bulb})",
+                source="saturation effectiveness, ASHRAE HVAC Applications",
+            ),
+            Step(
+                "Water taken up",
+                "{water_per_air_mass} = humidity ratio at {misted_temperature} with the same {wet_bulb}, less that of"
+                " the air before",
+                source="eq. 33 and 20",
+            ),
+            Step(
+                "Cooling",
+                "{cooling} = {air_temperature} − {misted_temperature}; {humidity_after} = vapour pressure after ÷"
+                " saturation pressure at {misted_temperature}; {water_per_air_volume} = {water_per_air_mass} × dry air"
+                " in a volume at {air_temperature}",
+                source="definitions; ASHRAE Fundamentals 2017, ch. 1",
+            ),
         ],
         tables=[
             Table(
                 "cooling",
                 "How much cooler, by air and humidity",
-                [Column("air", "Air", "degC"), *(Column(f"h{percent}", f"{percent} %", "K") for percent in (10, 20, 30, 50, 70))],
+                [
+                    Column("air", "Air", "degC"),
+                    *(Column(f"h{percent}", f"{percent} %", "K") for percent in (10, 20, 30, 50, 70)),
+                ],
                 rows=cooling_by_state(pressure, v.effectiveness),
             )
         ],
@@ -165,13 +273,22 @@ def show_mist(v):
             Figure(
                 "by_humidity",
                 f"Misting air of {v['air_temperature']}",
-                finding=f"At {v['humidity']} humidity the mist brings the air to {v['misted_temperature']}; in saturated air it does nothing.",
+                finding=(
+                    f"At {v['humidity']} humidity the mist brings the air to {v['misted_temperature']}; in saturated"
+                    " air it does nothing."
+                ),
                 x=Axis("Relative humidity", "1", us="%", metric="%"),
                 y=Axis("Temperature", "degC"),
                 marks=[
                     Mark("line", [(humidity, v.air_temperature) for humidity, *_ in rows], label="air", tone="muted"),
                     Mark("line", [(humidity, misted) for humidity, _, misted in rows], label="misted", tone="main"),
-                    Mark("line", [(humidity, wet) for humidity, wet, _ in rows], label="wet bulb, the limit", tone="second", dashed=True),
+                    Mark(
+                        "line",
+                        [(humidity, wet) for humidity, wet, _ in rows],
+                        label="wet bulb, the limit",
+                        tone="second",
+                        dashed=True,
+                    ),
                     Mark("dots", [(v.humidity, v.misted_temperature, "your air")], tone="main"),
                 ],
             )
@@ -179,7 +296,13 @@ def show_mist(v):
         warnings=warnings,
         reading=reading,
         cautions=[
-            "Pumps, fans and lamps near water need a residual-current device (GFCI), fittings for wet places and a licensed electrician.",
-            "Drain hoses and tanks after use: warm standing water breeds Legionella, and a mist carries it into the lungs.",
+            (
+                "Pumps, fans and lamps near water need a residual-current device (GFCI), fittings for wet places and a"
+                " licensed electrician."
+            ),
+            (
+                "Drain hoses and tanks after use: warm standing water breeds Legionella, and a mist carries it into the"
+                " lungs."
+            ),
         ],
     )

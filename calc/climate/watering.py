@@ -7,8 +7,25 @@ from typing import Annotated
 
 from calc.climate import evaporation as fao
 from calc.engine import (
-    Answer, Axis, Band, Column, Day, Figure, Mark, Number, Output, Refused, Rows, Share, Show, Step, Table, Text, calculator, presents,
-)  # fmt: skip
+    Answer,
+    Axis,
+    Band,
+    Column,
+    Day,
+    Figure,
+    Mark,
+    Number,
+    Output,
+    Refused,
+    Rows,
+    Share,
+    Show,
+    Step,
+    Table,
+    Text,
+    calculator,
+    presents,
+)
 from calc.facts import climate as facts
 from calc.inputs import BED_AREA, CLIMATE, BedArea, ClimateChoice
 
@@ -62,7 +79,9 @@ class Weather:
     @property
     def reference(self):
         """Evaporation of grass in the open [mm/day]."""
-        grass = fao.penman_monteith(self.net, self.mean, self.wind, self.saturation, min(self.vapour, self.saturation), self.pressure)
+        grass = fao.penman_monteith(
+            self.net, self.mean, self.wind, self.saturation, min(self.vapour, self.saturation), self.pressure
+        )
         return max(0.0, grass)
 
 
@@ -96,7 +115,11 @@ def weather_from(known, place, day_of_year):
         sun = fao.sun_from_hours(known["sun_hours"], latitude, day_of_year)
     else:
         sun = min(SWING_TO_SUN * sqrt(high - low) * fao.sun_outside_air(latitude, day_of_year), clear)
-    wind = USUAL_WIND if known.get("wind") is None else fao.wind_at_two_metres(known["wind"], known.get("wind_height") or 2.0)
+    wind = (
+        USUAL_WIND
+        if known.get("wind") is None
+        else fao.wind_at_two_metres(known["wind"], known.get("wind_height") or 2.0)
+    )
     return Weather(high, low, vapour, wind, sun, clear, fao.air_pressure(altitude))
 
 
@@ -128,24 +151,78 @@ def days_of(store, loss):
 @dataclass(frozen=True)
 class Watering(Answer):
     reference_evaporation: Annotated[
-        float, Output("mm/day", "Reference evaporation", "What short grass in the open loses: the figure that weather services publish.")
+        float,
+        Output(
+            "mm/day",
+            "Reference evaporation",
+            "What short grass in the open loses: the figure that weather services publish.",
+        ),
     ]
-    bed_evaporation: Annotated[Band, Output("mm/day", "Bed evaporation", "What this bed loses under its shade, shelter and cover.", ranged=True, digits=2)]
-    share_of_reference: Annotated[float, Output("1", "Bed against open field", "Bed evaporation over the reference.", us="%", metric="%")]
+    bed_evaporation: Annotated[
+        Band,
+        Output(
+            "mm/day",
+            "Bed evaporation",
+            "What this bed loses under its shade, shelter and cover.",
+            ranged=True,
+            digits=2,
+        ),
+    ]
+    share_of_reference: Annotated[
+        float, Output("1", "Bed against open field", "Bed evaporation over the reference.", us="%", metric="%")
+    ]
     water_per_day: Annotated[
-        Band, Output("m3/day", "Water a day", "To hold the moisture where it is.", us="gal/day", metric="L/day", ranged=True, main=True, digits=2)
+        Band,
+        Output(
+            "m3/day",
+            "Water a day",
+            "To hold the moisture where it is.",
+            us="gal/day",
+            metric="L/day",
+            ranged=True,
+            main=True,
+            digits=2,
+        ),
     ]
-    water_per_week: Annotated[Band, Output("m3/week", "Water a week", "The same over a week.", us="gal/week", metric="L/week", ranged=True, digits=2)]
+    water_per_week: Annotated[
+        Band,
+        Output(
+            "m3/week", "Water a week", "The same over a week.", us="gal/week", metric="L/week", ranged=True, digits=2
+        ),
+    ]
     days_between_waterings: Annotated[
         Band,
-        Output("day", "Days between waterings", "Until the top layer has dried from the upper to the lower moisture.", ranged=True, main=True, digits=2),
+        Output(
+            "day",
+            "Days between waterings",
+            "Until the top layer has dried from the upper to the lower moisture.",
+            ranged=True,
+            main=True,
+            digits=2,
+        ),
     ]
     water_per_watering: Annotated[
-        float, Output("m3", "Water each time", "What brings the top layer back to the upper moisture.", us="gal", metric="L", main=True)
+        float,
+        Output(
+            "m3",
+            "Water each time",
+            "What brings the top layer back to the upper moisture.",
+            us="gal",
+            metric="L",
+            main=True,
+        ),
     ]
-    store: Annotated[float, Output("mm", "Water the top layer can give", "Between the two moistures; 1 mm is a litre on a square metre.")]
+    store: Annotated[
+        float,
+        Output("mm", "Water the top layer can give", "Between the two moistures; 1 mm is a litre on a square metre."),
+    ]
     cover_factor_used: Annotated[
-        float, Output("1", "Cover factor used", "The one you typed, or the one your weighed tray gives: type that one in from then on.")
+        float,
+        Output(
+            "1",
+            "Cover factor used",
+            "The one you typed, or the one your weighed tray gives: type that one in from then on.",
+        ),
     ]
 
 
@@ -237,7 +314,9 @@ def weather_problems(known, place, day_of_year):
         problems.append(("sun_hours", f"The sun is up for only {longest:.1f} hours {where}."))
     outside = fao.sun_outside_air(place.latitude, day_of_year)
     if known.get("solar_radiation") is not None and known["solar_radiation"] > outside + 0.1:
-        problems.append(("solar_radiation", f"No more than {outside:.1f} MJ/m² a day reaches the top of the air {where}."))
+        problems.append(
+            ("solar_radiation", f"No more than {outside:.1f} MJ/m² a day reaches the top of the air {where}.")
+        )
     return problems
 
 
@@ -246,56 +325,223 @@ def tray_problems(tray_loss, tray_area, tray_hours):
     named = {"tray_loss": tray_loss, "tray_area": tray_area, "tray_hours": tray_hours}
     if all(value is None for value in named.values()):
         return []
-    words = {"tray_loss": "the weight it lost", "tray_area": "its area", "tray_hours": "the hours between the weighings"}
+    words = {
+        "tray_loss": "the weight it lost",
+        "tray_area": "its area",
+        "tray_hours": "the hours between the weighings",
+    }
     return [(name, f"A weighed tray also needs {words[name]}.") for name, value in named.items() if value is None]
 
 
-WEATHER = ("high", "low", "humidity_high", "humidity_low", "humidity", "wind", "wind_height", "sun_hours", "solar_radiation")
+WEATHER = (
+    "high",
+    "low",
+    "humidity_high",
+    "humidity_low",
+    "humidity",
+    "wind",
+    "wind_height",
+    "sun_hours",
+    "solar_radiation",
+)
 
 
 def average_weather(given):
     """{input: number} of the weather that stands in for blanks: the month's average. The low goes along with the high."""
     place = place_of(given["climate"], given["months"], given["latitude"], given["altitude"])
     known = day_known({name: given[name] for name in WEATHER}, place, given["date"])
-    moved = ("high", "humidity", "sun_hours", "wind") if given["wind_height"] == 2 else ("high", "humidity", "sun_hours")
+    moved = (
+        ("high", "humidity", "sun_hours", "wind") if given["wind_height"] == 2 else ("high", "humidity", "sun_hours")
+    )
     return {name: known[name] for name in moved if name in known}
 
 
 @calculator(
-    "climate.water", "How much water does this lane lose, and how often do I water?", blanks=average_weather,
-    leads={"climate.today": {},
-           "moisture.adjust": {"moisture": "lower_moisture", "target": "upper_moisture", "area": "bed_area"},
-           "climate.bed_temperature": {}})  # fmt: skip
+    "climate.water",
+    "How much water does this lane lose, and how often do I water?",
+    blanks=average_weather,
+    leads={
+        "climate.today": {},
+        "moisture.adjust": {"moisture": "lower_moisture", "target": "upper_moisture", "area": "bed_area"},
+        "climate.bed_temperature": {},
+    },
+)
 def water(
     climate: ClimateChoice = CLIMATE,
-    date: Annotated[Date, Day("Date", help="The time of year sets the height of the sun, and the month whose averages fill what you leave blank.")] = Date(2027, 7, 15),
-    shade: Annotated[float, Share("Shade", 0.0, 1.0, help="Share of the sun kept off: none in the open, 80 % under 80 % cloth, about 95 % under a solid roof.")] = 0.8,
-    shelter: Annotated[float, Share("Shelter from wind", 0.0, 1.0, help="Share of the open-field wind kept off by sides, hedges and walls.")] = 0.5,
+    date: Annotated[
+        Date,
+        Day(
+            "Date",
+            help="The time of year sets the height of the sun, and the month whose averages fill what you leave blank.",
+        ),
+    ] = Date(2027, 7, 15),
+    shade: Annotated[
+        float,
+        Share(
+            "Shade",
+            0.0,
+            1.0,
+            help="Share of the sun kept off: none in the open, 80 % under 80 % cloth, about 95 % under a solid roof.",
+        ),
+    ] = 0.8,
+    shelter: Annotated[
+        float,
+        Share("Shelter from wind", 0.0, 1.0, help="Share of the open-field wind kept off by sides, hedges and walls."),
+    ] = 0.5,
     cover_factor: Annotated[
-        float, Number("1", "Cover factor", 0.02, 2.0, help="Bare 1; loose straw or leaves all over 0.5; plastic lying on it 0.15 to 0.3.")
+        float,
+        Number(
+            "1",
+            "Cover factor",
+            0.02,
+            2.0,
+            help="Bare 1; loose straw or leaves all over 0.5; plastic lying on it 0.15 to 0.3.",
+        ),
     ] = 1.0,
     bed_area: BedArea = BED_AREA,
-    active_depth: Annotated[float, Number("m", "Depth that dries", 0.01, 0.5, us="in", metric="cm", help="The layer you let dry between waterings.")] = 0.0508,
-    bulk_density: Annotated[float, Number("kg/m3", "Bulk density", 30, 1300, help="As it lies right after a watering.")] = 600.0,
+    active_depth: Annotated[
+        float,
+        Number(
+            "m", "Depth that dries", 0.01, 0.5, us="in", metric="cm", help="The layer you let dry between waterings."
+        ),
+    ] = 0.0508,
+    bulk_density: Annotated[
+        float, Number("kg/m3", "Bulk density", 30, 1300, help="As it lies right after a watering.")
+    ] = 600.0,
     upper_moisture: Annotated[float, Share("Moisture after watering", 0.3, 0.95)] = facts.UPPER_MOISTURE.typical,
-    lower_moisture: Annotated[float, Share("Moisture to water again at", 0.2, 0.94, help="Feeding faces are kept at 75–80 %.")] = facts.LOWER_MOISTURE.typical,
-    high: Annotated[float | None, Number("degC", "High of the day", -40, 60, optional=True, group="A day’s weather", help="Blank: the month’s average in the climate chosen.")] = None,
-    low: Annotated[float | None, Number("degC", "Low of the night", -60, 50, optional=True, group="A day’s weather", help="Blank: as the high, less the usual swing.")] = None,
-    humidity: Annotated[float | None, Share("Mean humidity", 0.02, 1.0, optional=True, group="A day’s weather", help="Blank: the month’s average.")] = None,
-    humidity_high: Annotated[float | None, Share("Highest humidity", 0.02, 1.0, optional=True, group="A day’s weather", help="With the lowest, better than the mean. Blank: the mean is used.")] = None,
-    humidity_low: Annotated[float | None, Share("Lowest humidity", 0.02, 1.0, optional=True, group="A day’s weather", help="Blank: the mean is used.")] = None,
-    wind: Annotated[float | None, Number("m/s", "Wind in the open", 0, 30, us="mph", metric="m/s", optional=True, group="A day’s weather", help="Blank: the month’s average.")] = None,
-    wind_height: Annotated[float, Number("m", "Height of the wind gauge", 0.5, 30, group="A day’s weather", help="Weather stations often use 10 m (33 ft).")] = 2.0,
-    sun_hours: Annotated[float | None, Number("hour", "Hours of bright sun", 0, 24, optional=True, group="A day’s weather", help="Blank: the month’s average.")] = None,
+    lower_moisture: Annotated[
+        float, Share("Moisture to water again at", 0.2, 0.94, help="Feeding faces are kept at 75–80 %.")
+    ] = facts.LOWER_MOISTURE.typical,
+    high: Annotated[
+        float | None,
+        Number(
+            "degC",
+            "High of the day",
+            -40,
+            60,
+            optional=True,
+            group="A day’s weather",
+            help="Blank: the month’s average in the climate chosen.",
+        ),
+    ] = None,
+    low: Annotated[
+        float | None,
+        Number(
+            "degC",
+            "Low of the night",
+            -60,
+            50,
+            optional=True,
+            group="A day’s weather",
+            help="Blank: as the high, less the usual swing.",
+        ),
+    ] = None,
+    humidity: Annotated[
+        float | None,
+        Share("Mean humidity", 0.02, 1.0, optional=True, group="A day’s weather", help="Blank: the month’s average."),
+    ] = None,
+    humidity_high: Annotated[
+        float | None,
+        Share(
+            "Highest humidity",
+            0.02,
+            1.0,
+            optional=True,
+            group="A day’s weather",
+            help="With the lowest, better than the mean. Blank: the mean is used.",
+        ),
+    ] = None,
+    humidity_low: Annotated[
+        float | None,
+        Share("Lowest humidity", 0.02, 1.0, optional=True, group="A day’s weather", help="Blank: the mean is used."),
+    ] = None,
+    wind: Annotated[
+        float | None,
+        Number(
+            "m/s",
+            "Wind in the open",
+            0,
+            30,
+            us="mph",
+            metric="m/s",
+            optional=True,
+            group="A day’s weather",
+            help="Blank: the month’s average.",
+        ),
+    ] = None,
+    wind_height: Annotated[
+        float,
+        Number(
+            "m",
+            "Height of the wind gauge",
+            0.5,
+            30,
+            group="A day’s weather",
+            help="Weather stations often use 10 m (33 ft).",
+        ),
+    ] = 2.0,
+    sun_hours: Annotated[
+        float | None,
+        Number(
+            "hour",
+            "Hours of bright sun",
+            0,
+            24,
+            optional=True,
+            group="A day’s weather",
+            help="Blank: the month’s average.",
+        ),
+    ] = None,
     solar_radiation: Annotated[
         float | None,
-        Number("MJ/m2/day", "Solar radiation", 0, 45, us="MJ/m2/day", metric="MJ/m2/day", optional=True, group="A day’s weather", help="If a station gives it, it is better than hours. Blank: from the hours of sun."),
+        Number(
+            "MJ/m2/day",
+            "Solar radiation",
+            0,
+            45,
+            us="MJ/m2/day",
+            metric="MJ/m2/day",
+            optional=True,
+            group="A day’s weather",
+            help="If a station gives it, it is better than hours. Blank: from the hours of sun.",
+        ),
     ] = None,
     reference_evaporation: Annotated[
-        float | None, Number("mm/day", "Reference evaporation", 0.05, 20, optional=True, group="A day’s weather", help="Published by many weather services as ET₀; it then scales the weather above. Blank: computed."),
+        float | None,
+        Number(
+            "mm/day",
+            "Reference evaporation",
+            0.05,
+            20,
+            optional=True,
+            group="A day’s weather",
+            help="Published by many weather services as ET₀; it then scales the weather above. Blank: computed.",
+        ),
     ] = None,
-    latitude: Annotated[float | None, Number("deg", "Latitude", -90, 90, optional=True, group="Place", help="South is negative. Blank: that of the climate chosen.")] = None,
-    altitude: Annotated[float | None, Number("m", "Altitude", -430, 5000, optional=True, group="Place", help="Above the sea. Blank: that of the climate chosen.")] = None,
+    latitude: Annotated[
+        float | None,
+        Number(
+            "deg",
+            "Latitude",
+            -90,
+            90,
+            optional=True,
+            group="Place",
+            help="South is negative. Blank: that of the climate chosen.",
+        ),
+    ] = None,
+    altitude: Annotated[
+        float | None,
+        Number(
+            "m",
+            "Altitude",
+            -430,
+            5000,
+            optional=True,
+            group="Place",
+            help="Above the sea. Blank: that of the climate chosen.",
+        ),
+    ] = None,
     months: Annotated[
         tuple,
         Rows(
@@ -307,17 +553,81 @@ def water(
                 "humidity": Share("Humidity", 0.02, 1.0, optional=True),
                 "wind": Number("m/s", "Wind at 2 m", 0, 30, us="mph", metric="m/s", optional=True),
                 "sun_hours": Number("hour", "Sun", 0, 24, optional=True),
-                "solar_radiation": Number("MJ/m2/day", "Radiation", 0, 45, us="MJ/m2/day", metric="MJ/m2/day", optional=True),
+                "solar_radiation": Number(
+                    "MJ/m2/day", "Radiation", 0, 45, us="MJ/m2/day", metric="MJ/m2/day", optional=True
+                ),
             },
-            help="Long averages from your weather service, January first; highs and lows are enough. Blank: the climate chosen.",
+            help=(
+                "Long averages from your weather service, January first; highs and lows are enough. Blank: the climate"
+                " chosen."
+            ),
             optional=True,
         ),
     ] = (),
-    tray_loss: Annotated[float | None, Number("kg", "Weight a tray lost", 0.001, 100, us="oz", metric="g", optional=True, group="Weigh a tray", help="A tray of the same bedding, weighed twice where the bed is, in the weather above. Blank: no tray.")] = None,
-    tray_area: Annotated[float | None, Number("m2", "Area of the tray", 0.005, 10, us="in2", metric="cm2", optional=True, group="Weigh a tray", help="Blank: no tray.")] = None,
-    tray_hours: Annotated[float | None, Number("hour", "Hours between the weighings", 1, 240, optional=True, group="Weigh a tray", help="Whole days are best. Blank: no tray.")] = None,
-    dryness_factor: Annotated[float, Number("1", "Dryness factor", 0.02, 1.0, group="Doubts", help="1 while the surface looks wet; falls as the top dries.", fact=facts.DRYNESS_FACTOR)] = 0.9,
-    still_air_factor: Annotated[float, Number("1", "Drying by still air", 0.1, 3.0, group="Doubts", help="1 is Penman’s formula; published ones run from half to half as much again.", fact=facts.STILL_AIR_FACTOR)] = 1.0,
+    tray_loss: Annotated[
+        float | None,
+        Number(
+            "kg",
+            "Weight a tray lost",
+            0.001,
+            100,
+            us="oz",
+            metric="g",
+            optional=True,
+            group="Weigh a tray",
+            help="A tray of the same bedding, weighed twice where the bed is, in the weather above. Blank: no tray.",
+        ),
+    ] = None,
+    tray_area: Annotated[
+        float | None,
+        Number(
+            "m2",
+            "Area of the tray",
+            0.005,
+            10,
+            us="in2",
+            metric="cm2",
+            optional=True,
+            group="Weigh a tray",
+            help="Blank: no tray.",
+        ),
+    ] = None,
+    tray_hours: Annotated[
+        float | None,
+        Number(
+            "hour",
+            "Hours between the weighings",
+            1,
+            240,
+            optional=True,
+            group="Weigh a tray",
+            help="Whole days are best. Blank: no tray.",
+        ),
+    ] = None,
+    dryness_factor: Annotated[
+        float,
+        Number(
+            "1",
+            "Dryness factor",
+            0.02,
+            1.0,
+            group="Doubts",
+            help="1 while the surface looks wet; falls as the top dries.",
+            fact=facts.DRYNESS_FACTOR,
+        ),
+    ] = 0.9,
+    still_air_factor: Annotated[
+        float,
+        Number(
+            "1",
+            "Drying by still air",
+            0.1,
+            3.0,
+            group="Doubts",
+            help="1 is Penman’s formula; published ones run from half to half as much again.",
+            fact=facts.STILL_AIR_FACTOR,
+        ),
+    ] = 1.0,
 ) -> Watering:
     """Water lost by a bed from a day's weather, and the days its top layer lasts.
 
@@ -326,21 +636,43 @@ def water(
     place = place_of(climate, months, latitude, altitude)
     problems = month_problems(months, place.latitude) + tray_problems(tray_loss, tray_area, tray_hours)
     if lower_moisture >= upper_moisture:
-        problems.append(("lower_moisture", "Watering starts at the lower moisture and ends at the upper one: this must be the smaller."))
+        problems.append(
+            (
+                "lower_moisture",
+                "Watering starts at the lower moisture and ends at the upper one: this must be the smaller.",
+            )
+        )
     if problems:
         raise Refused(problems)
     day_of_year = date.timetuple().tm_yday
     typed = {
-        "high": high, "low": low, "humidity_high": humidity_high, "humidity_low": humidity_low, "humidity": humidity,
-        "wind": wind, "wind_height": wind_height, "sun_hours": sun_hours, "solar_radiation": solar_radiation,
-    }  # fmt: skip
+        "high": high,
+        "low": low,
+        "humidity_high": humidity_high,
+        "humidity_low": humidity_low,
+        "humidity": humidity,
+        "wind": wind,
+        "wind_height": wind_height,
+        "sun_hours": sun_hours,
+        "solar_radiation": solar_radiation,
+    }
     known = day_known(typed, place, date)
     if problems := weather_problems(known, place, day_of_year):
         raise Refused(problems)
     day = weather_from(known, place, day_of_year)
     computed = day.reference
     if reference_evaporation is not None and computed < LEAST_REFERENCE:
-        raise Refused([("reference_evaporation", "The weather entered evaporates almost nothing, so it cannot be scaled to this figure: give the weather of that day.")])
+        raise Refused(
+            [
+                (
+                    "reference_evaporation",
+                    (
+                        "The weather entered evaporates almost nothing, so it cannot be scaled to this figure: give the"
+                        " weather of that day."
+                    ),
+                )
+            ]
+        )
     scale = 1.0 if reference_evaporation is None else reference_evaporation / computed
 
     def loss_with(still_air, dryness):
@@ -379,8 +711,22 @@ def year_of(place, shade, shelter, cover, dryness, still_air):
     for number, name in enumerate(facts.MONTH_NAMES, start=1):
         day = month_weather(place, number)
         typical = bed_loss(day, shade, shelter, still_air, cover, dryness)
-        least = bed_loss(day, shade, shelter, min(still_air, facts.STILL_AIR_FACTOR.low), cover, min(dryness, facts.DRYNESS_FACTOR.low))
-        most = bed_loss(day, shade, shelter, max(still_air, facts.STILL_AIR_FACTOR.high), cover, max(dryness, facts.DRYNESS_FACTOR.high))
+        least = bed_loss(
+            day,
+            shade,
+            shelter,
+            min(still_air, facts.STILL_AIR_FACTOR.low),
+            cover,
+            min(dryness, facts.DRYNESS_FACTOR.low),
+        )
+        most = bed_loss(
+            day,
+            shade,
+            shelter,
+            max(still_air, facts.STILL_AIR_FACTOR.high),
+            cover,
+            max(dryness, facts.DRYNESS_FACTOR.high),
+        )
         rows.append((name, day.reference, typical, least, most))
     return rows
 
@@ -421,30 +767,73 @@ def working_steps(v, place, known, day):
         "pressure": ("air pressure", v.say(day.pressure, "kPa", digits=4)),
         "sun_part": ("the sun's part", v.say(sun_part, "mm/day")),
         "air_part": ("the air's part", v.say(air_part, "mm/day")),
-        "dry_matter": ("dry matter of the top layer", v.say(v.bulk_density * v.active_depth * (1 - v.upper_moisture), "kg/m2")),
+        "dry_matter": (
+            "dry matter of the top layer",
+            v.say(v.bulk_density * v.active_depth * (1 - v.upper_moisture), "kg/m2"),
+        ),
     }
 
     def step(title, equation, source):
         return Step(title, equation, source=source, values=shown)
 
     return [
-        step("Saturation pressure of the day", "{saturation} = mean of 0.6108 exp(17.27 T ÷ (T + 237.3)) at {day_high} and {day_low}", "FAO-56, eq. 11 and 12"),
+        step(
+            "Saturation pressure of the day",
+            "{saturation} = mean of 0.6108 exp(17.27 T ÷ (T + 237.3)) at {day_high} and {day_low}",
+            "FAO-56, eq. 11 and 12",
+        ),
         step("Deficit", "{deficit} = {saturation} − {vapour}", "FAO-56, eq. 17, 19 or 48, by what is known"),
         step("Wind", "{wind_low} = wind × 4.87 ÷ ln(67.8 × its height − 5.42)", "FAO-56, eq. 47"),
         step("Sun outside the air", "{outside} and {length}: by date and latitude", "FAO-56, eq. 21 and 34"),
-        step("Sun at the ground", "{sun} = (0.25 + 0.50 × sun hours ÷ {length}) × {outside}, or as measured", "FAO-56, eq. 35; without hours eq. 50"),
+        step(
+            "Sun at the ground",
+            "{sun} = (0.25 + 0.50 × sun hours ÷ {length}) × {outside}, or as measured",
+            "FAO-56, eq. 35; without hours eq. 50",
+        ),
         step("Net radiation", "{net} = 0.77 × {sun} − heat radiated to the sky", "FAO-56, eq. 38 to 40"),
-        step("Slope and psychrometric constant", "{slope} at {mean}; {gamma} = 0.000665 × {pressure}", "FAO-56, eq. 13, 7 and 8"),
-        step("Reference evaporation", "{reference_evaporation} = (0.408 {slope} × {net} + {gamma} × 900 ÷ (T + 273) × {wind_low} × {deficit}) ÷ ({slope} + {gamma} × (1 + 0.34 × {wind_low}))" + scaled, "FAO-56, eq. 6"),
-        step("Sun's part on the bed", "{sun_part} = {slope} ÷ ({slope} + {gamma}) × {net} × (1 − {shade}) ÷ 2.45 MJ/kg", "Penman 1948, first term"),
+        step(
+            "Slope and psychrometric constant",
+            "{slope} at {mean}; {gamma} = 0.000665 × {pressure}",
+            "FAO-56, eq. 13, 7 and 8",
+        ),
+        step(
+            "Reference evaporation",
+            "{reference_evaporation} = (0.408 {slope} × {net} + {gamma} × 900 ÷ (T + 273) × {wind_low} × {deficit}) ÷"
+            " ({slope} + {gamma} × (1 + 0.34 × {wind_low}))" + scaled,
+            "FAO-56, eq. 6",
+        ),
+        step(
+            "Sun's part on the bed",
+            "{sun_part} = {slope} ÷ ({slope} + {gamma}) × {net} × (1 − {shade}) ÷ 2.45 MJ/kg",
+            "Penman 1948, first term",
+        ),
         step("Wind at the bed", "{wind_bed} = {wind_low} × (1 − {shelter})", "shelter as given"),
-        step("Air's part on the bed", "{air_part} = {gamma} ÷ ({slope} + {gamma}) × 2.6 × (1 + 0.54 × {wind_bed} in m/s) × {deficit} × {still_air_factor}", "Penman 1948, second term"),
-        step("Bed evaporation", "{bed_evaporation} = ({sun_part} + {air_part}) × {cover_factor_used} × {dryness_factor}" + scaled, "cover and dryness: see the facts"),
+        step(
+            "Air's part on the bed",
+            "{air_part} = {gamma} ÷ ({slope} + {gamma}) × 2.6 × (1 + 0.54 × {wind_bed} in m/s) × {deficit} ×"
+            " {still_air_factor}",
+            "Penman 1948, second term",
+        ),
+        step(
+            "Bed evaporation",
+            "{bed_evaporation} = ({sun_part} + {air_part}) × {cover_factor_used} × {dryness_factor}" + scaled,
+            "cover and dryness: see the facts",
+        ),
         step("Water a day", "{water_per_day} = {bed_evaporation} × {bed_area}", "1 mm on 1 m² is 1 L"),
-        step("Water in the top layer", "{store} = {dry_matter} × ({upper_moisture} ÷ (1 − {upper_moisture}) − {lower_moisture} ÷ (1 − {lower_moisture}))", "wet-basis mass balance"),
-        step("A week, a watering", "{water_per_week} = {water_per_day} × 7; {water_per_watering} = {water_per_day} × {days_between_waterings}; {share_of_reference} = {bed_evaporation} ÷ {reference_evaporation}", "arithmetic"),
+        step(
+            "Water in the top layer",
+            "{store} = {dry_matter} × ({upper_moisture} ÷ (1 − {upper_moisture}) − {lower_moisture} ÷ (1 −"
+            " {lower_moisture}))",
+            "wet-basis mass balance",
+        ),
+        step(
+            "A week, a watering",
+            "{water_per_week} = {water_per_day} × 7; {water_per_watering} = {water_per_day} × {days_between_waterings};"
+            " {share_of_reference} = {bed_evaporation} ÷ {reference_evaporation}",
+            "arithmetic",
+        ),
         step("Days between waterings", "{days_between_waterings} = {store} ÷ {bed_evaporation}", "mass balance"),
-    ]  # fmt: skip
+    ]
 
 
 COVER_GUIDE = (
@@ -459,23 +848,75 @@ def watering_warnings(v, place, known, day):
     """Sentences for figures that are allowed but deserve a second look."""
     warnings = []
     if v.bed_evaporation > v.reference_evaporation * 1.2 > LEAST_REFERENCE:
-        warnings.append(("shade", "This bed loses more than a lawn in the open. That is right for a wet surface in sun and wind: shade it."))
+        warnings.append(
+            (
+                "shade",
+                (
+                    "This bed loses more than a lawn in the open. That is right for a wet surface in sun and wind:"
+                    " shade it."
+                ),
+            )
+        )
     if v.days_between_waterings < 1:
-        warnings.append(("active_depth", f"The top layer lasts {v['days_between_waterings']}: water more than once a day, shade it, cover it, or keep more than {v['active_depth']} moist."))
+        warnings.append(
+            (
+                "active_depth",
+                (
+                    f"The top layer lasts {v['days_between_waterings']}: water more than once a day, shade it, cover"
+                    f" it, or keep more than {v['active_depth']} moist."
+                ),
+            )
+        )
     if v.days_between_waterings > 14:
-        warnings.append((None, f"{v['days_between_waterings']} is long. Look at the bed every few days all the same: fresh feed, draughts and warm spots are not in the sum."))
+        warnings.append(
+            (
+                None,
+                (
+                    f"{v['days_between_waterings']} is long. Look at the bed every few days all the same: fresh feed,"
+                    " draughts and warm spots are not in the sum."
+                ),
+            )
+        )
     if v.lower_moisture < 0.60:
-        warnings.append(("lower_moisture", f"{v['lower_moisture']} is drier than the published limit of 60 % for these worms."))
+        warnings.append(
+            ("lower_moisture", f"{v['lower_moisture']} is drier than the published limit of 60 % for these worms.")
+        )
     if v.upper_moisture > 0.88:
         warnings.append(("upper_moisture", f"At {v['upper_moisture']} little air is left in the bedding."))
     if day.mean < 0:
-        warnings.append((None, "The day is below freezing: the bed hardly dries, and water freezes in hoses. See the bed's temperature instead."))
+        warnings.append(
+            (
+                None,
+                (
+                    "The day is below freezing: the bed hardly dries, and water freezes in hoses. See the bed's"
+                    " temperature instead."
+                ),
+            )
+        )
     if day.sun > 1.02 * day.clear_sun > 0:
-        warnings.append(("solar_radiation", "More sun than a clear sky gives on this date: check the figure and its unit."))
+        warnings.append(
+            ("solar_radiation", "More sun than a clear sky gives on this date: check the figure and its unit.")
+        )
     if v.cover_factor_used > 1.6 or v.cover_factor_used < 0.1:
-        warnings.append(("tray_loss", f"The weighed tray stands for a cover factor of {v.cover_factor_used:.2f}, which is unusual: check its area, the hours, and that the weather above is that of the weighing."))
+        warnings.append(
+            (
+                "tray_loss",
+                (
+                    f"The weighed tray stands for a cover factor of {v.cover_factor_used:.2f}, which is unusual: check"
+                    " its area, the hours, and that the weather above is that of the weighing."
+                ),
+            )
+        )
     if all(month.get("sun_hours") is None and month.get("solar_radiation") is None for month in place.months):
-        warnings.append(("months", "No sun in your twelve months: it is guessed from the swing between high and low, which fails near the sea."))
+        warnings.append(
+            (
+                "months",
+                (
+                    "No sun in your twelve months: it is guessed from the swing between high and low, which fails near"
+                    " the sea."
+                ),
+            )
+        )
     return warnings
 
 
@@ -509,30 +950,58 @@ def show_water(v):
                     for name, reference, bed, least, most in months
                 ],
             ),
-            Table("covers", "Cover factors to start from", [Column("cover", "Cover"), Column("factor", "Factor", "1"), Column("source", "From")], rows=list(COVER_GUIDE)),
+            Table(
+                "covers",
+                "Cover factors to start from",
+                [Column("cover", "Cover"), Column("factor", "Factor", "1"), Column("source", "From")],
+                rows=list(COVER_GUIDE),
+            ),
         ],
         figures=[
             Figure(
                 "year",
                 f"Water through the year: {place.label}",
-                finding=f"{thirstiest[0]} asks for most: {v.say(thirstiest[2], 'mm/day')}, and a watering every {v.say(busiest, 'day', digits=2)}. Over the year the bed loses {v.say(year_total, 'mm', digits=2)} of water.",
+                finding=(
+                    f"{thirstiest[0]} asks for most: {v.say(thirstiest[2], 'mm/day')}, and a watering every"
+                    f" {v.say(busiest, 'day', digits=2)}. Over the year the bed loses"
+                    f" {v.say(year_total, 'mm', digits=2)} of water."
+                ),
                 x=Axis("Month", kind="band"),
                 y=Axis("Water lost", "mm/day", low=0),
                 marks=[
-                    Mark("band", [(name[:3], least, most) for name, _, _, least, most in months], label="bed, range of formulas", tone="main"),
+                    Mark(
+                        "band",
+                        [(name[:3], least, most) for name, _, _, least, most in months],
+                        label="bed, range of formulas",
+                        tone="main",
+                    ),
                     Mark("line", [(name[:3], bed) for name, _, bed, _, _ in months], label="bed", tone="main"),
-                    Mark("line", [(name[:3], reference) for name, reference, *_ in months], label="grass in the open", tone="muted", dashed=True),
+                    Mark(
+                        "line",
+                        [(name[:3], reference) for name, reference, *_ in months],
+                        label="grass in the open",
+                        tone="muted",
+                        dashed=True,
+                    ),
                 ],
             )
         ],
         warnings=watering_warnings(v, place, known, day),
         reading=[
             f"On this day the bed loses {v['water_per_day']}; a lawn in the open loses {v['reference_evaporation']}.",
-            f"Watered to {v['upper_moisture']} and left to fall to {v['lower_moisture']}, the top {v['active_depth']} lasts {v['days_between_waterings']}; then it takes {v['water_per_watering']}.",
+            (
+                f"Watered to {v['upper_moisture']} and left to fall to {v['lower_moisture']}, the top"
+                f" {v['active_depth']} lasts {v['days_between_waterings']}; then it takes {v['water_per_watering']}."
+            ),
             f"Most of the loss comes from {larger}.",
-            "Published formulas for still air differ threefold, so the range is wide. A weighed tray narrows it."
-            if v.tray_loss is None
-            else f"Your tray sets the loss; it stands for a cover factor of {v.cover_factor_used:.2f}. Type that in and clear the tray to use it in other weather.",
+            (
+                "Published formulas for still air differ threefold, so the range is wide. A weighed tray narrows it."
+                if v.tray_loss is None
+                else (
+                    f"Your tray sets the loss; it stands for a cover factor of {v.cover_factor_used:.2f}. Type that in"
+                    " and clear the tray to use it in other weather."
+                )
+            ),
             "Water in fresh feed counts: ten parts of feed at 75 % bring seven and a half parts of water.",
         ],
         cautions=[

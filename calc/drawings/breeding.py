@@ -27,12 +27,18 @@ def life():
             svg.text(left + (hatch + growing) * scale, top + 44, f"day {hatch + growing:.0f}: sale", "draw-dim", "end"),
         ]
         ends.append(hatch + growing)
-        told.append(f"at {words} a cocoon hatches after about {hatch:.0f} days and the worm is for sale about {growing:.0f} days later")
+        told.append(
+            f"at {words} a cocoon hatches after about {hatch:.0f} days and the worm is for sale about {growing:.0f}"
+            " days later"
+        )
     shapes.append(svg.scale_bar(left, 176, 28 * scale, "4 weeks"))
     return Drawing(
-        "life", "From cocoon to sale, at two temperatures", finding=f"The warm room takes {ends[0] - ends[1]:.0f} days off the way from cocoon to sale.",
-        svg=svg.picture(360, 194, shapes), text="Two bars to the same scale of days: " + "; ".join(told) + ".",
-    )  # fmt: skip
+        "life",
+        "From cocoon to sale, at two temperatures",
+        finding=f"The warm room takes {ends[0] - ends[1]:.0f} days off the way from cocoon to sale.",
+        svg=svg.picture(360, 194, shapes),
+        text="Two bars to the same scale of days: " + "; ".join(told) + ".",
+    )
 
 
 STAGES = (("breeding", "draw-feed"), ("hatching", "draw-water"), ("growing", "draw-castings"))
@@ -60,9 +66,16 @@ def rack():
         cool = [tray for tray, stage in standing if stage == 0]
         warm = [(tray, stage) for tray, stage in standing if stage in (1, 2)]
         floor = top + 4 * SHELF + 8
-        shapes += [svg.text(left, top - 8, f"week {week}", "draw-text"), *_room(left, top, floor, 1), *_room(left + 62, top, floor, 3)]
+        shapes += [
+            svg.text(left, top - 8, f"week {week}", "draw-text"),
+            *_room(left, top, floor, 1),
+            *_room(left + 62, top, floor, 3),
+        ]
         shapes += _shelved(left, floor, 1, [(tray, 0) for tray in cool]) + _shelved(left + 62, floor, 3, warm)
-        shapes += [svg.text(left + 19, floor + 17, "cool", "draw-dim", "middle"), svg.text(left + 62 + 1.5 * PITCH + 2, floor + 17, "warm", "draw-dim", "middle")]
+        shapes += [
+            svg.text(left + 19, floor + 17, "cool", "draw-dim", "middle"),
+            svg.text(left + 62 + 1.5 * PITCH + 2, floor + 17, "warm", "draw-dim", "middle"),
+        ]
         counts = [sum(1 for _, stage in standing if stage == kind) for kind in range(3)]
         told.append(f"Week {week}: {', '.join(f'{count} {name}' for count, (name, _) in zip(counts, STAGES) if count)}")
     for place, (name, style) in enumerate(STAGES):
@@ -70,18 +83,32 @@ def rack():
     shapes.append(svg.text(8, 44, "cool: 68 °F (20 °C), warm: 81 °F (27 °C)", "draw-dim"))
     first_sale = ceil(sum(days) / 7)
     return Drawing(
-        "rack", "One tray a week, through twelve weeks",
-        finding=f"After twelve weeks twelve trays stand in two rooms, {counts[0]} of them breeding, and nothing has been sold: the first is ready in week {first_sale}.",
+        "rack",
+        "One tray a week, through twelve weeks",
+        finding=(
+            f"After twelve weeks twelve trays stand in two rooms, {counts[0]} of them breeding, and nothing has been"
+            f" sold: the first is ready in week {first_sale}."
+        ),
         svg=svg.picture(372, 384, shapes),
-        text=f"Front of two racks, a cool one at 68 °F (20 °C) and a warm one at 81 °F (27 °C), in four of the weeks. Each tray carries the number of the week in which it was started. It stays {days[0]:.0f} days in the cool room, breeding; "
-        f"its cocoons then take {days[1]:.0f} days to hatch in the warm one, and the young {days[2]:.0f} days to grow. " + ". ".join(told) + ".",
-    )  # fmt: skip
+        text=(
+            "Front of two racks, a cool one at 68 °F (20 °C) and a warm one at 81 °F (27 °C), in four of the weeks."
+            f" Each tray carries the number of the week in which it was started. It stays {days[0]:.0f} days in the"
+            f" cool room, breeding; its cocoons then take {days[1]:.0f} days to hatch in the warm one, and the young"
+            f" {days[2]:.0f} days to grow. "
+        )
+        + ". ".join(told)
+        + ".",
+    )
 
 
 def _room(left, top, floor, columns):
     """Posts and floor of a rack that is so many trays wide."""
     right = left + columns * PITCH + 4
-    return [svg.line(left, top, left, floor), svg.line(right, top, right, floor), svg.line(left - 6, floor, right + 6, floor)]
+    return [
+        svg.line(left, top, left, floor),
+        svg.line(right, top, right, floor),
+        svg.line(left - 6, floor, right + 6, floor),
+    ]
 
 
 def _shelved(left, floor, columns, standing):
@@ -89,5 +116,8 @@ def _shelved(left, floor, columns, standing):
     shapes = []
     for place, (tray, stage) in enumerate(sorted(standing)):
         x, base = left + 4 + PITCH * (place % columns), floor - 4 - SHELF * (place // columns)
-        shapes += [svg.rect(x, base - 18, TRAY, 18, STAGES[stage][1]), svg.text(x + TRAY / 2, base - 4, str(tray), "draw-text", "middle")]
+        shapes += [
+            svg.rect(x, base - 18, TRAY, 18, STAGES[stage][1]),
+            svg.text(x + TRAY / 2, base - 4, str(tray), "draw-text", "middle"),
+        ]
     return shapes

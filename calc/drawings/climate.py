@@ -8,10 +8,21 @@ from calc.page.svg import both_scales as both, fahrenheit
 from calc.page.drawings import drawing
 
 HEAT_WAVE = Scenario(
-    air_mean=32.0, air_swing=8.0, days=5.0, start_temperature=20.0, bed_height=0.3048, moisture=0.75, bulk_density=600.0,
-    cover_resistance=0.0, ground_temperature=20.0, decomposition_heat=20.0, net_radiation=0.0, evaporation=0.0,
-    surface_coefficient=10.0, conductivity_factor=1.0,
-)  # fmt: skip
+    air_mean=32.0,
+    air_swing=8.0,
+    days=5.0,
+    start_temperature=20.0,
+    bed_height=0.3048,
+    moisture=0.75,
+    bulk_density=600.0,
+    cover_resistance=0.0,
+    ground_temperature=20.0,
+    decomposition_heat=20.0,
+    net_radiation=0.0,
+    evaporation=0.0,
+    surface_coefficient=10.0,
+    conductivity_factor=1.0,
+)
 """The heat wave of the chapter: 24 degC at night, 40 degC by day, in full shade."""
 
 
@@ -19,7 +30,10 @@ HEAT_WAVE = Scenario(
 def water_in_and_out():
     """Section of a shaded bed on a July day of the mild, wet climate: what takes water and what brings it."""
     answer = water()
-    reference, loss = answer.reference_evaporation, float(getattr(answer.bed_evaporation, "value", answer.bed_evaporation))
+    reference, loss = (
+        answer.reference_evaporation,
+        float(getattr(answer.bed_evaporation, "value", answer.bed_evaporation)),
+    )
     bed_top, bed_bottom, left, right = 206, 290, 100, 316
     shapes = [
         svg.circle(40, 32, 15, "draw-line"),
@@ -41,7 +55,9 @@ def water_in_and_out():
         svg.text(84, 120, f"({reference:.1f} in the open field)", "draw-dim"),
         svg.text(262, 104, "watering and wet", "draw-text"),
         svg.text(262, 120, "feed bring it back", "draw-text"),
-        svg.text((left + right) / 2, bed_bottom + 20, "a well-kept bed drains next to nothing", "draw-dim", anchor="middle"),
+        svg.text(
+            (left + right) / 2, bed_bottom + 20, "a well-kept bed drains next to nothing", "draw-dim", anchor="middle"
+        ),
     ]
     shapes += [svg.arrow(56, 42, 108, 70, "draw-line"), svg.arrow(59, 34, 164, 66, "draw-line")]
     shapes += [svg.arrow(6, y, left - 12, y, "draw-line") for y in (196, 214)]
@@ -50,11 +66,17 @@ def water_in_and_out():
     return Drawing(
         "water_in_and_out",
         "Water in and out of a shaded bed",
-        finding=f"On an average July day in the mild, wet climate the open field loses {reference:.1f} mm, this bed {loss:.1f} mm.",
+        finding=(
+            f"On an average July day in the mild, wet climate the open field loses {reference:.1f} mm, this bed"
+            f" {loss:.1f} mm."
+        ),
         svg=svg.picture(430, 322, shapes),
-        text="Section of a bed between boards under a shade cloth. Sun and wind take water from the surface: "
-        f"{reference:.1f} mm a day in the open, {loss:.1f} mm a day here, because cloth keeps off the sun's part and boards the wind's part. "
-        "Watering and wet feed bring it back. The top layer dries first, the core last.",
+        text=(
+            "Section of a bed between boards under a shade cloth. Sun and wind take water from the surface:"
+            f" {reference:.1f} mm a day in the open, {loss:.1f} mm a day here, because cloth keeps off the sun's part"
+            " and boards the wind's part. Watering and wet feed bring it back. The top layer dries first, the core"
+            " last."
+        ),
     )
 
 
@@ -74,7 +96,9 @@ def bed_by_depth():
     def y(depth):
         return top + deep * depth / HEAT_WAVE.bed_height
 
-    outline = [(x(low), y(depth)) for depth, low, _ in spans] + [(x(high), y(depth)) for depth, _, high in reversed(spans)]
+    outline = [(x(low), y(depth)) for depth, low, _ in spans] + [
+        (x(high), y(depth)) for depth, _, high in reversed(spans)
+    ]
     shapes = [
         svg.rect(left, top, wide, deep, "draw-castings"),
         svg.rect(left, top, wide, 14, "draw-feed"),
@@ -88,9 +112,17 @@ def bed_by_depth():
     for celsius in (20, 25, 30, 35, 40):
         shapes.append(svg.line(x(celsius), top + deep, x(celsius), top + deep + 5, "draw-line"))
         shapes.append(svg.text(x(celsius), top + deep + 20, f"{celsius} °C", "draw-text", anchor="middle"))
-        shapes.append(svg.text(x(celsius), top + deep + 36, f"{fahrenheit(celsius):.0f} °F", "draw-dim", anchor="middle"))
+        shapes.append(
+            svg.text(x(celsius), top + deep + 36, f"{fahrenheit(celsius):.0f} °F", "draw-dim", anchor="middle")
+        )
     said = []
-    for share, name in ((0.0, "surface"), (1 / 6, "5 cm (2 in)"), (1 / 3, "10 cm (4 in)"), (1 / 2, "15 cm (6 in)"), (3 / 4, "23 cm (9 in)")):
+    for share, name in (
+        (0.0, "surface"),
+        (1 / 6, "5 cm (2 in)"),
+        (1 / 3, "10 cm (4 in)"),
+        (1 / 2, "15 cm (6 in)"),
+        (3 / 4, "23 cm (9 in)"),
+    ):
         depth, low, high = spans[round(share * (len(spans) - 1))]
         shapes.append(svg.line(left + wide, y(depth), x(low), y(depth), "draw-dim"))
         shapes.append(svg.text(left + wide + 5, y(depth) - 4, name, "draw-dim"))
@@ -100,8 +132,15 @@ def bed_by_depth():
     return Drawing(
         "bed_by_depth",
         "How deep the day reaches: the fifth day of a heat wave",
-        finding=f"The surface swings by {surface_high - surface_low:.0f} °C ({1.8 * (surface_high - surface_low):.0f} °F) a day, "
-        f"half-way down by {core_high - core_low:.1f} °C ({1.8 * (core_high - core_low):.1f} °F).",
+        finding=(
+            f"The surface swings by {surface_high - surface_low:.0f} °C ({1.8 * (surface_high - surface_low):.0f} °F) a"
+            f" day, half-way down by {core_high - core_low:.1f} °C ({1.8 * (core_high - core_low):.1f} °F)."
+        ),
         svg=svg.picture(430, 310, shapes),
-        text="Section of a bed 30 cm (12 in) high beside the span of its temperatures over one day with air from 24 to 40 °C (75 to 104 °F). " + "; ".join(said) + ".",
+        text=(
+            "Section of a bed 30 cm (12 in) high beside the span of its temperatures over one day with air from 24 to"
+            " 40 °C (75 to 104 °F). "
+        )
+        + "; ".join(said)
+        + ".",
     )

@@ -27,11 +27,22 @@ def money_in_time():
         svg.text(left - 10, line - 40, "in", "draw-text", "end"),
         svg.text(left - 10, line + 50, "out", "draw-text", "end"),
         svg.measure(left, line - 64, left + (first - 1) * step - 3, line - 64, "nothing comes in"),
-        *(svg.text(left + (12 * year + 6) * step, line + 112, f"year {year + 1}", "draw-dim", "middle") for year in range(3)),
+        *(
+            svg.text(left + (12 * year + 6) * step, line + 112, f"year {year + 1}", "draw-dim", "middle")
+            for year in range(3)
+        ),
     ]
     return Drawing(
-        "money_in_time", "Money in and out of the demo farm, month by month",
-        finding=f"Money goes out from the first month; the first income is in month {first}. What lies between is what you must be able to live without.",
+        "money_in_time",
+        "Money in and out of the demo farm, month by month",
+        finding=(
+            f"Money goes out from the first month; the first income is in month {first}. What lies between is what you"
+            " must be able to live without."
+        ),
         svg=svg.picture(450, 236, shapes),
-        text=f"Bars for thirty-six months. Below the line money out: {view.money(flows[0][1])} in the first month, {view.money(flows[1][1])} in the second, and more where the next stage is bought. Above it money in: none before month {first}, then a climb, highest in spring.",
-    )  # fmt: skip
+        text=(
+            f"Bars for thirty-six months. Below the line money out: {view.money(flows[0][1])} in the first month,"
+            f" {view.money(flows[1][1])} in the second, and more where the next stage is bought. Above it money in:"
+            f" none before month {first}, then a climb, highest in spring."
+        ),
+    )

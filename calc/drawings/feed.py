@@ -16,7 +16,13 @@ def path():
     """Mix, heat, cool, feed: four stations, two by two, with what each must be before the next."""
     hot, ready = facts.HOT.typical, facts.READY_FOR_WORMS.high
     stations = [
-        ("1 Mix", [f"C:N {facts.CARBON_NITROGEN.low} to {facts.CARBON_NITROGEN.high}", percents(facts.HEAP_MOISTURE) + " moist"]),
+        (
+            "1 Mix",
+            [
+                f"C:N {facts.CARBON_NITROGEN.low} to {facts.CARBON_NITROGEN.high}",
+                percents(facts.HEAP_MOISTURE) + " moist",
+            ],
+        ),
         ("2 Heat", [f"over {both(hot)}", "for 3 or 15 days"]),
         ("3 Cool", [f"under {both(ready)}", percents(facts.BED_MOISTURE) + " moist"]),
         ("4 Feed", ["2 in (5 cm) a layer", "on the sloping face"]),
@@ -27,10 +33,19 @@ def path():
         middle, top = width * (place % 2) + width / 2, height * (place // 2)
         ground = top + 118
         shapes.append(svg.text(middle, top + 20, name, "draw-text", anchor="middle"))
-        shapes.append(_lane(middle, ground) if name == "4 Feed" else _pile(middle, ground, "draw-castings" if name == "3 Cool" else "draw-feed"))
-        shapes += [svg.text(middle, ground + 18 + 16 * row, line, "draw-dim", anchor="middle") for row, line in enumerate(lines)]
+        shapes.append(
+            _lane(middle, ground)
+            if name == "4 Feed"
+            else _pile(middle, ground, "draw-castings" if name == "3 Cool" else "draw-feed")
+        )
+        shapes += [
+            svg.text(middle, ground + 18 + 16 * row, line, "draw-dim", anchor="middle")
+            for row, line in enumerate(lines)
+        ]
         if name == "2 Heat":
-            shapes += [svg.arrow(middle + shift, top + 52, middle + shift, top + 32, "draw-line") for shift in (-16, 0, 16)]
+            shapes += [
+                svg.arrow(middle + shift, top + 52, middle + shift, top + 32, "draw-line") for shift in (-16, 0, 16)
+            ]
         if place % 2 == 0:
             shapes.append(svg.arrow(width - 26, ground - 26, width + 26, ground - 26, "draw-line"))
     said = "; ".join(f"{name[2:].lower()}: {lines[0]}, {lines[1]}" for name, lines in stations)
@@ -52,7 +67,11 @@ def _lane(middle, ground):
     """A lane from the side with one layer of feed on its face."""
     bed = [(middle - 66, ground), (middle - 66, ground - 44), (middle, ground - 44), (middle + 44, ground)]
     layer = [(middle, ground - 44), (middle + 12, ground - 44), (middle + 56, ground), (middle + 44, ground)]
-    return svg.polygon(bed, "draw-castings") + svg.polygon(layer, "draw-feed") + svg.line(middle - 72, ground, middle + 72, ground, "draw-line")
+    return (
+        svg.polygon(bed, "draw-castings")
+        + svg.polygon(layer, "draw-feed")
+        + svg.line(middle - 72, ground, middle + 72, ground, "draw-line")
+    )
 
 
 @drawing("feed.heap")
@@ -82,8 +101,10 @@ def heap():
         "Section of a heap",
         finding="The probe in the core says nothing about the skin: only turning, or a cover, gets that hot.",
         svg=svg.picture(420, 246, shapes),
-        text="Section of a heap. Warm air rises out of the top and draws fresh air in at the foot. The core is above "
-        f"{both(facts.HOT.typical)}; the skin, the top and the foot are cooler. The probe reaches into the core.",
+        text=(
+            "Section of a heap. Warm air rises out of the top and draws fresh air in at the foot. The core is above "
+            f"{both(facts.HOT.typical)}; the skin, the top and the foot are cooler. The probe reaches into the core."
+        ),
     )
 
 

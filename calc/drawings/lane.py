@@ -29,7 +29,9 @@ def section():
     shapes = [
         svg.polygon([(left, base), (left, top), (clear_top, top), (clear, base)], "draw-castings"),
         svg.polygon([(clear_top, top), (face_top, top), (left + long, base), (clear, base)], "draw-fill"),
-        svg.polygon([(face_top, top), (face_top + layer, top), (left + long + layer, base), (left + long, base)], "draw-feed"),
+        svg.polygon(
+            [(face_top, top), (face_top + layer, top), (left + long + layer, base), (left + long, base)], "draw-feed"
+        ),
         svg.rect(left - 6, top - 4, 6, high + 4, "draw-wood"),
         svg.line(10, base, WIDTH - 10, base, "draw-line"),
         svg.line(first, top, first, base, "draw-measure"),
@@ -52,11 +54,16 @@ def section():
         svg.scale_bar(left + 110, base + 40, 3 * FOOT * scale, "3 ft (0.9 m)"),
     ]
     return Drawing(
-        "section", "A working lane from the side, to scale",
+        "section",
+        "A working lane from the side, to scale",
         finding="The worms follow the food forward and leave finished castings behind them.",
         svg=svg.picture(WIDTH, base + 56, shapes),
-        text="From the back, left, to the front, right: a back board; finished castings, from which a slice is cut; the gap, in which the worms are at work; and the sloping face with its newest layer of feed. The face moves to the right.",
-    )  # fmt: skip
+        text=(
+            "From the back, left, to the front, right: a back board; finished castings, from which a slice is cut; the"
+            " gap, in which the worms are at work; and the sloping face with its newest layer of feed. The face moves"
+            " to the right."
+        ),
+    )
 
 
 @drawing("lane.layer")
@@ -68,22 +75,40 @@ def layer():
     top = base - high
     fresh, settled = thickness / sin(radians(slope)) * scale, advance(thickness, slope, kept) * scale
     shapes = []
-    for place, (words, part, style) in enumerate((("fresh layer", fresh, "draw-feed"), ("eaten", settled, "draw-castings"))):
+    for place, (words, part, style) in enumerate(
+        (("fresh layer", fresh, "draw-feed"), ("eaten", settled, "draw-castings"))
+    ):
         x = left + 215 * place
         shapes += [
             svg.polygon([(x, base), (x, top), (x + 50, top), (x + 50 + foot, base)], "draw-fill"),
-            svg.polygon([(x + 50, top), (x + 50 + part, top), (x + 50 + foot + part, base), (x + 50 + foot, base)], style),
+            svg.polygon(
+                [(x + 50, top), (x + 50 + part, top), (x + 50 + foot + part, base), (x + 50 + foot, base)], style
+            ),
             svg.line(x - 14, base, x + 190, base, "draw-line"),
             svg.text(x, top - 12, words, "draw-text"),
             svg.measure(x + 50 + foot, base + 24, x + 50 + foot + part, base + 24, ""),
-            svg.text(x + 46 + foot, base + 42, f"{part / scale / FOOT * 12:.1f} in ({100 * part / scale:.1f} cm)", "draw-dim", "middle"),
+            svg.text(
+                x + 46 + foot,
+                base + 42,
+                f"{part / scale / FOOT * 12:.1f} in ({100 * part / scale:.1f} cm)",
+                "draw-dim",
+                "middle",
+            ),
         ]
     return Drawing(
-        "layer", "One layer on the face, to scale",
-        finding=f"A layer of 2 in (5 cm) that keeps half of its volume moves a face of 45° by {100 * settled / scale:.1f} cm ({settled / scale / FOOT * 12:.1f} in).",
+        "layer",
+        "One layer on the face, to scale",
+        finding=(
+            f"A layer of 2 in (5 cm) that keeps half of its volume moves a face of 45° by {100 * settled / scale:.1f}"
+            f" cm ({settled / scale / FOOT * 12:.1f} in)."
+        ),
         svg=svg.picture(WIDTH, base + 56, shapes),
-        text=f"Left: a fresh layer of 2 in, 5 cm, square to the face, covers {100 * fresh / scale:.1f} cm of ground in front of it. Right: the same layer eaten down to half covers {100 * settled / scale:.1f} cm. That is how far the face has moved.",
-    )  # fmt: skip
+        text=(
+            f"Left: a fresh layer of 2 in, 5 cm, square to the face, covers {100 * fresh / scale:.1f} cm of ground in"
+            f" front of it. Right: the same layer eaten down to half covers {100 * settled / scale:.1f} cm. That is how"
+            " far the face has moved."
+        ),
+    )
 
 
 @drawing("lane.generation")
@@ -102,15 +127,21 @@ def generation():
             svg.text(left + waits * scale / 2, y + 18, f"{waits:.0f}", "draw-text", "middle"),
             svg.text(left + (waits + grows / 2) * scale, y + 18, f"{grows:.0f}", "draw-text", "middle"),
         ]
-        said.append(f"at {celsius * 1.8 + 32:.0f} °F, {celsius:.0f} °C: {waits:.0f} days to hatch, {grows:.0f} to grow up")
+        said.append(
+            f"at {celsius * 1.8 + 32:.0f} °F, {celsius:.0f} °C: {waits:.0f} days to hatch, {grows:.0f} to grow up"
+        )
     shapes += [
         svg.text(left, 18, "cocoon", "draw-dim"),
         svg.text(left + 110, 18, "young worm, until it lays", "draw-dim"),
         svg.scale_bar(left, 168, 28 * scale, "4 weeks"),
     ]
     return Drawing(
-        "generation", "From a cocoon to the worm that lays the next one, in days",
-        finding="At 68 °F (20 °C) a cocoon laid today is a laying worm in twelve weeks. At 50 °F (10 °C) it takes over five months.",
+        "generation",
+        "From a cocoon to the worm that lays the next one, in days",
+        finding=(
+            "At 68 °F (20 °C) a cocoon laid today is a laying worm in twelve weeks. At 50 °F (10 °C) it takes over five"
+            " months."
+        ),
         svg=svg.picture(WIDTH, 186, shapes),
         text="From laying to laying: " + "; ".join(said) + ".",
-    )  # fmt: skip
+    )

@@ -24,7 +24,13 @@ def kilogram():
             svg.rect(left, base - PART_HEIGHT, width, PART_HEIGHT, "draw-castings"),
             svg.rect(left, base - PART_HEIGHT - water_height, width, water_height, "draw-water"),
             svg.text(left + width / 2, base + 20, f"{100 * moisture:.0f} %", "draw-text", anchor="middle"),
-            svg.text(left + width / 2, base - PART_HEIGHT - water_height - 8, f"{parts:.2g} water", "draw-dim", anchor="middle"),
+            svg.text(
+                left + width / 2,
+                base - PART_HEIGHT - water_height - 8,
+                f"{parts:.2g} water",
+                "draw-dim",
+                anchor="middle",
+            ),
         ]
         said.append(f"at {100 * moisture:.0f} % it holds {parts:.2g} part{'' if parts == 1 else 's'} of water")
     shapes.append(svg.line(4, base, 386, base, "draw-line"))

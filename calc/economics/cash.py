@@ -9,11 +9,49 @@ from typing import Annotated, NamedTuple
 
 from calc.economics.costs import STARTER_LIST, bought_by_month
 from calc.economics.terms import (
-    CASTINGS_PER_WEEK, LOCAL, TRAYS_PER_WEEK, CastingsPerWeek, Contingency, EarlyShare, EnergyCostPerMonth, FeedCostPerUnit, FixedCostPerMonth, LabourHoursPerUnit, LoanAmount,
-    LoanMonths, LoanRate, MonthsToIncome, OpeningCash, OtherSalesPerMonth, PackingCostPerUnit, PaidShare, Price, Purchases, RampMonths, Season, Sold, StartupCost, TraysPerWeek,
-    UnitsPerMonth, units_and_hours,
-)  # fmt: skip
-from calc.engine import Answer, Axis, Column, Event, Figure, Mark, Output, Refused, Show, Step, Table, calculator, presents
+    CASTINGS_PER_WEEK,
+    LOCAL,
+    TRAYS_PER_WEEK,
+    CastingsPerWeek,
+    Contingency,
+    EarlyShare,
+    EnergyCostPerMonth,
+    FeedCostPerUnit,
+    FixedCostPerMonth,
+    LabourHoursPerUnit,
+    LoanAmount,
+    LoanMonths,
+    LoanRate,
+    MonthsToIncome,
+    OpeningCash,
+    OtherSalesPerMonth,
+    PackingCostPerUnit,
+    PaidShare,
+    Price,
+    Purchases,
+    RampMonths,
+    Season,
+    Sold,
+    StartupCost,
+    TraysPerWeek,
+    UnitsPerMonth,
+    units_and_hours,
+)
+from calc.engine import (
+    Answer,
+    Axis,
+    Column,
+    Event,
+    Figure,
+    Mark,
+    Output,
+    Refused,
+    Show,
+    Step,
+    Table,
+    calculator,
+    presents,
+)
 from calc.facts import economics as facts
 from calc.inputs import START_DATE, WAGE, StartDate, Wage
 
@@ -84,13 +122,28 @@ def season_from(season, start):
 
 def plan_of(given, bought=None):
     """The Plan behind a set of inputs of economics.cash; bought: by month, where it is known already [money]."""
-    units, hours = units_and_hours(given["units_per_month"], given["labour_hours_per_unit"], given["sold"], given["trays_per_week"], given["castings_per_week"])
+    units, hours = units_and_hours(
+        given["units_per_month"],
+        given["labour_hours_per_unit"],
+        given["sold"],
+        given["trays_per_week"],
+        given["castings_per_week"],
+    )
     return Plan(
-        bought=bought or bought_of(given), full_sales=units * given["price"] + given["other_sales_per_month"], packing=units * given["packing_cost_per_unit"],
-        work_and_feed=units * (hours * given["wage"] * given["paid_share"] + given["feed_cost_per_unit"]), standing=given["energy_cost_per_month"] + given["fixed_cost_per_month"],
-        hours=units * hours, months_to_income=given["months_to_income"], ramp_months=given["ramp_months"], early_share=given["early_share"],
-        season=season_from(tuple(given["season"]), given["start_date"]), loan_amount=given["loan_amount"], loan_rate=given["loan_rate"], loan_months=given["loan_months"],
-    )  # fmt: skip
+        bought=bought or bought_of(given),
+        full_sales=units * given["price"] + given["other_sales_per_month"],
+        packing=units * given["packing_cost_per_unit"],
+        work_and_feed=units * (hours * given["wage"] * given["paid_share"] + given["feed_cost_per_unit"]),
+        standing=given["energy_cost_per_month"] + given["fixed_cost_per_month"],
+        hours=units * hours,
+        months_to_income=given["months_to_income"],
+        ramp_months=given["ramp_months"],
+        early_share=given["early_share"],
+        season=season_from(tuple(given["season"]), given["start_date"]),
+        loan_amount=given["loan_amount"],
+        loan_rate=given["loan_rate"],
+        loan_months=given["loan_months"],
+    )
 
 
 def load_share(month, full_month, early_share):
@@ -112,7 +165,9 @@ def months_of(plan, delay=0.0, months=MONTHS):
     rise = (1 - plan.early_share) / (full_month - 1) if climbing else 0.0
     loads = [plan.early_share + rise * month for month in range(climbing)]
     sales, running = [], []
-    for place, load in enumerate(loads):  # load_share and sales_share month by month, written out: this is drawn thousands of times
+    for place, load in enumerate(
+        loads
+    ):  # load_share and sales_share month by month, written out: this is drawn thousands of times
         past = place + 1 - wait
         sold = 0.0 if past <= 0 else plan.season[place % 12] * (past / ramp if past < ramp else 1.0)
         sales.append(sold * plan.full_sales)
@@ -154,22 +209,73 @@ def first_month(pairs, holds):
 
 @dataclass(frozen=True)
 class Cash(Answer):
-    lowest_cash: Annotated[float, Output("money", "Lowest cash", "At the end of a month. Below zero: you run dry unless you put in more.", ranged=True, main=True)]
+    lowest_cash: Annotated[
+        float,
+        Output(
+            "money",
+            "Lowest cash",
+            "At the end of a month. Below zero: you run dry unless you put in more.",
+            ranged=True,
+            main=True,
+        ),
+    ]
     month_of_lowest: Annotated[int, Output("1", "Month of the lowest cash", "Counted from the first.", main=True)]
     first_income_month: Annotated[int | None, Output("1", "First month with income", "", main=True)]
-    payback_month: Annotated[int | None, Output("1", "Month when all is paid back", "Cash, less what is still owed, is back at what you started with. None: not within three years.", main=True)]
-    break_even_month: Annotated[int | None, Output("1", "First month that pays for itself", "Sales at least as large as running costs and loan payment in that month.")]
+    payback_month: Annotated[
+        int | None,
+        Output(
+            "1",
+            "Month when all is paid back",
+            "Cash, less what is still owed, is back at what you started with. None: not within three years.",
+            main=True,
+        ),
+    ]
+    break_even_month: Annotated[
+        int | None,
+        Output(
+            "1",
+            "First month that pays for itself",
+            "Sales at least as large as running costs and loan payment in that month.",
+        ),
+    ]
     cash_after_three_years: Annotated[float, Output("money", "Cash after three years", "", ranged=True)]
-    cash_needed: Annotated[float, Output("money", "Cash needed to get through", "What you must hold at the start so that the lowest is not below zero.")]
-    spent_before_income: Annotated[float, Output("money", "Spent before the first income", "Things bought and running costs. All three years when nothing is sold.")]
-    startup_total: Annotated[float, Output("money", "Bought in all", "The list with its reserve, or the sum you typed.")]
-    cost_of_a_month: Annotated[float, Output("money", "What each month of delay costs", "Cash after three years, less the same with the first income a month later.")]
-    unpaid_hours: Annotated[float, Output("hour", "Hours given without pay in three years", "They are no cash, but they are yours.")]
+    cash_needed: Annotated[
+        float,
+        Output(
+            "money",
+            "Cash needed to get through",
+            "What you must hold at the start so that the lowest is not below zero.",
+        ),
+    ]
+    spent_before_income: Annotated[
+        float,
+        Output(
+            "money",
+            "Spent before the first income",
+            "Things bought and running costs. All three years when nothing is sold.",
+        ),
+    ]
+    startup_total: Annotated[
+        float, Output("money", "Bought in all", "The list with its reserve, or the sum you typed.")
+    ]
+    cost_of_a_month: Annotated[
+        float,
+        Output(
+            "money",
+            "What each month of delay costs",
+            "Cash after three years, less the same with the first income a month later.",
+        ),
+    ]
+    unpaid_hours: Annotated[
+        float, Output("hour", "Hours given without pay in three years", "They are no cash, but they are yours.")
+    ]
 
 
 @calculator(
-    "economics.cash", "When does the money run lowest, and when does it come back?",
-    leads={"economics.return": {}, "economics.startup": {}})
+    "economics.cash",
+    "When does the money run lowest, and when does it come back?",
+    leads={"economics.return": {}, "economics.startup": {}},
+)
 def cash(
     opening_cash: OpeningCash = facts.OPENING_CASH.typical,
     startup_cost: StartupCost = None,
@@ -218,11 +324,21 @@ def cash(
     back = first_month(zip(own[bottom:]), lambda amount: amount >= opening_cash)
     before = MONTHS if first is None else first - 1
     return Cash(
-        lowest_cash=lowest, month_of_lowest=held.index(lowest) + 1, first_income_month=first, payback_month=None if back is None else bottom + back,
-        break_even_month=first_month(zip(sales, running, range(MONTHS)), lambda income, cost, month: income > 0 and income >= cost + (payment if month < loan_months else 0.0)),
-        cash_after_three_years=held[-1], cash_needed=max(0.0, opening_cash - lowest), spent_before_income=fsum(running[:before]) + fsum(plan.bought[:before]), startup_total=fsum(plan.bought),
-        cost_of_a_month=fsum(sales) - fsum(running) - fsum(late_sales) + fsum(late_running), unpaid_hours=plan.hours * (1 - paid_share) * fsum(loads),
-    )  # fmt: skip
+        lowest_cash=lowest,
+        month_of_lowest=held.index(lowest) + 1,
+        first_income_month=first,
+        payback_month=None if back is None else bottom + back,
+        break_even_month=first_month(
+            zip(sales, running, range(MONTHS)),
+            lambda income, cost, month: income > 0 and income >= cost + (payment if month < loan_months else 0.0),
+        ),
+        cash_after_three_years=held[-1],
+        cash_needed=max(0.0, opening_cash - lowest),
+        spent_before_income=fsum(running[:before]) + fsum(plan.bought[:before]),
+        startup_total=fsum(plan.bought),
+        cost_of_a_month=fsum(sales) - fsum(running) - fsum(late_sales) + fsum(late_running),
+        unpaid_hours=plan.hours * (1 - paid_share) * fsum(loads),
+    )
 
 
 def months_table(given):
@@ -232,17 +348,40 @@ def months_table(given):
     moved, _ = loan_by_month(plan)
     held = balances(given["opening_cash"], plan, sales, running, moved)
     return [
-        (month, calendar_month(given["start_date"], month), sales[place], running[place], plan.bought[place], moved[place], sales[place] - running[place] - plan.bought[place] + moved[place], held[place])
+        (
+            month,
+            calendar_month(given["start_date"], month),
+            sales[place],
+            running[place],
+            plan.bought[place],
+            moved[place],
+            sales[place] - running[place] - plan.bought[place] + moved[place],
+            held[place],
+        )
         for place, month in enumerate(range(1, MONTHS + 1))
-    ]  # fmt: skip
+    ]
 
 
 @presents(cash)
 def show_cash(v):
     rows = months_table(v.given)
     held = [row[7] for row in rows]
-    years = [(f"Year {year + 1}", *(fsum(row[column] for row in rows[12 * year : 12 * year + 12]) for column in range(2, 7)), held[12 * year + 11]) for year in range(3)]
-    money = [Column("sales", "Sales", "money"), Column("running", "Running costs", "money"), Column("bought", "Bought", "money"), Column("loan", "Loan", "money"), Column("change", "Change", "money"), Column("cash", "Cash at its end", "money")]
+    years = [
+        (
+            f"Year {year + 1}",
+            *(fsum(row[column] for row in rows[12 * year : 12 * year + 12]) for column in range(2, 7)),
+            held[12 * year + 11],
+        )
+        for year in range(3)
+    ]
+    money = [
+        Column("sales", "Sales", "money"),
+        Column("running", "Running costs", "money"),
+        Column("bought", "Bought", "money"),
+        Column("loan", "Loan", "money"),
+        Column("change", "Change", "money"),
+        Column("cash", "Cash at its end", "money"),
+    ]
     return Show(
         working=_working(v),
         tables=[
@@ -251,12 +390,22 @@ def show_cash(v):
         ],
         figures=[
             Figure(
-                "cash", "Cash through three years",
-                finding=f"Cash is lowest in month {v.month_of_lowest}, at {v.money(v.lowest_cash)}." + (f" It is back where it began, debts counted, in month {v.payback_month}." if v.payback_month else " It is not back where it began within three years."),
-                x=Axis("Month", "1", low=0, high=MONTHS), y=Axis("Cash", "money"),
-                numbers_in="months", marks=[
-                    Mark("zone_x", [(0, min(v.months_to_income, MONTHS), "no income yet")], tone="muted"), Mark("line", [(0, v.opening_cash), *enumerate(held, 1)], label="cash"),
-                    Mark("rule_y", [(0, "nothing left")], tone="warn"), Mark("dots", [(v.month_of_lowest, v.lowest_cash, "lowest")], tone="warn"),
+                "cash",
+                "Cash through three years",
+                finding=f"Cash is lowest in month {v.month_of_lowest}, at {v.money(v.lowest_cash)}."
+                + (
+                    f" It is back where it began, debts counted, in month {v.payback_month}."
+                    if v.payback_month
+                    else " It is not back where it began within three years."
+                ),
+                x=Axis("Month", "1", low=0, high=MONTHS),
+                y=Axis("Cash", "money"),
+                numbers_in="months",
+                marks=[
+                    Mark("zone_x", [(0, min(v.months_to_income, MONTHS), "no income yet")], tone="muted"),
+                    Mark("line", [(0, v.opening_cash), *enumerate(held, 1)], label="cash"),
+                    Mark("rule_y", [(0, "nothing left")], tone="warn"),
+                    Mark("dots", [(v.month_of_lowest, v.lowest_cash, "lowest")], tone="warn"),
                 ],
             )
         ],
@@ -264,7 +413,7 @@ def show_cash(v):
         reading=reading(v),
         events=_events(v),
         cautions=[LOCAL],
-    )  # fmt: skip
+    )
 
 
 def calendar_month(start, month):
@@ -279,34 +428,108 @@ def month_start(start, month):
 
 def _working(v):
     return [
-        Step("Sales", "sales of a month = ({units_sold} × {price} + {other_sales_per_month}) × share of full sales × season; the share is nothing for {months_to_income}, then climbs evenly over {ramp_months}", "common practice, no source", values=_used(v)),
+        Step(
+            "Sales",
+            "sales of a month = ({units_sold} × {price} + {other_sales_per_month}) × share of full sales × season; the"
+            " share is nothing for {months_to_income}, then climbs evenly over {ramp_months}",
+            "common practice, no source",
+            values=_used(v),
+        ),
         Step("Load", "load = {early_share}, climbing evenly to 1 when sales are full", "common practice, no source"),
-        Step("Running costs", "running costs = {energy_cost_per_month} + {fixed_cost_per_month} + {units_sold} × ({hours_for_one} × {wage} × {paid_share} + {feed_cost_per_unit}) × load + units of the month × {packing_cost_per_unit}", "arithmetic", values=_used(v)),
-        Step("Change", "change = sales − running costs − bought + loan", "arithmetic; annuity formula for the loan payment (OpenStax, Principles of Finance)"),
-        Step("Cash", "cash at the end of a month = {opening_cash} + all changes up to it; {lowest_cash} is the smallest, {month_of_lowest} its place; {cash_after_three_years} is the last", "cash budget"),
-        Step("Bought", "{startup_total} = sum of quantity × price × (1 + {contingency}), each row in its month; or the sum you typed", "arithmetic"),
-        Step("Before the first income", "{spent_before_income} = running costs + bought, over the months before {first_income_month}", "arithmetic"),
-        Step("Months that turn", "{break_even_month}: sales at least running costs + loan payment; {payback_month}: cash − what is owed back at {opening_cash}, after its lowest", "definitions"),
-        Step("A month's delay", "{cost_of_a_month} = {cash_after_three_years} − the same with the first income a month later", "the plan, run twice"),
-        Step("Unpaid hours", "{unpaid_hours} = {hours_for_one} × {units_sold} × load of all months × (1 − {paid_share})", "arithmetic", values=_used(v)),
+        Step(
+            "Running costs",
+            "running costs = {energy_cost_per_month} + {fixed_cost_per_month} + {units_sold} × ({hours_for_one} ×"
+            " {wage} × {paid_share} + {feed_cost_per_unit}) × load + units of the month × {packing_cost_per_unit}",
+            "arithmetic",
+            values=_used(v),
+        ),
+        Step(
+            "Change",
+            "change = sales − running costs − bought + loan",
+            "arithmetic; annuity formula for the loan payment (OpenStax, Principles of Finance)",
+        ),
+        Step(
+            "Cash",
+            "cash at the end of a month = {opening_cash} + all changes up to it; {lowest_cash} is the smallest,"
+            " {month_of_lowest} its place; {cash_after_three_years} is the last",
+            "cash budget",
+        ),
+        Step(
+            "Bought",
+            "{startup_total} = sum of quantity × price × (1 + {contingency}), each row in its month; or the sum you"
+            " typed",
+            "arithmetic",
+        ),
+        Step(
+            "Before the first income",
+            "{spent_before_income} = running costs + bought, over the months before {first_income_month}",
+            "arithmetic",
+        ),
+        Step(
+            "Months that turn",
+            "{break_even_month}: sales at least running costs + loan payment; {payback_month}: cash − what is owed back"
+            " at {opening_cash}, after its lowest",
+            "definitions",
+        ),
+        Step(
+            "A month's delay",
+            "{cost_of_a_month} = {cash_after_three_years} − the same with the first income a month later",
+            "the plan, run twice",
+        ),
+        Step(
+            "Unpaid hours",
+            "{unpaid_hours} = {hours_for_one} × {units_sold} × load of all months × (1 − {paid_share})",
+            "arithmetic",
+            values=_used(v),
+        ),
         Step("Cash needed", "{cash_needed} = {opening_cash} − {lowest_cash}", "arithmetic; not below nothing"),
-    ]  # fmt: skip
+    ]
 
 
 def _used(v):
     given = v.given
-    units, hours = units_and_hours(given["units_per_month"], given["labour_hours_per_unit"], given["sold"], given["trays_per_week"], given["castings_per_week"])
-    return {"units_sold": ("units a month", v.say(units, "1/month")), "hours_for_one": ("hours for a unit", v.say(hours, "hour"))}
+    units, hours = units_and_hours(
+        given["units_per_month"],
+        given["labour_hours_per_unit"],
+        given["sold"],
+        given["trays_per_week"],
+        given["castings_per_week"],
+    )
+    return {
+        "units_sold": ("units a month", v.say(units, "1/month")),
+        "hours_for_one": ("hours for a unit", v.say(hours, "hour")),
+    }
 
 
 def _warnings(v):
     found = []
     if v.lowest_cash < 0:
-        found.append(("opening_cash", f"Cash runs out: it is {v.money(-v.lowest_cash)} short in month {v.month_of_lowest}. Hold {v.money(v.cash_needed)} at the start, spend less first, or start smaller."))
+        found.append(
+            (
+                "opening_cash",
+                (
+                    f"Cash runs out: it is {v.money(-v.lowest_cash)} short in month {v.month_of_lowest}. Hold"
+                    f" {v.money(v.cash_needed)} at the start, spend less first, or start smaller."
+                ),
+            )
+        )
     elif v.band("lowest_cash").low < 0:
-        found.append(("opening_cash", f"With less luck the cash runs out: in one draw of ten over the usual ranges it is {v.money(-v.band('lowest_cash').low)} short, or more."))
+        found.append(
+            (
+                "opening_cash",
+                (
+                    "With less luck the cash runs out: in one draw of ten over the usual ranges it is"
+                    f" {v.money(-v.band('lowest_cash').low)} short, or more."
+                ),
+            )
+        )
     if v.months_to_income < facts.MONTHS_TO_INCOME.low:
-        found.append(("months_to_income", "Growers count six to nine months before the first income. Sooner happens, but do not plan on it."))
+        found.append(
+            (
+                "months_to_income",
+                "Growers count six to nine months before the first income. Sooner happens, but do not plan on it.",
+            )
+        )
     if v.first_income_month is None:
         found.append(("months_to_income", "Nothing is sold within three years."))
     return found
@@ -316,22 +539,56 @@ def reading(v):
     """Sentences that follow the tables, line by line."""
     first = v.first_income_month
     if first:
-        sentences = [f"You spend {v.money(v.spent_before_income)} before anything comes in; the first income is due in month {first}." if first > 1 else "The first income comes in the first month."]
+        sentences = [
+            (
+                f"You spend {v.money(v.spent_before_income)} before anything comes in; the first income is due in month"
+                f" {first}."
+                if first > 1
+                else "The first income comes in the first month."
+            )
+        ]
     else:
         sentences = [f"There is no income in three years, and {v.money(v.spent_before_income)} goes out."]
     if v.cash_needed > 0:
-        spare = f"which leaves {v.money(v.lowest_cash)} to spare" if v.lowest_cash >= 0 else f"which is {v.money(-v.lowest_cash)} too little"
-        sentences.append(f"Cash is lowest in month {v.month_of_lowest}. To come through you must hold {v.money(v.cash_needed)} that you can do without; you start with {v.money(v.opening_cash)}, {spare}.")
+        spare = (
+            f"which leaves {v.money(v.lowest_cash)} to spare"
+            if v.lowest_cash >= 0
+            else f"which is {v.money(-v.lowest_cash)} too little"
+        )
+        sentences.append(
+            f"Cash is lowest in month {v.month_of_lowest}. To come through you must hold {v.money(v.cash_needed)} that"
+            f" you can do without; you start with {v.money(v.opening_cash)}, {spare}."
+        )
     else:
-        sentences.append(f"At the end of no month is there less cash than the {v.money(v.opening_cash)} you start with.")
+        sentences.append(
+            f"At the end of no month is there less cash than the {v.money(v.opening_cash)} you start with."
+        )
     if first and v.cost_of_a_month > 0.5:
-        sentences.append(f"Each month that the first income is late leaves you {v.money(v.cost_of_a_month)} poorer after three years.")
-    sentences.append(f"All is paid back in month {v.payback_month}, debts counted." if v.payback_month else "It is not paid back within three years.")
+        sentences.append(
+            f"Each month that the first income is late leaves you {v.money(v.cost_of_a_month)} poorer after three"
+            " years."
+        )
+    sentences.append(
+        f"All is paid back in month {v.payback_month}, debts counted."
+        if v.payback_month
+        else "It is not paid back within three years."
+    )
     if v.unpaid_hours >= 0.5:
-        sentences.append(f"By the end of the third year {v.say(v.unpaid_hours, 'hour')} of work have gone in unpaid; at {v['wage']} that is {v.money(v.unpaid_hours * v.wage)}.")
+        sentences.append(
+            f"By the end of the third year {v.say(v.unpaid_hours, 'hour')} of work have gone in unpaid; at {v['wage']}"
+            f" that is {v.money(v.unpaid_hours * v.wage)}."
+        )
     return sentences
 
 
 def _events(v):
-    named = [(v.first_income_month, "First income is due"), (v.month_of_lowest, "Cash is lowest about now"), (v.payback_month, "All should be paid back")]
-    return [Event(month_start(v.start_date, month), words, "From the cash plan. Put the real figure beside it.") for month, words in named if month]
+    named = [
+        (v.first_income_month, "First income is due"),
+        (v.month_of_lowest, "Cash is lowest about now"),
+        (v.payback_month, "All should be paid back"),
+    ]
+    return [
+        Event(month_start(v.start_date, month), words, "From the cash plan. Put the real figure beside it.")
+        for month, words in named
+        if month
+    ]

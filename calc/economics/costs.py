@@ -5,10 +5,40 @@ from math import fsum
 from typing import Annotated
 
 from calc.economics.terms import (
-    CASTINGS_PER_WEEK, GUESSED_DOUBT, LOCAL, TRAYS_PER_WEEK, CastingsPerWeek, Contingency, EnergyCostPerMonth, FeedCostPerUnit, FixedCostPerMonth, LabourHoursPerUnit,
-    PackingCostPerUnit, Price, Purchases, Sold, TraysPerWeek, UnitsPerMonth, units_and_hours,
-)  # fmt: skip
-from calc.engine import Answer, Axis, Band, Column, Figure, Mark, Number, Output, Refused, Show, Step, Table, calculator, presents
+    CASTINGS_PER_WEEK,
+    GUESSED_DOUBT,
+    LOCAL,
+    TRAYS_PER_WEEK,
+    CastingsPerWeek,
+    Contingency,
+    EnergyCostPerMonth,
+    FeedCostPerUnit,
+    FixedCostPerMonth,
+    LabourHoursPerUnit,
+    PackingCostPerUnit,
+    Price,
+    Purchases,
+    Sold,
+    TraysPerWeek,
+    UnitsPerMonth,
+    units_and_hours,
+)
+from calc.engine import (
+    Answer,
+    Axis,
+    Band,
+    Column,
+    Figure,
+    Mark,
+    Number,
+    Output,
+    Refused,
+    Show,
+    Step,
+    Table,
+    calculator,
+    presents,
+)
 from calc.engine.explore import moves
 from calc.engine.view import lower_first
 from calc.facts import economics as facts
@@ -38,23 +68,61 @@ def break_even_units(fixed_cost, price, variable_cost):
 
 @dataclass(frozen=True)
 class UnitCost(Answer):
-    cost_per_unit: Annotated[float, Output("money", "Cost of one unit", "All of it: your hours, feed, packing, and its share of what costs money every month.", ranged=True, main=True)]
-    margin_per_unit: Annotated[float, Output("money", "Left from one unit", "Price less cost. Below zero: each one sold costs you money.", ranged=True, main=True)]
-    labour_share: Annotated[float, Output("1", "Share of the cost that is work", "", us="%", metric="%", digits=2, main=True)]
-    break_even_units: Annotated[float | None, Output("1/month", "Units a month to break even", "At this price. None when the price does not even cover what each unit takes.", main=True)]
+    cost_per_unit: Annotated[
+        float,
+        Output(
+            "money",
+            "Cost of one unit",
+            "All of it: your hours, feed, packing, and its share of what costs money every month.",
+            ranged=True,
+            main=True,
+        ),
+    ]
+    margin_per_unit: Annotated[
+        float,
+        Output(
+            "money",
+            "Left from one unit",
+            "Price less cost. Below zero: each one sold costs you money.",
+            ranged=True,
+            main=True,
+        ),
+    ]
+    labour_share: Annotated[
+        float, Output("1", "Share of the cost that is work", "", us="%", metric="%", digits=2, main=True)
+    ]
+    break_even_units: Annotated[
+        float | None,
+        Output(
+            "1/month",
+            "Units a month to break even",
+            "At this price. None when the price does not even cover what each unit takes.",
+            main=True,
+        ),
+    ]
     break_even_price: Annotated[float, Output("money", "Price that breaks even", "At this number of units a month.")]
-    profit_per_month: Annotated[float, Output("money/month", "Left in a month", "After your own hours are paid.", ranged=True)]
+    profit_per_month: Annotated[
+        float, Output("money/month", "Left in a month", "After your own hours are paid.", ranged=True)
+    ]
     variable_cost_per_unit: Annotated[float, Output("money", "Cost that each unit brings", "Work, feed and packing.")]
-    fixed_cost_total_per_month: Annotated[float, Output("money/month", "Cost that comes anyway", "Energy, fixed costs and wear of equipment.")]
+    fixed_cost_total_per_month: Annotated[
+        float, Output("money/month", "Cost that comes anyway", "Energy, fixed costs and wear of equipment.")
+    ]
     depreciation_per_month: Annotated[float, Output("money/month", "Wear of equipment", "Straight line.")]
-    earned_per_hour: Annotated[float | None, Output("money/hour", "What an hour of work earns", "When everything else is paid.")]
+    earned_per_hour: Annotated[
+        float | None, Output("money/hour", "What an hour of work earns", "When everything else is paid.")
+    ]
     units_sold: Annotated[float, Output("1/month", "Units a month", "As typed, or as your trays or lane give them.")]
-    hours_for_one: Annotated[float, Output("hour", "Hours for a unit, reckoned with", "As typed, or as your trays or lane ask them.")]
+    hours_for_one: Annotated[
+        float, Output("hour", "Hours for a unit, reckoned with", "As typed, or as your trays or lane ask them.")
+    ]
 
 
 @calculator(
-    "economics.unit_cost", "What does a pound of worms or a yard of castings really cost me?",
-    leads={"economics.cash": {}, "economics.mix": {}})
+    "economics.unit_cost",
+    "What does a pound of worms or a yard of castings really cost me?",
+    leads={"economics.cash": {}, "economics.mix": {}},
+)
 def unit_cost(
     price: Price = facts.PRICE.typical,
     units_per_month: UnitsPerMonth = facts.UNITS_PER_MONTH.typical,
@@ -64,9 +132,18 @@ def unit_cost(
     packing_cost_per_unit: PackingCostPerUnit = facts.PACKING_COST.typical,
     energy_cost_per_month: EnergyCostPerMonth = facts.ENERGY_COST.typical,
     fixed_cost_per_month: FixedCostPerMonth = facts.FIXED_COST.typical,
-    equipment_cost: Annotated[float, Number("money", "Equipment, bought new", 0, 1e7, fact=facts.EQUIPMENT_COST, group="Equipment")] = facts.EQUIPMENT_COST.typical,
-    salvage: Annotated[float, Number("money", "Worth at the end", 0, 1e7, help="What it can be sold for when you are done.", group="Equipment")] = 200.0,
-    equipment_life_years: Annotated[float, Number("year", "Years it lasts", 0.25, 50, fact=facts.EQUIPMENT_LIFE, group="Equipment")] = facts.EQUIPMENT_LIFE.typical,
+    equipment_cost: Annotated[
+        float, Number("money", "Equipment, bought new", 0, 1e7, fact=facts.EQUIPMENT_COST, group="Equipment")
+    ] = facts.EQUIPMENT_COST.typical,
+    salvage: Annotated[
+        float,
+        Number(
+            "money", "Worth at the end", 0, 1e7, help="What it can be sold for when you are done.", group="Equipment"
+        ),
+    ] = 200.0,
+    equipment_life_years: Annotated[
+        float, Number("year", "Years it lasts", 0.25, 50, fact=facts.EQUIPMENT_LIFE, group="Equipment")
+    ] = facts.EQUIPMENT_LIFE.typical,
     sold: Sold = "pound",
     trays_per_week: TraysPerWeek = TRAYS_PER_WEEK,
     castings_per_week: CastingsPerWeek = CASTINGS_PER_WEEK,
@@ -80,7 +157,9 @@ def unit_cost(
     """
     if salvage > equipment_cost:
         raise Refused([("salvage", "Worth at the end cannot be more than the equipment cost new.")])
-    units, hours_for_one = units_and_hours(units_per_month, labour_hours_per_unit, sold, trays_per_week, castings_per_week)
+    units, hours_for_one = units_and_hours(
+        units_per_month, labour_hours_per_unit, sold, trays_per_week, castings_per_week
+    )
     labour = hours_for_one * wage
     variable = labour + feed_cost_per_unit + packing_cost_per_unit
     wear = straight_line(equipment_cost, salvage, equipment_life_years) / MONTHS_A_YEAR
@@ -88,10 +167,19 @@ def unit_cost(
     cost = variable + fixed / units
     hours = hours_for_one * units
     return UnitCost(
-        cost_per_unit=cost, margin_per_unit=price - cost, labour_share=labour / cost if cost else 0.0, break_even_units=break_even_units(fixed, price, variable),
-        break_even_price=cost, profit_per_month=(price - cost) * units, variable_cost_per_unit=variable, fixed_cost_total_per_month=fixed,
-        depreciation_per_month=wear, earned_per_hour=((price - variable + labour) * units - fixed) / hours if hours else None, units_sold=units, hours_for_one=hours_for_one,
-    )  # fmt: skip
+        cost_per_unit=cost,
+        margin_per_unit=price - cost,
+        labour_share=labour / cost if cost else 0.0,
+        break_even_units=break_even_units(fixed, price, variable),
+        break_even_price=cost,
+        profit_per_month=(price - cost) * units,
+        variable_cost_per_unit=variable,
+        fixed_cost_total_per_month=fixed,
+        depreciation_per_month=wear,
+        earned_per_hour=((price - variable + labour) * units - fixed) / hours if hours else None,
+        units_sold=units,
+        hours_for_one=hours_for_one,
+    )
 
 
 @presents(unit_cost)
@@ -100,27 +188,83 @@ def show_unit_cost(v):
     return Show(
         working=[
             Step("Work", "work for a unit = {hours_for_one} × {wage}", "arithmetic"),
-            Step("Cost each unit brings", "{variable_cost_per_unit} = work + {feed_cost_per_unit} + {packing_cost_per_unit}", "OpenStax, Managerial Accounting: variable cost"),
-            Step("Wear", "{depreciation_per_month} = ({equipment_cost} − {salvage}) ÷ {equipment_life_years} ÷ 12 months", "straight line"),
-            Step("Cost that comes anyway", "{fixed_cost_total_per_month} = {energy_cost_per_month} + {fixed_cost_per_month} + {depreciation_per_month}", "OpenStax: fixed cost"),
-            Step("Cost of one unit", "{cost_per_unit} = {variable_cost_per_unit} + {fixed_cost_total_per_month} ÷ {units_sold}", "OpenStax"),
-            Step("Break-even", "{break_even_units} = {fixed_cost_total_per_month} ÷ ({price} − {variable_cost_per_unit})", "OpenStax: break-even point"),
-            Step("Margin", "{margin_per_unit} = {price} − {cost_per_unit}; {profit_per_month} = that × {units_sold}; {break_even_price} = {cost_per_unit}; {labour_share} = work ÷ {cost_per_unit}", "OpenStax"),
-            Step("What an hour earns", "{earned_per_hour} = (({price} − {feed_cost_per_unit} − {packing_cost_per_unit}) × {units_sold} − {fixed_cost_total_per_month}) ÷ ({hours_for_one} × {units_sold})", "arithmetic"),
+            Step(
+                "Cost each unit brings",
+                "{variable_cost_per_unit} = work + {feed_cost_per_unit} + {packing_cost_per_unit}",
+                "OpenStax, Managerial Accounting: variable cost",
+            ),
+            Step(
+                "Wear",
+                "{depreciation_per_month} = ({equipment_cost} − {salvage}) ÷ {equipment_life_years} ÷ 12 months",
+                "straight line",
+            ),
+            Step(
+                "Cost that comes anyway",
+                "{fixed_cost_total_per_month} = {energy_cost_per_month} + {fixed_cost_per_month} +"
+                " {depreciation_per_month}",
+                "OpenStax: fixed cost",
+            ),
+            Step(
+                "Cost of one unit",
+                "{cost_per_unit} = {variable_cost_per_unit} + {fixed_cost_total_per_month} ÷ {units_sold}",
+                "OpenStax",
+            ),
+            Step(
+                "Break-even",
+                "{break_even_units} = {fixed_cost_total_per_month} ÷ ({price} − {variable_cost_per_unit})",
+                "OpenStax: break-even point",
+            ),
+            Step(
+                "Margin",
+                "{margin_per_unit} = {price} − {cost_per_unit}; {profit_per_month} = that × {units_sold};"
+                " {break_even_price} = {cost_per_unit}; {labour_share} = work ÷ {cost_per_unit}",
+                "OpenStax",
+            ),
+            Step(
+                "What an hour earns",
+                "{earned_per_hour} = (({price} − {feed_cost_per_unit} − {packing_cost_per_unit}) × {units_sold} −"
+                " {fixed_cost_total_per_month}) ÷ ({hours_for_one} × {units_sold})",
+                "arithmetic",
+            ),
         ],
-        tables=[Table("parts", "Where the money of one unit goes", [Column("part", "Part"), Column("amount", "For a unit", "money"), Column("share", "Share", "1", us="%", metric="%", digits=2)], [(name, amount, amount / v.cost_per_unit if v.cost_per_unit else 0) for name, amount in parts], open=True)],
+        tables=[
+            Table(
+                "parts",
+                "Where the money of one unit goes",
+                [
+                    Column("part", "Part"),
+                    Column("amount", "For a unit", "money"),
+                    Column("share", "Share", "1", us="%", metric="%", digits=2),
+                ],
+                [(name, amount, amount / v.cost_per_unit if v.cost_per_unit else 0) for name, amount in parts],
+                open=True,
+            )
+        ],
         figures=[
             Figure(
-                "volume", "Cost of one unit as sales grow",
+                "volume",
+                "Cost of one unit as sales grow",
                 finding=_volume_finding(v),
-                x=Axis("Units a month", "1"), y=Axis("Money for one unit", "money", low=0),
-                marks=[Mark("line", [(units, v.variable_cost_per_unit + v.fixed_cost_total_per_month / units) for units in _steps(v.units_sold)], label="cost"), Mark("rule_y", [(v.price, "price")], tone="second"), Mark("dots", [(v.units_sold, v.cost_per_unit, "now")])],
+                x=Axis("Units a month", "1"),
+                y=Axis("Money for one unit", "money", low=0),
+                marks=[
+                    Mark(
+                        "line",
+                        [
+                            (units, v.variable_cost_per_unit + v.fixed_cost_total_per_month / units)
+                            for units in _steps(v.units_sold)
+                        ],
+                        label="cost",
+                    ),
+                    Mark("rule_y", [(v.price, "price")], tone="second"),
+                    Mark("dots", [(v.units_sold, v.cost_per_unit, "now")]),
+                ],
             )
         ],
         warnings=_unit_warnings(v),
         reading=unit_reading(v),
         cautions=[LOCAL],
-    )  # fmt: skip
+    )
 
 
 def _steps(units):
@@ -136,18 +280,35 @@ def _volume_finding(v):
 def unit_parts(v):
     """[(part, money for a unit)], largest first."""
     parts = [
-        ("Work", v.hours_for_one * v.wage), ("Feed", v.feed_cost_per_unit), ("Packing", v.packing_cost_per_unit), ("Energy and water", v.energy_cost_per_month / v.units_sold),
-        ("Fixed costs", v.fixed_cost_per_month / v.units_sold), ("Wear of equipment", v.depreciation_per_month / v.units_sold),
-    ]  # fmt: skip
+        ("Work", v.hours_for_one * v.wage),
+        ("Feed", v.feed_cost_per_unit),
+        ("Packing", v.packing_cost_per_unit),
+        ("Energy and water", v.energy_cost_per_month / v.units_sold),
+        ("Fixed costs", v.fixed_cost_per_month / v.units_sold),
+        ("Wear of equipment", v.depreciation_per_month / v.units_sold),
+    ]
     return sorted(parts, key=lambda part: -part[1])
 
 
 def _unit_warnings(v):
     found = []
     if v.margin_per_unit < 0:
-        found.append(("price", f"At {v['price']} each unit loses {v.money(-v.margin_per_unit)}. Selling more does not help unless the cost of each falls."))
+        found.append(
+            (
+                "price",
+                (
+                    f"At {v['price']} each unit loses {v.money(-v.margin_per_unit)}. Selling more does not help unless"
+                    " the cost of each falls."
+                ),
+            )
+        )
     if v.wage == 0:
-        found.append(("wage", "Your hours are counted as worth nothing. Someone lives on that time: put in what it is worth to you."))
+        found.append(
+            (
+                "wage",
+                "Your hours are counted as worth nothing. Someone lives on that time: put in what it is worth to you.",
+            )
+        )
     return found
 
 
@@ -160,22 +321,40 @@ def unit_reading(v):
     (first, largest), (second, next_largest) = unit_parts(v)[:2]
     work = "" if "Work" in (first, second) else f" Work is {v['labour_share']} of it."
     sentences = [
-        f"One unit costs {v.money(v.cost_per_unit)}: that is the price which breaks even at {v.say(v.units_sold, '1')} units a month.",
-        f"{first} is the largest part ({v.money(largest)}, {_of_cost(v, largest)}), then {second.lower()} ({v.money(next_largest)}, {_of_cost(v, next_largest)}).{work}",
+        (
+            f"One unit costs {v.money(v.cost_per_unit)}: that is the price which breaks even at"
+            f" {v.say(v.units_sold, '1')} units a month."
+        ),
+        (
+            f"{first} is the largest part ({v.money(largest)}, {_of_cost(v, largest)}), then {second.lower()}"
+            f" ({v.money(next_largest)}, {_of_cost(v, next_largest)}).{work}"
+        ),
     ]
     if v.margin_per_unit >= 0:
-        kept = f"At {v.money(v.price)} you keep {v.money(v.margin_per_unit)} of each, {v.money(v.profit_per_month)} a month, after your own hours are paid."
+        kept = (
+            f"At {v.money(v.price)} you keep {v.money(v.margin_per_unit)} of each, {v.money(v.profit_per_month)} a"
+            " month, after your own hours are paid."
+        )
     else:
         kept = f"At {v.money(v.price)} you lose {v.money(-v.margin_per_unit)} on each."
-    sentences.append(kept if v.earned_per_hour is None else f"{kept} When all else is paid, an hour of your work earns {v.money(v.earned_per_hour)}.")
+    sentences.append(
+        kept
+        if v.earned_per_hour is None
+        else f"{kept} When all else is paid, an hour of your work earns {v.money(v.earned_per_hour)}."
+    )
     if v.break_even_units is None:
         sentences.append("The price does not cover what each unit takes, so no number of units breaks even.")
     else:
-        sentences.append(f"You break even at {v.say(v.break_even_units, '1')} units a month; you sell {v.say(v.units_sold, '1')}.")
+        sentences.append(
+            f"You break even at {v.say(v.break_even_units, '1')} units a month; you sell {v.say(v.units_sold, '1')}."
+        )
     widest = next(iter(moves(v.entry, v.given, "margin_per_unit")), None)
     if widest:
         ends = sorted((widest["low"], widest["high"]))
-        sentences.append(f"Find out first: {lower_first(v.entry.inputs[widest['input']].label)}. Over its usual range alone, one unit leaves between {v.money(ends[0])} and {v.money(ends[1])}.")
+        sentences.append(
+            f"Find out first: {lower_first(v.entry.inputs[widest['input']].label)}. Over its usual range alone, one"
+            f" unit leaves between {v.money(ends[0])} and {v.money(ends[1])}."
+        )
     return sentences
 
 
@@ -183,35 +362,73 @@ def unit_reading(v):
 
 
 STARTER_LIST = (
-    {"stage": "learn", "item": "Worms for the first lane, 10 lb", "quantity": 10.0, "price": 35.0, "doubt": 0.25, "month": 1},
+    {
+        "stage": "learn",
+        "item": "Worms for the first lane, 10 lb",
+        "quantity": 10.0,
+        "price": 35.0,
+        "doubt": 0.25,
+        "month": 1,
+    },
     {"stage": "learn", "item": "Compost for the base, yard", "quantity": 1.2, "price": 40.0, "doubt": 0.3, "month": 1},
     {"stage": "learn", "item": "Sheets for the sides", "quantity": 2.0, "price": 48.0, "doubt": 0.2, "month": 1},
-    {"stage": "learn", "item": "Shade, hose, fork, thermometer, scale", "quantity": 1.0, "price": 165.0, "doubt": 0.3, "month": 1},
+    {
+        "stage": "learn",
+        "item": "Shade, hose, fork, thermometer, scale",
+        "quantity": 1.0,
+        "price": 165.0,
+        "doubt": 0.3,
+        "month": 1,
+    },
     {"stage": "prove", "item": "Hand screen, two decks", "quantity": 1.0, "price": 140.0, "doubt": 0.4, "month": 4},
-    {"stage": "prove", "item": "Longer lane: sheets, compost, shade", "quantity": 1.0, "price": 420.0, "doubt": 0.3, "month": 4},
+    {
+        "stage": "prove",
+        "item": "Longer lane: sheets, compost, shade",
+        "quantity": 1.0,
+        "price": 420.0,
+        "doubt": 0.3,
+        "month": 4,
+    },
     {"stage": "prove", "item": "Bags, labels, first tests", "quantity": 1.0, "price": 180.0, "doubt": 0.4, "month": 4},
     {"stage": "produce", "item": "Trays", "quantity": 60.0, "price": 9.0, "doubt": 0.25, "month": 7},
     {"stage": "produce", "item": "Racks", "quantity": 6.0, "price": 95.0, "doubt": 0.25, "month": 7},
-    {"stage": "produce", "item": "Insulation, heater, thermostat", "quantity": 1.0, "price": 650.0, "doubt": 0.4, "month": 7},
+    {
+        "stage": "produce",
+        "item": "Insulation, heater, thermostat",
+        "quantity": 1.0,
+        "price": 650.0,
+        "doubt": 0.4,
+        "month": 7,
+    },
     {"stage": "produce", "item": "Powered screen", "quantity": 1.0, "price": 1400.0, "doubt": 0.5, "month": 7},
-)  # fmt: skip
+)
 
 
 @dataclass(frozen=True)
 class Startup(Answer):
-    startup_cost: Annotated[Band, Output("money", "All stages together", "With the reserve. Low and high: every price at its end at once.", ranged=True, main=True)]
-    first_stage_cost: Annotated[Band, Output("money", "The first stage", "What you need to start learning.", ranged=True, main=True)]
+    startup_cost: Annotated[
+        Band,
+        Output(
+            "money",
+            "All stages together",
+            "With the reserve. Low and high: every price at its end at once.",
+            ranged=True,
+            main=True,
+        ),
+    ]
+    first_stage_cost: Annotated[
+        Band, Output("money", "The first stage", "What you need to start learning.", ranged=True, main=True)
+    ]
     largest_item: Annotated[str, Output("1", "Largest item", "Get a second price for this one first.", main=True)]
     items: Annotated[int, Output("1", "Items on the list")]
 
 
 @calculator(
-    "economics.startup", "What do I have to buy, stage by stage, and how sure is the sum?",
-    leads={"economics.cash": {"startup_cost": "startup_cost"}, "economics.unit_cost": {}})
-def startup(
-    purchases: Purchases = STARTER_LIST,
-    contingency: Contingency = facts.CONTINGENCY.typical,
-) -> Startup:
+    "economics.startup",
+    "What do I have to buy, stage by stage, and how sure is the sum?",
+    leads={"economics.cash": {"startup_cost": "startup_cost"}, "economics.unit_cost": {}},
+)
+def startup(purchases: Purchases = STARTER_LIST, contingency: Contingency = facts.CONTINGENCY.typical) -> Startup:
     """Sum of a list to buy, by stage, with its spread.
 
     purchases: rows of stage, item, quantity, price [money], doubt [-] (half width of the price's range; blank: 20 %), month (blank: the first).
@@ -223,12 +440,20 @@ def startup(
     first = [row for row in purchases if row["stage"] == purchases[0]["stage"]]
     first_sums = [sum_of(first, sign) * (1 + contingency) for sign in (0, -1, 1)]
     largest = max(purchases, key=lambda row: row["quantity"] * row["price"])
-    return Startup(startup_cost=Band(total, lows, highs), first_stage_cost=Band(*first_sums), largest_item=largest["item"], items=len(purchases))
+    return Startup(
+        startup_cost=Band(total, lows, highs),
+        first_stage_cost=Band(*first_sums),
+        largest_item=largest["item"],
+        items=len(purchases),
+    )
 
 
 def sum_of(rows, sign=0):
     """Sum of quantity × price, with every price moved by its doubt in one direction [money]."""
-    return fsum(row["quantity"] * row["price"] * (1 + sign * (GUESSED_DOUBT if row.get("doubt") is None else row["doubt"])) for row in rows)
+    return fsum(
+        row["quantity"] * row["price"] * (1 + sign * (GUESSED_DOUBT if row.get("doubt") is None else row["doubt"]))
+        for row in rows
+    )
 
 
 def bought_by_month(purchases, contingency, months):
@@ -248,19 +473,72 @@ def show_startup(v):
     rows, stages = [], {}
     for row in v.purchases:
         stages.setdefault(row["stage"], []).append(row)
-        rows.append((row["stage"], row["item"], row.get("month") or 1, row["quantity"], row["price"], row["quantity"] * row["price"]))
+        rows.append(
+            (
+                row["stage"],
+                row["item"],
+                row.get("month") or 1,
+                row["quantity"],
+                row["price"],
+                row["quantity"] * row["price"],
+            )
+        )
     sums = [(stage, sum_of(found), sum_of(found, -1), sum_of(found, 1)) for stage, found in stages.items()]
     return Show(
-        working=[Step("Sum", "{startup_cost} = (sum of quantity × price) × (1 + {contingency})", "arithmetic; prices invented for the demo farm"), Step("First stage", "{first_stage_cost} = the same, over the rows of the first stage; low and high: each price moved by its doubt, all one way; {items}: its rows; {largest_item}: the row with the largest quantity × price", "arithmetic")],
-        tables=[
-            Table("stages", "By stage, before the reserve", [Column("stage", "Stage"), Column("cost", "Cost", "money"), Column("low", "Low", "money"), Column("high", "High", "money")], sums, open=True),
-            Table("list", "The list", [Column("stage", "Stage"), Column("item", "Item"), Column("month", "Paid in month", "1"), Column("quantity", "Quantity", "1"), Column("price", "Price", "money"), Column("cost", "Cost", "money")], rows),
+        working=[
+            Step(
+                "Sum",
+                "{startup_cost} = (sum of quantity × price) × (1 + {contingency})",
+                "arithmetic; prices invented for the demo farm",
+            ),
+            Step(
+                "First stage",
+                "{first_stage_cost} = the same, over the rows of the first stage; low and high: each price moved by its"
+                " doubt, all one way; {items}: its rows; {largest_item}: the row with the largest quantity × price",
+                "arithmetic",
+            ),
         ],
-        figures=[Figure("by_stage", "Cost by stage", finding="Each stage is paid for before the next begins: stop after any of them.", x=Axis("Cost", "money", low=0), y=Axis("", kind="band"), marks=[Mark("spans", [(stage, low, high) for stage, _, low, high in sums])])],
+        tables=[
+            Table(
+                "stages",
+                "By stage, before the reserve",
+                [
+                    Column("stage", "Stage"),
+                    Column("cost", "Cost", "money"),
+                    Column("low", "Low", "money"),
+                    Column("high", "High", "money"),
+                ],
+                sums,
+                open=True,
+            ),
+            Table(
+                "list",
+                "The list",
+                [
+                    Column("stage", "Stage"),
+                    Column("item", "Item"),
+                    Column("month", "Paid in month", "1"),
+                    Column("quantity", "Quantity", "1"),
+                    Column("price", "Price", "money"),
+                    Column("cost", "Cost", "money"),
+                ],
+                rows,
+            ),
+        ],
+        figures=[
+            Figure(
+                "by_stage",
+                "Cost by stage",
+                finding="Each stage is paid for before the next begins: stop after any of them.",
+                x=Axis("Cost", "money", low=0),
+                y=Axis("", kind="band"),
+                marks=[Mark("spans", [(stage, low, high) for stage, _, low, high in sums])],
+            )
+        ],
         reading=[
             f"All of it comes to {v.money(v.startup_cost)}, the first stage to {v.money(v.first_stage_cost)}.",
             f"{v.largest_item} is the largest item. A second price for it tells you more than any other call.",
             "Buy the second stage with what the first has taught you, not with what you hope.",
         ],
         cautions=[LOCAL],
-    )  # fmt: skip
+    )

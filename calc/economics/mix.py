@@ -5,7 +5,25 @@ from math import fsum
 from typing import Annotated
 
 from calc.economics.terms import LOCAL
-from calc.engine import GALLON, YARD3, Answer, Axis, Column, Figure, Mark, Number, Output, Refused, Rows, Show, Step, Table, Text, calculator, presents
+from calc.engine import (
+    GALLON,
+    YARD3,
+    Answer,
+    Axis,
+    Column,
+    Figure,
+    Mark,
+    Number,
+    Output,
+    Refused,
+    Rows,
+    Show,
+    Step,
+    Table,
+    Text,
+    calculator,
+    presents,
+)
 from calc.engine.view import lower_first
 
 PRODUCTS = (
@@ -13,15 +31,25 @@ PRODUCTS = (
     {"product": "Bag of 5 gal (19 L)", "castings": 5 * GALLON, "price": 16.0, "cost": 2.6, "demand": 30.0},
     {"product": "Potting blend in the same bag", "castings": 1 * GALLON, "price": 11.0, "cost": 5.2, "demand": 40.0},
     {"product": "Handful tin", "castings": GALLON / 8, "price": 4.0, "cost": 2.4, "demand": 25.0},
-)  # fmt: skip
+)
 
 
 @dataclass(frozen=True)
 class Mix(Answer):
-    margin_per_week: Annotated[float, Output("money/week", "Left in a week", "Price less cost, at the best split.", main=True)]
+    margin_per_week: Annotated[
+        float, Output("money/week", "Left in a week", "Price less cost, at the best split.", main=True)
+    ]
     castings_used: Annotated[float, Output("m3/week", "Castings used", "", main=True)]
     castings_left: Annotated[float, Output("m3/week", "Castings left over", "More than the demand takes.")]
-    worth_of_more: Annotated[float, Output("money/m3", "Worth of one more volume of castings", "What the next one would earn. Nothing when all demand is met.", main=True)]
+    worth_of_more: Annotated[
+        float,
+        Output(
+            "money/m3",
+            "Worth of one more volume of castings",
+            "What the next one would earn. Nothing when all demand is met.",
+            main=True,
+        ),
+    ]
     best_product: Annotated[str, Output("1", "Earns most for its castings")]
 
 
@@ -49,13 +77,29 @@ def margin_for_castings(row):
 
 
 @calculator(
-    "economics.mix", "In what form do my castings earn most?",
-    leads={"lane.output": {"castings_per_week": "castings_used"}, "economics.unit_cost": {}})
+    "economics.mix",
+    "In what form do my castings earn most?",
+    leads={"lane.output": {"castings_per_week": "castings_used"}, "economics.unit_cost": {}},
+)
 def mix(
-    castings_available: Annotated[float, Number("m3/week", "Castings to share out", 0, 1000, us="yd3/week", metric="m3/week", help="Screened, a week.")] = 0.5 * YARD3,
-    products: Annotated[list, Rows("Products", {
-        "product": Text("Product"), "castings": Number("m3", "Castings in one", 0, 100, us="gal", metric="L"), "price": Number("money", "Price", 0, 1e6),
-        "cost": Number("money", "Other cost of one", 0, 1e6), "demand": Number("1/week", "Most you can sell a week", 0, 1e6)}, help="Other cost: bag, label, other ingredients, your time. Invented for the demo farm.")] = PRODUCTS,
+    castings_available: Annotated[
+        float,
+        Number("m3/week", "Castings to share out", 0, 1000, us="yd3/week", metric="m3/week", help="Screened, a week."),
+    ] = 0.5 * YARD3,
+    products: Annotated[
+        list,
+        Rows(
+            "Products",
+            {
+                "product": Text("Product"),
+                "castings": Number("m3", "Castings in one", 0, 100, us="gal", metric="L"),
+                "price": Number("money", "Price", 0, 1e6),
+                "cost": Number("money", "Other cost of one", 0, 1e6),
+                "demand": Number("1/week", "Most you can sell a week", 0, 1e6),
+            },
+            help="Other cost: bag, label, other ingredients, your time. Invented for the demo farm.",
+        ),
+    ] = PRODUCTS,
 ) -> Mix:
     """Best split of limited castings among products within their demand.
 
@@ -65,26 +109,87 @@ def mix(
         raise Refused([("products", "No product has a price above its cost, so nothing is worth making.")])
     amounts, left = best_split(products, castings_available)
     earned = fsum(amount * (row["price"] - row["cost"]) for amount, row in zip(amounts, products))
-    short = [margin_for_castings(row) for amount, row in zip(amounts, products) if row["castings"] and row["price"] > row["cost"] and amount < row["demand"]]
+    short = [
+        margin_for_castings(row)
+        for amount, row in zip(amounts, products)
+        if row["castings"] and row["price"] > row["cost"] and amount < row["demand"]
+    ]
     best = max(products, key=margin_for_castings)
-    return Mix(margin_per_week=earned, castings_used=castings_available - left, castings_left=left, worth_of_more=max(short, default=0.0), best_product=best["product"])
+    return Mix(
+        margin_per_week=earned,
+        castings_used=castings_available - left,
+        castings_left=left,
+        worth_of_more=max(short, default=0.0),
+        best_product=best["product"],
+    )
 
 
 @presents(mix)
 def show_mix(v):
     amounts, _ = best_split(v.products, v.castings_available)
-    rows = [(row["product"], amount, row["demand"], amount * row["castings"], amount * (row["price"] - row["cost"]) if amount else 0.0, margin_for_castings(row) if row["castings"] else None) for row, amount in zip(v.products, amounts)]
+    rows = [
+        (
+            row["product"],
+            amount,
+            row["demand"],
+            amount * row["castings"],
+            amount * (row["price"] - row["cost"]) if amount else 0.0,
+            margin_for_castings(row) if row["castings"] else None,
+        )
+        for row, amount in zip(v.products, amounts)
+    ]
     rows.sort(key=lambda row: -float("inf") if row[5] is None else -row[5])
     made = ", ".join(f"{v.say(row[1], '1')} × {lower_first(row[0])}" for row in rows if row[1] > 0)
-    columns = [Column("product", "Product"), Column("amount", "Make a week", "1/week"), Column("demand", "Can be sold", "1/week"), Column("castings", "Castings", "m3/week", us="gal/week", metric="L/week"), Column("margin", "Left", "money/week"), Column("for_castings", "Left for each volume of castings", "money/m3", us="money/gal", metric="money/L")]
+    columns = [
+        Column("product", "Product"),
+        Column("amount", "Make a week", "1/week"),
+        Column("demand", "Can be sold", "1/week"),
+        Column("castings", "Castings", "m3/week", us="gal/week", metric="L/week"),
+        Column("margin", "Left", "money/week"),
+        Column("for_castings", "Left for each volume of castings", "money/m3", us="money/gal", metric="money/L"),
+    ]
     return Show(
-        working=[Step("Order", "margin for castings = (price − other cost) ÷ castings in one; filled in that order within demand", "Dantzig 1957: exact for one scarce thing"), Step("Left", "{margin_per_week} = sum of amount × (price − other cost); {castings_used} = sum of amount × castings in one; {castings_left} = {castings_available} − {castings_used}", "arithmetic"), Step("One more", "{worth_of_more} = margin for castings of the best product that still has demand", "shadow price of the linear programme")],
+        working=[
+            Step(
+                "Order",
+                "margin for castings = (price − other cost) ÷ castings in one; filled in that order within demand",
+                "Dantzig 1957: exact for one scarce thing",
+            ),
+            Step(
+                "Left",
+                "{margin_per_week} = sum of amount × (price − other cost); {castings_used} = sum of amount × castings"
+                " in one; {castings_left} = {castings_available} − {castings_used}",
+                "arithmetic",
+            ),
+            Step(
+                "One more",
+                "{worth_of_more} = margin for castings of the best product that still has demand",
+                "shadow price of the linear programme",
+            ),
+        ],
         tables=[Table("split", "The best split", columns, rows, open=True)],
-        figures=[Figure("margins", "What each product earns for the castings in it", finding=f"{v.best_product} earns most for its castings.", x=Axis("Money for each volume of castings", "money/m3", us="money/gal", metric="money/L", low=0), y=Axis("", kind="band"), marks=[Mark("bars", [(row[5], row[0]) for row in rows if row[5] is not None])])],
+        figures=[
+            Figure(
+                "margins",
+                "What each product earns for the castings in it",
+                finding=f"{v.best_product} earns most for its castings.",
+                x=Axis("Money for each volume of castings", "money/m3", us="money/gal", metric="money/L", low=0),
+                y=Axis("", kind="band"),
+                marks=[Mark("bars", [(row[5], row[0]) for row in rows if row[5] is not None])],
+            )
+        ],
         reading=[
-            f"Make {made} a week. That leaves {v['margin_per_week']}." if made else "There is nothing to make: no castings to share out, or nobody to buy.",
+            (
+                f"Make {made} a week. That leaves {v['margin_per_week']}."
+                if made
+                else "There is nothing to make: no castings to share out, or nobody to buy."
+            ),
             f"{v.best_product} earns most for the castings in it, so it comes first, as far as people buy it.",
-            f"More castings would earn {v['worth_of_more']}." if v.worth_of_more > 0 else "More castings would earn nothing: sell more of what you have first.",
+            (
+                f"More castings would earn {v['worth_of_more']}."
+                if v.worth_of_more > 0
+                else "More castings would earn nothing: sell more of what you have first."
+            ),
         ],
         cautions=[LOCAL],
-    )  # fmt: skip
+    )

@@ -6,7 +6,26 @@ from typing import Annotated
 
 from calc.economics.cash import MONTHS, balances, bought_of, cash, loan_by_month, months_of, plan_of
 from calc.economics.terms import LOCAL
-from calc.engine import Answer, Axis, Column, Count, Figure, Flag, Mark, Number, Output, Refused, Series, Share, Show, Step, Table, calculator, presents, with_inputs_of
+from calc.engine import (
+    Answer,
+    Axis,
+    Column,
+    Count,
+    Figure,
+    Flag,
+    Mark,
+    Number,
+    Output,
+    Refused,
+    Series,
+    Share,
+    Show,
+    Step,
+    Table,
+    calculator,
+    presents,
+    with_inputs_of,
+)
 from calc.engine.explore import draws, limits, movable
 from calc.engine.view import lower_first
 from calc.facts import economics as facts
@@ -131,28 +150,139 @@ def payback_years(flows):
 
 @dataclass(frozen=True)
 class Return(Answer):
-    net_present_value: Annotated[float, Output("money", "Worth today", "All flows brought to today at your rate. Above zero: it beats that rate.", main=True)]
-    rate_of_return: Annotated[float | None, Output("1", "Rate of return a year", "The rate at which it is worth exactly nothing today. None when there is no such rate, or more than one.", us="%", metric="%", main=True)]
-    payback_years: Annotated[float | None, Output("year", "Years until it is paid back", "For good, a later loss counted. None: not within these years.", main=True)]
-    chance_of_loss: Annotated[float | None, Output("1", "Chance of loss", "Draws in which it is worth less than nothing today. None when you gave your own flows.", us="%", metric="%", digits=2, counted_by="draws_made", main=True)]
-    chance_of_running_dry: Annotated[float | None, Output("1", "Chance of running out of cash", "At the end of any month of the three years, with the loan and the pay of the cash plan.", us="%", metric="%", digits=2, counted_by="draws_made")]
-    chance_of_no_payback: Annotated[float | None, Output("1", "Chance of not being paid back in three years", "Cash, less what is still owed, ends below what you started with.", us="%", metric="%", digits=2, counted_by="draws_made")]
-    modified_rate_of_return: Annotated[float | None, Output("1", "Modified rate of return a year", "One rate even where several fit: what comes in earns your own rate until the end.", us="%", metric="%")]
+    net_present_value: Annotated[
+        float,
+        Output(
+            "money",
+            "Worth today",
+            "All flows brought to today at your rate. Above zero: it beats that rate.",
+            main=True,
+        ),
+    ]
+    rate_of_return: Annotated[
+        float | None,
+        Output(
+            "1",
+            "Rate of return a year",
+            "The rate at which it is worth exactly nothing today. None when there is no such rate, or more than one.",
+            us="%",
+            metric="%",
+            main=True,
+        ),
+    ]
+    payback_years: Annotated[
+        float | None,
+        Output(
+            "year",
+            "Years until it is paid back",
+            "For good, a later loss counted. None: not within these years.",
+            main=True,
+        ),
+    ]
+    chance_of_loss: Annotated[
+        float | None,
+        Output(
+            "1",
+            "Chance of loss",
+            "Draws in which it is worth less than nothing today. None when you gave your own flows.",
+            us="%",
+            metric="%",
+            digits=2,
+            counted_by="draws_made",
+            main=True,
+        ),
+    ]
+    chance_of_running_dry: Annotated[
+        float | None,
+        Output(
+            "1",
+            "Chance of running out of cash",
+            "At the end of any month of the three years, with the loan and the pay of the cash plan.",
+            us="%",
+            metric="%",
+            digits=2,
+            counted_by="draws_made",
+        ),
+    ]
+    chance_of_no_payback: Annotated[
+        float | None,
+        Output(
+            "1",
+            "Chance of not being paid back in three years",
+            "Cash, less what is still owed, ends below what you started with.",
+            us="%",
+            metric="%",
+            digits=2,
+            counted_by="draws_made",
+        ),
+    ]
+    modified_rate_of_return: Annotated[
+        float | None,
+        Output(
+            "1",
+            "Modified rate of return a year",
+            "One rate even where several fit: what comes in earns your own rate until the end.",
+            us="%",
+            metric="%",
+        ),
+    ]
     number_of_rates: Annotated[int, Output("1", "Rates at which it is worth nothing", "One is the plain case.")]
 
 
 @calculator(
-    "economics.return", "Is it worth it, and what is the chance that it is not?", samples=200,
-    leads={"economics.unit_cost": {}, "records.lane": {}})
+    "economics.return",
+    "Is it worth it, and what is the chance that it is not?",
+    samples=200,
+    leads={"economics.unit_cost": {}, "records.lane": {}},
+)
 @with_inputs_of(cash)
 def rate_of_return(
-    flows: Annotated[tuple | None, Series("money", "Your own flows by year", -1e12, 1e12, help="First is now, money out negative. Blank: built from the cash plan below.", optional=True, most=101)] = None,
-    discount_rate: Annotated[float, Share("Rate that your money could earn elsewhere", 0, 1, fact=facts.DISCOUNT_RATE, help="A year. A savings account, or what a lender asks.")] = facts.DISCOUNT_RATE.typical,
-    years: Annotated[int, Count("year", "Years looked at", 3, 30, help="From the fourth on, each year is as the third, less what wears out.")] = 5,
-    renewals_per_year: Annotated[float, Number("money/year", "What wears out in a year", 0, 1e7, fact=facts.RENEWALS, help="From the fourth year.")] = facts.RENEWALS.typical,
-    count_own_hours: Annotated[bool, Flag("Count all my hours at their value", help="Yes: a return that lives on free work is not one. The chances of running dry keep to the pay of the cash plan.")] = True,
+    flows: Annotated[
+        tuple | None,
+        Series(
+            "money",
+            "Your own flows by year",
+            -1e12,
+            1e12,
+            help="First is now, money out negative. Blank: built from the cash plan below.",
+            optional=True,
+            most=101,
+        ),
+    ] = None,
+    discount_rate: Annotated[
+        float,
+        Share(
+            "Rate that your money could earn elsewhere",
+            0,
+            1,
+            fact=facts.DISCOUNT_RATE,
+            help="A year. A savings account, or what a lender asks.",
+        ),
+    ] = facts.DISCOUNT_RATE.typical,
+    years: Annotated[
+        int,
+        Count(
+            "year", "Years looked at", 3, 30, help="From the fourth on, each year is as the third, less what wears out."
+        ),
+    ] = 5,
+    renewals_per_year: Annotated[
+        float,
+        Number("money/year", "What wears out in a year", 0, 1e7, fact=facts.RENEWALS, help="From the fourth year."),
+    ] = facts.RENEWALS.typical,
+    count_own_hours: Annotated[
+        bool,
+        Flag(
+            "Count all my hours at their value",
+            help=(
+                "Yes: a return that lives on free work is not one. The chances of running dry keep to the pay of the"
+                " cash plan."
+            ),
+        ),
+    ] = True,
     *,
-    draws_made: Annotated[int, Count("1", "Draws for the chances", 50, 5000, help="More are slower and a little surer.", group="Chances")] = 500,
+    draws_made: Annotated[
+        int, Count("1", "Draws for the chances", 50, 5000, help="More are slower and a little surer.", group="Chances")
+    ] = 500,
     **plan,
 ) -> Return:
     """Net present value, rates of return, payback, and chances from seeded sampling of the three-year cash plan.
@@ -162,7 +292,13 @@ def rate_of_return(
     everything else at the end of its year.
     Sources: OpenStax, Principles of Finance; triangular draws as in calc.engine.explore.
     """
-    given = {**plan, "discount_rate": discount_rate, "years": years, "renewals_per_year": renewals_per_year, "count_own_hours": count_own_hours}
+    given = {
+        **plan,
+        "discount_rate": discount_rate,
+        "years": years,
+        "renewals_per_year": renewals_per_year,
+        "count_own_hours": count_own_hours,
+    }
     own = flows is not None
     problems = []
     if own and len(flows) < 2:
@@ -175,9 +311,15 @@ def rate_of_return(
     roots = rates_of_return(by_year)
     loss, dry, unpaid = (None, None, None) if own or not draws_made else chances(given, draws_made)
     return Return(
-        net_present_value=net_present_value(discount_rate, by_year), rate_of_return=roots[0] if len(roots) == 1 else None, payback_years=payback_years(by_year),
-        chance_of_loss=loss, chance_of_running_dry=dry, chance_of_no_payback=unpaid, modified_rate_of_return=modified_rate(by_year, discount_rate, discount_rate), number_of_rates=len(roots),
-    )  # fmt: skip
+        net_present_value=net_present_value(discount_rate, by_year),
+        rate_of_return=roots[0] if len(roots) == 1 else None,
+        payback_years=payback_years(by_year),
+        chance_of_loss=loss,
+        chance_of_running_dry=dry,
+        chance_of_no_payback=unpaid,
+        modified_rate_of_return=modified_rate(by_year, discount_rate, discount_rate),
+        number_of_rates=len(roots),
+    )
 
 
 def yearly(given):
@@ -228,7 +370,9 @@ def widest_mover(v):
             worths = []
             for end in limits(description, v.given[name]):
                 drawn = {**v.given, name: end}
-                worths.append(net_present_value(drawn["discount_rate"], v.flows if v.flows is not None else yearly(drawn)))
+                worths.append(
+                    net_present_value(drawn["discount_rate"], v.flows if v.flows is not None else yearly(drawn))
+                )
             found.append((max(worths) - min(worths), name, *sorted(worths)))
     widest = max(found, default=None)
     return widest[1:] if widest and widest[0] > 0 else None
@@ -244,64 +388,209 @@ def show_return(v):
         total += flow
         rows.append((year, flow, flow * factor, total))
         factor /= 1 + v.discount_rate
-    rate_rows = [(root, "worth more at lower rates" if net_present_value(root - 1e-4, by_year) > 0 else "worth more at higher rates") for root in roots]
+    rate_rows = [
+        (
+            root,
+            (
+                "worth more at lower rates"
+                if net_present_value(root - 1e-4, by_year) > 0
+                else "worth more at higher rates"
+            ),
+        )
+        for root in roots
+    ]
     return Show(
         working=[
-            Step("Worth today", "{net_present_value} = sum of each year's flow ÷ (1 + {discount_rate})^year", "OpenStax, Principles of Finance"),
-            Step("Rates of return", "every rate at which that sum is nothing: {roots}", "OpenStax, Principles of Finance", values={"roots": ("rates", ", ".join(v.say(root, "1", us="%", metric="%") for root in roots) or "none")}),
-            Step("How many rates", "{number_of_rates}; {rate_of_return} only where there is one", "every zero between −99 % and 1,000 %"),
-            Step("Payback", "{payback_years}: the last climb of the sum of all flows above nothing, part of a year by straight line", "definition"),
-            Step("Modified rate", "(1 + {modified_rate_of_return})^years = money in, grown at {discount_rate} to the last year ÷ money out, brought to today at {discount_rate}", "the usual definition"),
-            *([] if v.flows is not None else [Step("Flows", "first: what is bought in the first month; each year: sales − running costs − bought − unpaid hours × their value; from the fourth: the third without what was bought, less {renewals_per_year}", "cash plan"), Step("Chances", "{chance_of_loss}, {chance_of_running_dry} and {chance_of_no_payback}: shares of {draws_made} draws of all inputs that carry a usual range", "triangular draws, Latin hypercube (McKay, Beckman & Conover 1979)")]),
+            Step(
+                "Worth today",
+                "{net_present_value} = sum of each year's flow ÷ (1 + {discount_rate})^year",
+                "OpenStax, Principles of Finance",
+            ),
+            Step(
+                "Rates of return",
+                "every rate at which that sum is nothing: {roots}",
+                "OpenStax, Principles of Finance",
+                values={
+                    "roots": ("rates", ", ".join(v.say(root, "1", us="%", metric="%") for root in roots) or "none")
+                },
+            ),
+            Step(
+                "How many rates",
+                "{number_of_rates}; {rate_of_return} only where there is one",
+                "every zero between −99 % and 1,000 %",
+            ),
+            Step(
+                "Payback",
+                "{payback_years}: the last climb of the sum of all flows above nothing, part of a year by straight"
+                " line",
+                "definition",
+            ),
+            Step(
+                "Modified rate",
+                "(1 + {modified_rate_of_return})^years = money in, grown at {discount_rate} to the last year ÷ money"
+                " out, brought to today at {discount_rate}",
+                "the usual definition",
+            ),
+            *(
+                []
+                if v.flows is not None
+                else [
+                    Step(
+                        "Flows",
+                        "first: what is bought in the first month; each year: sales − running costs − bought − unpaid"
+                        " hours × their value; from the fourth: the third without what was bought, less"
+                        " {renewals_per_year}",
+                        "cash plan",
+                    ),
+                    Step(
+                        "Chances",
+                        "{chance_of_loss}, {chance_of_running_dry} and {chance_of_no_payback}: shares of {draws_made}"
+                        " draws of all inputs that carry a usual range",
+                        "triangular draws, Latin hypercube (McKay, Beckman & Conover 1979)",
+                    ),
+                ]
+            ),
         ],
         tables=[
-            Table("years", "Year by year", [Column("year", "Year", "1"), Column("flow", "Flow", "money"), Column("today", "Worth today", "money"), Column("total", "Sum so far", "money")], rows, open=True),
-            *([Table("rates", "Rates at which it is worth nothing today", [Column("rate", "Rate a year", "1", us="%", metric="%"), Column("side", "At that rate it is")], rate_rows, open=len(roots) > 1)] if roots else []),
+            Table(
+                "years",
+                "Year by year",
+                [
+                    Column("year", "Year", "1"),
+                    Column("flow", "Flow", "money"),
+                    Column("today", "Worth today", "money"),
+                    Column("total", "Sum so far", "money"),
+                ],
+                rows,
+                open=True,
+            ),
+            *(
+                [
+                    Table(
+                        "rates",
+                        "Rates at which it is worth nothing today",
+                        [Column("rate", "Rate a year", "1", us="%", metric="%"), Column("side", "At that rate it is")],
+                        rate_rows,
+                        open=len(roots) > 1,
+                    )
+                ]
+                if roots
+                else []
+            ),
         ],
         figures=[
             Figure(
-                "profile", "Worth today against the rate asked for",
-                finding=_profile_finding(v, roots), x=Axis("Rate a year", "1", us="%", metric="%"), y=Axis("Worth today", "money"),
-                marks=[Mark("line", profile), Mark("rule_y", [(0, "")], tone="muted"), Mark("dots", [(v.discount_rate, v.net_present_value, "your rate")]), *([Mark("rule_x", [(root, "rate of return") for root in roots if 0 <= root <= 0.6], tone="second")] if any(0 <= root <= 0.6 for root in roots) else [])],
+                "profile",
+                "Worth today against the rate asked for",
+                finding=_profile_finding(v, roots),
+                x=Axis("Rate a year", "1", us="%", metric="%"),
+                y=Axis("Worth today", "money"),
+                marks=[
+                    Mark("line", profile),
+                    Mark("rule_y", [(0, "")], tone="muted"),
+                    Mark("dots", [(v.discount_rate, v.net_present_value, "your rate")]),
+                    *(
+                        [
+                            Mark(
+                                "rule_x",
+                                [(root, "rate of return") for root in roots if 0 <= root <= 0.6],
+                                tone="second",
+                            )
+                        ]
+                        if any(0 <= root <= 0.6 for root in roots)
+                        else []
+                    ),
+                ],
             )
         ],
         warnings=_warnings(v, roots),
         reading=return_reading(v, roots),
         cautions=[LOCAL],
-    )  # fmt: skip
+    )
 
 
 def _profile_finding(v, roots):
     if len(roots) == 1:
-        return f"It is worth nothing today at {v.say(roots[0], '1', us='%', metric='%')} a year, and more at any lower rate." if v.net_present_value >= 0 or roots[0] < v.discount_rate else "One rate makes it worth nothing."
+        return (
+            f"It is worth nothing today at {v.say(roots[0], '1', us='%', metric='%')} a year, and more at any lower"
+            " rate."
+            if v.net_present_value >= 0 or roots[0] < v.discount_rate
+            else "One rate makes it worth nothing."
+        )
     return "There is no single rate of return." if roots else "At no rate is it worth exactly nothing."
 
 
 def _warnings(v, roots):
     found = []
     if len(roots) > 1:
-        found.append(("flows", "These flows change sign more than once and have several rates of return, so none of them means anything by itself. Go by the worth today."))
+        found.append(
+            (
+                "flows",
+                (
+                    "These flows change sign more than once and have several rates of return, so none of them means"
+                    " anything by itself. Go by the worth today."
+                ),
+            )
+        )
     if not roots:
-        found.append(("flows", "There is no rate of return: the flows never change from loss to gain, or lose at every rate."))
+        found.append(
+            ("flows", "There is no rate of return: the flows never change from loss to gain, or lose at every rate.")
+        )
     if v.chance_of_running_dry is not None and v.chance_of_running_dry > 0.2:
-        found.append(("opening_cash", f"In {v['chance_of_running_dry']} of the draws the cash runs out. Hold more, or start smaller."))
+        found.append(
+            (
+                "opening_cash",
+                f"In {v['chance_of_running_dry']} of the draws the cash runs out. Hold more, or start smaller.",
+            )
+        )
     return found
 
 
 def return_reading(v, roots):
-    sentences = [f"At {v['discount_rate']} a year the whole is worth {v.money(v.net_present_value)} today: " + ("it beats that rate." if v.net_present_value > 0 else "your money does better elsewhere." if v.net_present_value < 0 else "exactly as good as that rate.")]
+    sentences = [
+        f"At {v['discount_rate']} a year the whole is worth {v.money(v.net_present_value)} today: "
+        + (
+            "it beats that rate."
+            if v.net_present_value > 0
+            else "your money does better elsewhere."
+            if v.net_present_value < 0
+            else "exactly as good as that rate."
+        )
+    ]
     if len(roots) == 1:
         sentences.append(f"It returns {v['rate_of_return']} a year.")
     elif roots:
-        sentences.append(f"{len(roots)} rates fit ({', '.join(v.say(root, '1', us='%', metric='%') for root in roots)}), so none of them is the return: go by the worth today.")
+        sentences.append(
+            f"{len(roots)} rates fit ({', '.join(v.say(root, '1', us='%', metric='%') for root in roots)}), so none of"
+            " them is the return: go by the worth today."
+        )
     else:
         sentences.append("No rate of return fits these flows.")
-    sentences.append(f"It is paid back after {v['payback_years']}." if v.payback_years is not None else "It is not paid back within these years.")
+    sentences.append(
+        f"It is paid back after {v['payback_years']}."
+        if v.payback_years is not None
+        else "It is not paid back within these years."
+    )
     if v.chance_of_loss is not None:
-        counted = "with all your hours counted" if v.count_own_hours else "with only the paid hours counted, so the true chance is higher" if v.paid_share < 1 else "with your hours paid"
-        sentences.append(f"Of the draws, {v['chance_of_loss']} are worth less than nothing today, {counted}; {v['chance_of_running_dry']} run out of cash on the way, and {v['chance_of_no_payback']} are not paid back in cash within three years.")
+        counted = (
+            "with all your hours counted"
+            if v.count_own_hours
+            else (
+                "with only the paid hours counted, so the true chance is higher"
+                if v.paid_share < 1
+                else "with your hours paid"
+            )
+        )
+        sentences.append(
+            f"Of the draws, {v['chance_of_loss']} are worth less than nothing today, {counted};"
+            f" {v['chance_of_running_dry']} run out of cash on the way, and {v['chance_of_no_payback']} are not paid"
+            " back in cash within three years."
+        )
     widest = widest_mover(v)
     if widest:
         name, low, high = widest
-        sentences.append(f"Find out first: {lower_first(v.entry.inputs[name].label)}. Over its usual range alone, the worth today lies between {v.money(low)} and {v.money(high)}.")
+        sentences.append(
+            f"Find out first: {lower_first(v.entry.inputs[name].label)}. Over its usual range alone, the worth today"
+            f" lies between {v.money(low)} and {v.money(high)}."
+        )
     return sentences

@@ -8,38 +8,206 @@ from calc.facts import economics as facts
 from calc.lane.output import output
 
 WEEKS_A_MONTH = 365.25 / 12 / 7
-LOCAL = "Taxes, insurance, permits and the rules for selling soil products or live animals differ by place: ask locally. This is not financial advice."
+LOCAL = (
+    "Taxes, insurance, permits and the rules for selling soil products or live animals differ by place: ask locally."
+    " This is not financial advice."
+)
 GUESSED_DOUBT = 0.2  # for a price whose doubt is left blank; said in the help of the table
 
 PRODUCE = "Units from your trays or lane"
-SOLD = {"pound": "A pound of worms, from the trays", "kilogram": "A kilogram of worms, from the trays", "yard": "A cubic yard of castings, from the lane", "metre": "A cubic metre of castings, from the lane"}
+SOLD = {
+    "pound": "A pound of worms, from the trays",
+    "kilogram": "A kilogram of worms, from the trays",
+    "yard": "A cubic yard of castings, from the lane",
+    "metre": "A cubic metre of castings, from the lane",
+}
 
-Price = Annotated[float, Number("money", "Price of one unit", 0, 1e6, fact=facts.PRICE, help="A unit is what you sell: a pound of worms, a yard of castings, a bag. Prices here are invented.")]
-UnitsPerMonth = Annotated[float | None, Number("1/month", "Units sold a month", 0.01, 1e6, fact=facts.UNITS_PER_MONTH, help="In a usual month, when sales are full. Blank: what your trays or lane give.", optional=True)]
-LabourHoursPerUnit = Annotated[float | None, Number("hour", "Hours of work for a unit", 0, 1000, fact=facts.LABOUR_HOURS_PER_UNIT, help="Feeding, watering, sorting, screening, packing, talking to customers. Blank: what the trays or the lane ask, without packing and selling.", optional=True)]
+Price = Annotated[
+    float,
+    Number(
+        "money",
+        "Price of one unit",
+        0,
+        1e6,
+        fact=facts.PRICE,
+        help="A unit is what you sell: a pound of worms, a yard of castings, a bag. Prices here are invented.",
+    ),
+]
+UnitsPerMonth = Annotated[
+    float | None,
+    Number(
+        "1/month",
+        "Units sold a month",
+        0.01,
+        1e6,
+        fact=facts.UNITS_PER_MONTH,
+        help="In a usual month, when sales are full. Blank: what your trays or lane give.",
+        optional=True,
+    ),
+]
+LabourHoursPerUnit = Annotated[
+    float | None,
+    Number(
+        "hour",
+        "Hours of work for a unit",
+        0,
+        1000,
+        fact=facts.LABOUR_HOURS_PER_UNIT,
+        help=(
+            "Feeding, watering, sorting, screening, packing, talking to customers. Blank: what the trays or the lane"
+            " ask, without packing and selling."
+        ),
+        optional=True,
+    ),
+]
 FeedCostPerUnit = Annotated[float, Number("money", "Feed for a unit", 0, 1e5, fact=facts.FEED_COST)]
-PackingCostPerUnit = Annotated[float, Number("money", "Packing for a unit", 0, 1e5, fact=facts.PACKING_COST, help="Bag or box, label, peat or paper, carriage you pay.")]
-EnergyCostPerMonth = Annotated[float, Number("money/month", "Energy and water", 0, 1e6, fact=facts.ENERGY_COST, help="The page on breeding rooms works out the heating.")]
-FixedCostPerMonth = Annotated[float, Number("money/month", "Fixed costs", 0, 1e6, fact=facts.FIXED_COST, help="Rent, insurance, telephone, stall, website: every month from the first.")]
-OtherSalesPerMonth = Annotated[float, Number("money/month", "Other sales a month", 0, 1e7, fact=facts.OTHER_SALES, help="What else is sold when sales are full, less its own costs: castings beside worms, or worms beside castings.", group="Income")]
-PaidShare = Annotated[float, Share("Share of the hours that is paid in cash", 0, 1, help="0 % when you do it all yourself and take nothing out.")]
-MonthsToIncome = Annotated[float, Number("month", "Months before the first income", 0, 36, fact=facts.MONTHS_TO_INCOME, help="Biology, not effort: a herd must grow first.")]
-RampMonths = Annotated[float, Number("month", "Months to climb to full sales", 0, 36, fact=facts.RAMP_MONTHS, group="Income")]
-EarlyShare = Annotated[float, Share("Work and feed in the first month, of the full", 0, 1, fact=facts.EARLY_SHARE, help="Worms are fed long before they are sold. From this share both rise evenly until sales are full.", group="Income")]
-Season = Annotated[tuple, Series("1", "Sales of each month against the mean", 0, 10, length=12, help="Twelve numbers, January first; 1 is a mean month.", group="Income")]
+PackingCostPerUnit = Annotated[
+    float,
+    Number(
+        "money",
+        "Packing for a unit",
+        0,
+        1e5,
+        fact=facts.PACKING_COST,
+        help="Bag or box, label, peat or paper, carriage you pay.",
+    ),
+]
+EnergyCostPerMonth = Annotated[
+    float,
+    Number(
+        "money/month",
+        "Energy and water",
+        0,
+        1e6,
+        fact=facts.ENERGY_COST,
+        help="The page on breeding rooms works out the heating.",
+    ),
+]
+FixedCostPerMonth = Annotated[
+    float,
+    Number(
+        "money/month",
+        "Fixed costs",
+        0,
+        1e6,
+        fact=facts.FIXED_COST,
+        help="Rent, insurance, telephone, stall, website: every month from the first.",
+    ),
+]
+OtherSalesPerMonth = Annotated[
+    float,
+    Number(
+        "money/month",
+        "Other sales a month",
+        0,
+        1e7,
+        fact=facts.OTHER_SALES,
+        help=(
+            "What else is sold when sales are full, less its own costs: castings beside worms, or worms beside"
+            " castings."
+        ),
+        group="Income",
+    ),
+]
+PaidShare = Annotated[
+    float,
+    Share(
+        "Share of the hours that is paid in cash", 0, 1, help="0 % when you do it all yourself and take nothing out."
+    ),
+]
+MonthsToIncome = Annotated[
+    float,
+    Number(
+        "month",
+        "Months before the first income",
+        0,
+        36,
+        fact=facts.MONTHS_TO_INCOME,
+        help="Biology, not effort: a herd must grow first.",
+    ),
+]
+RampMonths = Annotated[
+    float, Number("month", "Months to climb to full sales", 0, 36, fact=facts.RAMP_MONTHS, group="Income")
+]
+EarlyShare = Annotated[
+    float,
+    Share(
+        "Work and feed in the first month, of the full",
+        0,
+        1,
+        fact=facts.EARLY_SHARE,
+        help="Worms are fed long before they are sold. From this share both rise evenly until sales are full.",
+        group="Income",
+    ),
+]
+Season = Annotated[
+    tuple,
+    Series(
+        "1",
+        "Sales of each month against the mean",
+        0,
+        10,
+        length=12,
+        help="Twelve numbers, January first; 1 is a mean month.",
+        group="Income",
+    ),
+]
 OpeningCash = Annotated[float, Number("money", "Cash at the start", 0, 1e8, help="What you can put in and do without.")]
-StartupCost = Annotated[float | None, Number("money", "Start-up cost", 0, 1e8, help="All paid in the first month. Blank: the list below, each thing in its month.", optional=True)]
-Purchases = Annotated[list, Rows("What to buy", {
-    "stage": Choice("Stage", {"learn": "learn", "prove": "prove", "produce": "produce"}), "item": Text("Item"), "quantity": Number("1", "Quantity", 0, 1e6),
-    "price": Number("money", "Price of each", 0, 1e7), "doubt": Share("Doubt either way", 0, 1, optional=True), "month": Count("1", "Paid in month", 1, 36, optional=True)},
-    help="Change, add or remove rows. A blank doubt counts as 20 %, a blank month as the first. Prices are invented for the demo farm.", group="Purchases")]  # fmt: skip
-Contingency = Annotated[float, Share("Reserve on top", 0, 1, help="For what was forgotten.", fact=facts.CONTINGENCY, group="Purchases")]
-LoanAmount = Annotated[float, Number("money", "Loan", 0, 1e8, help="Paid out in the first month.", group="Borrowed money")]
+StartupCost = Annotated[
+    float | None,
+    Number(
+        "money",
+        "Start-up cost",
+        0,
+        1e8,
+        help="All paid in the first month. Blank: the list below, each thing in its month.",
+        optional=True,
+    ),
+]
+Purchases = Annotated[
+    list,
+    Rows(
+        "What to buy",
+        {
+            "stage": Choice("Stage", {"learn": "learn", "prove": "prove", "produce": "produce"}),
+            "item": Text("Item"),
+            "quantity": Number("1", "Quantity", 0, 1e6),
+            "price": Number("money", "Price of each", 0, 1e7),
+            "doubt": Share("Doubt either way", 0, 1, optional=True),
+            "month": Count("1", "Paid in month", 1, 36, optional=True),
+        },
+        help=(
+            "Change, add or remove rows. A blank doubt counts as 20 %, a blank month as the first. Prices are invented"
+            " for the demo farm."
+        ),
+        group="Purchases",
+    ),
+]
+Contingency = Annotated[
+    float, Share("Reserve on top", 0, 1, help="For what was forgotten.", fact=facts.CONTINGENCY, group="Purchases")
+]
+LoanAmount = Annotated[
+    float, Number("money", "Loan", 0, 1e8, help="Paid out in the first month.", group="Borrowed money")
+]
 LoanRate = Annotated[float, Share("Interest of the loan a year", 0, 1, group="Borrowed money")]
 LoanMonths = Annotated[int, Count("month", "Months to pay the loan off", 1, 360, group="Borrowed money")]
 Sold = Annotated[str, Choice("One unit is", SOLD, help="Only used when units or hours are left blank.", group=PRODUCE)]
-TraysPerWeek = Annotated[float, Number("1/week", "Trays started a week", 0.05, 2000, help="0.5 is one a fortnight.", group=PRODUCE)]
-CastingsPerWeek = Annotated[float, Number("m3/week", "Screened castings to sell", 0.001, 500, us="yd3/week", metric="m3/week", help="Fresh, loose, as sold.", group=PRODUCE)]
+TraysPerWeek = Annotated[
+    float, Number("1/week", "Trays started a week", 0.05, 2000, help="0.5 is one a fortnight.", group=PRODUCE)
+]
+CastingsPerWeek = Annotated[
+    float,
+    Number(
+        "m3/week",
+        "Screened castings to sell",
+        0.001,
+        500,
+        us="yd3/week",
+        metric="m3/week",
+        help="Fresh, loose, as sold.",
+        group=PRODUCE,
+    ),
+]
 
 TRAYS_PER_WEEK = trays.calculator.own_defaults["trays_per_week"]
 CASTINGS_PER_WEEK = output.calculator.own_defaults["castings_per_week"]
@@ -55,14 +223,19 @@ def units_and_hours(units_per_month, labour_hours_per_unit, sold, trays_per_week
     if units_per_month is not None and labour_hours_per_unit is not None:
         return units_per_month, labour_hours_per_unit
     made, hours = made_and_hours(sold, trays_per_week, castings_per_week)
-    return (made if units_per_month is None else units_per_month), (hours / made if labour_hours_per_unit is None else labour_hours_per_unit)
+    return (made if units_per_month is None else units_per_month), (
+        hours / made if labour_hours_per_unit is None else labour_hours_per_unit
+    )
 
 
 def made_and_hours(sold, trays_per_week, castings_per_week):
     """(units, hours) a month that the trays or the lane give and ask."""
     if sold in ("pound", "kilogram"):
         found = trays.calculator.function(**{**trays.calculator.defaults, "trays_per_week": trays_per_week})
-        made, unit = getattr(found.worm_mass_per_week, "value", found.worm_mass_per_week), POUND if sold == "pound" else 1.0
+        made, unit = (
+            getattr(found.worm_mass_per_week, "value", found.worm_mass_per_week),
+            (POUND if sold == "pound" else 1.0),
+        )
     else:
         found = output.calculator.function(**{**output.calculator.defaults, "castings_per_week": castings_per_week})
         made, unit = castings_per_week, YARD3 if sold == "yard" else 1.0

@@ -7,12 +7,24 @@ from datetime import date, timedelta
 
 def calendar_text(events, name):
     """iCalendar text of all-day events; the same events always give the same bytes (no clock is asked)."""
-    lines = ["BEGIN:VCALENDAR", "VERSION:2.0", "PRODID:-//composting worms handbook//calc//EN", f"X-WR-CALNAME:{_escaped(name)}"]
+    lines = [
+        "BEGIN:VCALENDAR",
+        "VERSION:2.0",
+        "PRODID:-//composting worms handbook//calc//EN",
+        f"X-WR-CALNAME:{_escaped(name)}",
+    ]
     for event in sorted(events, key=lambda event: (event.day, event.summary)):
-        key = hashlib.sha256(f"{name}|{event.day}|{event.summary}|{event.description}".encode(errors="replace")).hexdigest()[:24]
-        lines += ["BEGIN:VEVENT", f"UID:{key}@handbook.invalid", f"DTSTAMP:{_date(event.day)}T000000Z",
-                  f"DTSTART;VALUE=DATE:{_date(event.day)}", f"DTEND;VALUE=DATE:{_date(_day_after(event))}",
-                  f"SUMMARY:{_escaped(event.summary)}"]  # fmt: skip
+        key = hashlib.sha256(
+            f"{name}|{event.day}|{event.summary}|{event.description}".encode(errors="replace")
+        ).hexdigest()[:24]
+        lines += [
+            "BEGIN:VEVENT",
+            f"UID:{key}@handbook.invalid",
+            f"DTSTAMP:{_date(event.day)}T000000Z",
+            f"DTSTART;VALUE=DATE:{_date(event.day)}",
+            f"DTEND;VALUE=DATE:{_date(_day_after(event))}",
+            f"SUMMARY:{_escaped(event.summary)}",
+        ]
         if event.description:
             lines.append(f"DESCRIPTION:{_escaped(event.description)}")
         lines += ["TRANSP:TRANSPARENT", "END:VEVENT"]
@@ -31,7 +43,11 @@ def _day_after(event):
 
 def _escaped(text):
     """A TEXT value (RFC 5545, 3.3.11): line ends written out, no other control characters, and nothing that is no character."""
-    text = re.sub(r"[\x00-\x08\x0b-\x1f\x7f]", "", text.replace("\r\n", "\n").replace("\r", "\n")).encode(errors="replace").decode()
+    text = (
+        re.sub(r"[\x00-\x08\x0b-\x1f\x7f]", "", text.replace("\r\n", "\n").replace("\r", "\n"))
+        .encode(errors="replace")
+        .decode()
+    )
     return text.replace("\\", "\\\\").replace(";", "\\;").replace(",", "\\,").replace("\n", "\\n")
 
 

@@ -215,7 +215,11 @@ def as_written(text, most=60):
     >>> as_written("furlongs"), len(as_written("9" * 1_000_000))
     ('furlongs', 61)
     """
-    text = str(text) if isinstance(text, (str, bool, float, type(None))) or isinstance(text, int) and abs(text) < 10**most else type(text).__name__
+    text = (
+        str(text)
+        if isinstance(text, (str, bool, float, type(None))) or isinstance(text, int) and abs(text) < 10**most
+        else type(text).__name__
+    )
     return text if len(text) <= most else text[:most] + "…"
 
 
@@ -244,7 +248,9 @@ class Step:
     equation: str
     source: str = ""
     note: str = ""
-    values: dict = field(default_factory=dict)  # text for names that are neither input nor output: {name: (words, number text)}
+    values: dict = field(
+        default_factory=dict
+    )  # text for names that are neither input nor output: {name: (words, number text)}
 
 
 @dataclass(frozen=True)

@@ -23,14 +23,26 @@ def numeric_output(entry, name):
     """The description of an output that is a number; Refused when there is no such output, or when it is a word or a date."""
     if name not in entry.outputs:
         near = get_close_matches(as_written(name), entry.outputs, n=1, cutoff=0.5)
-        raise Refused([(name, f"{entry.id} has no output “{as_written(name)}”." + (f" The nearest is {near[0]}." if near else f" It has: {', '.join(entry.outputs)}."))])
+        raise Refused(
+            [
+                (
+                    name,
+                    f"{entry.id} has no output “{as_written(name)}”."
+                    + (f" The nearest is {near[0]}." if near else f" It has: {', '.join(entry.outputs)}."),
+                )
+            ]
+        )
     if name not in entry.numeric_outputs:
         raise Refused([(name, f"{entry.outputs[name].label} is no number. {_numbers_are(entry)}")])
     return entry.outputs[name]
 
 
 def _numbers_are(entry):
-    return f"Those that are: {', '.join(entry.numeric_outputs)}." if entry.numeric_outputs else f"{entry.id} has none that is."
+    return (
+        f"Those that are: {', '.join(entry.numeric_outputs)}."
+        if entry.numeric_outputs
+        else f"{entry.id} has none that is."
+    )
 
 
 def vary_input(entry, name, output=None):
@@ -42,12 +54,22 @@ def vary_input(entry, name, output=None):
     if counts:
         raise Refused([("vary", f"{entry.inputs[name].label} only says how surely that is counted.")])
     near = [] if name in entry.inputs else get_close_matches(as_written(name), numbers, n=1, cutoff=0.5)
-    raise Refused([("vary", f"{entry.id} has no number input “{as_written(name)}” to move." + (f" The nearest is {near[0]}." if near else f" It has: {', '.join(numbers)}."))])
+    raise Refused(
+        [
+            (
+                "vary",
+                f"{entry.id} has no number input “{as_written(name)}” to move."
+                + (f" The nearest is {near[0]}." if near else f" It has: {', '.join(numbers)}."),
+            )
+        ]
+    )
 
 
 def aim_asked(entry, output, wanted, vary, system=None, currency="$"):
     """(description of the output, value wanted in SI, description of the input that may move); Refused with all that is wrong with them."""
-    target, description = all_of(lambda: _target(entry, output, wanted, system, currency), lambda: vary_input(entry, vary, output))
+    target, description = all_of(
+        lambda: _target(entry, output, wanted, system, currency), lambda: vary_input(entry, vary, output)
+    )
     return *target, description
 
 
@@ -79,7 +101,11 @@ def limits(description, value):
 def standing(entry, given):
     """{input: number} where each number input stands: as given, else what is reckoned with where it is blank."""
     found = {name: given[name] for name, description in entry.inputs.items() if isinstance(description, Number)}
-    blank = {name: entry.inputs[name].fact.typical for name, value in found.items() if value is None and entry.inputs[name].fact}
+    blank = {
+        name: entry.inputs[name].fact.typical
+        for name, value in found.items()
+        if value is None and entry.inputs[name].fact
+    }
     if entry.blanks and None in found.values():
         blank |= entry.blanks(given)
     return {name: blank.get(name) if value is None else value for name, value in found.items()}
@@ -111,7 +137,9 @@ def moves(entry, given, output):
         low, high = value_at(entry, given, output, **{name: start}), value_at(entry, given, output, **{name: end})
         if low is not None and high is not None and low != high:
             found.append({"input": name, "low": low, "high": high, "from": start, "to": end})
-    return sorted(found, key=lambda move: -float(f"{abs(move['high'] - move['low']):.9g}"))  # the last bits say nothing about which is wider
+    return sorted(
+        found, key=lambda move: -float(f"{abs(move['high'] - move['low']):.9g}")
+    )  # the last bits say nothing about which is wider
 
 
 # ---- range
@@ -173,19 +201,35 @@ def spread(entry, given, output, samples=None, seed=SEED):
     counter = numeric_output(entry, output).counted_by
     if counter and value_at(entry, given, output) is not None:
         return counted(value_at(entry, given, output), given[counter], seed)
-    values = sorted(v for change in draws(entry, given, samples or entry.samples, seed) if (v := value_at(entry, given, output, **change)) is not None)
+    values = sorted(
+        v
+        for change in draws(entry, given, samples or entry.samples, seed)
+        if (v := value_at(entry, given, output, **change)) is not None
+    )
     if not values:
         own = getattr(entry.function(**given), output)
         if isinstance(own, Band):  # nothing to draw from the inputs, but the calculator knows a range of its own
-            return {"p10": own.low, "p50": own.value, "p90": own.high, "samples": 0, "seed": seed, "histogram": [(own.low, own.high, 1)]}
+            return {
+                "p10": own.low,
+                "p50": own.value,
+                "p90": own.high,
+                "samples": 0,
+                "seed": seed,
+                "histogram": [(own.low, own.high, 1)],
+            }
         value = value_at(entry, given, output)
         if value is None:
             raise Refused([(output, f"{entry.outputs[output].label} has no number here, so it has no range.")])
         values = [value]
     return {
-        "p10": percentile(values, 0.1), "p50": percentile(values, 0.5), "p90": percentile(values, 0.9),
-        "samples": len(values), "seed": seed, "moved": drawn(entry, given), "histogram": histogram(values),
-    }  # fmt: skip
+        "p10": percentile(values, 0.1),
+        "p50": percentile(values, 0.5),
+        "p90": percentile(values, 0.9),
+        "samples": len(values),
+        "seed": seed,
+        "moved": drawn(entry, given),
+        "histogram": histogram(values),
+    }
 
 
 def counted(share, count, seed=SEED):
@@ -196,9 +240,21 @@ def counted(share, count, seed=SEED):
     [0.471, 0.003]
     """
     middle = (share + EIGHT_IN_TEN**2 / (2 * count)) / (1 + EIGHT_IN_TEN**2 / count)
-    half = EIGHT_IN_TEN / (1 + EIGHT_IN_TEN**2 / count) * sqrt(share * (1 - share) / count + EIGHT_IN_TEN**2 / (4 * count**2))
+    half = (
+        EIGHT_IN_TEN
+        / (1 + EIGHT_IN_TEN**2 / count)
+        * sqrt(share * (1 - share) / count + EIGHT_IN_TEN**2 / (4 * count**2))
+    )
     low, high = max(0.0, middle - half), min(1.0, middle + half)
-    return {"p10": low, "p50": share, "p90": high, "samples": 0, "counted": count, "seed": seed, "histogram": [(low, high, 1)]}
+    return {
+        "p10": low,
+        "p50": share,
+        "p90": high,
+        "samples": 0,
+        "counted": count,
+        "seed": seed,
+        "histogram": [(low, high, 1)],
+    }
 
 
 def histogram(ordered, classes=20):
@@ -215,7 +271,11 @@ def histogram(ordered, classes=20):
 
 def with_bands(entry, given, answer):
     """The answer with low–high filled in for ranged outputs that the function left as plain numbers (10th–90th percentile)."""
-    open_ends = [f.name for f in fields(answer) if entry.outputs[f.name].ranged and isinstance(getattr(answer, f.name), (int, float))]
+    open_ends = [
+        f.name
+        for f in fields(answer)
+        if entry.outputs[f.name].ranged and isinstance(getattr(answer, f.name), (int, float))
+    ]
     if not open_ends:
         return answer
     sampled = {name: [] for name in open_ends}
@@ -252,26 +312,46 @@ def aim(entry, given, output, wanted, vary, system=None, currency="$", steps=48)
 
     def gap(value):
         result = value_at(entry, given, output, **{vary: value})
-        return None if result is None else 0.0 if abs(result - goal) <= 1e-11 * abs(goal) else result - goal  # a goal may be a printed result, of twelve digits
+        return (
+            None if result is None else 0.0 if abs(result - goal) <= 1e-11 * abs(goal) else result - goal
+        )  # a goal may be a printed result, of twelve digits
 
-    known = [(place, difference) for place in scan_places(description, now, steps) if (difference := gap(place)) is not None]
+    known = [
+        (place, difference) for place in scan_places(description, now, steps) if (difference := gap(place)) is not None
+    ]
     if not known:
         raise Refused([(output, f"{target_output.label} has no number for any {lower_first(description.label)}.")])
-    found = sorted(crossings(known, now), key=lambda pair: min(abs(pair[0][0] - now), abs(pair[1][0] - now)))[:MOST_CROSSINGS]
+    found = sorted(crossings(known, now), key=lambda pair: min(abs(pair[0][0] - now), abs(pair[1][0] - now)))[
+        :MOST_CROSSINGS
+    ]
     found = [crossing(gap, *pair, description.whole) for pair in found]
-    near = [place for place, difference in found if abs(difference) <= 1e-6 * max(1.0, abs(goal)) or _told_alike(target_output, goal, goal + difference, system)]
+    near = [
+        place
+        for place, difference in found
+        if abs(difference) <= 1e-6 * max(1.0, abs(goal)) or _told_alike(target_output, goal, goal + difference, system)
+    ]
     # One that reaches the value goes before a mere jump over it; then the nearest to where the input stands, and the others are named.
     if near:
         value, left = min((one for one in found if one[0] in near), key=lambda one: abs(one[0] - now))
     else:
         value, left = min(found or known, key=lambda one: (abs(one[1]), abs(one[0] - now)))
-    aimed = {"output": output, "vary": vary, "value": value, "unit": description.unit, "reached": bool(near), "at": goal + left, "goal": goal}
+    aimed = {
+        "output": output,
+        "vary": vary,
+        "value": value,
+        "unit": description.unit,
+        "reached": bool(near),
+        "at": goal + left,
+        "goal": goal,
+    }
     if others := _apart(near, value):
         aimed["others"] = others
         aimed["message"] = _several(description, aimed, system, currency)
     elif not near:
         still = all(abs(difference - left) <= 1e-9 * max(1.0, abs(goal)) for _, difference in known)
-        aimed["message"] = _cannot(target_output, description, aimed, "still" if still else "steps" if found else "", system, currency)
+        aimed["message"] = _cannot(
+            target_output, description, aimed, "still" if still else "steps" if found else "", system, currency
+        )
     return aimed
 
 
@@ -322,26 +402,42 @@ def _apart(places, chosen):
 
 def _several(description, found, system, currency):
     """Words for an aim that more than one value meets."""
-    value, *others = (quantity_text(place, description.unit, description.shown(system), 4, currency) for place in (found["value"], *found["others"]))
-    return f"{' and '.join(others)} would do as well: {value} is the nearest to where {lower_first(description.label)} stands now. Look at the warnings of each before you choose."
+    value, *others = (
+        quantity_text(place, description.unit, description.shown(system), 4, currency)
+        for place in (found["value"], *found["others"])
+    )
+    return (
+        f"{' and '.join(others)} would do as well: {value} is the nearest to where {lower_first(description.label)}"
+        " stands now. Look at the warnings of each before you choose."
+    )
 
 
 def _cannot(output, description, found, why, system, currency):
     """`cannot reach 40 kg/week: 31 kg/week is the most, at …`; a result in whole bags or trays jumps over the value instead, another does not move at all."""
-    goal, at = (quantity_text(found[key], output.unit, output.shown(system), 4 if why == "steps" else output.digits, currency) for key in ("goal", "at"))
+    goal, at = (
+        quantity_text(found[key], output.unit, output.shown(system), 4 if why == "steps" else output.digits, currency)
+        for key in ("goal", "at")
+    )
     place = quantity_text(found["value"], description.unit, description.shown(system), 4, currency)
     if why == "still":
         return f"{output.label} does not change with {lower_first(description.label)}: it stays at {at}."
     if why == "steps":
         return f"{output.label} moves in steps and does not stop at {goal}: at {place} it is {at}."
     extreme = "the most" if found["goal"] > found["at"] else "the least"
-    return f"{output.label} cannot reach {goal} by changing {lower_first(description.label)} alone: {at} is {extreme}, at {place}."
+    return (
+        f"{output.label} cannot reach {goal} by changing {lower_first(description.label)} alone: {at} is {extreme}, at"
+        f" {place}."
+    )
 
 
 def _goal(output, name, wanted, system, currency):
     as_input = Number(output.unit, output.label, -1e15, 1e15, us=output.us, metric=output.metric)
     try:
-        return number_from_text(as_input, wanted, system, currency) if isinstance(wanted, str) else read_value(as_input, wanted, system, currency)
+        return (
+            number_from_text(as_input, wanted, system, currency)
+            if isinstance(wanted, str)
+            else read_value(as_input, wanted, system, currency)
+        )
     except Told as told:
         raise Refused([(name, str(told))]) from None
 
@@ -356,4 +452,6 @@ def scan_places(description, now, steps):
             places.update(place for place in (now * 1.25**step, now / 1.25**step) if low <= place <= high)
     if not description.whole:
         return sorted(places)
-    return sorted({round(place) for place in places} | set(range(max(low, now - NEXT_WHOLE), min(high, now + NEXT_WHOLE) + 1)))
+    return sorted(
+        {round(place) for place in places} | set(range(max(low, now - NEXT_WHOLE), min(high, now + NEXT_WHOLE) + 1))
+    )

@@ -41,42 +41,178 @@ def _joined(first, second):
 
 # name: (factor to the SI unit of its dimension, dimension)
 _UNITS = {
-    "1": (1.0, NONE), "%": (0.01, NONE),
-    "kg": (1.0, MASS), "g": (0.001, MASS), "mg": (1e-6, MASS), "t": (1000.0, MASS), "lb": (POUND, MASS), "oz": (OUNCE, MASS),
+    "1": (1.0, NONE),
+    "%": (0.01, NONE),
+    "kg": (1.0, MASS),
+    "g": (0.001, MASS),
+    "mg": (1e-6, MASS),
+    "t": (1000.0, MASS),
+    "lb": (POUND, MASS),
+    "oz": (OUNCE, MASS),
     "ton": (2000 * POUND, MASS),
-    "m": (1.0, LENGTH), "cm": (0.01, LENGTH), "mm": (0.001, LENGTH), "km": (1000.0, LENGTH), "ft": (FOOT, LENGTH), "in": (INCH, LENGTH),
-    "yd": (3 * FOOT, LENGTH), "mile": (5280 * FOOT, LENGTH),
-    "ha": (1e4, _scaled(LENGTH, 2)), "acre": (43560 * FOOT**2, _scaled(LENGTH, 2)),
-    "L": (LITRE, _scaled(LENGTH, 3)), "mL": (LITRE / 1000, _scaled(LENGTH, 3)), "gal": (GALLON, _scaled(LENGTH, 3)),
+    "m": (1.0, LENGTH),
+    "cm": (0.01, LENGTH),
+    "mm": (0.001, LENGTH),
+    "km": (1000.0, LENGTH),
+    "ft": (FOOT, LENGTH),
+    "in": (INCH, LENGTH),
+    "yd": (3 * FOOT, LENGTH),
+    "mile": (5280 * FOOT, LENGTH),
+    "ha": (1e4, _scaled(LENGTH, 2)),
+    "acre": (43560 * FOOT**2, _scaled(LENGTH, 2)),
+    "L": (LITRE, _scaled(LENGTH, 3)),
+    "mL": (LITRE / 1000, _scaled(LENGTH, 3)),
+    "gal": (GALLON, _scaled(LENGTH, 3)),
     "bushel": (2150.42 * INCH**3, _scaled(LENGTH, 3)),
-    "s": (1.0, TIME), "minute": (60.0, TIME), "hour": (3600.0, TIME), "day": (DAY, TIME), "week": (7 * DAY, TIME),
-    "month": (YEAR / 12, TIME), "year": (YEAR, TIME),
-    "K": (1.0, TEMPERATURE), "C": (1.0, TEMPERATURE), "F": (5 / 9, TEMPERATURE),
-    "J": (1.0, ENERGY), "kJ": (1e3, ENERGY), "MJ": (1e6, ENERGY), "kWh": (3.6e6, ENERGY), "BTU": (BTU, ENERGY),
-    "W": (1.0, POWER), "kW": (1000.0, POWER), "hp": (745.69987158227022, POWER),
-    "Pa": (1.0, PRESSURE), "kPa": (1000.0, PRESSURE), "hPa": (100.0, PRESSURE), "mbar": (100.0, PRESSURE), "psi": (6894.757293168361, PRESSURE),
-    "mph": (5280 * FOOT / 3600, _joined(LENGTH, _scaled(TIME, -1))), "kph": (1000 / 3600, _joined(LENGTH, _scaled(TIME, -1))),
-    "money": (1.0, MONEY), "deg": (1.0, ANGLE), "rad": (57.29577951308232, ANGLE),
-}  # fmt: skip
+    "s": (1.0, TIME),
+    "minute": (60.0, TIME),
+    "hour": (3600.0, TIME),
+    "day": (DAY, TIME),
+    "week": (7 * DAY, TIME),
+    "month": (YEAR / 12, TIME),
+    "year": (YEAR, TIME),
+    "K": (1.0, TEMPERATURE),
+    "C": (1.0, TEMPERATURE),
+    "F": (5 / 9, TEMPERATURE),
+    "J": (1.0, ENERGY),
+    "kJ": (1e3, ENERGY),
+    "MJ": (1e6, ENERGY),
+    "kWh": (3.6e6, ENERGY),
+    "BTU": (BTU, ENERGY),
+    "W": (1.0, POWER),
+    "kW": (1000.0, POWER),
+    "hp": (745.69987158227022, POWER),
+    "Pa": (1.0, PRESSURE),
+    "kPa": (1000.0, PRESSURE),
+    "hPa": (100.0, PRESSURE),
+    "mbar": (100.0, PRESSURE),
+    "psi": (6894.757293168361, PRESSURE),
+    "mph": (5280 * FOOT / 3600, _joined(LENGTH, _scaled(TIME, -1))),
+    "kph": (1000 / 3600, _joined(LENGTH, _scaled(TIME, -1))),
+    "money": (1.0, MONEY),
+    "deg": (1.0, ANGLE),
+    "rad": (57.29577951308232, ANGLE),
+}
 # Counted things are pure numbers with a name; the name is only ever shown.
-for _counted in ("worm", "cocoon", "hatchling", "tray", "bag", "pot", "turning", "sheet", "lane", "bed", "unit", "batch", "point", "sample"):
+for _counted in (
+    "worm",
+    "cocoon",
+    "hatchling",
+    "tray",
+    "bag",
+    "pot",
+    "turning",
+    "sheet",
+    "lane",
+    "bed",
+    "unit",
+    "batch",
+    "point",
+    "sample",
+):
     _UNITS[_counted] = (1.0, NONE)
 
 _ALIASES = {
-    "lbs": "lb", "pound": "lb", "pounds": "lb", "ounce": "oz", "ounces": "oz", "kilogram": "kg", "kilograms": "kg", "kilo": "kg", "kilos": "kg",
-    "kgs": "kg", "gram": "g", "grams": "g", "tonne": "t", "tonnes": "t", "tons": "ton",
-    "metre": "m", "metres": "m", "meter": "m", "meters": "m", "foot": "ft", "feet": "ft", "inch": "in", "inches": "in", "'": "ft", "′": "ft",
-    '"': "in", "″": "in", "yard": "yd", "yards": "yd", "yds": "yd", "miles": "mile", "mi": "mile",
-    "l": "L", "litre": "L", "litres": "L", "liter": "L", "liters": "L", "ml": "mL", "gallon": "gal", "gallons": "gal", "gals": "gal",
-    "bu": "bushel", "bushels": "bushel", "acres": "acre",
-    "sec": "s", "second": "s", "seconds": "s", "min": "minute", "minutes": "minute", "mins": "minute", "h": "hour", "hr": "hour", "hrs": "hour",
-    "hours": "hour", "d": "day", "days": "day", "wk": "week", "wks": "week", "weeks": "week", "mo": "month", "months": "month", "yr": "year",
-    "yrs": "year", "years": "year", "y": "year", "°C": "C", "°F": "F", "ºC": "C", "ºF": "F", "c": "C", "f": "F", "degC": "C", "degF": "F", "celsius": "C",
-    "fahrenheit": "F", "kelvin": "K", "Btu": "BTU", "btu": "BTU", "kwh": "kWh", "w": "W", "watt": "W", "watts": "W", "kw": "kW",
-    "km/h": "kph", "kmh": "kph", "percent": "%", "pct": "%", "$": "money", "€": "money", "£": "money", "¥": "money",
-    "°": "deg", "degree": "deg", "degrees": "deg", "radian": "rad", "each": "1", "people": "1", "ea": "1",
+    "lbs": "lb",
+    "pound": "lb",
+    "pounds": "lb",
+    "ounce": "oz",
+    "ounces": "oz",
+    "kilogram": "kg",
+    "kilograms": "kg",
+    "kilo": "kg",
+    "kilos": "kg",
+    "kgs": "kg",
+    "gram": "g",
+    "grams": "g",
+    "tonne": "t",
+    "tonnes": "t",
+    "tons": "ton",
+    "metre": "m",
+    "metres": "m",
+    "meter": "m",
+    "meters": "m",
+    "foot": "ft",
+    "feet": "ft",
+    "inch": "in",
+    "inches": "in",
+    "'": "ft",
+    "′": "ft",
+    '"': "in",
+    "″": "in",
+    "yard": "yd",
+    "yards": "yd",
+    "yds": "yd",
+    "miles": "mile",
+    "mi": "mile",
+    "l": "L",
+    "litre": "L",
+    "litres": "L",
+    "liter": "L",
+    "liters": "L",
+    "ml": "mL",
+    "gallon": "gal",
+    "gallons": "gal",
+    "gals": "gal",
+    "bu": "bushel",
+    "bushels": "bushel",
+    "acres": "acre",
+    "sec": "s",
+    "second": "s",
+    "seconds": "s",
+    "min": "minute",
+    "minutes": "minute",
+    "mins": "minute",
+    "h": "hour",
+    "hr": "hour",
+    "hrs": "hour",
+    "hours": "hour",
+    "d": "day",
+    "days": "day",
+    "wk": "week",
+    "wks": "week",
+    "weeks": "week",
+    "mo": "month",
+    "months": "month",
+    "yr": "year",
+    "yrs": "year",
+    "years": "year",
+    "y": "year",
+    "°C": "C",
+    "°F": "F",
+    "ºC": "C",
+    "ºF": "F",
+    "c": "C",
+    "f": "F",
+    "degC": "C",
+    "degF": "F",
+    "celsius": "C",
+    "fahrenheit": "F",
+    "kelvin": "K",
+    "Btu": "BTU",
+    "btu": "BTU",
+    "kwh": "kWh",
+    "w": "W",
+    "watt": "W",
+    "watts": "W",
+    "kw": "kW",
+    "km/h": "kph",
+    "kmh": "kph",
+    "percent": "%",
+    "pct": "%",
+    "$": "money",
+    "€": "money",
+    "£": "money",
+    "¥": "money",
+    "°": "deg",
+    "degree": "deg",
+    "degrees": "deg",
+    "radian": "rad",
+    "each": "1",
+    "people": "1",
+    "ea": "1",
     "batches": "batch",
-}  # fmt: skip
+}
 _POWERS = str.maketrans("²³¹", "231")
 _FACTOR_PART = re.compile(r"^(?P<name>[^\d\s^]+?)\^?(?P<power>-?[1-4])?$")
 
@@ -166,10 +302,26 @@ def over(value, limit):
 
 # What is shown where nothing else is asked for: whole expressions first, then part by part.
 _SHOWN = {
-    "us": {"degC": "degF", "kg/m3": "lb/yd3", "mm": "in", "mm/day": "in/day", "m/s": "mph", "W": "BTU/hour", "W/K": "BTU/hour F", "m2 K/W": "ft2 hour F/BTU",
-           "W/m2 K": "BTU/hour ft2 F", "K": "F", "kWh": "kWh", "kPa": "kPa", "MJ": "kWh", "g": "oz", "m3/day": "gal/day", "mm/hour": "in/hour"},
+    "us": {
+        "degC": "degF",
+        "kg/m3": "lb/yd3",
+        "mm": "in",
+        "mm/day": "in/day",
+        "m/s": "mph",
+        "W": "BTU/hour",
+        "W/K": "BTU/hour F",
+        "m2 K/W": "ft2 hour F/BTU",
+        "W/m2 K": "BTU/hour ft2 F",
+        "K": "F",
+        "kWh": "kWh",
+        "kPa": "kPa",
+        "MJ": "kWh",
+        "g": "oz",
+        "m3/day": "gal/day",
+        "mm/hour": "in/hour",
+    },
     "metric": {},
-}  # fmt: skip
+}
 _PARTS = {"kg": "lb", "m": "ft", "m2": "ft2", "m3": "yd3", "L": "gal", "cm": "in", "K": "F", "degC": "degF"}
 SYSTEMS = ("us", "metric")
 
@@ -185,7 +337,17 @@ def shown_unit(si_unit, system):
     return "/".join(" ".join(_PARTS.get(single, single) for single in part.split()) for part in si_unit.split("/"))
 
 
-_SYMBOLS = {"degC": "°C", "degF": "°F", "F": "°F", "C": "°C", "K": "°C", "deg": "°", "1": "", "minute": "min", "hour": "h"}
+_SYMBOLS = {
+    "degC": "°C",
+    "degF": "°F",
+    "F": "°F",
+    "C": "°C",
+    "K": "°C",
+    "deg": "°",
+    "1": "",
+    "minute": "min",
+    "hour": "h",
+}
 _RAISED = str.maketrans("234", "²³⁴")
 
 
@@ -210,10 +372,18 @@ def symbol(unit_text, currency="$"):
 
 # Offered in an error message, by dimension, before any that the field itself shows.
 _OFFERS = {
-    MASS: "lb, oz, kg or g", LENGTH: "ft, in, m, cm or mm", _scaled(LENGTH, 2): "ft², m² or acre", _scaled(LENGTH, 3): "yd³, ft³, gal, m³ or L",
-    TIME: "hours, days, weeks or months", TEMPERATURE: "°F or °C", NONE: "a plain number or %", MONEY: "an amount of money",
-    POWER: "BTU/h, W or kW", ENERGY: "kWh, MJ or BTU", ANGLE: "degrees",
-}  # fmt: skip
+    MASS: "lb, oz, kg or g",
+    LENGTH: "ft, in, m, cm or mm",
+    _scaled(LENGTH, 2): "ft², m² or acre",
+    _scaled(LENGTH, 3): "yd³, ft³, gal, m³ or L",
+    TIME: "hours, days, weeks or months",
+    TEMPERATURE: "°F or °C",
+    NONE: "a plain number or %",
+    MONEY: "an amount of money",
+    POWER: "BTU/h, W or kW",
+    ENERGY: "kWh, MJ or BTU",
+    ANGLE: "degrees",
+}
 
 
 def offers(si_unit, currency="$"):
@@ -231,7 +401,8 @@ _FRACTIONS = {"½": 0.5, "¼": 0.25, "¾": 0.75, "⅛": 0.125, "⅜": 0.375, "�
 _NUMBER = re.compile(
     r"\s*(?P<sign>[-−+])?\s*(?:"
     r"(?P<whole>\d+)\s+(?P<top>\d+)/(?P<bottom>[1-9]\d*)|(?P<top1>\d+)/(?P<bottom1>[1-9]\d*)"
-    r"|(?P<number>(?:\d{1,3}(?:[   ]\d{3})+(?:,\d+)?(?!\d)|\d(?:[\d,]*\d)?)?(?:\.\d*)?(?:[eE][-+]?\d+)?)(?P<glyph>[½¼¾⅛⅜⅝⅞⅓⅔])?)"
+    r"|(?P<number>(?:\d{1,3}(?:[  "
+    r" ]\d{3})+(?:,\d+)?(?!\d)|\d(?:[\d,]*\d)?)?(?:\.\d*)?(?:[eE][-+]?\d+)?)(?P<glyph>[½¼¾⅛⅜⅝⅞⅓⅔])?)"
 )
 
 
@@ -348,7 +519,9 @@ def number_text(value, digits=3):
         return ""
     if not isfinite(value):
         return "–"
-    mantissa, exponent = f"{abs(value):.{digits - 1}e}".split("e")  # rounds once and tells the size, without a logarithm
+    mantissa, exponent = f"{abs(value):.{digits - 1}e}".split(
+        "e"
+    )  # rounds once and tells the size, without a logarithm
     size = float(f"{mantissa}e{exponent}")
     if size == 0:
         return "0"

@@ -9,7 +9,20 @@ from difflib import get_close_matches
 from math import inf, isfinite
 from sys import float_info
 
-from calc.engine.describe import Choice, Day, Flag, Kept, Number, Refused, Rows, Series, Text, as_written, drop_replaced, first_few
+from calc.engine.describe import (
+    Choice,
+    Day,
+    Flag,
+    Kept,
+    Number,
+    Refused,
+    Rows,
+    Series,
+    Text,
+    as_written,
+    drop_replaced,
+    first_few,
+)
 from calc.engine.quantity import UnknownUnit, convert, offers, quantity_text, read_quantity, symbol, unit
 from calc.engine.view import csv_cell, lower_first
 
@@ -17,7 +30,9 @@ _YES = {"yes", "y", "true", "1", "on"}
 _NO = {"no", "n", "false", "0", "off", ""}
 
 
-LONGEST_NUMBER = 400  # characters of a number with its unit; longer texts are no numbers, and would be costly to look through
+LONGEST_NUMBER = (
+    400  # characters of a number with its unit; longer texts are no numbers, and would be costly to look through
+)
 EARLIEST, LATEST = 1900, 2200  # years of any date; the calendar of the computer ends at 9999
 MOST_HOURS = 24 * 366 * 300
 MOST_CELLS = 100  # in a row: more than any logger writes
@@ -38,7 +53,13 @@ def read_inputs(entry, given, system=None, currency="$", defaults=None):
     given = dict(given or {})
     for name in [name for name in given if name not in entry.inputs]:
         near = get_close_matches(as_written(name), entry.inputs, n=1, cutoff=0.5)
-        problems.append((name, f"{entry.id} has no input “{as_written(name)}”." + (f" The nearest is {near[0]}." if near else f" It has: {', '.join(entry.inputs)}.")))
+        problems.append(
+            (
+                name,
+                f"{entry.id} has no input “{as_written(name)}”."
+                + (f" The nearest is {near[0]}." if near else f" It has: {', '.join(entry.inputs)}."),
+            )
+        )
         del given[name]
     given = drop_replaced(entry.inputs, given)
     for name, description in entry.inputs.items():
@@ -55,8 +76,21 @@ def read_inputs(entry, given, system=None, currency="$", defaults=None):
             problems.append((name, str(told)))
     for name, description in entry.inputs.items():
         other = getattr(description, "unless", "")
-        if other and given.get(name) not in (None, "") and given.get(other) not in (None, "") and other not in dict(problems):
-            problems.append((other, f"Give either {lower_first(description.label)} or {lower_first(entry.inputs[other].label).removeprefix('or ')}, and leave the other blank."))
+        if (
+            other
+            and given.get(name) not in (None, "")
+            and given.get(other) not in (None, "")
+            and other not in dict(problems)
+        ):
+            problems.append(
+                (
+                    other,
+                    (
+                        f"Give either {lower_first(description.label)} or"
+                        f" {lower_first(entry.inputs[other].label).removeprefix('or ')}, and leave the other blank."
+                    ),
+                )
+            )
     if problems:
         raise Refused(problems)
     return values
@@ -87,11 +121,17 @@ def _read_number(description, written, system, currency):
     if isinstance(written, str):
         value = number_from_text(description, written, system, currency)
     else:
-        value = convert(float(written) if abs(written) <= float_info.max else inf, description.shown(system), description.unit)
+        value = convert(
+            float(written) if abs(written) <= float_info.max else inf, description.shown(system), description.unit
+        )
     if not isfinite(value):
         raise Told(f"{description.label} must be a number.")
     # A field shows nine digits: an end that was written in other units comes back. Each end has its own leeway, for one may be a million times the other.
-    if not description.low - 1e-8 * abs(description.low) - 1e-12 <= value <= description.high + 1e-8 * abs(description.high) + 1e-12:
+    if (
+        not description.low - 1e-8 * abs(description.low) - 1e-12
+        <= value
+        <= description.high + 1e-8 * abs(description.high) + 1e-12
+    ):
         raise Told(_bounds_message(description, written, value, system, currency))
     value = min(max(value, description.low), description.high)
     if description.whole:
@@ -113,8 +153,13 @@ def number_from_text(description, written, system, currency):
         try:
             unit(name)
         except UnknownUnit:
-            raise Told(f"“{as_written(name)}” is not a unit that {lower_first(label)} can be given in. Use {offers(description.unit, currency)}.") from None
-        raise Told(f"{label} cannot be given in {name.replace('money', currency)}. Use {offers(description.unit, currency)}.") from None
+            raise Told(
+                f"“{as_written(name)}” is not a unit that {lower_first(label)} can be given in. Use"
+                f" {offers(description.unit, currency)}."
+            ) from None
+        raise Told(
+            f"{label} cannot be given in {name.replace('money', currency)}. Use {offers(description.unit, currency)}."
+        ) from None
     except (ValueError, OverflowError):
         raise Told(f"{label} must be a number{_like(description, system, currency)}.") from None
 
@@ -132,10 +177,16 @@ def _bounds_message(description, written, value, system, currency):
         if match:
             try:
                 convert(0.0, match[0].strip(), description.unit)
-                shown = {"F": "degF", "°F": "degF", "C": "degC", "°C": "degC"}.get(match[0].strip(), match[0].strip()) if description.unit != "K" else match[0].strip()
+                shown = (
+                    {"F": "degF", "°F": "degF", "C": "degC", "°C": "degC"}.get(match[0].strip(), match[0].strip())
+                    if description.unit != "K"
+                    else match[0].strip()
+                )
             except (UnknownUnit, ValueError, KeyError):
                 pass
-    low, high = (quantity_text(edge, description.unit, shown, 4, currency) for edge in (description.low, description.high))
+    low, high = (
+        quantity_text(edge, description.unit, shown, 4, currency) for edge in (description.low, description.high)
+    )
     if description.high >= 1e12:
         return f"{description.label} must be {low} or more."
     return f"{description.label} must be between {low} and {high}."
@@ -191,9 +242,18 @@ def _read_series(description, written, system, currency):
     if isinstance(written, dict) or not hasattr(written or (), "__iter__"):
         written = [written]
     if len(written or ()) > description.most:
-        raise Told(f"{description.label} has {len(written):,} numbers; {description.most:,} are the most that can be read.")
+        raise Told(
+            f"{description.label} has {len(written):,} numbers; {description.most:,} are the most that can be read."
+        )
     values, wrong = [], []
-    number = Number(description.unit, description.label, description.low, description.high, us=description.us, metric=description.metric)
+    number = Number(
+        description.unit,
+        description.label,
+        description.low,
+        description.high,
+        us=description.us,
+        metric=description.metric,
+    )
     for place, item in enumerate(list(written or ()), 1):
         try:
             values.append(read_value(number, item, system, currency))
@@ -224,19 +284,29 @@ def _read_rows(description, written, system, currency):
         raise Told(f"{description.label} needs at least one row.")
     if len(raw) > description.most:
         raise Told(f"{description.label} has {len(raw):,} rows; {description.most:,} are the most that can be read.")
-    readers = [(name, column, _cell_reader(description, place, name, column, header_units.get(name), system, currency)) for place, (name, column) in enumerate(description.columns.items())]
+    readers = [
+        (name, column, _cell_reader(description, place, name, column, header_units.get(name), system, currency))
+        for place, (name, column) in enumerate(description.columns.items())
+    ]
     rows, numbers, wrong = [], [], []
     for number, cells in raw:
         row, bad = {}, []
         if _SPARE in cells:
-            wrong.append(f"Row {number}: there is more in “{as_written(cells[_SPARE])}” than in the heading. With decimal commas, separate the columns by semicolons.")
+            wrong.append(
+                f"Row {number}: there is more in “{as_written(cells[_SPARE])}” than in the heading. With decimal"
+                " commas, separate the columns by semicolons."
+            )
             continue
         for name, column, reader in readers:
             try:
                 row[name] = reader(cells.get(name))
             except Told as told:
                 cell = cells.get(name)
-                seen = f" “{as_written(cell)}”" if isinstance(cell, str) and cell and as_written(cell) not in str(told) else ""
+                seen = (
+                    f" “{as_written(cell)}”"
+                    if isinstance(cell, str) and cell and as_written(cell) not in str(told)
+                    else ""
+                )
                 bad.append(f"Row {number}, {lower_first(column.label)}{seen}: {told}")
         if bad:
             wrong.extend(bad)
@@ -249,7 +319,11 @@ def _read_rows(description, written, system, currency):
         raise Told(f"{description.label}: " + first_few(wrong))
     if description.tolerant:
         if not rows and not description.optional:
-            raise Told(f"{description.label} has no row that can be read. " + first_few(wrong) if wrong else f"{description.label} needs at least one row.")
+            raise Told(
+                f"{description.label} has no row that can be read. " + first_few(wrong)
+                if wrong
+                else f"{description.label} needs at least one row."
+            )
         return Kept(rows, wrong, numbers)
     return Kept(rows, (), numbers)
 
@@ -262,7 +336,9 @@ def _one_kind_of_time(description, rows, numbers, wrong):
         kind = datetime if len(dates) * 2 >= len(rows) else float
         for index in reversed(range(len(rows))):
             if not isinstance(rows[index][first], kind):
-                wrong.append(f"Row {numbers[index]}, time: the other rows give {'dates' if kind is datetime else 'hours'}.")
+                wrong.append(
+                    f"Row {numbers[index]}, time: the other rows give {'dates' if kind is datetime else 'hours'}."
+                )
                 del rows[index], numbers[index]
 
 
@@ -282,7 +358,10 @@ def _raw_rows(description, written):
             unknown = [name for name in item if name not in description.columns]
             if unknown:
                 near = get_close_matches(as_written(unknown[0]), names, n=1, cutoff=0.5)
-                raise Told(f"{description.label}: there is no column “{as_written(unknown[0])}”." + (f" The nearest is {near[0]}." if near else f" The columns are {', '.join(names)}."))
+                raise Told(
+                    f"{description.label}: there is no column “{as_written(unknown[0])}”."
+                    + (f" The nearest is {near[0]}." if near else f" The columns are {', '.join(names)}.")
+                )
             rows.append((number, item))
         elif isinstance(item, (list, tuple)):
             rows.append((number, dict(zip(names, item))))
@@ -298,23 +377,41 @@ def _csv_rows(description, text):
     head = text.lstrip("\n").split("\n", 1)[0]
     delimiter = max(";\t,", key=head.count)
     try:
-        lines = [(number, cells) for number, cells in enumerate(csv.reader(io.StringIO(text), delimiter=delimiter), 1) if any(cell.strip() for cell in cells)]
+        lines = [
+            (number, cells)
+            for number, cells in enumerate(csv.reader(io.StringIO(text), delimiter=delimiter), 1)
+            if any(cell.strip() for cell in cells)
+        ]
     except csv.Error:
-        raise Told(f"{description.label} cannot be read as a table: a cell is far too long, or a quotation mark is never closed.") from None
+        raise Told(
+            f"{description.label} cannot be read as a table: a cell is far too long, or a quotation mark is never"
+            " closed."
+        ) from None
     if not lines:
         return [], {}
     single, widest = len(description.columns) == 1, max(len(cells) for _, cells in lines)
     if widest > (description.most if single else MOST_CELLS):
-        raise Told(f"{description.label} has a row of {widest:,} cells; its columns are {', '.join(description.columns)}.")
+        raise Told(
+            f"{description.label} has a row of {widest:,} cells; its columns are {', '.join(description.columns)}."
+        )
     places, units = _header(description, [cell.strip() for cell in lines[0][1]])
     if places is None:  # no header row: columns in their own order
         places, body = dict(enumerate(description.columns)), lines
     else:  # rows are counted below the heading, as the page's table shows them
         body = [(number - lines[0][0], cells) for number, cells in lines[1:]]
     if single:  # a table of one column may be written along a line
-        return [(number, {places.get(0, next(iter(description.columns))): cell.strip()}) for number, cells in body for cell in cells if cell.strip()], units
+        return [
+            (number, {places.get(0, next(iter(description.columns))): cell.strip()})
+            for number, cells in body
+            for cell in cells
+            if cell.strip()
+        ], units
     last = max(places)
-    numeric = {name for place, (name, column) in enumerate(description.columns.items()) if isinstance(column, Number) or description.timed and place == 0}
+    numeric = {
+        name
+        for place, (name, column) in enumerate(description.columns.items())
+        if isinstance(column, Number) or description.timed and place == 0
+    }
     rows = []
     for number, cells in body:
         row = {name: cells[place].strip() for place, name in places.items() if place < len(cells)}
@@ -347,7 +444,10 @@ def _header(description, cells):
         raise Told(f"{description.label} needs a header row with the columns {', '.join(names)}.")
     if unknown:
         near = get_close_matches(as_written(unknown[0]).lower(), names, n=1, cutoff=0.5)
-        raise Told(f"{description.label}: there is no column “{as_written(unknown[0])}”." + (f" The nearest is {near[0]}." if near else f" The columns are {', '.join(names)}."))
+        raise Told(
+            f"{description.label}: there is no column “{as_written(unknown[0])}”."
+            + (f" The nearest is {near[0]}." if near else f" The columns are {', '.join(names)}.")
+        )
     return places, units
 
 
@@ -365,7 +465,11 @@ def units_named(description, text, system, currency="$"):
     if places is None:
         cells, places, lines = list(description.columns), dict(enumerate(description.columns)), ["", *lines]
     for place, name in places.items():
-        sign = symbol(description.columns[name].shown(system), currency) if isinstance(description.columns[name], Number) else ""
+        sign = (
+            symbol(description.columns[name].shown(system), currency)
+            if isinstance(description.columns[name], Number)
+            else ""
+        )
         if sign and name not in units:
             cells[place] = f"{name} ({sign})"
     return "\n".join([delimiter.join(csv_cell(cell) for cell in cells), *lines[1:]])
@@ -417,7 +521,10 @@ def _header_unit(description, column, written, currency):
         convert(0.0, name, column.unit)
         return name
     except UnknownUnit:
-        raise Told(f"{description.label}: the column {column.label.lower()} cannot be given in {written}. Use {offers(column.unit, currency)}.") from None
+        raise Told(
+            f"{description.label}: the column {column.label.lower()} cannot be given in {written}. Use"
+            f" {offers(column.unit, currency)}."
+        ) from None
 
 
 def _time_reader(column):
@@ -436,7 +543,11 @@ def _time_reader(column):
         try:
             hours = float(text)
         except ValueError:
-            raise Told(f"“{as_written(text)}” is not a time. Write 2027-03-01 14:00, or hours as a number." if text else "the time is missing.") from None
+            raise Told(
+                f"“{as_written(text)}” is not a time. Write 2027-03-01 14:00, or hours as a number."
+                if text
+                else "the time is missing."
+            ) from None
         if not abs(hours) <= MOST_HOURS:
             raise Told(f"“{as_written(text)}” is not a time.")
         return hours
@@ -449,4 +560,12 @@ def _time_reader(column):
     return read
 
 
-_READERS = ((Number, _read_number), (Choice, _read_choice), (Flag, _read_flag), (Day, _read_day), (Series, _read_series), (Rows, _read_rows), (Text, _read_text))
+_READERS = (
+    (Number, _read_number),
+    (Choice, _read_choice),
+    (Flag, _read_flag),
+    (Day, _read_day),
+    (Series, _read_series),
+    (Rows, _read_rows),
+    (Text, _read_text),
+)

@@ -28,7 +28,10 @@ class Calculator:
     @functools.cached_property
     def inputs(self):
         """{name: description} in the order of the form."""
-        return {name: _description(p.annotation, f"{self.id}: {name}") for name, p in inspect.signature(self.function).parameters.items()}
+        return {
+            name: _description(p.annotation, f"{self.id}: {name}")
+            for name, p in inspect.signature(self.function).parameters.items()
+        }
 
     @functools.cached_property
     def own_defaults(self):
@@ -98,9 +101,17 @@ def calculator(id, question, samples=1000, page="", leads=None, blanks=None):
             bound = inspect.signature(function).bind(*args, **values)
             given = drop_replaced(entry.inputs, dict(bound.arguments))
             problems = [
-                (name, f"{entry.inputs[name].label} must be between {entry.inputs[name].low:g} and {entry.inputs[name].high:g} {entry.inputs[name].unit}.")
+                (
+                    name,
+                    (
+                        f"{entry.inputs[name].label} must be between {entry.inputs[name].low:g} and"
+                        f" {entry.inputs[name].high:g} {entry.inputs[name].unit}."
+                    ),
+                )
                 for name, value in given.items()
-                if isinstance(entry.inputs[name], Number) and value is not None and not _within(value, entry.inputs[name])
+                if isinstance(entry.inputs[name], Number)
+                and value is not None
+                and not _within(value, entry.inputs[name])
             ]
             if problems:
                 raise Refused(problems)
@@ -126,7 +137,10 @@ def with_inputs_of(other):
             return function(*args, **{**defaults, **values})
 
         own = inspect.signature(function)
-        kinds = {kind: [p for p in own.parameters.values() if p.kind is kind] for kind in (inspect.Parameter.POSITIONAL_OR_KEYWORD, inspect.Parameter.KEYWORD_ONLY)}
+        kinds = {
+            kind: [p for p in own.parameters.values() if p.kind is kind]
+            for kind in (inspect.Parameter.POSITIONAL_OR_KEYWORD, inspect.Parameter.KEYWORD_ONLY)
+        }
         first, last = kinds.values()
         widened.__signature__ = own.replace(parameters=[*first, *asked, *last])
         return widened
@@ -175,7 +189,15 @@ def find(id):
     if id not in _registered:
         known = list(every())
         near = get_close_matches(as_written(id), known, n=1, cutoff=0.5)
-        raise Refused([(None, f"There is no calculator “{as_written(id)}”." + (f" The nearest is {near[0]}." if near else f" There are: {', '.join(known)}."))])
+        raise Refused(
+            [
+                (
+                    None,
+                    f"There is no calculator “{as_written(id)}”."
+                    + (f" The nearest is {near[0]}." if near else f" There are: {', '.join(known)}."),
+                )
+            ]
+        )
     return _registered[id]
 
 

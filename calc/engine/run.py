@@ -58,7 +58,10 @@ def as_object(view):
     entry = view.entry
     return {
         "calculator": entry.id,
-        "inputs": {name: {"value": plain(view.given[name]), "unit": getattr(d, "unit", None)} for name, d in entry.inputs.items()},
+        "inputs": {
+            name: {"value": plain(view.given[name]), "unit": getattr(d, "unit", None)}
+            for name, d in entry.inputs.items()
+        },
         "outputs": {f.name: _output(getattr(view.answer, f.name), entry.outputs[f.name]) for f in fields(view.answer)},
         "tables": {table.name: table_object(table) for table in view.shown.tables},
         "warnings": [sentence for _, sentence in view.shown.warnings],
@@ -101,12 +104,21 @@ def describe(id):
         "calculator": id,
         "question": entry.question,
         "inputs": {name: _described_input(d, entry.defaults[name]) for name, d in entry.inputs.items()},
-        "outputs": {name: {"unit": o.unit, "label": o.label, "meaning": o.meaning, "ranged": o.ranged} for name, o in entry.outputs.items()},
+        "outputs": {
+            name: {"unit": o.unit, "label": o.label, "meaning": o.meaning, "ranged": o.ranged}
+            for name, o in entry.outputs.items()
+        },
     }
 
 
 def _described_input(description, default):
-    described = {"kind": type(description).__name__.lower(), "label": description.label, "help": description.help, "default": plain(default), "optional": description.optional}
+    described = {
+        "kind": type(description).__name__.lower(),
+        "label": description.label,
+        "help": description.help,
+        "default": plain(default),
+        "optional": description.optional,
+    }
     if isinstance(description, (Number, Series)):
         described |= {"unit": description.unit, "low": description.low, "high": description.high}
     if isinstance(description, Number) and description.plausible():
@@ -116,4 +128,3 @@ def _described_input(description, default):
     if hasattr(description, "options"):
         described["options"] = dict(description.options)
     return described
-

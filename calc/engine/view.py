@@ -48,7 +48,9 @@ class View:
 
     def say(self, value, unit, us=None, metric=None, digits=3):
         """Any SI number as text in the reader's units."""
-        return quantity_text(value, unit, Output(unit, "", us=us, metric=metric).shown(self.system), digits, self.currency)
+        return quantity_text(
+            value, unit, Output(unit, "", us=us, metric=metric).shown(self.system), digits, self.currency
+        )
 
     def money(self, amount):
         return money_text(amount, self.currency)
@@ -81,7 +83,9 @@ def value_text(value, description, system, currency):
     if isinstance(description, Choice):
         return description.options[value]
     if isinstance(value, (int, float)) and isinstance(description, (Number, Output)):
-        return quantity_text(value, description.unit, description.shown(system), getattr(description, "digits", 4), currency)
+        return quantity_text(
+            value, description.unit, description.shown(system), getattr(description, "digits", 4), currency
+        )
     if isinstance(description, Output) and isinstance(value, (list, tuple)):
         return "; ".join(map(str, value)) or "none"
     if isinstance(description, Rows):
@@ -102,7 +106,11 @@ def ranged_text(band, output, system, currency):
 def range_end(value, output, system, currency):
     """One end of a range, without its unit; two significant digits are all that biology allows."""
     converted = convert(value, output.unit, output.shown(system))
-    return money_text(converted, currency) if output.unit.startswith("money") else number_text(converted, min(2, output.digits) if output.unit != "degC" else 3)
+    return (
+        money_text(converted, currency)
+        if output.unit.startswith("money")
+        else number_text(converted, min(2, output.digits) if output.unit != "degC" else 3)
+    )
 
 
 def day_text(day):
@@ -139,7 +147,12 @@ def rows_text(rows, description, system, currency="$", digits=9):
         heads.append(f"{name} ({sign})" if sign else name)
     lines = [",".join(csv_cell(head) for head in heads)]
     for row in rows:
-        lines.append(",".join(csv_cell(_cell_text(row.get(name), column, system, digits)) for name, column in description.columns.items()))
+        lines.append(
+            ",".join(
+                csv_cell(_cell_text(row.get(name), column, system, digits))
+                for name, column in description.columns.items()
+            )
+        )
     return "\n".join(lines)
 
 
@@ -156,7 +169,9 @@ def _cell_text(value, column, system, digits=9):
 def csv_cell(text):
     """A cell as RFC 4180 writes it; one that a spreadsheet would take for a formula is set off with a quote."""
     text = str(text)
-    if text.startswith(("=", "@", "\t", "\r", "\n", "＝", "＠", "＋", "－")) or (text.startswith(("+", "-")) and not re.fullmatch(r"[-+]?[0-9.,]+%?", text)):
+    if text.startswith(("=", "@", "\t", "\r", "\n", "＝", "＠", "＋", "－")) or (
+        text.startswith(("+", "-")) and not re.fullmatch(r"[-+]?[0-9.,]+%?", text)
+    ):
         text = "'" + text
     return '"' + text.replace('"', '""') + '"' if re.search(r'[",\n\r;\t]', text) else text
 

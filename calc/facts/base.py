@@ -56,7 +56,11 @@ class Fact:
         """The fact as a Band."""
         from calc.engine.describe import Band
 
-        return Band(self.typical, self.typical if self.low is None else self.low, self.typical if self.high is None else self.high)
+        return Band(
+            self.typical,
+            self.typical if self.low is None else self.low,
+            self.typical if self.high is None else self.high,
+        )
 
 
 @dataclass(frozen=True)
@@ -71,5 +75,3 @@ class Points:
 
     def __post_init__(self):
         object.__setattr__(self, "points", tuple(tuple(point) for point in self.points))
-
-

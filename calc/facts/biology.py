@@ -6,24 +6,62 @@ from calc.facts.base import Fact, Points
 # ------------------------------------------------------------------------------------------------------ temperature
 
 BEST_TEMPERATURE = Fact(
-    "Bed temperature at which worms eat and grow fastest", 20, 25, 25, "degC", source=sources.LOEHR_1985, sure="abstract",
+    "Bed temperature at which worms eat and grow fastest",
+    20,
+    25,
+    25,
+    "degC",
+    source=sources.LOEHR_1985,
+    sure="abstract",
     note="Growth and breeding best at 20–25 °C over 20 weeks, reduced at 30 °C, death at 35 °C.",
-)  # fmt: skip
+)
 LETHAL_TEMPERATURE = Fact("Temperature that kills", None, 35, None, "degC", source=sources.LOEHR_1985, sure="abstract")
-BAND_LOW = Fact("Working limit in the cold", 0, 4, 10, "degC", source=sources.EDWARDS_ARANCON_2004, sure="read", note="Limits 4–30 °C; other reviews give 0 °C for bare survival.")
+BAND_LOW = Fact(
+    "Working limit in the cold",
+    0,
+    4,
+    10,
+    "degC",
+    source=sources.EDWARDS_ARANCON_2004,
+    sure="read",
+    note="Limits 4–30 °C; other reviews give 0 °C for bare survival.",
+)
 SLOW_BELOW = 10.0
 """Bed temperature under which breeding all but stops [°C]. Edwards & Arancon 2004."""
 BREEDING_COUNTED_FROM = 15.0
 """Bed temperature under which no count of cocoons or incubation was found [°C]: below it the rates are carried on along the curve."""
-BAND_HIGH = Fact("Working limit in the heat", 28, 30, 33, "degC", source=sources.EDWARDS_ARANCON_2004, sure="read", note="Growers count up to 90 °F (32 °C) in the bed: common practice.")
+BAND_HIGH = Fact(
+    "Working limit in the heat",
+    28,
+    30,
+    33,
+    "degC",
+    source=sources.EDWARDS_ARANCON_2004,
+    sure="read",
+    note="Growers count up to 90 °F (32 °C) in the bed: common practice.",
+)
 ACTIVATION = Fact(
-    "Activation energy of the worms' metabolism", 0.237, 0.25, 0.25, "1", source=sources.JOHNSTON_2014, sure="read",
+    "Activation energy of the worms' metabolism",
+    0.237,
+    0.25,
+    0.25,
+    "1",
+    source=sources.JOHNSTON_2014,
+    sure="read",
     note="In electronvolts. 0.25 in the model, 0.237 after calibration by van der Vaart et al. 2015.",
-)  # fmt: skip
+)
 STEEP_TEMPERATURE = Fact(
-    "Arrhenius temperature of the steeper curve for the cold", None, 8000, None, "1", source=sources.CEH_2016, sure="second-hand",
-    note="In kelvin. Fixed in that collection's model of the worm, not fitted to counts. Against it, 0.25 eV is 2,900 K.",
-)  # fmt: skip
+    "Arrhenius temperature of the steeper curve for the cold",
+    None,
+    8000,
+    None,
+    "1",
+    source=sources.CEH_2016,
+    sure="second-hand",
+    note=(
+        "In kelvin. Fixed in that collection's model of the worm, not fitted to counts. Against it, 0.25 eV is 2,900 K."
+    ),
+)
 COUNTED_AT = 20.0
 """Bed temperature at which cocoons and young were counted and both curves agree [°C]. CEH 2016."""
 BOLTZMANN = 8.617e-5
@@ -34,61 +72,227 @@ REFERENCE_TEMPERATURE = 25.0
 # ------------------------------------------------------------------------------------------------------ feed
 
 RATION = Fact(
-    "Feed eaten at the best temperature, per weight of worms", 0.5, 0.75, 1.0, "kg/kg day", source=sources.NDEGWA_2000, sure="abstract",
-    note="0.75 gave the best castings and 1.25 the most worms, at 1.6 kg/m². In crowded beds it falls to about 0.14 (Reeh 1992).",
-)  # fmt: skip
-RATION_DENSITY = Fact("Stocking at which that ration was measured", None, 1.6, None, "kg/m2", source=sources.NDEGWA_2000, sure="abstract")
-RATION_CROWDED = Fact("Feed eaten a day in a bed that is crowded to the limit", None, 0.14, None, "kg/kg day", source=sources.REEH_1992, sure="abstract", note="Own weight a week, E. andrei.")
+    "Feed eaten at the best temperature, per weight of worms",
+    0.5,
+    0.75,
+    1.0,
+    "kg/kg day",
+    source=sources.NDEGWA_2000,
+    sure="abstract",
+    note=(
+        "0.75 gave the best castings and 1.25 the most worms, at 1.6 kg/m². In crowded beds it falls to about 0.14"
+        " (Reeh 1992)."
+    ),
+)
+RATION_DENSITY = Fact(
+    "Stocking at which that ration was measured", None, 1.6, None, "kg/m2", source=sources.NDEGWA_2000, sure="abstract"
+)
+RATION_CROWDED = Fact(
+    "Feed eaten a day in a bed that is crowded to the limit",
+    None,
+    0.14,
+    None,
+    "kg/kg day",
+    source=sources.REEH_1992,
+    sure="abstract",
+    note="Own weight a week, E. andrei.",
+)
 DRY_MATTER_KEPT = Fact(
-    "Dry matter of the feed that is left as castings", 0.45, 0.60, 0.70, "1", source=sources.MITCHELL_1997, sure="derived",
+    "Dry matter of the feed that is left as castings",
+    0.45,
+    0.60,
+    0.70,
+    "1",
+    source=sources.MITCHELL_1997,
+    sure="derived",
     note="Feedlot manure lost 30 % of its dry matter, biosolids 18 %, household waste 29–60 %.",
-)  # fmt: skip
-VOLUME_KEPT = Fact("Volume of the feed that is left as castings", 0.4, 0.5, 0.6, "1", source=sources.DOMINGUEZ_2004, sure="memory", note="Volume falls by 40–60 %.")
+)
+VOLUME_KEPT = Fact(
+    "Volume of the feed that is left as castings",
+    0.4,
+    0.5,
+    0.6,
+    "1",
+    source=sources.DOMINGUEZ_2004,
+    sure="memory",
+    note="Volume falls by 40–60 %.",
+)
 
 # ------------------------------------------------------------------------------------------------------ stocking
 
 STOCKING_FULL = Fact(
-    "Worms on a full working bed", 2.4, 4.88, 7.3, "kg/m2", source=sources.SHERMAN, sure="read",
+    "Worms on a full working bed",
+    2.4,
+    4.88,
+    7.3,
+    "kg/m2",
+    source=sources.SHERMAN,
+    sure="read",
     note="1 lb/ft². Trials found the best feed conversion at 1.6 kg/m² (Ndegwa 2000).",
-)  # fmt: skip
+)
 CAPACITY = Fact(
-    "Worms at which breeding stops", 5, 10, 20, "kg/m2", source=sources.MUNROE, sure="memory",
+    "Worms at which breeding stops",
+    5,
+    10,
+    20,
+    "kg/m2",
+    source=sources.MUNROE,
+    sure="memory",
     note="Reported at about 10 to 20. In pots of poor food it was 0.8 (Neuhauser 1980), in sludge over 2.9.",
-)  # fmt: skip
+)
 
 # ------------------------------------------------------------------------------------------------------ breeding
 
 COCOONS_PER_DAY = Fact(
-    "Cocoons laid by an adult worm a day, at 25 °C", 0.14, 0.386, 0.54, "1/day", source=sources.REINECKE_VILJOEN_1990, sure="second-hand",
+    "Cocoons laid by an adult worm a day, at 25 °C",
+    0.14,
+    0.386,
+    0.54,
+    "1/day",
+    source=sources.REINECKE_VILJOEN_1990,
+    sure="second-hand",
     note="Mean of 18 ten-day counts of 10 worms. A species table gives 3.8 a week; growers count about one a week.",
-)  # fmt: skip
+)
 BED_COCOONS_PER_DAY = Fact(
-    "Cocoons laid by an adult worm a day in a working bed, at 25 °C", 0.14, 0.25, 0.386, "1/day", source=sources.REINECKE_VILJOEN_1990, sure="derived",
+    "Cocoons laid by an adult worm a day in a working bed, at 25 °C",
+    0.14,
+    0.25,
+    0.386,
+    "1/day",
+    source=sources.REINECKE_VILJOEN_1990,
+    sure="derived",
     note="Between the growers' count of one a week and the laboratory's 0.386: no count from a bed was found.",
-)  # fmt: skip
-HATCH_SHARE = Fact("Share of cocoons that hatch", 0.73, 0.83, 0.88, "1", source=sources.EDWARDS_1988, sure="memory", note="73 % at 25 °C in cattle manure; 82–87 % in cow dung outdoors.")
-HATCHLINGS = Fact("Young from a cocoon that hatches", 2.4, 2.7, 3.3, "1", source=sources.CEH_2016, sure="read", note="2.5–3.8 in a review, 2.4–2.7 in Bangladesh.")
-INCUBATION_DAYS = Fact("Days from laying to hatching, at 25 °C", 18, 22, 26, "day", source=sources.VENTER_1988, sure="memory", note="23 at 25 °C; 25 at 20 °C (CEH 2016); 21.7 at 22.5 °C (Elvira 1996, E. andrei).")
-MATURING_DAYS = Fact("Days from hatching to breeding, at 25 °C", 36, 51, 64, "day", source=sources.CEH_2016, sure="derived", note="60 at 20 °C, brought to 25 °C; 40–60 at 25 °C (Venter & Reinecke 1988); 36 for E. andrei in pig manure.")
+)
+HATCH_SHARE = Fact(
+    "Share of cocoons that hatch",
+    0.73,
+    0.83,
+    0.88,
+    "1",
+    source=sources.EDWARDS_1988,
+    sure="memory",
+    note="73 % at 25 °C in cattle manure; 82–87 % in cow dung outdoors.",
+)
+HATCHLINGS = Fact(
+    "Young from a cocoon that hatches",
+    2.4,
+    2.7,
+    3.3,
+    "1",
+    source=sources.CEH_2016,
+    sure="read",
+    note="2.5–3.8 in a review, 2.4–2.7 in Bangladesh.",
+)
+INCUBATION_DAYS = Fact(
+    "Days from laying to hatching, at 25 °C",
+    18,
+    22,
+    26,
+    "day",
+    source=sources.VENTER_1988,
+    sure="memory",
+    note="23 at 25 °C; 25 at 20 °C (CEH 2016); 21.7 at 22.5 °C (Elvira 1996, E. andrei).",
+)
+MATURING_DAYS = Fact(
+    "Days from hatching to breeding, at 25 °C",
+    36,
+    51,
+    64,
+    "day",
+    source=sources.CEH_2016,
+    sure="derived",
+    note="60 at 20 °C, brought to 25 °C; 40–60 at 25 °C (Venter & Reinecke 1988); 36 for E. andrei in pig manure.",
+)
 JUVENILE_SURVIVAL = Fact(
-    "Share of the young that live to breed in a bed", 0.1, 0.3, 0.8, "1", sure="derived",
-    note="No bed trial was found. Set so that a bed doubles in the two to three months that manuals give. None died in fed pots over 10 to 15 weeks; beds lose young to crowding, drying and predators.",
-)  # fmt: skip
-ADULT_MORTALITY = Fact("Share of the adults that die a day", 0.002, 0.0068, 0.01, "1/day", source=sources.VAN_DER_VAART_2015, sure="derived", note="0.0068 in a field model at 20 °C and 75 % moisture; kept alone they live 590 days.")
-HATCHLING_MASS = Fact("Weight of a hatchling", 1.0e-5, 1.1e-5, 1.5e-5, "kg", source=sources.GUNADI_2002, sure="second-hand")
-ADULT_MASS = Fact("Weight of a grown worm in a working bed", 3.4e-4, 4.5e-4, 6.6e-4, "kg", source=sources.DURAN_2009, sure="abstract", note="0.34–0.66 g in five wastes; “1,000 worms a pound” is 0.45 g. Worms start to breed at 0.25 g in one model, at 0.6 g in one trial.")
+    "Share of the young that live to breed in a bed",
+    0.1,
+    0.3,
+    0.8,
+    "1",
+    sure="derived",
+    note=(
+        "No bed trial was found. Set so that a bed doubles in the two to three months that manuals give. None died in"
+        " fed pots over 10 to 15 weeks; beds lose young to crowding, drying and predators."
+    ),
+)
+ADULT_MORTALITY = Fact(
+    "Share of the adults that die a day",
+    0.002,
+    0.0068,
+    0.01,
+    "1/day",
+    source=sources.VAN_DER_VAART_2015,
+    sure="derived",
+    note="0.0068 in a field model at 20 °C and 75 % moisture; kept alone they live 590 days.",
+)
+HATCHLING_MASS = Fact(
+    "Weight of a hatchling", 1.0e-5, 1.1e-5, 1.5e-5, "kg", source=sources.GUNADI_2002, sure="second-hand"
+)
+ADULT_MASS = Fact(
+    "Weight of a grown worm in a working bed",
+    3.4e-4,
+    4.5e-4,
+    6.6e-4,
+    "kg",
+    source=sources.DURAN_2009,
+    sure="abstract",
+    note=(
+        "0.34–0.66 g in five wastes; “1,000 worms a pound” is 0.45 g. Worms start to breed at 0.25 g in one model, at"
+        " 0.6 g in one trial."
+    ),
+)
 
-BREEDING_SHARE = Fact("Share of bought worms, by weight, that is grown and breeding", 0.3, 0.5, 0.8, "1", sure="practice", note="Bed-run worms are of all ages.")
+BREEDING_SHARE = Fact(
+    "Share of bought worms, by weight, that is grown and breeding",
+    0.3,
+    0.5,
+    0.8,
+    "1",
+    sure="practice",
+    note="Bed-run worms are of all ages.",
+)
 
 # ------------------------------------------------------------------------------------------------------ published growth
 
 GROWTH_20C = Points(
-    "Weight of a worm in cattle solids at 20 °C", "day", "g",
-    [(day, gram, sources.GUNADI_2002, "second-hand") for day, gram in ((0, 0.011), (7, 0.032), (14, 0.079), (21, 0.131), (28, 0.256), (35, 0.368), (42, 0.414), (49, 0.442), (56, 0.462))],
+    "Weight of a worm in cattle solids at 20 °C",
+    "day",
+    "g",
+    [
+        (day, gram, sources.GUNADI_2002, "second-hand")
+        for day, gram in (
+            (0, 0.011),
+            (7, 0.032),
+            (14, 0.079),
+            (21, 0.131),
+            (28, 0.256),
+            (35, 0.368),
+            (42, 0.414),
+            (49, 0.442),
+            (56, 0.462),
+        )
+    ],
     note="5 worms on 150 g, fed once; later they lost weight for want of feed.",
-)  # fmt: skip
+)
 GROWTH_25C = Points(
-    "Weight of a worm in cow manure at 25 °C", "day", "g",
-    [(day, gram, sources.NEUHAUSER_1980, "second-hand") for day, gram in ((7, 0.009), (14, 0.013), (21, 0.088), (28, 0.159), (35, 0.304), (42, 0.503), (49, 0.675), (56, 0.847), (70, 1.094), (84, 1.288), (98, 1.513))],
+    "Weight of a worm in cow manure at 25 °C",
+    "day",
+    "g",
+    [
+        (day, gram, sources.NEUHAUSER_1980, "second-hand")
+        for day, gram in (
+            (7, 0.009),
+            (14, 0.013),
+            (21, 0.088),
+            (28, 0.159),
+            (35, 0.304),
+            (42, 0.503),
+            (49, 0.675),
+            (56, 0.847),
+            (70, 1.094),
+            (84, 1.288),
+            (98, 1.513),
+        )
+    ],
     note="Kept singly, richly fed: heavier than worms in a crowded bed.",
-)  # fmt: skip
+)

@@ -8,85 +8,221 @@ from calc.facts.base import Fact, Points
 # ---------------------------------------------------------------------------------------------------------- water
 
 STILL_AIR_FACTOR = Fact(
-    "Drying by still air, against Penman's wind function of 1948", 0.5, 1.0, 1.5, "1",
-    source=sources.PENMAN_1948, sure="derived",
-    note="At 25 °C and 50 % humidity published wet-surface formulas give 2.1 to 6.1 mm a day in still air; Penman's of 1948 gives 4.1. "
-    "His own of 1963, for small water surfaces, gives half of it; formulas for indoor pools up to half as much again.",
-)  # fmt: skip
+    "Drying by still air, against Penman's wind function of 1948",
+    0.5,
+    1.0,
+    1.5,
+    "1",
+    source=sources.PENMAN_1948,
+    sure="derived",
+    note=(
+        "At 25 °C and 50 % humidity published wet-surface formulas give 2.1 to 6.1 mm a day in still air; Penman's of"
+        " 1948 gives 4.1. His own of 1963, for small water surfaces, gives half of it; formulas for indoor pools up to"
+        " half as much again."
+    ),
+)
 DRYNESS_FACTOR = Fact(
-    "Evaporation of a kept bed against one that is always wet on top", 0.6, 0.9, 1.0, "1",
-    source=sources.FAO_56, sure="derived",
-    note="Bare soil loses water at the full rate until the first 7 to 11 mm are gone, then ever more slowly. In the paper's bare loam the mean over "
-    "the first three days is 0.95, over six days 0.6. No such figures exist for bedding.",
-)  # fmt: skip
+    "Evaporation of a kept bed against one that is always wet on top",
+    0.6,
+    0.9,
+    1.0,
+    "1",
+    source=sources.FAO_56,
+    sure="derived",
+    note=(
+        "Bare soil loses water at the full rate until the first 7 to 11 mm are gone, then ever more slowly. In the"
+        " paper's bare loam the mean over the first three days is 0.95, over six days 0.6. No such figures exist for"
+        " bedding."
+    ),
+)
 COVER_FACTOR = Fact(
-    "Evaporation through a cover, against a bare bed", 0.15, 1.0, 1.0, "1",
-    source=sources.FAO_56, sure="memory",
-    note="1 is a bare bed. Loose straw or leaves: evaporation falls about 5 % for every 10 % of the surface covered, so 0.5 when all is covered. "
-    "Plastic lying on the bed: about 0.15 to 0.3, common practice, no source.",
-)  # fmt: skip
+    "Evaporation through a cover, against a bare bed",
+    0.15,
+    1.0,
+    1.0,
+    "1",
+    source=sources.FAO_56,
+    sure="memory",
+    note=(
+        "1 is a bare bed. Loose straw or leaves: evaporation falls about 5 % for every 10 % of the surface covered, so"
+        " 0.5 when all is covered. Plastic lying on the bed: about 0.15 to 0.3, common practice, no source."
+    ),
+)
 SHADE = Fact(
-    "Share of the sun that the shade keeps off", 0.5, 0.8, 0.95, "1",
-    sure="practice", note="Growers find that full shade does better than cloth of 50 or 75 %; a roof or dense trees count as 0.9 or more.",
-)  # fmt: skip
+    "Share of the sun that the shade keeps off",
+    0.5,
+    0.8,
+    0.95,
+    "1",
+    sure="practice",
+    note=(
+        "Growers find that full shade does better than cloth of 50 or 75 %; a roof or dense trees count as 0.9 or more."
+    ),
+)
 SHELTER = Fact(
-    "Share of the wind that walls and sides keep off the bed", 0.2, 0.5, 0.8, "1",
-    sure="practice", note="The wind in weather reports blows over open grass; a bed lies low, between boards.",
-)  # fmt: skip
+    "Share of the wind that walls and sides keep off the bed",
+    0.2,
+    0.5,
+    0.8,
+    "1",
+    sure="practice",
+    note="The wind in weather reports blows over open grass; a bed lies low, between boards.",
+)
 ACTIVE_DEPTH = Fact(
-    "Depth that dries between two waterings", 0.03, 0.05, 0.10, "m",
-    sure="practice", note="About one feeding layer of 2 in. FAO-56 uses 0.10 to 0.15 m for bare soil, which dries deeper.",
-)  # fmt: skip
-UPPER_MOISTURE = Fact("Moisture of the top layer after a watering", 0.75, 0.80, 0.85, "1", sure="practice", note="75–80 % on the feeding face.")
+    "Depth that dries between two waterings",
+    0.03,
+    0.05,
+    0.10,
+    "m",
+    sure="practice",
+    note="About one feeding layer of 2 in. FAO-56 uses 0.10 to 0.15 m for bare soil, which dries deeper.",
+)
+UPPER_MOISTURE = Fact(
+    "Moisture of the top layer after a watering",
+    0.75,
+    0.80,
+    0.85,
+    "1",
+    sure="practice",
+    note="75–80 % on the feeding face.",
+)
 LOWER_MOISTURE = Fact(
-    "Moisture at which the top layer is watered again", 0.65, 0.75, 0.78, "1", sure="practice",
-    note="75–80 % on the feeding face. Adults laid most cocoons at 65–70 % (Reinecke & Venter 1987), so a drier top is no harm for a day.",
-)  # fmt: skip
+    "Moisture at which the top layer is watered again",
+    0.65,
+    0.75,
+    0.78,
+    "1",
+    sure="practice",
+    note=(
+        "75–80 % on the feeding face. Adults laid most cocoons at 65–70 % (Reinecke & Venter 1987), so a drier top is"
+        " no harm for a day."
+    ),
+)
 MISTING_EFFECTIVENESS = Fact(
-    "How far a mist brings air towards its wet bulb", 0.4, 0.7, 0.9, "1",
-    sure="practice", note="Pads in a box with a fan reach 0.75–0.95; open nozzles in moving air reach less.",
-)  # fmt: skip
+    "How far a mist brings air towards its wet bulb",
+    0.4,
+    0.7,
+    0.9,
+    "1",
+    sure="practice",
+    note="Pads in a box with a fan reach 0.75–0.95; open nozzles in moving air reach less.",
+)
 
 # ---------------------------------------------------------------------------------------------------------- heat
 
 CONDUCTIVITY = Points(
-    "Heat conductivity of peat by its share of water", "1", "W/m K",
+    "Heat conductivity of peat by its share of water",
+    "1",
+    "W/m K",
     [
         (0.00, 0.04, sources.MOENE_VAN_DAM_2014, "read"),
         (0.45, 0.27, sources.MOENE_VAN_DAM_2014, "read"),
         (0.90, 0.50, sources.MOENE_VAN_DAM_2014, "read"),
     ],
-)  # fmt: skip
+)
 CONDUCTIVITY_DOUBT = Fact(
-    "Conductivity of bedding against peat with the same water", 0.6, 1.0, 1.7, "1",
-    source=sources.AHN_2009, sure="abstract",
-    note="Measured compost materials at 80 % of their water-holding capacity: sawdust, manures and soil–compost blends 0.12–0.81 W/m K, straws 0.03–0.30.",
-)  # fmt: skip
-ORGANIC_HEAT = Fact("Heat capacity of dry organic matter", 1.7, 1.9, 2.1, "kJ/kg K", source=sources.MOENE_VAN_DAM_2014, sure="read")
+    "Conductivity of bedding against peat with the same water",
+    0.6,
+    1.0,
+    1.7,
+    "1",
+    source=sources.AHN_2009,
+    sure="abstract",
+    note=(
+        "Measured compost materials at 80 % of their water-holding capacity: sawdust, manures and soil–compost blends"
+        " 0.12–0.81 W/m K, straws 0.03–0.30."
+    ),
+)
+ORGANIC_HEAT = Fact(
+    "Heat capacity of dry organic matter", 1.7, 1.9, 2.1, "kJ/kg K", source=sources.MOENE_VAN_DAM_2014, sure="read"
+)
 WATER_HEAT = Fact("Heat capacity of water", 4.18, 4.18, 4.18, "kJ/kg K", source=sources.MOENE_VAN_DAM_2014, sure="read")
 PARTICLE_DENSITY = Fact(
-    "Density of solid organic matter without its pores", 1200, 1300, 1550, "kg/m3",
-    source=sources.MOENE_VAN_DAM_2014, sure="derived", note="2.47 MJ/m³K over 1.9 kJ/kg K.",
-)  # fmt: skip
+    "Density of solid organic matter without its pores",
+    1200,
+    1300,
+    1550,
+    "kg/m3",
+    source=sources.MOENE_VAN_DAM_2014,
+    sure="derived",
+    note="2.47 MJ/m³K over 1.9 kJ/kg K.",
+)
 SURFACE_COEFFICIENT = Fact(
-    "Heat that a bed’s surface exchanges with the air, wind and radiation together", 5, 10, 25, "W/m2 K",
-    source=sources.ISO_6946, sure="memory", note="Still indoor air 7.7, outdoor wind 25 on buildings; a sheltered bed on a still night less.",
-)  # fmt: skip
+    "Heat that a bed’s surface exchanges with the air, wind and radiation together",
+    5,
+    10,
+    25,
+    "W/m2 K",
+    source=sources.ISO_6946,
+    sure="memory",
+    note="Still indoor air 7.7, outdoor wind 25 on buildings; a sheltered bed on a still night less.",
+)
 COVER_RESISTANCE = Fact(
-    "Resistance of a cover to heat", 0.0, 0.0, 2.0, "m2 K/W",
-    source=sources.AHN_2009, sure="derived", note="Thickness over conductivity: 4 in of loose straw with 0.05–0.10 W/m K is 1 to 2 dry and a quarter of that wet; 4 in of wood chips 0.7.",
-)  # fmt: skip
+    "Resistance of a cover to heat",
+    0.0,
+    0.0,
+    2.0,
+    "m2 K/W",
+    source=sources.AHN_2009,
+    sure="derived",
+    note=(
+        "Thickness over conductivity: 4 in of loose straw with 0.05–0.10 W/m K is 1 to 2 dry and a quarter of that wet;"
+        " 4 in of wood chips 0.7."
+    ),
+)
 DECOMPOSITION_HEAT = Fact(
-    "Heat made by rotting in the bed", 5, 20, 80, "W/m3",
-    source=sources.HAUG_1993, sure="derived",
-    note="1 kg of fresh feed a day (20 % dry, 90 % of that organic, 60 % of it rotted, 20 MJ/kg) gives 25 W; half of it after pre-composting. "
-    "A bed of 0.9 m³ on 1.5 kg a day: 20 W/m³. Worms themselves give under 2 W/kg.",
-)  # fmt: skip
-SOIL_CONDUCTIVITY = Fact("Heat conductivity of damp soil under the bed", 0.5, 0.9, 1.7, "W/m K", source=sources.MOENE_VAN_DAM_2014, sure="read")
-SOIL_HEAT = Fact("Heat capacity of damp soil under the bed", 2.1, 2.27, 3.0, "MJ/m3 K", source=sources.MOENE_VAN_DAM_2014, sure="read")
-BAND_LOW = Fact("Coldest bed that still works", 0, 4, 10, "degC", source=sources.EDWARDS_ARANCON_2004, sure="read", note="Growers quote about 30 °F, common practice.")
-BAND_HIGH = Fact("Hottest bed before growth falls", 28, 30, 32, "degC", source=sources.LOEHR_1985, sure="abstract", note="Growth fell at 30 °C, worms died at 35 °C.")
+    "Heat made by rotting in the bed",
+    5,
+    20,
+    80,
+    "W/m3",
+    source=sources.HAUG_1993,
+    sure="derived",
+    note=(
+        "1 kg of fresh feed a day (20 % dry, 90 % of that organic, 60 % of it rotted, 20 MJ/kg) gives 25 W; half of it"
+        " after pre-composting. A bed of 0.9 m³ on 1.5 kg a day: 20 W/m³. Worms themselves give under 2 W/kg."
+    ),
+)
+SOIL_CONDUCTIVITY = Fact(
+    "Heat conductivity of damp soil under the bed",
+    0.5,
+    0.9,
+    1.7,
+    "W/m K",
+    source=sources.MOENE_VAN_DAM_2014,
+    sure="read",
+)
+SOIL_HEAT = Fact(
+    "Heat capacity of damp soil under the bed",
+    2.1,
+    2.27,
+    3.0,
+    "MJ/m3 K",
+    source=sources.MOENE_VAN_DAM_2014,
+    sure="read",
+)
+BAND_LOW = Fact(
+    "Coldest bed that still works",
+    0,
+    4,
+    10,
+    "degC",
+    source=sources.EDWARDS_ARANCON_2004,
+    sure="read",
+    note="Growers quote about 30 °F, common practice.",
+)
+BAND_HIGH = Fact(
+    "Hottest bed before growth falls",
+    28,
+    30,
+    32,
+    "degC",
+    source=sources.LOEHR_1985,
+    sure="abstract",
+    note="Growth fell at 30 °C, worms died at 35 °C.",
+)
 LETHAL_HIGH = Fact("Bed temperature that kills", 33, 35, 37, "degC", source=sources.LOEHR_1985, sure="abstract")
+
 
 # Covers to compare: name, share of bare evaporation let through, resistance to heat [m2 K/W].
 @dataclass(frozen=True)
@@ -133,13 +269,18 @@ class Climate:
 
 
 def _months(highs, lows, humidities, winds, suns):
-    return tuple(Month(high, low, humidity / 100, wind, sun) for high, low, humidity, wind, sun in zip(highs, lows, humidities, winds, suns))
+    return tuple(
+        Month(high, low, humidity / 100, wind, sun)
+        for high, low, humidity, wind, sun in zip(highs, lows, humidities, winds, suns)
+    )
 
 
 # Invented, but each kept physically possible: a dew point near the night's low or below it, sun within the length of the day.
 CLIMATES = {
     "mild": Climate(
-        "Mild and wet: Quillfen", 45, 120,
+        "Mild and wet: Quillfen",
+        45,
+        120,
         _months(
             (8, 9, 12, 14, 18, 21, 23, 23, 20, 16, 11, 9),
             (2, 2, 3, 5, 8, 11, 13, 13, 11, 8, 5, 3),
@@ -149,7 +290,9 @@ CLIMATES = {
         ),
     ),
     "dry": Climate(
-        "Hot and dry", 33, 350,
+        "Hot and dry",
+        33,
+        350,
         _months(
             (18, 21, 25, 30, 35, 39, 40, 39, 36, 30, 23, 18),
             (4, 6, 9, 13, 18, 22, 26, 25, 21, 15, 9, 5),
@@ -159,7 +302,9 @@ CLIMATES = {
         ),
     ),
     "cold": Climate(
-        "Cold winters, warm summers", 50, 500,
+        "Cold winters, warm summers",
+        50,
+        500,
         _months(
             (-9, -6, 1, 11, 18, 23, 26, 25, 18, 10, 0, -7),
             (-19, -17, -9, -2, 4, 10, 12, 11, 5, -1, -9, -16),
@@ -168,6 +313,19 @@ CLIMATES = {
             (3.4, 4.6, 5.6, 7.3, 8.6, 9.4, 10.1, 9.2, 6.4, 5.0, 3.3, 2.8),
         ),
     ),
-}  # fmt: skip
+}
 
-MONTH_NAMES = ("January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November", "December")
+MONTH_NAMES = (
+    "January",
+    "February",
+    "March",
+    "April",
+    "May",
+    "June",
+    "July",
+    "August",
+    "September",
+    "October",
+    "November",
+    "December",
+)

@@ -2,10 +2,37 @@
 
 from calc.facts.base import Fact
 
-MONTHS_TO_INCOME = Fact("Months of work before the first income", 6, 8, 9, "month", sure="practice", note="Six to nine months, for castings and for worms.")
+MONTHS_TO_INCOME = Fact(
+    "Months of work before the first income",
+    6,
+    8,
+    9,
+    "month",
+    sure="practice",
+    note="Six to nine months, for castings and for worms.",
+)
 RAMP_MONTHS = Fact("Months from the first sale to full sales", 3, 6, 12, "month", sure="practice")
-EARLY_SHARE = Fact("Work and feed of the first month against the full", 0.3, 0.5, 0.8, "1", sure="demo", note="Worms are fed long before they are sold.")
-LABOUR_HOURS_PER_UNIT = Fact("Hours of work for a pound of bred worms, small room, selling included", 0.5, 0.9, 1.4, "hour", sure="demo", note="Somebody is there every day, however few the trays. That labour is the largest cost of bred worms is common practice; the figure is invented.")
+EARLY_SHARE = Fact(
+    "Work and feed of the first month against the full",
+    0.3,
+    0.5,
+    0.8,
+    "1",
+    sure="demo",
+    note="Worms are fed long before they are sold.",
+)
+LABOUR_HOURS_PER_UNIT = Fact(
+    "Hours of work for a pound of bred worms, small room, selling included",
+    0.5,
+    0.9,
+    1.4,
+    "hour",
+    sure="demo",
+    note=(
+        "Somebody is there every day, however few the trays. That labour is the largest cost of bred worms is common"
+        " practice; the figure is invented."
+    ),
+)
 
 PRICE = Fact("Price of a pound of worms", 28, 36, 45, "money", sure="demo")
 UNITS_PER_MONTH = Fact("Pounds of worms sold in a month", 15, 25, 35, "1", sure="demo")
@@ -18,7 +45,11 @@ EQUIPMENT_LIFE = Fact("Years that equipment lasts", 4, 6, 10, "year", sure="demo
 OPENING_CASH = Fact("Cash at the start", None, 7000, None, "money", sure="demo")
 CONTINGENCY = Fact("Reserve on top of a list to buy", 0.05, 0.10, 0.25, "1", sure="practice")
 DISCOUNT_RATE = Fact("What money could earn elsewhere, a year", 0.04, 0.08, 0.12, "1", sure="demo")
-OTHER_SALES = Fact("Castings sold beside the worms in a month, less their bags", 60, 140, 240, "money/month", sure="demo")
-RENEWALS = Fact("What wears out and is bought again in a year, from the fourth", 150, 300, 600, "money/year", sure="demo")
+OTHER_SALES = Fact(
+    "Castings sold beside the worms in a month, less their bags", 60, 140, 240, "money/month", sure="demo"
+)
+RENEWALS = Fact(
+    "What wears out and is bought again in a year, from the fourth", 150, 300, 600, "money/year", sure="demo"
+)
 SEASON = (0.5, 0.6, 1.1, 1.7, 1.8, 1.4, 1.0, 0.8, 1.0, 0.9, 0.7, 0.5)
 """Sales of each month, January first, against the mean month: gardens buy in spring. Invented."""

@@ -3,16 +3,129 @@
 from calc.facts import sources
 from calc.facts.base import Fact
 
-TOPDRESS_DEPTH = Fact("Depth of castings on a lawn or around plants", 0.003175, 0.00635, 0.0127, "m", sure="practice", note="⅛ to ½ in; ¼ in fine castings on lawns.")
-BED_DEPTH = Fact("Depth of soil that castings are mixed into", 0.10, 0.1524, 0.20, "m", sure="practice", note="4 to 8 in; 6 in is a spade's reach.")
-BED_SHARE = Fact("Castings in the top of a garden bed, by volume", 0.05, 0.10, 0.20, "1", sure="practice", note="5–10 t/ha did well in field strawberries (Arancon et al. 2004): 0.5–1 kg/m².")
-POT_SHARE = Fact("Castings in a fertilised potting mix, by volume", 0.10, 0.15, 0.20, "1", source=sources.ATIYEH_2000B, sure="abstract", note="10 or 20 % helped marigold and tomato. Vermicomposted pig solids or food wastes, all nutrients supplied.")
-TOMATO_SHARE = Fact("Castings up to which tomato seedlings grew well, by volume", None, 0.20, None, "1", source=sources.TOMATO_2017, sure="abstract", note="Cattle manure and kitchen scraps, salty. Fewer and later seedlings came up at 10, 20 and 30 % alike.")
-BARK_SHARE = Fact("Castings in a bark mix for cabbage seedlings, by volume", 0.20, 0.35, 0.50, "1", source=sources.PINE_BARK_2015, sure="abstract", note="Tallest at 20 and at 50 %; the middle is arithmetic.")
-ANY_SHARE = Fact("Castings in all kinds of media, by volume", 0.30, 0.40, 0.50, "1", source=sources.BLOUIN_2019, sure="read", note="Best at 30–50 % over many studies; smaller effect in fertilised peat mixes.")
-FIELD_DOSE = Fact("Castings on open ground", 0.5, 0.75, 1.0, "kg/m2", source=sources.ARANCON_2004, sure="abstract", note="5 or 10 t/ha on strawberries: a third more marketable fruit at one site, no effect of the dose.")
-WORMS_PER_FEED = Fact("Worms for a weight of kitchen scraps a day", 1, 2, 2.5, "1", source=sources.NC_STATE_BIN, sure="second-hand", note="2 lb of worms for 1 lb of scraps a day.")
-SCRAPS_DENSITY = Fact("Bulk density of kitchen scraps", 500, 600, 900, "kg/m3", sure="memory", source=sources.COMPOSTING_HANDBOOK_2022, note="Food scraps; no figure for a kitchen pail was found.")
-PACE_KEPT = Fact("Pace of a bin against one at 20 °C that is reckoned with, least and most", 0.15, 1.0, 1.2, "1", sure="judged", note="So that a cold bin does not ask for a mountain of worms, nor a warm one for next to none.")
-AREA_PER_FEED = Fact("Bin area for kitchen scraps", None, 0.3048**2 / 0.45359237, None, "m2 week/kg", source=sources.NC_STATE_BIN, sure="read", note="1 ft² for a pound of scraps a week.")
-FREEZE_WEEKS = Fact("Weeks of freezing before castings go outdoors", 1, 2, 4, "week", source=sources.UW_MILLER, sure="read", note="1 to 4 weeks; Univ. Alberta: a week to a month.")
+TOPDRESS_DEPTH = Fact(
+    "Depth of castings on a lawn or around plants",
+    0.003175,
+    0.00635,
+    0.0127,
+    "m",
+    sure="practice",
+    note="⅛ to ½ in; ¼ in fine castings on lawns.",
+)
+BED_DEPTH = Fact(
+    "Depth of soil that castings are mixed into",
+    0.10,
+    0.1524,
+    0.20,
+    "m",
+    sure="practice",
+    note="4 to 8 in; 6 in is a spade's reach.",
+)
+BED_SHARE = Fact(
+    "Castings in the top of a garden bed, by volume",
+    0.05,
+    0.10,
+    0.20,
+    "1",
+    sure="practice",
+    note="5–10 t/ha did well in field strawberries (Arancon et al. 2004): 0.5–1 kg/m².",
+)
+POT_SHARE = Fact(
+    "Castings in a fertilised potting mix, by volume",
+    0.10,
+    0.15,
+    0.20,
+    "1",
+    source=sources.ATIYEH_2000B,
+    sure="abstract",
+    note="10 or 20 % helped marigold and tomato. Vermicomposted pig solids or food wastes, all nutrients supplied.",
+)
+TOMATO_SHARE = Fact(
+    "Castings up to which tomato seedlings grew well, by volume",
+    None,
+    0.20,
+    None,
+    "1",
+    source=sources.TOMATO_2017,
+    sure="abstract",
+    note="Cattle manure and kitchen scraps, salty. Fewer and later seedlings came up at 10, 20 and 30 % alike.",
+)
+BARK_SHARE = Fact(
+    "Castings in a bark mix for cabbage seedlings, by volume",
+    0.20,
+    0.35,
+    0.50,
+    "1",
+    source=sources.PINE_BARK_2015,
+    sure="abstract",
+    note="Tallest at 20 and at 50 %; the middle is arithmetic.",
+)
+ANY_SHARE = Fact(
+    "Castings in all kinds of media, by volume",
+    0.30,
+    0.40,
+    0.50,
+    "1",
+    source=sources.BLOUIN_2019,
+    sure="read",
+    note="Best at 30–50 % over many studies; smaller effect in fertilised peat mixes.",
+)
+FIELD_DOSE = Fact(
+    "Castings on open ground",
+    0.5,
+    0.75,
+    1.0,
+    "kg/m2",
+    source=sources.ARANCON_2004,
+    sure="abstract",
+    note="5 or 10 t/ha on strawberries: a third more marketable fruit at one site, no effect of the dose.",
+)
+WORMS_PER_FEED = Fact(
+    "Worms for a weight of kitchen scraps a day",
+    1,
+    2,
+    2.5,
+    "1",
+    source=sources.NC_STATE_BIN,
+    sure="second-hand",
+    note="2 lb of worms for 1 lb of scraps a day.",
+)
+SCRAPS_DENSITY = Fact(
+    "Bulk density of kitchen scraps",
+    500,
+    600,
+    900,
+    "kg/m3",
+    sure="memory",
+    source=sources.COMPOSTING_HANDBOOK_2022,
+    note="Food scraps; no figure for a kitchen pail was found.",
+)
+PACE_KEPT = Fact(
+    "Pace of a bin against one at 20 °C that is reckoned with, least and most",
+    0.15,
+    1.0,
+    1.2,
+    "1",
+    sure="judged",
+    note="So that a cold bin does not ask for a mountain of worms, nor a warm one for next to none.",
+)
+AREA_PER_FEED = Fact(
+    "Bin area for kitchen scraps",
+    None,
+    0.3048**2 / 0.45359237,
+    None,
+    "m2 week/kg",
+    source=sources.NC_STATE_BIN,
+    sure="read",
+    note="1 ft² for a pound of scraps a week.",
+)
+FREEZE_WEEKS = Fact(
+    "Weeks of freezing before castings go outdoors",
+    1,
+    2,
+    4,
+    "week",
+    source=sources.UW_MILLER,
+    sure="read",
+    note="1 to 4 weeks; Univ. Alberta: a week to a month.",
+)

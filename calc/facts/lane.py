@@ -5,27 +5,166 @@ from calc.facts.base import Fact
 
 POUND, FOOT, YARD3 = 0.45359237, 0.3048, 0.764554857984
 
-GAP = Fact("How far the face must move on before a slice is nearly free of worms", 3 * FOOT, 3.5 * FOOT, 4 * FOOT, "m", sure="practice", note="3 to 4 ft.")
-LAYER = Fact("Feed laid on the face at one feeding", FOOT / 12, FOOT / 6, FOOT / 4, "m", sure="practice", note="About 2 in; extension texts say 1 to 1.5 in and 3 to 4 in when it is cold.")
-SAFE_INTERVAL = Fact("Days between layers so that feed does not heat", 1, 2, 3, "day", source=sources.NOSB_2006, sure="memory", note="Thin layers at 1 to 3 days.")
-LAYER_HEATS = Fact("Layer thickness above which fresh feed heats", None, FOOT / 4, None, "m", source=sources.SHERMAN, sure="read", note="3 in; only in cold weather is a thicker layer safe.")
-WEDGE_DAYS = Fact("Days in an angled bed that US organic guidance asks for", None, 120, None, "day", source=sources.NOSB_2006, sure="memory", note="4 months for angled wedges.")
-SHALLOW_BASE = Fact("Base depth under which a bed dries, overheats and freezes", None, FOOT / 2, None, "m", source=sources.SHERMAN, sure="read", note="Windrows are started on 6 to 8 in of bedding.")
-THIN_STOCKING = Fact("Stocking under which a lane is slow to start", None, 0.2 * POUND / FOOT**2, None, "kg/m2", sure="practice", note="0.2 lb/ft².")
-DENSE_STOCKING = Fact("Stocking above which worms are crowded", None, 1.5 * POUND / FOOT**2, None, "kg/m2", sure="practice", note="1.5 lb/ft².")
-CASTINGS_MOISTURE = Fact("Moisture of castings as sliced", 0.60, 0.68, 0.75, "1", source=sources.DOMINGUEZ_2004, sure="memory")
-COMPOST_DENSITY = Fact("Bulk density of finished compost for the base", 475, 600, 800, "kg/m3", sure="practice", note="800 to 1,350 lb/yd³.")
-PRODUCT_SHARE = Fact("Share of the sliced castings that passes the fine screen", 0.5, 0.65, 0.8, "1", sure="practice", note="By volume; The screening page works it out from your sieves.")
-WATER_PER_AREA = Fact("Water a shaded lane is given a day", 1.0, 2.0, 4.0, "kg/m2 day", sure="practice", note="The page on watering works it out from your weather; 1 kg/m² is 1 mm.")
+GAP = Fact(
+    "How far the face must move on before a slice is nearly free of worms",
+    3 * FOOT,
+    3.5 * FOOT,
+    4 * FOOT,
+    "m",
+    sure="practice",
+    note="3 to 4 ft.",
+)
+LAYER = Fact(
+    "Feed laid on the face at one feeding",
+    FOOT / 12,
+    FOOT / 6,
+    FOOT / 4,
+    "m",
+    sure="practice",
+    note="About 2 in; extension texts say 1 to 1.5 in and 3 to 4 in when it is cold.",
+)
+SAFE_INTERVAL = Fact(
+    "Days between layers so that feed does not heat",
+    1,
+    2,
+    3,
+    "day",
+    source=sources.NOSB_2006,
+    sure="memory",
+    note="Thin layers at 1 to 3 days.",
+)
+LAYER_HEATS = Fact(
+    "Layer thickness above which fresh feed heats",
+    None,
+    FOOT / 4,
+    None,
+    "m",
+    source=sources.SHERMAN,
+    sure="read",
+    note="3 in; only in cold weather is a thicker layer safe.",
+)
+WEDGE_DAYS = Fact(
+    "Days in an angled bed that US organic guidance asks for",
+    None,
+    120,
+    None,
+    "day",
+    source=sources.NOSB_2006,
+    sure="memory",
+    note="4 months for angled wedges.",
+)
+SHALLOW_BASE = Fact(
+    "Base depth under which a bed dries, overheats and freezes",
+    None,
+    FOOT / 2,
+    None,
+    "m",
+    source=sources.SHERMAN,
+    sure="read",
+    note="Windrows are started on 6 to 8 in of bedding.",
+)
+THIN_STOCKING = Fact(
+    "Stocking under which a lane is slow to start",
+    None,
+    0.2 * POUND / FOOT**2,
+    None,
+    "kg/m2",
+    sure="practice",
+    note="0.2 lb/ft².",
+)
+DENSE_STOCKING = Fact(
+    "Stocking above which worms are crowded",
+    None,
+    1.5 * POUND / FOOT**2,
+    None,
+    "kg/m2",
+    sure="practice",
+    note="1.5 lb/ft².",
+)
+CASTINGS_MOISTURE = Fact(
+    "Moisture of castings as sliced", 0.60, 0.68, 0.75, "1", source=sources.DOMINGUEZ_2004, sure="memory"
+)
+COMPOST_DENSITY = Fact(
+    "Bulk density of finished compost for the base",
+    475,
+    600,
+    800,
+    "kg/m3",
+    sure="practice",
+    note="800 to 1,350 lb/yd³.",
+)
+PRODUCT_SHARE = Fact(
+    "Share of the sliced castings that passes the fine screen",
+    0.5,
+    0.65,
+    0.8,
+    "1",
+    sure="practice",
+    note="By volume; The screening page works it out from your sieves.",
+)
+WATER_PER_AREA = Fact(
+    "Water a shaded lane is given a day",
+    1.0,
+    2.0,
+    4.0,
+    "kg/m2 day",
+    sure="practice",
+    note="The page on watering works it out from your weather; 1 kg/m² is 1 mm.",
+)
 HOURS_PER_FEEDING = Fact("Work to feed and water 8 ft of lane once", 0.2, 0.35, 0.6, "hour", sure="practice")
-SETUP_HOURS = Fact("Work at each feeding, however long the lane", 0.1, 0.2, 0.4, "hour", sure="practice", note="Fetching feed, uncovering, washing down.")
+SETUP_HOURS = Fact(
+    "Work at each feeding, however long the lane",
+    0.1,
+    0.2,
+    0.4,
+    "hour",
+    sure="practice",
+    note="Fetching feed, uncovering, washing down.",
+)
 HOURS_PER_SLICE = Fact("Work to slice one foot of lane", 0.1, 0.2, 0.4, "hour", sure="practice")
-SCREENED_PER_HOUR = Fact("Castings screened in an hour by one person", 113, 142, 170, "kg/hour", sure="practice", note="2,000 to 3,000 lb in a day of eight hours.")
+SCREENED_PER_HOUR = Fact(
+    "Castings screened in an hour by one person",
+    113,
+    142,
+    170,
+    "kg/hour",
+    sure="practice",
+    note="2,000 to 3,000 lb in a day of eight hours.",
+)
 
-FIRST_SLICE = Fact("Days from the worms to the first slice", 120, 180, 270, "day", sure="practice", note="4 to 9 months.")
-BASE_WAIT = Fact("Days that a filled and watered base lies before the worms", 3, 7, 14, "day", sure="practice", note="Until it is cool all through.")
-HEAP_DAYS = Fact("Days from making a heap of feed to feeding it", 14, 28, 60, "day", sure="practice", note="Heating, turning, cooling down.")
-SLICE_TO_SALE = Fact("Days from slicing to selling, the first time", 2, 14, 60, "day", sure="practice", note="Growers screen on day two and sell on day two or three; a beginner dries, screens by hand and finds the first buyers.")
+FIRST_SLICE = Fact(
+    "Days from the worms to the first slice", 120, 180, 270, "day", sure="practice", note="4 to 9 months."
+)
+BASE_WAIT = Fact(
+    "Days that a filled and watered base lies before the worms",
+    3,
+    7,
+    14,
+    "day",
+    sure="practice",
+    note="Until it is cool all through.",
+)
+HEAP_DAYS = Fact(
+    "Days from making a heap of feed to feeding it",
+    14,
+    28,
+    60,
+    "day",
+    sure="practice",
+    note="Heating, turning, cooling down.",
+)
+SLICE_TO_SALE = Fact(
+    "Days from slicing to selling, the first time",
+    2,
+    14,
+    60,
+    "day",
+    sure="practice",
+    note=(
+        "Growers screen on day two and sell on day two or three; a beginner dries, screens by hand and finds the first"
+        " buyers."
+    ),
+)
 
 # ---- demo prices
 WORM_PRICE = Fact("Worms", 25 / POUND, 35 / POUND, 50 / POUND, "money/kg", sure="demo")

@@ -3,8 +3,44 @@
 from calc.facts import sources
 from calc.facts.base import Fact
 
-RANGE_CONSTANT = Fact("Mean moving range of two against the standard deviation, d2", None, 1.128, None, "1", source=sources.MONTGOMERY, sure="read", note="Exactly 2 ÷ √π = 1.1284; books and NIST print 1.128.")
-RANGE_LIMIT = Fact("Upper limit of moving ranges against their mean, D4", None, 3.267, None, "1", source=sources.MONTGOMERY, sure="read", note="Exactly 3.2665.")
-FALSE_ALARM = Fact("Points until a false alarm, all four rules together", None, 91.75, None, "1", source=sources.WESTERN_ELECTRIC, sure="read", note="The first rule alone: one in 370.")
+RANGE_CONSTANT = Fact(
+    "Mean moving range of two against the standard deviation, d2",
+    None,
+    1.128,
+    None,
+    "1",
+    source=sources.MONTGOMERY,
+    sure="read",
+    note="Exactly 2 ÷ √π = 1.1284; books and NIST print 1.128.",
+)
+RANGE_LIMIT = Fact(
+    "Upper limit of moving ranges against their mean, D4",
+    None,
+    3.267,
+    None,
+    "1",
+    source=sources.MONTGOMERY,
+    sure="read",
+    note="Exactly 3.2665.",
+)
+FALSE_ALARM = Fact(
+    "Points until a false alarm, all four rules together",
+    None,
+    91.75,
+    None,
+    "1",
+    source=sources.WESTERN_ELECTRIC,
+    sure="read",
+    note="The first rule alone: one in 370.",
+)
 FEED_LOW = Fact("Feed a day for a weight of worms, low", None, 0.25, None, "1/day", sure="practice")
-CASTINGS_FOR_FEED = Fact("Castings for a weight of feed", 0.35, 0.55, 0.75, "1", source=sources.DOMINGUEZ_2004, sure="memory", note="62–65 % of fresh cattle manure in 28 days (MEKARN 2003).")
+CASTINGS_FOR_FEED = Fact(
+    "Castings for a weight of feed",
+    0.35,
+    0.55,
+    0.75,
+    "1",
+    source=sources.DOMINGUEZ_2004,
+    sure="memory",
+    note="62–65 % of fresh cattle manure in 28 days (MEKARN 2003).",
+)

@@ -5,8 +5,24 @@ from datetime import datetime, timedelta
 from typing import Annotated
 
 from calc.engine import (
-    Answer, Axis, Choice, Column, Figure, Log, Mark, Number, Output, Refused, Show, Step, Table, Text, calculator, numbered, presents,
-)  # fmt: skip
+    Answer,
+    Axis,
+    Choice,
+    Column,
+    Figure,
+    Log,
+    Mark,
+    Number,
+    Output,
+    Refused,
+    Show,
+    Step,
+    Table,
+    Text,
+    calculator,
+    numbered,
+    presents,
+)
 from calc.facts import feed as facts
 from calc.feed.heat import HOTTEST_HEAP, days_in, hot_at, in_other_unit, lethality, longest, mean_above, stretches
 
@@ -36,47 +52,129 @@ class HeatLog:
 
 @dataclass(frozen=True)
 class HotPhase(Answer):
-    longest_hot_days: Annotated[float, Output("day", "Longest hot stretch", "Longest time running at 55 °C (131 °F) or more.", main=True)]
-    hot_days: Annotated[float, Output("day", "Hot time in all", "All time at 55 °C (131 °F) or more, breaks left out.", main=True)]
-    meets_enclosed: Annotated[bool, Output("1", "Hot for three days running", "55 °C (131 °F) or more: the rule for an enclosed or aerated heap.", main=True)]
-    meets_windrow: Annotated[bool, Output("1", "Fifteen hot days and five turnings", "The rule for a turned windrow: hot time in all, and turnings made while hot.", main=True)]
-    turnings_in_hot: Annotated[int, Output("1", "Turnings while hot", "Made at 55 °C or more, or right after such a reading.")]
-    meets_organic: Annotated[bool | None, Output("1", "US organic rule", "The method's days from 55 to 76.7 °C (131 to 170 °F) and a starting C:N of 25 to 40; blank when the C:N is not given.")]
-    longest_organic_days: Annotated[float, Output("day", "Longest stretch within the organic limits", "Running, from 55 to 76.7 °C (131 to 170 °F).")]
-    organic_days: Annotated[float, Output("day", "Time within the organic limits", "In all, from 55 to 76.7 °C (131 to 170 °F).")]
-    lethality: Annotated[float, Output("1", "Heat gathered", "By the published time and temperature equation; 1 is enough. A guide only: the equation is not the rule for compost.")]
+    longest_hot_days: Annotated[
+        float, Output("day", "Longest hot stretch", "Longest time running at 55 °C (131 °F) or more.", main=True)
+    ]
+    hot_days: Annotated[
+        float, Output("day", "Hot time in all", "All time at 55 °C (131 °F) or more, breaks left out.", main=True)
+    ]
+    meets_enclosed: Annotated[
+        bool,
+        Output(
+            "1",
+            "Hot for three days running",
+            "55 °C (131 °F) or more: the rule for an enclosed or aerated heap.",
+            main=True,
+        ),
+    ]
+    meets_windrow: Annotated[
+        bool,
+        Output(
+            "1",
+            "Fifteen hot days and five turnings",
+            "The rule for a turned windrow: hot time in all, and turnings made while hot.",
+            main=True,
+        ),
+    ]
+    turnings_in_hot: Annotated[
+        int, Output("1", "Turnings while hot", "Made at 55 °C or more, or right after such a reading.")
+    ]
+    meets_organic: Annotated[
+        bool | None,
+        Output(
+            "1",
+            "US organic rule",
+            "The method's days from 55 to 76.7 °C (131 to 170 °F) and a starting C:N of 25 to 40; blank when the C:N is"
+            " not given.",
+        ),
+    ]
+    longest_organic_days: Annotated[
+        float,
+        Output("day", "Longest stretch within the organic limits", "Running, from 55 to 76.7 °C (131 to 170 °F)."),
+    ]
+    organic_days: Annotated[
+        float, Output("day", "Time within the organic limits", "In all, from 55 to 76.7 °C (131 to 170 °F).")
+    ]
+    lethality: Annotated[
+        float,
+        Output(
+            "1",
+            "Heat gathered",
+            "By the published time and temperature equation; 1 is enough. A guide only: the equation is not the rule"
+            " for compost.",
+        ),
+    ]
     highest_temperature: Annotated[float, Output("degC", "Highest reading", "Of those believed.")]
     readings_used: Annotated[int, Output("1", "Readings used", "Rows of the log that were believed.")]
-    time_unknown: Annotated[float, Output("day", "Time not known", "In gaps longer than allowed, and beside readings left out.")]
+    time_unknown: Annotated[
+        float, Output("day", "Time not known", "In gaps longer than allowed, and beside readings left out.")
+    ]
 
 
 @calculator(
-    "feed.hot_phase", "Did my heap get hot enough for long enough before the worms?",
-    leads={"moisture.test": {}, "lane.feeding": {}})
+    "feed.hot_phase",
+    "Did my heap get hot enough for long enough before the worms?",
+    leads={"moisture.test": {}, "lane.feeding": {}},
+)
 def hot_phase(
     log: Annotated[
         list,
         Log(
             "Temperature log",
             {"time": Text("Time"), "temperature": Number("degC", "Temperature", -60, 400)},
-            help="One row a reading: date and time (2027-03-02T07:00), or hours since the start, then the temperature of the core.",
+            help=(
+                "One row a reading: date and time (2027-03-02T07:00), or hours since the start, then the temperature of"
+                " the core."
+            ),
             tolerant=True,
         ),
     ] = facts.DEMO_LOG,
     method: Annotated[
         str,
-        Choice("How the heap is made", {"enclosed": "Enclosed, or aerated and left alone", "windrow": "Turned windrow"},
-               help="An aerated heap has air blown or drawn through it. A windrow is a long heap turned over by fork or machine."),
+        Choice(
+            "How the heap is made",
+            {"enclosed": "Enclosed, or aerated and left alone", "windrow": "Turned windrow"},
+            help=(
+                "An aerated heap has air blown or drawn through it. A windrow is a long heap turned over by fork or"
+                " machine."
+            ),
+        ),
     ] = "enclosed",
-    turnings: Annotated[list, Log("Turnings", {"time": Text("Time")}, help="When the heap was turned, written like the times of the log. None: leave empty.", optional=True)] = (),
+    turnings: Annotated[
+        list,
+        Log(
+            "Turnings",
+            {"time": Text("Time")},
+            help="When the heap was turned, written like the times of the log. None: leave empty.",
+            optional=True,
+        ),
+    ] = (),
     longest_gap_hours: Annotated[
-        float, Number("hour", "Longest gap between readings", 0.1, 1000, fact=facts.LONGEST_GAP,
-                      help="Readings further apart than this leave the time between unknown. 12 for twice a day; 26 if you read once a day."),
+        float,
+        Number(
+            "hour",
+            "Longest gap between readings",
+            0.1,
+            1000,
+            fact=facts.LONGEST_GAP,
+            help=(
+                "Readings further apart than this leave the time between unknown. 12 for twice a day; 26 if you read"
+                " once a day."
+            ),
+        ),
     ] = 12.0,
     starting_carbon_nitrogen: Annotated[
-        float | None, Number("1", "C:N when the heap was made", 1, 1000, optional=True, help="For the organic rule; the recipe page works it out. Blank: that rule is not judged.")
+        float | None,
+        Number(
+            "1",
+            "C:N when the heap was made",
+            1,
+            1000,
+            optional=True,
+            help="For the organic rule; the recipe page works it out. Blank: that rule is not judged.",
+        ),
     ] = 30.0,
-) -> HotPhase:  # fmt: skip
+) -> HotPhase:
     """Hot stretches, turnings and gathered heat of a temperature log, held against the published rules.
 
     Source: 40 CFR part 503 appendix B (three days, or fifteen days and five turnings, at 55 °C); 7 CFR 205.203(c)(2)
@@ -95,9 +193,12 @@ def hot_phase(
         longest_hot_days=longest_hot,
         hot_days=days_in(hot),
         meets_enclosed=_reaches(longest_hot, facts.ENCLOSED_DAYS.typical),
-        meets_windrow=_reaches(days_in(hot), facts.WINDROW_DAYS.typical) and turnings_in_hot >= facts.WINDROW_TURNINGS.typical,
+        meets_windrow=_reaches(days_in(hot), facts.WINDROW_DAYS.typical)
+        and turnings_in_hot >= facts.WINDROW_TURNINGS.typical,
         turnings_in_hot=turnings_in_hot,
-        meets_organic=meets_organic(method, longest_organic, days_in(organic), turnings_in_hot, starting_carbon_nitrogen),
+        meets_organic=meets_organic(
+            method, longest_organic, days_in(organic), turnings_in_hot, starting_carbon_nitrogen
+        ),
         longest_organic_days=longest_organic,
         organic_days=days_in(organic),
         lethality=lethality(*series),
@@ -153,7 +254,17 @@ def read_log(log, longest_gap):
     hours = [(time - first).total_seconds() / 3600 if dated else time - first for time, _, _ in rows]
     temperatures = [temperature for _, temperature, _ in rows]
     if sum(temperature > HOTTEST_HEAP for temperature in temperatures) > len(temperatures) / 2:
-        raise Refused([("log", "Most readings are above 95 °C, hotter than any heap. They look like °F: say so in the column's heading, or switch the units.")])
+        raise Refused(
+            [
+                (
+                    "log",
+                    (
+                        "Most readings are above 95 °C, hotter than any heap. They look like °F: say so in the column's"
+                        " heading, or switch the units."
+                    ),
+                )
+            ]
+        )
     odd = set(in_other_unit(hours, temperatures, longest_gap))
     odd |= {position for position, temperature in enumerate(temperatures) if temperature > HOTTEST_HEAP}
     if odd:
@@ -200,7 +311,9 @@ def _settle_repeats(rows, remarks):
         else:
             settled.append(row)
     if repeated:
-        which = f"Row {repeated[0]} repeats a time" if len(repeated) == 1 else f"Rows {as_ranges(repeated)} repeat a time"
+        which = (
+            f"Row {repeated[0]} repeats a time" if len(repeated) == 1 else f"Rows {as_ranges(repeated)} repeat a time"
+        )
         remarks.append((repeated[0], f"{which}: the lowest reading of each time was kept."))
     return settled
 
@@ -247,10 +360,19 @@ def show_hot_phase(v):
         warnings=_warnings(v, ready, hot, turned),
         reading=_reading(v),
         cautions=[
-            "This checks a log against published rules. It is not a licence: what you must do, and what must be recorded, your local authority says.",
+            (
+                "This checks a log against published rules. It is not a licence: what you must do, and what must be"
+                " recorded, your local authority says."
+            ),
             "A hot heap burns skin, and steam hides how hot it is. Open it with a long fork, from the side.",
-            "Large, dry heaps can catch fire from their own heat. Above 75 °C (167 °F) open it, wet it, and keep it away from buildings.",
-            "Turning lets out ammonia, dust and mould spores: stand upwind, wet dry parts, wear a mask, never work in a closed shed.",
+            (
+                "Large, dry heaps can catch fire from their own heat. Above 75 °C (167 °F) open it, wet it, and keep it"
+                " away from buildings."
+            ),
+            (
+                "Turning lets out ammonia, dust and mould spores: stand upwind, wet dry parts, wear a mask, never work"
+                " in a closed shed."
+            ),
             "Fresh manure carries germs: clean the fork before you use it on finished feed, and wash your hands.",
         ],
     )
@@ -270,14 +392,47 @@ def _working(v, ready, hot):
     best = longest(hot)
     steps = []
     if best:
-        ends = {"start": ("when it became hot", _say_moment(ready, best[0])), "end": ("when it ceased to be", _say_moment(ready, best[1]))}
+        ends = {
+            "start": ("when it became hot", _say_moment(ready, best[0])),
+            "end": ("when it ceased to be", _say_moment(ready, best[1])),
+        }
         crossing = f"Crossings of {v.say(55, 'degC')} are found on a straight line between two readings."
-        steps.append(Step("Longest hot stretch", "{longest_hot_days} = {end} − {start}", "40 CFR 503 appendix B", crossing, ends))
-    steps.append(Step("Days and turnings", "{hot_days}: all hot stretches added up; {turnings_in_hot}: turnings inside them; {highest_temperature}: the highest reading; {readings_used}: rows that could be read; {time_unknown}: in gaps longer than {longest_gap_hours}", "40 CFR 503 appendix B"))
-    steps.append(Step("Organic rule", "{organic_days}: between 55 and 77 °C (131 and 170 °F); {longest_organic_days}: the longest of it in one stretch", "7 CFR 205.203"))
-    steps.append(Step("Met or not", "{meets_enclosed}: 3 days running; {meets_windrow}: 15 days in all and 5 turnings", "40 CFR 503.33 and appendix B"))
+        steps.append(
+            Step("Longest hot stretch", "{longest_hot_days} = {end} − {start}", "40 CFR 503 appendix B", crossing, ends)
+        )
+    steps.append(
+        Step(
+            "Days and turnings",
+            "{hot_days}: all hot stretches added up; {turnings_in_hot}: turnings inside them; {highest_temperature}:"
+            " the highest reading; {readings_used}: rows that could be read; {time_unknown}: in gaps longer than"
+            " {longest_gap_hours}",
+            "40 CFR 503 appendix B",
+        )
+    )
+    steps.append(
+        Step(
+            "Organic rule",
+            "{organic_days}: between 55 and 77 °C (131 and 170 °F); {longest_organic_days}: the longest of it in one"
+            " stretch",
+            "7 CFR 205.203",
+        )
+    )
+    steps.append(
+        Step(
+            "Met or not",
+            "{meets_enclosed}: 3 days running; {meets_windrow}: 15 days in all and 5 turnings",
+            "40 CFR 503.33 and appendix B",
+        )
+    )
     equation = "{lethality} = sum of time ÷ D, with D = 131,700,000 ÷ 10^(0.14 t) days"
-    steps.append(Step("Heat gathered", equation, "40 CFR 503.32(a)(3)(ii)", "t in °C, from 50 °C up; each piece of the log is integrated exactly."))
+    steps.append(
+        Step(
+            "Heat gathered",
+            equation,
+            "40 CFR 503.32(a)(3)(ii)",
+            "t in °C, from 50 °C up; each piece of the log is integrated exactly.",
+        )
+    )
     return steps
 
 
@@ -303,17 +458,42 @@ def _rules(v, ready, hot):
     fly_has = days(fly_days) + ("" if fly_mean is None else f", {degrees(fly_mean)}")
     fly_met = _reaches(fly_days, 14) and fly_mean is not None and fly_mean > 45
     rows = [
-        ("Enclosed or aerated heap (40 CFR 503)", f"{degrees(55)} for 3 days running", days(v.longest_hot_days), enough(v.meets_enclosed)),
-        ("Turned windrow (40 CFR 503)", f"{degrees(55)} for 15 days in all, 5 turnings", f"{days(v.hot_days)}, {turnings}", enough(v.meets_windrow)),
-        ("Turned windrow (New York)", f"{degrees(55)} for 15 days running, 5 turnings", f"{days(v.longest_hot_days)}, {turnings}", enough(running)),
-        ("US organic, heaps with manure (7 CFR 205.203)", f"{band} for {needed}, C:N 25 to 40", days(organic_has) + ratio, organic),
+        (
+            "Enclosed or aerated heap (40 CFR 503)",
+            f"{degrees(55)} for 3 days running",
+            days(v.longest_hot_days),
+            enough(v.meets_enclosed),
+        ),
+        (
+            "Turned windrow (40 CFR 503)",
+            f"{degrees(55)} for 15 days in all, 5 turnings",
+            f"{days(v.hot_days)}, {turnings}",
+            enough(v.meets_windrow),
+        ),
+        (
+            "Turned windrow (New York)",
+            f"{degrees(55)} for 15 days running, 5 turnings",
+            f"{days(v.longest_hot_days)}, {turnings}",
+            enough(running),
+        ),
+        (
+            "US organic, heaps with manure (7 CFR 205.203)",
+            f"{band} for {needed}, C:N 25 to 40",
+            days(organic_has) + ratio,
+            organic,
+        ),
         (
             "Weaker treatment (40 CFR 503)",
             f"{degrees(40)} for 5 days running, 4 hours of it above {degrees(55)}",
             f"{days(warm_days)}, {v.say(hot_in_warm, 'hour')} hot",
             enough(_reaches(warm_days, 5) and hot_in_warm >= 4),
         ),
-        ("Flies and rats (40 CFR 503.33)", f"14 days above {degrees(40)}, {degrees(45)} on average", fly_has, enough(fly_met)),
+        (
+            "Flies and rats (40 CFR 503.33)",
+            f"14 days above {degrees(40)}, {degrees(45)} on average",
+            fly_has,
+            enough(fly_met),
+        ),
     ]
     columns = [Column("rule", "Rule"), Column("asks", "Asks"), Column("has", "This log"), Column("met", "So")]
     return Table("rules", "What the rules ask, and what this log has", columns, rows, open=True)
@@ -321,7 +501,12 @@ def _rules(v, ready, hot):
 
 def _stretch_table(ready, hot):
     rows = [(_say_moment(ready, start), _say_moment(ready, end), (end - start) / 24) for start, end in hot[:40]]
-    return Table("stretches", "Hot stretches", [Column("start", "From"), Column("end", "To"), Column("length", "Length", "day")], rows)
+    return Table(
+        "stretches",
+        "Hot stretches",
+        [Column("start", "From"), Column("end", "To"), Column("length", "Length", "day")],
+        rows,
+    )
 
 
 def _warnings(v, ready, hot, turned):
@@ -332,22 +517,49 @@ def _warnings(v, ready, hot, turned):
     if gaps:
         longest_gap = max(gaps, key=lambda gap: gap[1] - gap[0])
         count = "One gap is" if len(gaps) == 1 else f"{len(gaps)} gaps are"
-        where = f"the longest {v.say(longest_gap[1] - longest_gap[0], 'hour')} from {_say_moment(ready, longest_gap[0])}"
-        said.append(("log", f"{count} longer than {v['longest_gap_hours']}, {where}. That time is not counted, and it breaks a stretch."))
+        where = (
+            f"the longest {v.say(longest_gap[1] - longest_gap[0], 'hour')} from {_say_moment(ready, longest_gap[0])}"
+        )
+        said.append(
+            (
+                "log",
+                (
+                    f"{count} longer than {v['longest_gap_hours']}, {where}. That time is not counted, and it breaks a"
+                    " stretch."
+                ),
+            )
+        )
     if gaps and len(gaps) > 0.8 * (len(ready.hours) - 1):
         daily = "If you read once a day, set the gap to 26 hours."
-        said.append(("longest_gap_hours", f"Nearly all readings are further apart than the longest gap, so nothing can count. {daily}"))
+        said.append(
+            (
+                "longest_gap_hours",
+                f"Nearly all readings are further apart than the longest gap, so nothing can count. {daily}",
+            )
+        )
     outside = [hour for hour in turned if not 0 <= hour <= ready.hours[-1]]
     if outside:
         said.append(("turnings", f"{len(outside)} of the turnings lie outside the log and do not count."))
     if v.method == "windrow" and not turned:
         said.append(("turnings", "No turnings are given: the rule for a turned windrow asks for five while it is hot."))
     if v.highest_temperature > facts.ORGANIC_HIGHEST.typical:
-        danger = "the organic rule stops counting, the useful microbes die too, and large heaps can catch fire: open it."
-        said.append((None, f"The heap reached {v['highest_temperature']}. Above {v.say(facts.ORGANIC_HIGHEST.typical, 'degC')} {danger}"))
+        danger = (
+            "the organic rule stops counting, the useful microbes die too, and large heaps can catch fire: open it."
+        )
+        said.append(
+            (
+                None,
+                (
+                    f"The heap reached {v['highest_temperature']}. Above {v.say(facts.ORGANIC_HIGHEST.typical, 'degC')}"
+                    f" {danger}"
+                ),
+            )
+        )
     ratio = v.starting_carbon_nitrogen
     if ratio is not None and not facts.ORGANIC_CARBON_NITROGEN.low <= ratio <= facts.ORGANIC_CARBON_NITROGEN.high:
-        said.append(("starting_carbon_nitrogen", f"A starting C:N of {ratio:.3g} lies outside the organic rule's 25 to 40."))
+        said.append(
+            ("starting_carbon_nitrogen", f"A starting C:N of {ratio:.3g} lies outside the organic rule's 25 to 40.")
+        )
     last = next(temperature for temperature in reversed(ready.temperatures) if temperature is not None)
     if last > facts.READY_FOR_WORMS.high:
         cool = f"Let it cool below {v.say(facts.READY_FOR_WORMS.high, 'degC')} and try a handful first."
@@ -360,7 +572,11 @@ def _reading(v):
     lines = [f"The heap was at {degrees} or more for {v['hot_days']} in all, {v['longest_hot_days']} of it running."]
     if v.method == "enclosed":
         short = 3 - v.longest_hot_days
-        lines.append("That meets three days running." if v.meets_enclosed else f"Three days running are asked: {v.say(short, 'day')} short.")
+        lines.append(
+            "That meets three days running."
+            if v.meets_enclosed
+            else f"Three days running are asked: {v.say(short, 'day')} short."
+        )
     else:
         short = max(0.0, 15 - v.hot_days)
         missing = max(0, 5 - v.turnings_in_hot)
@@ -369,9 +585,16 @@ def _reading(v):
         more = f"Fifteen days and five turnings are asked: {' and '.join(wanted)} are missing."
         lines.append("That meets fifteen days and five turnings." if v.meets_windrow else more)
     if not (v.meets_enclosed if v.method == "enclosed" else v.meets_windrow):
-        lines.append("Turn the outside in, check moisture and C:N, make the heap larger or cover it; then start counting again.")
-    lines.append("The log tells the temperature where the probe was. The outside of the heap is cooler: turn it in, and let that heat too.")
-    lines.append("Worm beds do not get hot enough to kill germs by heat. What has to be made safe by heat is made safe here.")
+        lines.append(
+            "Turn the outside in, check moisture and C:N, make the heap larger or cover it; then start counting again."
+        )
+    lines.append(
+        "The log tells the temperature where the probe was. The outside of the heap is cooler: turn it in, and let that"
+        " heat too."
+    )
+    lines.append(
+        "Worm beds do not get hot enough to kill germs by heat. What has to be made safe by heat is made safe here."
+    )
     return lines
 
 
@@ -386,24 +609,49 @@ def _figure(v, ready, hot, turned):
     if counted:
         zones = [(at(start), at(end), label if (start, end) == best else "") for start, end in counted]
         marks.append(Mark("zone_x", zones, tone="good" if met else "muted"))
-    marks.append(Mark("rule_y", [(facts.HOT.typical, v.say(55, "degC")), (facts.ORGANIC_HIGHEST.typical, v.say(230 / 3, "degC"))], tone="warn", dashed=True))
+    marks.append(
+        Mark(
+            "rule_y",
+            [(facts.HOT.typical, v.say(55, "degC")), (facts.ORGANIC_HIGHEST.typical, v.say(230 / 3, "degC"))],
+            tone="warn",
+            dashed=True,
+        )
+    )
     points = []
     for piece in _drawn_pieces(ready, v.longest_gap_hours):
-        points += [(at(hour), temperature) for hour, temperature in piece] + [(at(piece[-1][0]), None)]  # None breaks the line
+        points += [(at(hour), temperature) for hour, temperature in piece] + [
+            (at(piece[-1][0]), None)
+        ]  # None breaks the line
     marks.append(Mark("line", points[:-1], label="core of the heap"))
     inside = [hour for hour in turned if 0 <= hour <= ready.hours[-1]]
     if inside:
-        marks.append(Mark("rule_x", [(at(hour), "turned" if index == 0 else "") for index, hour in enumerate(inside)], tone="second", dashed=True))
+        marks.append(
+            Mark(
+                "rule_x",
+                [(at(hour), "turned" if index == 0 else "") for index, hour in enumerate(inside)],
+                tone="second",
+                dashed=True,
+            )
+        )
     if best is None:
         finding = f"The heap never reached {v.say(55, 'degC')}."
     elif met:
-        finding = f"The heap was hot for {v['longest_hot_days']} running and {v['hot_days']} in all: enough for this method."
+        finding = (
+            f"The heap was hot for {v['longest_hot_days']} running and {v['hot_days']} in all: enough for this method."
+        )
     else:
-        finding = f"The heap was hot for {v['longest_hot_days']} running and {v['hot_days']} in all: not enough for this method."
+        finding = (
+            f"The heap was hot for {v['longest_hot_days']} running and {v['hot_days']} in all: not enough for this"
+            " method."
+        )
     return Figure(
-        "log", "Temperature of the heap", finding=finding,
-        x=Axis("Date", kind="time") if dated else Axis("Time", "hour"), y=Axis("Temperature", "degC", high=90.0), marks=marks,
-    )  # fmt: skip
+        "log",
+        "Temperature of the heap",
+        finding=finding,
+        x=Axis("Date", kind="time") if dated else Axis("Time", "hour"),
+        y=Axis("Temperature", "degC", high=90.0),
+        marks=marks,
+    )
 
 
 def _drawn_pieces(ready, longest_gap):

@@ -27,9 +27,7 @@ def mix_carbon_nitrogen(masses, moistures, nitrogens, carbon_nitrogens):
     >>> round(mix_carbon_nitrogen([10, 3.5], [0.77, 0.35], [0.024, 0.0075], [45 / 2.4, 50 / 0.75]), 4)
     30.064
     """
-    nitrogen = [
-        mass * (1 - moisture) * share for mass, moisture, share in zip(masses, moistures, nitrogens)
-    ]
+    nitrogen = [mass * (1 - moisture) * share for mass, moisture, share in zip(masses, moistures, nitrogens)]
     return sum(mass * ratio for mass, ratio in zip(nitrogen, carbon_nitrogens)) / sum(nitrogen)
 
 

@@ -81,9 +81,7 @@ def nearest_mix(materials, moisture=None, carbon_nitrogen=None, total_mass=None,
     else:
         size = total_mass / (1 + water)
     free_masses = iter([share * size for share in shares])
-    masses = tuple(
-        next(free_masses) if material.fixed_mass is None else material.fixed_mass for material in materials
-    )
+    masses = tuple(next(free_masses) if material.fixed_mass is None else material.fixed_mass for material in materials)
     final_moisture = (sum(p * part.moisture for p, part in zip(shares, parts)) + water) / (1 + water)
     return Nearest(
         masses=masses,

@@ -49,11 +49,17 @@ def read_portions(rows, solving, problems):
     rows: dicts with material, mass, volume, share, fixed and the four figures, any of them None or missing;
     solving: whether amounts may be left open.
     """
-    filled = [(number, row) for number, row in numbered(rows) if any(row.get(key) not in (None, "", False) for key in row)]
+    filled = [
+        (number, row) for number, row in numbered(rows) if any(row.get(key) not in (None, "", False) for key in row)
+    ]
     if not filled:
-        problems.append(("materials", "The table of materials is empty: name one material and how much of it there is."))
+        problems.append(
+            ("materials", "The table of materials is empty: name one material and how much of it there is.")
+        )
     if len(filled) > MOST_ROWS:
-        problems.append(("materials", f"There are {len(filled)} materials; six is the most. Mix the smallest ones into one row."))
+        problems.append(
+            ("materials", f"There are {len(filled)} materials; six is the most. Mix the smallest ones into one row.")
+        )
         return []
     found = [_portion(number, row, solving, problems) for number, row in filled]
     return [portion for portion in found if portion is not None]
@@ -96,7 +102,11 @@ def _portion(number, row, solving, problems):
 
 def _unknown(name, missing):
     """What to do about a name that the table of materials lacks."""
-    needed = " and ".join([", ".join(WORDS[figure] for figure in missing[:-1]), WORDS[missing[-1]]] if missing[1:] else [WORDS[missing[0]]])
+    needed = " and ".join(
+        [", ".join(WORDS[figure] for figure in missing[:-1]), WORDS[missing[-1]]]
+        if missing[1:]
+        else [WORDS[missing[0]]]
+    )
     near = get_close_matches(name.lower(), [*BY_NAME, *OTHER_NAMES], n=1, cutoff=0.6)
     hint = f"Did you mean “{near[0]}”? Otherwise type" if near else "Type"
     return f"“{name}” is not in the table of materials. {hint} its {needed} in this row."
@@ -106,8 +116,9 @@ def carbon_doubts(portions):
     """Sentences about rows whose nitrogen and C:N cannot both hold, because they make too much or too little carbon."""
     low, high = facts.CARBON_OF_DRY_MATTER.low, facts.CARBON_OF_DRY_MATTER.high
     return [
-        f"Row {portion.row}: nitrogen of {100 * portion.nitrogen:.3g} % and C:N {portion.carbon_nitrogen:.3g} make {portion.name} "
-        f"{100 * portion.carbon:.0f} % carbon. Dry matter is {100 * low:.0f} to {100 * high:.0f} %: check both figures."
+        f"Row {portion.row}: nitrogen of {100 * portion.nitrogen:.3g} % and C:N {portion.carbon_nitrogen:.3g} make"
+        f" {portion.name} {100 * portion.carbon:.0f} % carbon. Dry matter is {100 * low:.0f} to {100 * high:.0f} %:"
+        " check both figures."
         for portion in portions
         if portion.nitrogen and not low * 0.9 <= portion.carbon <= high
     ]

@@ -5,9 +5,26 @@ from random import Random
 from typing import Annotated
 
 from calc.engine import (
-    Answer, Axis, Band, Choice, Column, Figure, Flag, Mark, Number, Output, Refused, Rows, Share, Show, Step, Table, Text,
-    calculator, presents,
-)  # fmt: skip
+    Answer,
+    Axis,
+    Band,
+    Choice,
+    Column,
+    Figure,
+    Flag,
+    Mark,
+    Number,
+    Output,
+    Refused,
+    Rows,
+    Share,
+    Show,
+    Step,
+    Table,
+    Text,
+    calculator,
+    presents,
+)
 from calc.facts import feed as facts
 from calc.facts.materials import BY_NAME, named
 from calc.feed.mix import heaped_volume, mix_carbon_nitrogen, mix_moisture, mix_nitrogen
@@ -18,7 +35,12 @@ from calc.moisture import dry_bedding_to_add, water_to_add
 DRAWS = 200
 BEDDING = {"straw": "straw", "cardboard": "corrugated cardboard", "leaves": "leaves", "sawdust": "sawdust"}
 HELPERS = ("corrugated cardboard", "straw", "leaves", "sawdust", "coffee grounds", "grass clippings", "dairy manure")
-SALTY_OR_SHARP = {"laying hen manure": "ammonia", "broiler litter": "ammonia", "turkey litter": "ammonia", "seaweed": "salt"}
+SALTY_OR_SHARP = {
+    "laying hen manure": "ammonia",
+    "broiler litter": "ammonia",
+    "turkey litter": "ammonia",
+    "seaweed": "salt",
+}
 
 
 @dataclass(frozen=True)
@@ -46,7 +68,9 @@ class Recipe:
 
     @property
     def carbon_nitrogen(self):
-        return mix_carbon_nitrogen(self.masses, self.figures("moisture"), self.figures("nitrogen"), self.figures("carbon_nitrogen"))
+        return mix_carbon_nitrogen(
+            self.masses, self.figures("moisture"), self.figures("nitrogen"), self.figures("carbon_nitrogen")
+        )
 
     @property
     def volume(self):
@@ -56,25 +80,84 @@ class Recipe:
 
 @dataclass(frozen=True)
 class Mixed(Answer):
-    mix_moisture: Annotated[Band, Output("1", "Moisture of the mix", "Water in the whole mix, by mass.", us="%", metric="%", ranged=True, main=True)]
-    mix_carbon_nitrogen: Annotated[Band, Output("1", "C:N of the mix", "Carbon to nitrogen, by mass.", ranged=True, main=True)]
-    water_to_add: Annotated[float, Output("kg", "Water to add", "Sprinkled in as you mix, little by little, to reach the moisture aimed for.", main=True)]
+    mix_moisture: Annotated[
+        Band,
+        Output(
+            "1", "Moisture of the mix", "Water in the whole mix, by mass.", us="%", metric="%", ranged=True, main=True
+        ),
+    ]
+    mix_carbon_nitrogen: Annotated[
+        Band, Output("1", "C:N of the mix", "Carbon to nitrogen, by mass.", ranged=True, main=True)
+    ]
+    water_to_add: Annotated[
+        float,
+        Output(
+            "kg",
+            "Water to add",
+            "Sprinkled in as you mix, little by little, to reach the moisture aimed for.",
+            main=True,
+        ),
+    ]
     mix_mass: Annotated[float, Output("kg", "Mass of the mix", "As it lies. In solve mode with the water.")]
-    mix_volume: Annotated[Band | None, Output("m3", "Volume of the mix", "Materials measured one by one; once turned the heap is 0 to 30 % smaller.", us="yd3", metric="m3", ranged=True)]
-    mix_bulk_density: Annotated[Band | None, Output("kg/m3", "Bulk density of the mix", "Before it settles; above 650 kg/m³ (1,100 lb/yd³) a heap lacks air.", ranged=True)]
+    mix_volume: Annotated[
+        Band | None,
+        Output(
+            "m3",
+            "Volume of the mix",
+            "Materials measured one by one; once turned the heap is 0 to 30 % smaller.",
+            us="yd3",
+            metric="m3",
+            ranged=True,
+        ),
+    ]
+    mix_bulk_density: Annotated[
+        Band | None,
+        Output(
+            "kg/m3",
+            "Bulk density of the mix",
+            "Before it settles; above 650 kg/m³ (1,100 lb/yd³) a heap lacks air.",
+            ranged=True,
+        ),
+    ]
     mix_nitrogen: Annotated[float, Output("1", "Nitrogen of the mix", "Of its dry matter.", us="%", metric="%")]
-    dry_bedding_to_add: Annotated[float, Output("kg", "Dry bedding to add", "Of the kind chosen, when the mix would be too wet without.")]
-    moisture_miss: Annotated[float, Output("1", "Moisture, above or below target", "0 when it is met. In check mode with the water to add counted in.", us="%", metric="%")]
+    dry_bedding_to_add: Annotated[
+        float, Output("kg", "Dry bedding to add", "Of the kind chosen, when the mix would be too wet without.")
+    ]
+    moisture_miss: Annotated[
+        float,
+        Output(
+            "1",
+            "Moisture, above or below target",
+            "0 when it is met. In check mode with the water to add counted in.",
+            us="%",
+            metric="%",
+        ),
+    ]
     carbon_nitrogen_miss: Annotated[float, Output("1", "C:N, above or below target", "0 when it is met.")]
-    gave_way: Annotated[str, Output("1", "Target not met", "“none” when both are met. In check mode moisture counts as met within 2 points, C:N within a tenth.")]
+    gave_way: Annotated[
+        str,
+        Output(
+            "1",
+            "Target not met",
+            "“none” when both are met. In check mode moisture counts as met within 2 points, C:N within a tenth.",
+        ),
+    ]
 
 
 @calculator(
-    "feed.recipe", "What do I mix, and how much, for C:N and moisture?",
-    leads={"feed.hot_phase": {"starting_carbon_nitrogen": "mix_carbon_nitrogen"},
-           "moisture.adjust": {"mass": "mix_mass", "moisture": "mix_moisture"},
-           "lane.feeding": {"feed_bulk_density": "mix_bulk_density", "feed_moisture": "mix_moisture"},
-           "harvest.balance": {"mass": "mix_mass", "moisture_before": "mix_moisture", "bulk_density_before": "mix_bulk_density"}})  # fmt: skip
+    "feed.recipe",
+    "What do I mix, and how much, for C:N and moisture?",
+    leads={
+        "feed.hot_phase": {"starting_carbon_nitrogen": "mix_carbon_nitrogen"},
+        "moisture.adjust": {"mass": "mix_mass", "moisture": "mix_moisture"},
+        "lane.feeding": {"feed_bulk_density": "mix_bulk_density", "feed_moisture": "mix_moisture"},
+        "harvest.balance": {
+            "mass": "mix_mass",
+            "moisture_before": "mix_moisture",
+            "bulk_density_before": "mix_bulk_density",
+        },
+    },
+)
 def recipe(
     materials: Annotated[
         list,
@@ -91,34 +174,76 @@ def recipe(
                 "carbon_nitrogen": Number("1", "C:N", 1, 2000, optional=True),
                 "bulk_density": Number("kg/m3", "Bulk density", 5, 2000, us="lb/yd3", metric="kg/m3", optional=True),
             },
-            help="Up to six. Name a material from the table of materials, and say how much by mass or by volume. A blank cell takes the "
-            "table's figure; type your own where you know better. Shares are by mass and steer solve mode; “fixed” keeps a row's amount.",
+            help=(
+                "Up to six. Name a material from the table of materials, and say how much by mass or by volume. A blank"
+                " cell takes the "
+                "table's figure; type your own where you know better. Shares are by mass and steer solve mode; “fixed”"
+                " keeps a row's amount."
+            ),
         ),
     ] = facts.DEMO_MATERIALS,
     mode: Annotated[
         str,
-        Choice("What to work out", {"check": "Check what I have", "solve": "Solve for the amounts"},
-               help="Check adds up the amounts given. Solve finds amounts near the shares you would like that meet both targets."),
+        Choice(
+            "What to work out",
+            {"check": "Check what I have", "solve": "Solve for the amounts"},
+            help=(
+                "Check adds up the amounts given. Solve finds amounts near the shares you would like that meet both"
+                " targets."
+            ),
+        ),
     ] = "check",
     target_moisture: Annotated[
         float | None,
-        Share("Moisture aimed for", 0.05, 0.95, help="Hot heap 50 to 60 %, at most 65 %. Straight on to worms 70 to 85 %. Blank: any.", optional=True),
+        Share(
+            "Moisture aimed for",
+            0.05,
+            0.95,
+            help="Hot heap 50 to 60 %, at most 65 %. Straight on to worms 70 to 85 %. Blank: any.",
+            optional=True,
+        ),
     ] = 0.60,
     target_carbon_nitrogen: Annotated[
-        float | None, Number("1", "C:N aimed for", 5, 200, help="25 to 40 for a heap that heats; 30 is the usual aim. Blank: any.", optional=True)
+        float | None,
+        Number(
+            "1",
+            "C:N aimed for",
+            5,
+            200,
+            help="25 to 40 for a heap that heats; 30 is the usual aim. Blank: any.",
+            optional=True,
+        ),
     ] = 30.0,
     total_mass: Annotated[
         float | None,
-        Number("kg", "Mass of mix wanted", 0.01, 1e6, optional=True,
-               help="For solve mode, water included. Blank: as much as the amounts in the table come to. Not used when a row is fixed."),
+        Number(
+            "kg",
+            "Mass of mix wanted",
+            0.01,
+            1e6,
+            optional=True,
+            help=(
+                "For solve mode, water included. Blank: as much as the amounts in the table come to. Not used when a"
+                " row is fixed."
+            ),
+        ),
     ] = None,
     allow_water: Annotated[bool, Flag("Water may be added", help="A hose or cans are at hand.")] = True,
     dry_bedding: Annotated[
         str,
-        Choice("Dry bedding at hand", {"none": "None", "straw": "Straw", "cardboard": "Shredded cardboard", "leaves": "Dry leaves", "sawdust": "Sawdust"},
-               help="Added only when a target cannot be met without it, and counted in the mix."),
+        Choice(
+            "Dry bedding at hand",
+            {
+                "none": "None",
+                "straw": "Straw",
+                "cardboard": "Shredded cardboard",
+                "leaves": "Dry leaves",
+                "sawdust": "Sawdust",
+            },
+            help="Added only when a target cannot be met without it, and counted in the mix.",
+        ),
     ] = "none",
-) -> Mixed:  # fmt: skip
+) -> Mixed:
     """Moisture, C:N and density of a mix, or the amounts nearest to the shares wanted that meet both targets.
 
     Source: Richard & Trautmann 1996, Science and Engineering of Composting, Cornell (balances); least squares over
@@ -140,7 +265,11 @@ def recipe(
         dry_bedding_to_add=worked.bedding if mode == "solve" else bedding_to(worked, target_moisture, dry_bedding),
         moisture_miss=_miss(reached, target_moisture, 1e-9),
         carbon_nitrogen_miss=_miss(ratio, target_carbon_nitrogen, 1e-7),
-        gave_way=_names(worked.gave_way) if mode == "solve" else _missed_in_check(reached, ratio, target_moisture, target_carbon_nitrogen),
+        gave_way=(
+            _names(worked.gave_way)
+            if mode == "solve"
+            else _missed_in_check(reached, ratio, target_moisture, target_carbon_nitrogen)
+        ),
     )
 
 
@@ -155,19 +284,27 @@ def work_out(materials, mode, target_moisture, target_carbon_nitrogen, total_mas
     if not solving:
         checked = _checked(portions, total_mass)
         if not any(mass * (1 - p.moisture) * p.nitrogen for mass, p in zip(checked.masses, portions)):
-            raise Refused([("materials", "There is no dry matter with nitrogen in this mix: C:N cannot be worked out.")])
+            raise Refused(
+                [("materials", "There is no dry matter with nitrogen in this mix: C:N cannot be worked out.")]
+            )
         return checked
     first = _solved(portions, target_moisture, target_carbon_nitrogen, total_mass, allow_water)
     if not first.gave_way or dry_bedding == "none":
         return first
-    return _solved([*portions, helper(BEDDING[dry_bedding])], target_moisture, target_carbon_nitrogen, total_mass, allow_water)
+    return _solved(
+        [*portions, helper(BEDDING[dry_bedding])], target_moisture, target_carbon_nitrogen, total_mass, allow_water
+    )
 
 
 def _amount_problems(portions, solving, total_mass):
     by_share = all(portion.mass is None for portion in portions) and any(portion.share for portion in portions)
     if not solving:
         if by_share:
-            return [] if total_mass else [("total_mass", "Only shares are given: say how much mix there is in all, or give masses.")]
+            return (
+                []
+                if total_mass
+                else [("total_mass", "Only shares are given: say how much mix there is in all, or give masses.")]
+            )
         open_rows = [str(portion.row) for portion in portions if portion.mass is None]
         if open_rows:
             return [("materials", f"Row {', '.join(open_rows)}: say how much there is, by mass or by volume.")]
@@ -209,13 +346,20 @@ def _solved(portions, target_moisture, target_carbon_nitrogen, total_mass, allow
     listed = [portion for portion in portions if portion.row]
     wanted = _wanted(listed) + [0.0] * (len(portions) - len(listed))
     offered = [
-        Material(p.moisture, p.nitrogen, p.carbon_nitrogen, share, p.mass if p.fixed else None) for p, share in zip(portions, wanted)
+        Material(p.moisture, p.nitrogen, p.carbon_nitrogen, share, p.mass if p.fixed else None)
+        for p, share in zip(portions, wanted)
     ]
     size = total_mass or sum(portion.mass or 0 for portion in portions)
     found = nearest_mix(offered, target_moisture, target_carbon_nitrogen, size, allow_water)
     bedding = sum(mass for mass, portion in zip(found.masses, portions) if not portion.row)
     return Recipe(
-        tuple(portions), found.masses, found.water, bedding, found.gave_way, found.moisture_range, found.carbon_nitrogen_range
+        tuple(portions),
+        found.masses,
+        found.water,
+        bedding,
+        found.gave_way,
+        found.moisture_range,
+        found.carbon_nitrogen_range,
     )
 
 
@@ -274,11 +418,13 @@ def plausible(worked):
     for _ in range(DRAWS):
         moistures, nitrogens, ratios, densities = zip(*(drawn(portion, generator) for portion in worked.portions))
         volume = None if None in densities else heaped_volume(worked.masses, densities)
-        draws.append((
-            mix_moisture([*worked.masses, worked.water], [*moistures, 1.0]),
-            mix_carbon_nitrogen(worked.masses, moistures, nitrogens, ratios),
-            volume,
-        ))  # fmt: skip
+        draws.append(
+            (
+                mix_moisture([*worked.masses, worked.water], [*moistures, 1.0]),
+                mix_carbon_nitrogen(worked.masses, moistures, nitrogens, ratios),
+                volume,
+            )
+        )
     volume = worked.volume
     bands = {
         "moisture": _band(worked.moisture, [draw[0] for draw in draws]),
@@ -289,7 +435,9 @@ def plausible(worked):
     if volume is not None:
         bands["volume"] = _band(volume, [draw[2] for draw in draws])
         # Low density goes with large volume.
-        bands["bulk_density"] = Band(worked.mass / volume, worked.mass / bands["volume"].high, worked.mass / bands["volume"].low)
+        bands["bulk_density"] = Band(
+            worked.mass / volume, worked.mass / bands["volume"].high, worked.mass / bands["volume"].low
+        )
     return bands
 
 
@@ -315,9 +463,15 @@ def show_recipe(v):
         reading=_reading(v, worked),
         cautions=[
             "Fresh manure and rotting food carry germs: gloves, and wash your hands before you eat or touch your face.",
-            "Mixing dry leaves, straw or sawdust raises dust and mould spores: wet them first, stand upwind, wear a mask.",
+            (
+                "Mixing dry leaves, straw or sawdust raises dust and mould spores: wet them first, stand upwind, wear a"
+                " mask."
+            ),
             "Wet material is heavy: small forkfuls, and lift with your legs.",
-            "Meat, fish, dead stock and catering waste fall under rules of their own in most places: ask before you take any in.",
+            (
+                "Meat, fish, dead stock and catering waste fall under rules of their own in most places: ask before you"
+                " take any in."
+            ),
         ],
     )
 
@@ -328,31 +482,83 @@ def _working(v, worked):
         "water": ("water in all materials", _kg(v, worked.mass - sum(dry))),
         "whole": ("mass", _kg(v, worked.mass)),
         "carbon": ("carbon in the dry matter", _kg(v, sum(mass * p.carbon for mass, p in zip(dry, worked.portions)))),
-        "nitrogen": ("nitrogen in the dry matter", _kg(v, sum(mass * p.nitrogen for mass, p in zip(dry, worked.portions)))),
+        "nitrogen": (
+            "nitrogen in the dry matter",
+            _kg(v, sum(mass * p.nitrogen for mass, p in zip(dry, worked.portions))),
+        ),
     }
     cornell = "Richard & Trautmann 1996"
     steps = [
-        Step("Moisture of the mix", "{mix_moisture} = {water} ÷ {whole}", cornell, "Each material holds mass × moisture of water.", amounts),
-        Step("C:N of the mix", "{mix_carbon_nitrogen} = {carbon} ÷ {nitrogen}", cornell, "Each material: mass × (1 − moisture) × its share of dry matter.", amounts),
+        Step(
+            "Moisture of the mix",
+            "{mix_moisture} = {water} ÷ {whole}",
+            cornell,
+            "Each material holds mass × moisture of water.",
+            amounts,
+        ),
+        Step(
+            "C:N of the mix",
+            "{mix_carbon_nitrogen} = {carbon} ÷ {nitrogen}",
+            cornell,
+            "Each material: mass × (1 − moisture) × its share of dry matter.",
+            amounts,
+        ),
     ]
     if worked.volume is not None:
-        steps.append(Step("Bulk density of the mix", "{mix_bulk_density} = {mix_mass} ÷ {mix_volume}", "definition", "Volumes of the materials added up; water fills gaps and adds none."))
+        steps.append(
+            Step(
+                "Bulk density of the mix",
+                "{mix_bulk_density} = {mix_mass} ÷ {mix_volume}",
+                "definition",
+                "Volumes of the materials added up; water fills gaps and adds none.",
+            )
+        )
     steps.append(Step("Nitrogen of the mix", "{mix_nitrogen} = {nitrogen} ÷ dry matter", cornell, values=amounts))
-    steps.append(Step("What is missed", "{moisture_miss} = moisture after the water to add − {target_moisture}; {carbon_nitrogen_miss} = {mix_carbon_nitrogen} − {target_carbon_nitrogen}", "definition"))
+    steps.append(
+        Step(
+            "What is missed",
+            "{moisture_miss} = moisture after the water to add − {target_moisture}; {carbon_nitrogen_miss} ="
+            " {mix_carbon_nitrogen} − {target_carbon_nitrogen}",
+            "definition",
+        )
+    )
     if v.dry_bedding_to_add:
-        steps.append(Step("Dry bedding", "{dry_bedding_to_add} = {mix_mass} × ({mix_moisture} − {target_moisture}) ÷ ({target_moisture} − moisture of {dry_bedding})", "mass balance of water"))
+        steps.append(
+            Step(
+                "Dry bedding",
+                "{dry_bedding_to_add} = {mix_mass} × ({mix_moisture} − {target_moisture}) ÷ ({target_moisture} −"
+                " moisture of {dry_bedding})",
+                "mass balance of water",
+            )
+        )
     if v.mode == "check" and v.target_moisture is not None and v.water_to_add:
-        steps.append(Step("Water to add", "{water_to_add} = {mix_mass} × ({target_moisture} − {mix_moisture}) ÷ (1 − {target_moisture})", "mass balance of water"))
+        steps.append(
+            Step(
+                "Water to add",
+                "{water_to_add} = {mix_mass} × ({target_moisture} − {mix_moisture}) ÷ (1 − {target_moisture})",
+                "mass balance of water",
+            )
+        )
     if v.mode == "solve":
         found = {"off": ("sum of squared differences from the shares wanted", f"{_distance(worked):.3g}")}
-        steps.append(Step("Amounts", "least {off}, over amounts of zero and more that meet the targets", "least squares, solved exactly", values=found))
+        steps.append(
+            Step(
+                "Amounts",
+                "least {off}, over amounts of zero and more that meet the targets",
+                "least squares, solved exactly",
+                values=found,
+            )
+        )
     return steps
 
 
 def _distance(worked):
     """Sum of squared differences between the shares of the materials in a mix and those wanted [-]."""
     wanted = iter(_wanted([p for p in worked.portions if p.row]))
-    return sum((mass / sum(worked.masses) - (next(wanted) if p.row else 0.0)) ** 2 for mass, p in zip(worked.masses, worked.portions))
+    return sum(
+        (mass / sum(worked.masses) - (next(wanted) if p.row else 0.0)) ** 2
+        for mass, p in zip(worked.masses, worked.portions)
+    )
 
 
 def _kg(v, mass):
@@ -368,9 +574,24 @@ def _table(worked):
     rows = []
     for mass, p in zip(worked.masses, worked.portions):
         volume = mass / p.bulk_density if p.bulk_density else None
-        rows.append((p.name, mass, mass / worked.mass, wanted.get(p.row, 0.0), volume, p.moisture, p.nitrogen, p.carbon_nitrogen, p.bulk_density, p.origin))
+        rows.append(
+            (
+                p.name,
+                mass,
+                mass / worked.mass,
+                wanted.get(p.row, 0.0),
+                volume,
+                p.moisture,
+                p.nitrogen,
+                p.carbon_nitrogen,
+                p.bulk_density,
+                p.origin,
+            )
+        )
     if worked.water:
-        rows.append(("water", worked.water, worked.water / worked.mass, None, worked.water / 1000, 1.0, None, None, 1000.0, ""))
+        rows.append(
+            ("water", worked.water, worked.water / worked.mass, None, worked.water / 1000, 1.0, None, None, 1000.0, "")
+        )
     columns = [
         Column("material", "Material"),
         Column("mass", "Mass", "kg"),
@@ -397,9 +618,13 @@ def _figure(v, worked):
         marks.append(Mark("dots", [(v.target_carbon_nitrogen, v.target_moisture, "aim")], label="aim", tone="good"))
     marks.append(Mark("dots", [(worked.carbon_nitrogen, worked.moisture, "mix")], label="the mix", tone="main"))
     return Figure(
-        "materials", "Materials and mix: C:N against moisture", finding=_figure_finding(worked),
-        x=Axis("C:N", "1", kind="log", low=10.0, high=100.0, ticks=[3, 5, 10, 20, 30, 40, 60, 100, 200, 500, 1000]), y=Axis("Moisture", "1", us="%", metric="%", low=0.0, high=1.0), marks=marks,
-    )  # fmt: skip
+        "materials",
+        "Materials and mix: C:N against moisture",
+        finding=_figure_finding(worked),
+        x=Axis("C:N", "1", kind="log", low=10.0, high=100.0, ticks=[3, 5, 10, 20, 30, 40, 60, 100, 200, 500, 1000]),
+        y=Axis("Moisture", "1", us="%", metric="%", low=0.0, high=1.0),
+        marks=marks,
+    )
 
 
 def _figure_finding(worked):
@@ -407,9 +632,18 @@ def _figure_finding(worked):
     inside_moisture = _within(worked.moisture, facts.HEAP_MOISTURE)
     if inside_ratio and inside_moisture:
         return "The mix lies where both bands cross: rich enough and moist enough to heat."
-    ratio = "" if inside_ratio else "too little carbon" if worked.carbon_nitrogen < facts.CARBON_NITROGEN.low else "too little nitrogen"
+    ratio = (
+        ""
+        if inside_ratio
+        else "too little carbon"
+        if worked.carbon_nitrogen < facts.CARBON_NITROGEN.low
+        else "too little nitrogen"
+    )
     moisture = "" if inside_moisture else "too dry" if worked.moisture < facts.HEAP_MOISTURE.low else "too wet"
-    return f"For a heap that heats the mix is {' and has '.join(filter(None, [moisture, ratio])) if moisture else 'one with ' + ratio}."
+    return (
+        "For a heap that heats the mix is"
+        f" {' and has '.join(filter(None, [moisture, ratio])) if moisture else 'one with ' + ratio}."
+    )
 
 
 def _within(value, fact):
@@ -423,21 +657,39 @@ def _target_warnings(v, worked):
     said = []
     if "target_moisture" in worked.gave_way:
         driest = worked.moisture > v.target_moisture
-        reason = "nothing in the table is dry enough" if driest else "water may not be added" if not v.allow_water else "the C:N would be lost"
-        said.append((
-            "target_moisture",
-            f"Moisture of {v['target_moisture']} cannot be met: {reason}. The nearest mix has {v.say(worked.moisture, '1', us='%', metric='%')}, "
-            f"{100 * abs(worked.moisture - v.target_moisture):.1f} points {'above' if driest else 'below'}.",
-        ))  # fmt: skip
+        reason = (
+            "nothing in the table is dry enough"
+            if driest
+            else "water may not be added"
+            if not v.allow_water
+            else "the C:N would be lost"
+        )
+        said.append(
+            (
+                "target_moisture",
+                (
+                    f"Moisture of {v['target_moisture']} cannot be met: {reason}. The nearest mix has"
+                    f" {v.say(worked.moisture, '1', us='%', metric='%')},"
+                    f" {100 * abs(worked.moisture - v.target_moisture):.1f} points {'above' if driest else 'below'}."
+                ),
+            )
+        )
     if "target_carbon_nitrogen" in worked.gave_way:
         low, high = worked.carbon_nitrogen_range
-        held = f"at {v.say(worked.moisture, '1', us='%', metric='%')} moisture " if v.target_moisture is not None else ""
+        held = (
+            f"at {v.say(worked.moisture, '1', us='%', metric='%')} moisture " if v.target_moisture is not None else ""
+        )
         can = f"C:N {low:.3g}" if high - low < 0.005 * high else f"C:N {low:.3g} to {high:.3g}"
-        said.append((
-            "target_carbon_nitrogen",
-            f"C:N {v.target_carbon_nitrogen:.3g} cannot be met: {held}these materials can make {can}. The nearest mix has "
-            f"{worked.carbon_nitrogen:.3g}, {abs(worked.carbon_nitrogen - v.target_carbon_nitrogen):.2g} off.",
-        ))  # fmt: skip
+        said.append(
+            (
+                "target_carbon_nitrogen",
+                (
+                    f"C:N {v.target_carbon_nitrogen:.3g} cannot be met: {held}these materials can make {can}. The"
+                    f" nearest mix has {worked.carbon_nitrogen:.3g},"
+                    f" {abs(worked.carbon_nitrogen - v.target_carbon_nitrogen):.2g} off."
+                ),
+            )
+        )
     rescue = _rescue(v, worked)
     if rescue:
         said.append((None, rescue))
@@ -451,7 +703,9 @@ def _rescue(v, worked):
         found = []
         for name in HELPERS:
             extra = helper(name)
-            attempt = _solved([*listed, extra], v.target_moisture, v.target_carbon_nitrogen, v.total_mass, v.allow_water)
+            attempt = _solved(
+                [*listed, extra], v.target_moisture, v.target_carbon_nitrogen, v.total_mass, v.allow_water
+            )
             if not attempt.gave_way:
                 found.append((attempt.bedding, name))
         if found:
@@ -466,10 +720,20 @@ def _mix_warnings(v, worked):
     if v.mode == "solve" and shares and sum(shares) > 1.005:
         said.append(("materials", f"The shares add up to {100 * sum(shares):.0f} %; they were scaled to 100 %."))
     if v.mode == "solve" and v.total_mass and any(p.fixed for p in worked.portions):
-        said.append(("total_mass", f"A fixed row sets the size of the mix, {v['mix_mass']}; the mass wanted was not used."))
+        said.append(
+            ("total_mass", f"A fixed row sets the size of the mix, {v['mix_mass']}; the mass wanted was not used.")
+        )
     fixed = sum(mass for mass, p in zip(worked.masses, worked.portions) if p.fixed)
     if v.mode == "solve" and fixed and fixed < 1.001 * MOST_DILUTED * sum(worked.masses):
-        said.append(("materials", f"That is {1 / MOST_DILUTED:.0f} times the amount you fixed, the most the calculator goes to: no sensible mix of these comes near."))
+        said.append(
+            (
+                "materials",
+                (
+                    f"That is {1 / MOST_DILUTED:.0f} times the amount you fixed, the most the calculator goes to: no"
+                    " sensible mix of these comes near."
+                ),
+            )
+        )
     bedding = BEDDING.get(v.dry_bedding, "straw")
     if v.mode == "check" and v.target_moisture is not None and worked.moisture > v.target_moisture + 0.005:
         needed = bedding_to(worked, v.target_moisture, v.dry_bedding if v.dry_bedding != "none" else "straw")
@@ -478,14 +742,38 @@ def _mix_warnings(v, worked):
             mended = f"{v.say(needed, 'kg')} of {bedding} would bring it there; C:N would then be {ratio:.3g}."
             said.append(("target_moisture", f"The mix is wetter than {v['target_moisture']}. {mended}"))
     if worked.carbon_nitrogen < facts.CARBON_NITROGEN_ACCEPTABLE.low:
-        said.append((None, f"C:N {worked.carbon_nitrogen:.3g} is low: the heap will smell of ammonia, lose nitrogen, and harm worms until it has gone off."))
+        said.append(
+            (
+                None,
+                (
+                    f"C:N {worked.carbon_nitrogen:.3g} is low: the heap will smell of ammonia, lose nitrogen, and harm"
+                    " worms until it has gone off."
+                ),
+            )
+        )
     if worked.carbon_nitrogen > facts.CARBON_NITROGEN_ACCEPTABLE.high:
-        said.append((None, f"C:N {worked.carbon_nitrogen:.3g} is high: the heap may hardly heat. Something richer in nitrogen, such as manure or grass, mends it."))
+        said.append(
+            (
+                None,
+                (
+                    f"C:N {worked.carbon_nitrogen:.3g} is high: the heap may hardly heat. Something richer in nitrogen,"
+                    " such as manure or grass, mends it."
+                ),
+            )
+        )
     if worked.moisture < facts.TOO_DRY_TO_ROT.high:
         said.append((None, f"At {_percent(worked.moisture)} moisture rotting is slow, and under 30 % it stops."))
     density = v.mix_bulk_density
     if density is not None and density > facts.HEAVY_MIX.typical:
-        said.append((None, f"At {v.say(density, 'kg/m3')} the mix is dense: air hardly gets in. Add something coarse, or turn it often."))
+        said.append(
+            (
+                None,
+                (
+                    f"At {v.say(density, 'kg/m3')} the mix is dense: air hardly gets in. Add something coarse, or turn"
+                    " it often."
+                ),
+            )
+        )
     for mass, p in zip(worked.masses, worked.portions):
         known = named(p.name)
         if mass and known and known.name in SALTY_OR_SHARP:
@@ -496,24 +784,40 @@ def _mix_warnings(v, worked):
 def _with_bedding(worked, bedding, mass):
     extra = helper(bedding)
     return mix_carbon_nitrogen(
-        [*worked.masses, mass], [*worked.figures("moisture"), extra.moisture],
-        [*worked.figures("nitrogen"), extra.nitrogen], [*worked.figures("carbon_nitrogen"), extra.carbon_nitrogen],
-    )  # fmt: skip
+        [*worked.masses, mass],
+        [*worked.figures("moisture"), extra.moisture],
+        [*worked.figures("nitrogen"), extra.nitrogen],
+        [*worked.figures("carbon_nitrogen"), extra.carbon_nitrogen],
+    )
 
 
 def _reading(v, worked):
-    lines = [f"The mix weighs {v['mix_mass']} and holds {v['mix_moisture']} water; its C:N is {v['mix_carbon_nitrogen']}."]
+    lines = [
+        f"The mix weighs {v['mix_mass']} and holds {v['mix_moisture']} water; its C:N is {v['mix_carbon_nitrogen']}."
+    ]
     if v.mode == "solve":
-        amounts = ", ".join(f"{v.say(mass, 'kg')} of {p.name}" for mass, p in zip(worked.masses, worked.portions) if mass > 1e-9 * worked.mass)
+        amounts = ", ".join(
+            f"{v.say(mass, 'kg')} of {p.name}"
+            for mass, p in zip(worked.masses, worked.portions)
+            if mass > 1e-9 * worked.mass
+        )
         left_out = [p.name for mass, p in zip(worked.masses, worked.portions) if p.row and mass <= 1e-9 * worked.mass]
-        lines.insert(0, f"Mix {amounts}" + (f", and {v['water_to_add']} of water." if worked.water > 1e-9 * worked.mass else "."))
+        lines.insert(
+            0, f"Mix {amounts}" + (f", and {v['water_to_add']} of water." if worked.water > 1e-9 * worked.mass else ".")
+        )
         if left_out:
             lines.append(f"No {' or '.join(left_out)}: any of it would take the mix further from what you asked for.")
     elif v.water_to_add:
         lines.append(f"{v['water_to_add']} of water brings it to {v['target_moisture']}.")
     ratio = v.band("mix_carbon_nitrogen")
     if ratio.high > 1.02 * ratio.low:
-        lines.append("The ranges come from how much such materials differ from farm to farm. Dry a sample of the wettest one to narrow them.")
+        lines.append(
+            "The ranges come from how much such materials differ from farm to farm. Dry a sample of the wettest one to"
+            " narrow them."
+        )
     if worked.moisture < facts.BED_MOISTURE.low:
-        lines.append("This is a mix for a heap that heats. A worm bed wants 70 to 90 % moisture: water it again once it has cooled.")
+        lines.append(
+            "This is a mix for a heap that heats. A worm bed wants 70 to 90 % moisture: water it again once it has"
+            " cooled."
+        )
     return lines

@@ -4,11 +4,35 @@ from dataclasses import dataclass
 from math import ceil
 from typing import Annotated
 
-from calc.engine import FOOT, INCH, Answer, Axis, Choice, Column, Figure, Mark, Number, Output, Refused, Share, Show, Step, Table, calculator, over, presents
+from calc.engine import (
+    FOOT,
+    INCH,
+    Answer,
+    Axis,
+    Choice,
+    Column,
+    Figure,
+    Mark,
+    Number,
+    Output,
+    Refused,
+    Share,
+    Show,
+    Step,
+    Table,
+    calculator,
+    over,
+    presents,
+)
 from calc.facts import garden as facts
 from calc.inputs import BAG_VOLUME, CASTINGS_BULK_DENSITY, BagVolume, CastingsBulkDensity
 
-USES = {"topdress": "Topdress a lawn or plants", "bed": "Mix into a garden bed", "pots": "Fill pots with a mix", "blend": "Make a bulk blend"}
+USES = {
+    "topdress": "Topdress a lawn or plants",
+    "bed": "Mix into a garden bed",
+    "pots": "Fill pots with a mix",
+    "blend": "Make a bulk blend",
+}
 USUAL_DEPTH = {"topdress": facts.TOPDRESS_DEPTH.typical, "bed": facts.BED_DEPTH.typical}
 """Depth that a blank stands for [m]; pots and blends have none."""
 
@@ -25,21 +49,54 @@ class Dose(Answer):
     cost: Annotated[float, Output("money", "Cost", "At the price of a bag.", main=True)]
     mass: Annotated[float, Output("kg", "Castings, weight", "Moist, as sold.", ranged=True)]
     mass_per_area: Annotated[float | None, Output("kg/m2", "On each area", "Blank for pots and blends.", us="lb/ft2")]
-    depth_used: Annotated[float | None, Output("m", "Depth reckoned with", "Yours, or the usual one. Blank for pots and blends.", us="in", metric="cm")]
+    depth_used: Annotated[
+        float | None,
+        Output("m", "Depth reckoned with", "Yours, or the usual one. Blank for pots and blends.", us="in", metric="cm"),
+    ]
     total_volume: Annotated[float, Output("m3", "Soil or mix, all of it", "Castings included.", us="gal", metric="L")]
 
 
 @calculator(
-    "garden.dose", "How much castings does my garden need?", page="garden/index.html", blanks=lambda given: {"depth": USUAL_DEPTH.get(given["use"])},
-    leads={"garden.worms": {}, "harvest.density": {"bag_volume": "bag_volume"}})
+    "garden.dose",
+    "How much castings does my garden need?",
+    page="garden/index.html",
+    blanks=lambda given: {"depth": USUAL_DEPTH.get(given["use"])},
+    leads={"garden.worms": {}, "harvest.density": {"bag_volume": "bag_volume"}},
+)
 def dose(
     use: Annotated[str, Choice("What for", USES)] = "bed",
-    area: Annotated[float, Number("m2", "Area", 0.01, 1e6, help="Of the lawn or bed. Not used for pots and blends.")] = 40 * FOOT**2,
-    depth: Annotated[float | None, Number("m", "Depth", 0.0005, 1, us="in", metric="cm", optional=True, help="Of a layer, ⅛ to ½ in (3–13 mm), or of the soil it is mixed into, 4 to 8 in (10–20 cm). Blank: ¼ in (6 mm) for a layer, 6 in (15 cm) of soil. Not used for pots and blends.")] = None,
-    share: Annotated[float, Share("Share of castings in the mix", 0.001, 1, spread=(0.03, 0.2), help="By volume. Not used for topdressing.")] = 0.05,
+    area: Annotated[
+        float, Number("m2", "Area", 0.01, 1e6, help="Of the lawn or bed. Not used for pots and blends.")
+    ] = 40 * FOOT**2,
+    depth: Annotated[
+        float | None,
+        Number(
+            "m",
+            "Depth",
+            0.0005,
+            1,
+            us="in",
+            metric="cm",
+            optional=True,
+            help=(
+                "Of a layer, ⅛ to ½ in (3–13 mm), or of the soil it is mixed into, 4 to 8 in (10–20 cm). Blank: ¼ in (6"
+                " mm) for a layer, 6 in (15 cm) of soil. Not used for pots and blends."
+            ),
+        ),
+    ] = None,
+    share: Annotated[
+        float,
+        Share(
+            "Share of castings in the mix", 0.001, 1, spread=(0.03, 0.2), help="By volume. Not used for topdressing."
+        ),
+    ] = 0.05,
     pots: Annotated[float, Number("1", "Pots", 1, 1e6, help="For pots only.", group="Pots and blends")] = 24.0,
-    pot_volume: Annotated[float, Number("m3", "Volume of a pot", 1e-5, 1, us="gal", metric="L", group="Pots and blends")] = 0.004,
-    blend_volume: Annotated[float, Number("m3", "Volume of the blend", 0.0005, 1000, us="ft3", metric="L", group="Pots and blends")] = 0.1,
+    pot_volume: Annotated[
+        float, Number("m3", "Volume of a pot", 1e-5, 1, us="gal", metric="L", group="Pots and blends")
+    ] = 0.004,
+    blend_volume: Annotated[
+        float, Number("m3", "Volume of the blend", 0.0005, 1000, us="ft3", metric="L", group="Pots and blends")
+    ] = 0.1,
     castings_bulk_density: CastingsBulkDensity = CASTINGS_BULK_DENSITY,
     bag_volume: BagVolume = BAG_VOLUME,
     price: Annotated[float, Number("money", "Price of a bag", 0, 1e5, help="Invented for the demo farm.")] = 16.0,
@@ -52,17 +109,47 @@ def dose(
     if depth is None:
         depth = USUAL_DEPTH.get(use)
     if use == "topdress" and over(depth, 4 * INCH):
-        raise Refused([("depth", "Depth of a topdressing must be 4 in (10 cm) at most: more smothers a lawn. For deeper soil choose to mix it into a bed.")])
-    total = {"topdress": lambda: topdress_volume(area, depth), "bed": lambda: area * depth, "pots": lambda: pots * pot_volume, "blend": lambda: blend_volume}[use]()
+        raise Refused(
+            [
+                (
+                    "depth",
+                    (
+                        "Depth of a topdressing must be 4 in (10 cm) at most: more smothers a lawn. For deeper soil"
+                        " choose to mix it into a bed."
+                    ),
+                )
+            ]
+        )
+    total = {
+        "topdress": lambda: topdress_volume(area, depth),
+        "bed": lambda: area * depth,
+        "pots": lambda: pots * pot_volume,
+        "blend": lambda: blend_volume,
+    }[use]()
     volume = total if use == "topdress" else total * share
     bags = ceil(volume / bag_volume - 1e-9)
     mass = volume * castings_bulk_density
-    return Dose(volume=volume, bags=bags, cost=bags * price, mass=mass, mass_per_area=mass / area if use in USUAL_DEPTH else None, depth_used=depth if use in USUAL_DEPTH else None, total_volume=total)
+    return Dose(
+        volume=volume,
+        bags=bags,
+        cost=bags * price,
+        mass=mass,
+        mass_per_area=mass / area if use in USUAL_DEPTH else None,
+        depth_used=depth if use in USUAL_DEPTH else None,
+        total_volume=total,
+    )
 
 
 def _published_shares():
     """Published shares of castings in a mix as bars, so that the disagreement is seen: [(study, low, high)]."""
-    return [(f"{words}: {fact.source}", fact.low, fact.high) for words, fact in (("Fertilised mix", facts.POT_SHARE), ("All media", facts.ANY_SHARE), ("Bark mix", facts.BARK_SHARE))]
+    return [
+        (f"{words}: {fact.source}", fact.low, fact.high)
+        for words, fact in (
+            ("Fertilised mix", facts.POT_SHARE),
+            ("All media", facts.ANY_SHARE),
+            ("Bark mix", facts.BARK_SHARE),
+        )
+    ]
 
 
 @presents(dose)
@@ -70,43 +157,103 @@ def show_dose(v):
     mixed = v.use != "topdress"
     return Show(
         working=[
-            Step("All of it", {"topdress": "{total_volume} = {area} × {depth_used}", "bed": "{total_volume} = {area} × {depth_used}", "pots": "{total_volume} = {pots} × {pot_volume}", "blend": "{total_volume} = {blend_volume}"}[v.use], "geometry"),
+            Step(
+                "All of it",
+                {
+                    "topdress": "{total_volume} = {area} × {depth_used}",
+                    "bed": "{total_volume} = {area} × {depth_used}",
+                    "pots": "{total_volume} = {pots} × {pot_volume}",
+                    "blend": "{total_volume} = {blend_volume}",
+                }[v.use],
+                "geometry",
+            ),
             Step("Castings", "{volume} = {total_volume}" + (" × {share}" if mixed else ""), "definition"),
-            Step("Weight", "{mass} = {volume} × {castings_bulk_density}; {mass_per_area} = that ÷ {area}", "definition"),
+            Step(
+                "Weight", "{mass} = {volume} × {castings_bulk_density}; {mass_per_area} = that ÷ {area}", "definition"
+            ),
             Step("Bags", "{bags} = {volume} ÷ {bag_volume}, rounded up; {cost} = that × {price}", "arithmetic"),
         ],
-        tables=[Table("uses", "What published work and practice say", [Column("use", "Use"), Column("share", "Castings"), Column("source", "Source")], _limits(), open=True)],
+        tables=[
+            Table(
+                "uses",
+                "What published work and practice say",
+                [Column("use", "Use"), Column("share", "Castings"), Column("source", "Source")],
+                _limits(),
+                open=True,
+            )
+        ],
         figures=[
             Figure(
-                "shares", "Shares of castings that did best, by study",
-                finding="Studies disagree: 10 to 20 % in a fertilised potting mix, 30 to 50 % over all kinds of media. Start low.",
-                x=Axis("Castings in the mix", "1", us="%", metric="%", low=0, high=1), y=Axis("", kind="band"),
-                marks=[Mark("spans", _published_shares()), *([Mark("rule_x", [(v.share, "yours")], tone="second")] if mixed else [])],
+                "shares",
+                "Shares of castings that did best, by study",
+                finding=(
+                    "Studies disagree: 10 to 20 % in a fertilised potting mix, 30 to 50 % over all kinds of media."
+                    " Start low."
+                ),
+                x=Axis("Castings in the mix", "1", us="%", metric="%", low=0, high=1),
+                y=Axis("", kind="band"),
+                marks=[
+                    Mark("spans", _published_shares()),
+                    *([Mark("rule_x", [(v.share, "yours")], tone="second")] if mixed else []),
+                ],
             )
         ],
         warnings=_warnings(v, mixed),
         reading=[
-            f"You need {v.say(v.volume, 'm3', us='gal', metric='L')} of castings, {v.bags} {'bag' if v.bags == 1 else 'bags'}, for {v['cost']}.",
-            *([f"That is {v['mass_per_area']}. Strawberries in the field did better with 0.1 to 0.2 lb/ft² (0.5 to 1 kg/m²)" + (f". Yours is {v.mass_per_area / facts.FIELD_DOSE.high:.0f} times that: a thinner layer may do as much this year." if v.mass_per_area > 2 * facts.FIELD_DOSE.high else ".")] if v.mass_per_area is not None else []),
+            (
+                f"You need {v.say(v.volume, 'm3', us='gal', metric='L')} of castings, {v.bags}"
+                f" {'bag' if v.bags == 1 else 'bags'}, for {v['cost']}."
+            ),
+            *(
+                [
+                    f"That is {v['mass_per_area']}. Strawberries in the field did better with 0.1 to 0.2 lb/ft² (0.5 to"
+                    " 1 kg/m²)"
+                    + (
+                        f". Yours is {v.mass_per_area / facts.FIELD_DOSE.high:.0f} times that: a thinner layer may do"
+                        " as much this year."
+                        if v.mass_per_area > 2 * facts.FIELD_DOSE.high
+                        else "."
+                    )
+                ]
+                if v.mass_per_area is not None
+                else []
+            ),
             "Castings feed slowly. They do not replace water, light or a soil test.",
         ],
         cautions=["Wash your hands after gardening, and keep castings away from salad that is about to be eaten."],
-    )  # fmt: skip
+    )
 
 
 def _limits():
     return [
-        ("Lawn, around plants", "⅛ to ½ in (3–13 mm)", "common practice, no source"), ("Fertilised potting mix", "10–20 % by volume", str(facts.POT_SHARE.source)), ("Tomato seedlings", "not over 20 %: salt; fewer come up even at 10 %", str(facts.TOMATO_SHARE.source)),
-        ("Many kinds of media", "30–50 % by volume", "Blouin et al. 2019, over many studies"), ("Bark mix, cabbage", "20–50 % tallest", str(facts.BARK_SHARE.source)), ("Strawberry field", "0.5–1 kg/m² (0.1–0.2 lb/ft²)", "Arancon et al. 2004"),
-    ]  # fmt: skip
+        ("Lawn, around plants", "⅛ to ½ in (3–13 mm)", "common practice, no source"),
+        ("Fertilised potting mix", "10–20 % by volume", str(facts.POT_SHARE.source)),
+        ("Tomato seedlings", "not over 20 %: salt; fewer come up even at 10 %", str(facts.TOMATO_SHARE.source)),
+        ("Many kinds of media", "30–50 % by volume", "Blouin et al. 2019, over many studies"),
+        ("Bark mix, cabbage", "20–50 % tallest", str(facts.BARK_SHARE.source)),
+        ("Strawberry field", "0.5–1 kg/m² (0.1–0.2 lb/ft²)", "Arancon et al. 2004"),
+    ]
 
 
 def _warnings(v, mixed):
     found = []
     if mixed and v.share > facts.ANY_SHARE.high:
-        found.append(("share", f"{v['share']} is more than any study found useful. Salt can burn roots; 10 to 20 % is safe in a fertilised mix."))
+        found.append(
+            (
+                "share",
+                (
+                    f"{v['share']} is more than any study found useful. Salt can burn roots; 10 to 20 % is safe in a"
+                    " fertilised mix."
+                ),
+            )
+        )
     elif mixed and v.share > facts.POT_SHARE.high:
-        found.append(("share", f"{v['share']} helped in some media and harmed tomato seedlings in others. Try it on a few pots first."))
+        found.append(
+            (
+                "share",
+                f"{v['share']} helped in some media and harmed tomato seedlings in others. Try it on a few pots first.",
+            )
+        )
     if v.use == "topdress" and v.depth_used > 0.02:
         found.append(("depth", f"{v['depth_used']} is deep for a topdressing: ⅛ to ½ in (3–13 mm) is usual."))
     return found

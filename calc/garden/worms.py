@@ -11,22 +11,64 @@ from calc.facts import garden as facts
 
 @dataclass(frozen=True)
 class Worms(Answer):
-    worm_mass: Annotated[Band, Output("kg", "Worms", "To keep up with your scraps from the start. Half will do if you can wait two months.", ranged=True, main=True, digits=2)]
-    bin_area: Annotated[float, Output("m2", "Floor of the bin", "Wide and low beats tall: worms work near the top.", main=True)]
-    bedding_volume: Annotated[float, Output("m3", "Bedding", "Torn cardboard, leaves, a handful of soil, wrung out like a sponge.", us="gal", metric="L", main=True)]
-    castings_per_year: Annotated[Band, Output("m3/year", "Castings in a year", "", us="gal/year", metric="L/year", ranged=True, digits=2)]
+    worm_mass: Annotated[
+        Band,
+        Output(
+            "kg",
+            "Worms",
+            "To keep up with your scraps from the start. Half will do if you can wait two months.",
+            ranged=True,
+            main=True,
+            digits=2,
+        ),
+    ]
+    bin_area: Annotated[
+        float, Output("m2", "Floor of the bin", "Wide and low beats tall: worms work near the top.", main=True)
+    ]
+    bedding_volume: Annotated[
+        float,
+        Output(
+            "m3",
+            "Bedding",
+            "Torn cardboard, leaves, a handful of soil, wrung out like a sponge.",
+            us="gal",
+            metric="L",
+            main=True,
+        ),
+    ]
+    castings_per_year: Annotated[
+        Band, Output("m3/year", "Castings in a year", "", us="gal/year", metric="L/year", ranged=True, digits=2)
+    ]
     cost: Annotated[float, Output("money", "Worms cost", "")]
     scraps_per_day: Annotated[float, Output("kg/day", "Scraps a day", "")]
 
 
 @calculator(
-    "garden.worms", "How many worms for my kitchen scraps?",
-    leads={"garden.dose": {}, "lane.starter": {}, "moisture.test": {}})
+    "garden.worms",
+    "How many worms for my kitchen scraps?",
+    leads={"garden.dose": {}, "lane.starter": {}, "moisture.test": {}},
+)
 def worms(
-    scraps_per_week: Annotated[float, Number("kg/week", "Kitchen scraps", 0.05, 500, spread=(1.0, 3.5), help="Peelings, coffee grounds, tea, crushed eggshell. Weigh a week of them.")] = 4 * POUND,
-    bin_temperature: Annotated[float, Number("degC", "Temperature of the bin", -5, 40, help="A cellar or a kitchen is better than a sunny balcony.")] = (66 - 32) / 1.8,
-    bedding_depth: Annotated[float, Number("m", "Depth of bedding", 0.05, 0.6, us="in", metric="cm", spread=(6 * INCH, 10 * INCH))] = 8 * INCH,
-    worm_price: Annotated[float, Number("money/kg", "Price of worms", 0, 2000, help="Invented for the demo farm.")] = 35 / POUND,
+    scraps_per_week: Annotated[
+        float,
+        Number(
+            "kg/week",
+            "Kitchen scraps",
+            0.05,
+            500,
+            spread=(1.0, 3.5),
+            help="Peelings, coffee grounds, tea, crushed eggshell. Weigh a week of them.",
+        ),
+    ] = 4 * POUND,
+    bin_temperature: Annotated[
+        float,
+        Number("degC", "Temperature of the bin", -5, 40, help="A cellar or a kitchen is better than a sunny balcony."),
+    ] = (66 - 32) / 1.8,
+    bedding_depth: Annotated[
+        float, Number("m", "Depth of bedding", 0.05, 0.6, us="in", metric="cm", spread=(6 * INCH, 10 * INCH))
+    ] = 8 * INCH,
+    worm_price: Annotated[float, Number("money/kg", "Price of worms", 0, 2000, help="Invented for the demo farm.")] = 35
+    / POUND,
 ) -> Worms:
     """Worms, floor and bedding for a household's scraps, and the castings it gives.
 
@@ -35,11 +77,23 @@ def worms(
     """
     day = scraps_per_week / 7
     pace = pace_of(bin_temperature)
-    mass = Band(*(day * ratio / pace for ratio in (facts.WORMS_PER_FEED.typical, facts.WORMS_PER_FEED.low, facts.WORMS_PER_FEED.high)))
+    mass = Band(
+        *(
+            day * ratio / pace
+            for ratio in (facts.WORMS_PER_FEED.typical, facts.WORMS_PER_FEED.low, facts.WORMS_PER_FEED.high)
+        )
+    )
     area = facts.AREA_PER_FEED.typical * scraps_per_week
     year = scraps_per_week * 52.18
     kept = biology.VOLUME_KEPT.band().map(lambda share: year * share / facts.SCRAPS_DENSITY.typical)
-    return Worms(worm_mass=mass, bin_area=area, bedding_volume=area * bedding_depth, castings_per_year=kept, cost=mass.value * worm_price, scraps_per_day=day)
+    return Worms(
+        worm_mass=mass,
+        bin_area=area,
+        bedding_volume=area * bedding_depth,
+        castings_per_year=kept,
+        cost=mass.value * worm_price,
+        scraps_per_day=day,
+    )
 
 
 def pace_of(bin_temperature):
@@ -51,22 +105,66 @@ def pace_of(bin_temperature):
 def show_worms(v):
     warnings = []
     if not biology.BAND_LOW.typical <= v.bin_temperature <= biology.BAND_HIGH.typical:
-        warnings.append(("bin_temperature", f"{v['bin_temperature']} is outside what worms like (40 to 86 °F, 4 to 30 °C). Find the bin another place."))
+        warnings.append(
+            (
+                "bin_temperature",
+                (
+                    f"{v['bin_temperature']} is outside what worms like (40 to 86 °F, 4 to 30 °C). Find the bin another"
+                    " place."
+                ),
+            )
+        )
     rows = [
-        ("Peelings, coffee grounds, tea leaves, crushed eggshell", "yes", "cut small, bury under bedding"), ("Bread, pasta, rice", "a little", "sours and heats"), ("Citrus, onion", "a little", "acid and sharp; worms leave it"),
-        ("Meat, fish, dairy, oil", "no", "smell, rats, and germs that a bin does not kill"), ("Dog and cat droppings", "no", "parasites survive"), ("Fresh lawn clippings", "no", "they heat"),
-    ]  # fmt: skip
+        ("Peelings, coffee grounds, tea leaves, crushed eggshell", "yes", "cut small, bury under bedding"),
+        ("Bread, pasta, rice", "a little", "sours and heats"),
+        ("Citrus, onion", "a little", "acid and sharp; worms leave it"),
+        ("Meat, fish, dairy, oil", "no", "smell, rats, and germs that a bin does not kill"),
+        ("Dog and cat droppings", "no", "parasites survive"),
+        ("Fresh lawn clippings", "no", "they heat"),
+    ]
     return Show(
         working=[
-            Step("Worms", "{worm_mass} = {scraps_per_day} × 2 ÷ {pace}, where {pace} is that at {bin_temperature}", "NC State Extension: 2 lb of worms for 1 lb of scraps a day; temperature Johnston et al. 2014", values={"pace": ("pace against 20 °C (68 °F)", f"{pace_of(v.bin_temperature):.2f}")}),
+            Step(
+                "Worms",
+                "{worm_mass} = {scraps_per_day} × 2 ÷ {pace}, where {pace} is that at {bin_temperature}",
+                "NC State Extension: 2 lb of worms for 1 lb of scraps a day; temperature Johnston et al. 2014",
+                values={"pace": ("pace against 20 °C (68 °F)", f"{pace_of(v.bin_temperature):.2f}")},
+            ),
             Step("Floor", "{bin_area} = 1 ft² for each pound of scraps a week", "NC State Extension"),
             Step("Scraps", "{scraps_per_day} = {scraps_per_week} ÷ 7", "arithmetic"),
             Step("Bedding", "{bedding_volume} = {bin_area} × {bedding_depth}", "geometry"),
-            Step("Castings", "{castings_per_year} = scraps of a year ÷ {density} × {kept}", "volume kept as in the list of coefficients", values={"density": ("their bulk density", v.say(facts.SCRAPS_DENSITY.typical, "kg/m3")), "kept": ("volume left", v.say(biology.VOLUME_KEPT.typical, "1", us="%", metric="%"))}),
+            Step(
+                "Castings",
+                "{castings_per_year} = scraps of a year ÷ {density} × {kept}",
+                "volume kept as in the list of coefficients",
+                values={
+                    "density": ("their bulk density", v.say(facts.SCRAPS_DENSITY.typical, "kg/m3")),
+                    "kept": ("volume left", v.say(biology.VOLUME_KEPT.typical, "1", us="%", metric="%")),
+                },
+            ),
             Step("Cost", "{cost} = {worm_mass} × {worm_price}", "arithmetic"),
         ],
-        tables=[Table("food", "What they eat (common practice, no source)", [Column("what", "What"), Column("may", "In the bin?"), Column("why", "Why")], rows, open=True)],
+        tables=[
+            Table(
+                "food",
+                "What they eat (common practice, no source)",
+                [Column("what", "What"), Column("may", "In the bin?"), Column("why", "Why")],
+                rows,
+                open=True,
+            )
+        ],
         warnings=warnings,
-        reading=[f"{v['scraps_per_week']} of scraps keep {v.say(v.worm_mass, 'kg', digits=2)} of worms busy, on {v['bin_area']} of bin floor.", "Start with half of that and feed half: they breed up to their food within a few months.", f"In a year you take out about {v['castings_per_year']} of castings."],
-        cautions=["Never tip a bin out near woods or water. Freeze castings for one to four weeks before they go outdoors where other worms may be among them; the cocoons of jumping worms outlive frost, so where those are known, keep castings out of the garden."],
-    )  # fmt: skip
+        reading=[
+            (
+                f"{v['scraps_per_week']} of scraps keep {v.say(v.worm_mass, 'kg', digits=2)} of worms busy, on"
+                f" {v['bin_area']} of bin floor."
+            ),
+            "Start with half of that and feed half: they breed up to their food within a few months.",
+            f"In a year you take out about {v['castings_per_year']} of castings.",
+        ],
+        cautions=[
+            "Never tip a bin out near woods or water. Freeze castings for one to four weeks before they go outdoors"
+            " where other worms may be among them; the cocoons of jumping worms outlive frost, so where those are"
+            " known, keep castings out of the garden."
+        ],
+    )

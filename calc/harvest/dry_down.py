@@ -5,9 +5,28 @@ from typing import Annotated
 
 from calc.climate.evaporation import wet_surface_drying
 from calc.climate.psychrometrics import pressure, vapour_pressure_deficit
-from calc.engine import FOOT, POUND, Answer, Axis, Band, Column, Figure, Mark, Number, Output, Refused, Share, Show, Step, Table, calculator, presents
+from calc.engine import (
+    FOOT,
+    POUND,
+    Answer,
+    Axis,
+    Band,
+    Column,
+    Figure,
+    Mark,
+    Number,
+    Output,
+    Refused,
+    Share,
+    Show,
+    Step,
+    Table,
+    calculator,
+    presents,
+)
 from calc.facts import climate, harvest as facts
 from calc.moisture.adjust import water_to_lose
+
 
 def air_term(temperature, humidity, wind):
     """Water that dry air takes from a wet surface in shade [kg/m²day]; temperature [°C], humidity [-], wind [m/s]. Penman 1948, no radiation."""
@@ -16,28 +35,104 @@ def air_term(temperature, humidity, wind):
 
 @dataclass(frozen=True)
 class DriedDown(Answer):
-    hours: Annotated[Band | None, Output("hour", "Hours until they can be screened", "Spread out, turned once or twice.", ranged=True, main=True, digits=2)]
+    hours: Annotated[
+        Band | None,
+        Output(
+            "hour",
+            "Hours until they can be screened",
+            "Spread out, turned once or twice.",
+            ranged=True,
+            main=True,
+            digits=2,
+        ),
+    ]
     water_to_lose: Annotated[float, Output("kg", "Water to lose", "", main=True)]
-    mass_at_screening: Annotated[float, Output("kg", "Weight when ready", "Weigh one tub and wait for its share of this.", main=True)]
-    drying_power: Annotated[float, Output("kg/m2 day", "What this air takes from a wet surface", "In shade.", us="lb/ft2 day")]
+    mass_at_screening: Annotated[
+        float, Output("kg", "Weight when ready", "Weigh one tub and wait for its share of this.", main=True)
+    ]
+    drying_power: Annotated[
+        float, Output("kg/m2 day", "What this air takes from a wet surface", "In shade.", us="lb/ft2 day")
+    ]
     measured_pace: Annotated[float | None, Output("kg/hour", "Pace by your two weighings", "Used instead, when given.")]
 
 
 @calculator(
-    "harvest.dry_down", "How long from slice to screen?",
-    leads={"harvest.screen": {"mass": "mass_at_screening"}, "moisture.test": {}})
+    "harvest.dry_down",
+    "How long from slice to screen?",
+    leads={"harvest.screen": {"mass": "mass_at_screening"}, "moisture.test": {}},
+)
 def dry_down(
     mass: Annotated[float, Number("kg", "Castings sliced", 0.05, 1e6)] = 500 * POUND,
-    moisture_before: Annotated[float, Share("Moisture as sliced", 0.05, 0.95, spread=(0.54, 0.62), help="The back of a lane that was let dry: 50–60 %. Fresh behind the face: 75–80 %.")] = 0.57,
-    moisture_after: Annotated[float, Share("Moisture for screening", 0.05, 0.9, fact=facts.SCREENING_MOISTURE, help="50–55 % crumbles and does not smear; drier makes dust.")] = facts.SCREENING_MOISTURE.typical,
+    moisture_before: Annotated[
+        float,
+        Share(
+            "Moisture as sliced",
+            0.05,
+            0.95,
+            spread=(0.54, 0.62),
+            help="The back of a lane that was let dry: 50–60 %. Fresh behind the face: 75–80 %.",
+        ),
+    ] = 0.57,
+    moisture_after: Annotated[
+        float,
+        Share(
+            "Moisture for screening",
+            0.05,
+            0.9,
+            fact=facts.SCREENING_MOISTURE,
+            help="50–55 % crumbles and does not smear; drier makes dust.",
+        ),
+    ] = facts.SCREENING_MOISTURE.typical,
     area: Annotated[float, Number("m2", "Area they are spread over", 0.05, 5000)] = 200 * FOOT**2,
-    air_temperature: Annotated[float, Number("degC", "Temperature of the air over them", -5, 50, spread=(12, 24))] = (65 - 32) / 1.8,
+    air_temperature: Annotated[float, Number("degC", "Temperature of the air over them", -5, 50, spread=(12, 24))] = (
+        65 - 32
+    )
+    / 1.8,
     humidity: Annotated[float, Share("Humidity of the air", 0.05, 1, spread=(0.5, 0.85))] = 0.65,
-    wind: Annotated[float, Number("m/s", "Wind over them", 0, 10, us="mph", metric="m/s", fact=facts.WIND_INDOORS, help="Under a roof, doors open, about 1 mph (0.45 m/s).")] = facts.WIND_INDOORS.typical,
-    slowing: Annotated[float, Share("Drying against that of a wet surface", 0.05, 1, fact=facts.DRYING_SLOWED, help="The top dries first and shields the rest; how much is our own judgement. Not used with two weighings.", group="How they dry")] = facts.DRYING_SLOWED.typical,
-    first_weight: Annotated[float | None, Number("kg", "A tub, first weighing", 0.01, 1000, optional=True, help="Blank: worked out from the air.", group="Two weighings of a tub")] = None,
-    second_weight: Annotated[float | None, Number("kg", "The same tub, later", 0.01, 1000, optional=True, group="Two weighings of a tub")] = None,
-    hours_between: Annotated[float | None, Number("hour", "Hours between", 0.1, 1000, optional=True, group="Two weighings of a tub")] = None,
+    wind: Annotated[
+        float,
+        Number(
+            "m/s",
+            "Wind over them",
+            0,
+            10,
+            us="mph",
+            metric="m/s",
+            fact=facts.WIND_INDOORS,
+            help="Under a roof, doors open, about 1 mph (0.45 m/s).",
+        ),
+    ] = facts.WIND_INDOORS.typical,
+    slowing: Annotated[
+        float,
+        Share(
+            "Drying against that of a wet surface",
+            0.05,
+            1,
+            fact=facts.DRYING_SLOWED,
+            help=(
+                "The top dries first and shields the rest; how much is our own judgement. Not used with two weighings."
+            ),
+            group="How they dry",
+        ),
+    ] = facts.DRYING_SLOWED.typical,
+    first_weight: Annotated[
+        float | None,
+        Number(
+            "kg",
+            "A tub, first weighing",
+            0.01,
+            1000,
+            optional=True,
+            help="Blank: worked out from the air.",
+            group="Two weighings of a tub",
+        ),
+    ] = None,
+    second_weight: Annotated[
+        float | None, Number("kg", "The same tub, later", 0.01, 1000, optional=True, group="Two weighings of a tub")
+    ] = None,
+    hours_between: Annotated[
+        float | None, Number("hour", "Hours between", 0.1, 1000, optional=True, group="Two weighings of a tub")
+    ] = None,
 ) -> DriedDown:
     """Water to lose between slice and screen, and the hours it takes.
 
@@ -46,7 +141,15 @@ def dry_down(
     """
     problems = []
     if moisture_after > moisture_before:
-        problems.append(("moisture_after", "Moisture for screening must not be above the moisture as sliced; to wet them instead, use the page on water for bedding."))
+        problems.append(
+            (
+                "moisture_after",
+                (
+                    "Moisture for screening must not be above the moisture as sliced; to wet them instead, use the page"
+                    " on water for bedding."
+                ),
+            )
+        )
     weighed = (first_weight, second_weight, hours_between)
     if any(part is not None for part in weighed):
         for name, part in zip(("first_weight", "second_weight", "hours_between"), weighed):
@@ -68,40 +171,119 @@ def dry_down(
         hours = Band(days * 24, days * 24 / climate.STILL_AIR_FACTOR.high, days * 24 / climate.STILL_AIR_FACTOR.low)
     else:
         hours = None
-    return DriedDown(hours=hours, water_to_lose=water, mass_at_screening=mass - water, drying_power=power, measured_pace=pace)
+    return DriedDown(
+        hours=hours, water_to_lose=water, mass_at_screening=mass - water, drying_power=power, measured_pace=pace
+    )
 
 
 @presents(dry_down)
 def show_dry_down(v):
     rows = []
     for celsius in (8, 14, 20, 26):
-        rows.append((celsius, *(v.water_to_lose / max(1e-6, air_term(celsius, share, v.wind) * v.slowing * v.area) * 24 for share in (0.45, 0.65, 0.85))))
+        rows.append(
+            (
+                celsius,
+                *(
+                    v.water_to_lose / max(1e-6, air_term(celsius, share, v.wind) * v.slowing * v.area) * 24
+                    for share in (0.45, 0.65, 0.85)
+                ),
+            )
+        )
     end = v.band("hours").value if v.hours else None
     curve = [] if not end else [(end * step / 10, v.mass - v.water_to_lose * step / 10) for step in range(11)]
     return Show(
         working=[
-            Step("Water to lose", "{water_to_lose} = {mass} × ({moisture_before} − {moisture_after}) ÷ (1 − {moisture_after})", "Richard & Trautmann 1996, moisture balance"),
+            Step(
+                "Water to lose",
+                "{water_to_lose} = {mass} × ({moisture_before} − {moisture_after}) ÷ (1 − {moisture_after})",
+                "Richard & Trautmann 1996, moisture balance",
+            ),
             Step("Weight when ready", "{mass_at_screening} = {mass} − {water_to_lose}", "mass balance"),
-            Step("Pace by two weighings", "{measured_pace} = {mass} × ({first_weight} − {second_weight}) ÷ {first_weight} ÷ {hours_between}", "your two weighings; hours then 0.8 to 1.3 of that, our own judgement"),
-            Step("Drying power", "{drying_power} = γ ÷ (Δ + γ) × 2.6 × (1 + 0.54 × wind) × drying power of air at {air_temperature} and {humidity}", "Penman 1948, no radiation"),
-            Step("Hours", "{hours} = {water_to_lose} ÷ ({slowing} × {drying_power} × {area})" if v.measured_pace is None else "{hours} = {water_to_lose} ÷ {measured_pace}", "the top dries first: our own judgement, no source" if v.measured_pace is None else "your two weighings"),
+            Step(
+                "Pace by two weighings",
+                "{measured_pace} = {mass} × ({first_weight} − {second_weight}) ÷ {first_weight} ÷ {hours_between}",
+                "your two weighings; hours then 0.8 to 1.3 of that, our own judgement",
+            ),
+            Step(
+                "Drying power",
+                "{drying_power} = γ ÷ (Δ + γ) × 2.6 × (1 + 0.54 × wind) × drying power of air at {air_temperature} and"
+                " {humidity}",
+                "Penman 1948, no radiation",
+            ),
+            Step(
+                "Hours",
+                (
+                    "{hours} = {water_to_lose} ÷ ({slowing} × {drying_power} × {area})"
+                    if v.measured_pace is None
+                    else "{hours} = {water_to_lose} ÷ {measured_pace}"
+                ),
+                (
+                    "the top dries first: our own judgement, no source"
+                    if v.measured_pace is None
+                    else "your two weighings"
+                ),
+            ),
         ],
-        tables=[Table("air", "Hours in other air", [Column("temperature", "Air", "degC"), Column("dry", "At 45 % humidity", "hour", digits=2), Column("middle", "At 65 %", "hour", digits=2), Column("moist", "At 85 %", "hour", digits=2)], rows)],
-        figures=[Figure("drying", "Weight while drying", finding=f"Ready at {v['mass_at_screening']}, after about {v.say(end, 'hour', digits=2)}.", x=Axis("Time", "hour", low=0), y=Axis("Weight", "kg"), marks=[Mark("line", curve), Mark("rule_y", [(v.mass_at_screening, "ready")], tone="good")])] if curve else [],
+        tables=[
+            Table(
+                "air",
+                "Hours in other air",
+                [
+                    Column("temperature", "Air", "degC"),
+                    Column("dry", "At 45 % humidity", "hour", digits=2),
+                    Column("middle", "At 65 %", "hour", digits=2),
+                    Column("moist", "At 85 %", "hour", digits=2),
+                ],
+                rows,
+            )
+        ],
+        figures=(
+            [
+                Figure(
+                    "drying",
+                    "Weight while drying",
+                    finding=f"Ready at {v['mass_at_screening']}, after about {v.say(end, 'hour', digits=2)}.",
+                    x=Axis("Time", "hour", low=0),
+                    y=Axis("Weight", "kg"),
+                    marks=[Mark("line", curve), Mark("rule_y", [(v.mass_at_screening, "ready")], tone="good")],
+                )
+            ]
+            if curve
+            else []
+        ),
         warnings=_warnings(v),
         reading=_reading(v),
-        cautions=["Dry castings are dust with moulds in it. Stop at 50 %, and wet them again if they got too dry.", "Wet castings are heavy: half shovels, straight back."],
-    )  # fmt: skip
+        cautions=[
+            "Dry castings are dust with moulds in it. Stop at 50 %, and wet them again if they got too dry.",
+            "Wet castings are heavy: half shovels, straight back.",
+        ],
+    )
 
 
 def _warnings(v):
     found = []
     if v.mass / v.area > facts.THICK_LAYER.typical:
-        found.append(("area", f"That lies {v.say(v.mass / v.area, 'kg/m2')} deep: only the top dries. Spread it thinner or turn it often."))
+        found.append(
+            (
+                "area",
+                (
+                    f"That lies {v.say(v.mass / v.area, 'kg/m2')} deep: only the top dries. Spread it thinner or turn"
+                    " it often."
+                ),
+            )
+        )
     if v.hours is None:
         found.append(("humidity", "In air this moist nothing dries. Wait for another day, or bring warm air in."))
     if v.moisture_after < facts.DUSTY_BELOW.typical:
-        found.append(("moisture_after", f"Under {v.say(facts.DUSTY_BELOW.typical, '1', us='%', metric='%')} castings are dusty and hard to wet again: our own judgement, between figures for compost."))
+        found.append(
+            (
+                "moisture_after",
+                (
+                    f"Under {v.say(facts.DUSTY_BELOW.typical, '1', us='%', metric='%')} castings are dusty and hard to"
+                    " wet again: our own judgement, between figures for compost."
+                ),
+            )
+        )
     return found
 
 
@@ -112,6 +294,16 @@ def _reading(v):
         return [f"{v['water_to_lose']} of water has to go, but this air takes none."]
     return [
         f"{v['water_to_lose']} of water has to go before it screens well.",
-        f"Spread over {v['area']} that takes about {v['hours']}." if v.measured_pace is None else f"At the pace of your two weighings that takes about {v['hours']}. How far it may be off is our own judgement.",
-        f"It is ready when a tub has come down to {v.say(v.mass_at_screening / v.mass, '1', us='%', metric='%')} of its weight: weigh one instead of guessing.",
+        (
+            f"Spread over {v['area']} that takes about {v['hours']}."
+            if v.measured_pace is None
+            else (
+                f"At the pace of your two weighings that takes about {v['hours']}. How far it may be off is our own"
+                " judgement."
+            )
+        ),
+        (
+            f"It is ready when a tub has come down to {v.say(v.mass_at_screening / v.mass, '1', us='%', metric='%')} of"
+            " its weight: weigh one instead of guessing."
+        ),
     ]

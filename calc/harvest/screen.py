@@ -4,13 +4,36 @@ from dataclasses import dataclass
 from math import exp, log
 from typing import Annotated
 
-from calc.engine import INCH, POUND, Answer, Axis, Column, Figure, Mark, Number, Output, Refused, Rows, Share, Show, Step, Table, calculator, presents
+from calc.engine import (
+    INCH,
+    POUND,
+    Answer,
+    Axis,
+    Column,
+    Figure,
+    Mark,
+    Number,
+    Output,
+    Refused,
+    Rows,
+    Share,
+    Show,
+    Step,
+    Table,
+    calculator,
+    presents,
+)
 from calc.facts import harvest as facts
 
 SIEVES = (
-    {"opening": 0.0125, "retained": 0.02}, {"opening": 0.0063, "retained": 0.09}, {"opening": 0.004, "retained": 0.15}, {"opening": 0.0028, "retained": 0.16},
-    {"opening": 0.002, "retained": 0.15}, {"opening": 0.001, "retained": 0.22}, {"opening": 0.0, "retained": 0.21},
-)  # fmt: skip
+    {"opening": 0.0125, "retained": 0.02},
+    {"opening": 0.0063, "retained": 0.09},
+    {"opening": 0.004, "retained": 0.15},
+    {"opening": 0.0028, "retained": 0.16},
+    {"opening": 0.002, "retained": 0.15},
+    {"opening": 0.001, "retained": 0.22},
+    {"opening": 0.0, "retained": 0.21},
+)
 """An invented sieve test of Quillfen's castings: kilograms on each sieve, opening 0 is the pan."""
 
 
@@ -66,10 +89,24 @@ def fit(points):
 @dataclass(frozen=True)
 class Screened(Answer):
     product_mass: Annotated[float, Output("kg", "Fine castings to sell", "Through both decks.", ranged=True, main=True)]
-    returned_mass: Annotated[float, Output("kg", "Middle size", "Back on the lane: it is food yet, with cocoons in it.", ranged=True, main=True)]
+    returned_mass: Annotated[
+        float,
+        Output("kg", "Middle size", "Back on the lane: it is food yet, with cocoons in it.", ranged=True, main=True),
+    ]
     mulch_mass: Annotated[float, Output("kg", "Overs", "Mulch, or back to the heap.", ranged=True, main=True)]
     hours: Annotated[float, Output("hour", "Hours of screening", "", ranged=True, main=True, digits=2)]
-    product_share: Annotated[float, Output("1", "Share that is product", "The page on longer lanes asks for it.", us="%", metric="%", digits=2, ranged=True)]
+    product_share: Annotated[
+        float,
+        Output(
+            "1",
+            "Share that is product",
+            "The page on longer lanes asks for it.",
+            us="%",
+            metric="%",
+            digits=2,
+            ranged=True,
+        ),
+    ]
     product_volume: Annotated[float, Output("m3", "Product, volume", "", ranged=True)]
     fit_size: Annotated[float, Output("m", "Size x′ of the curve", "63 % by weight is finer.", us="mm", metric="mm")]
     fit_spread: Annotated[float, Output("1", "Spread n of the curve", "Larger: more even grains.")]
@@ -78,18 +115,62 @@ class Screened(Answer):
 
 
 @calculator(
-    "harvest.screen", "What comes off each deck, and how long does it take?",
-    leads={"harvest.density": {"volume": "product_volume"},
-           "lane.output": {"screen_product_share": "product_share", "screened_per_hour": "throughput_per_hour"},
-           "economics.mix": {}})  # fmt: skip
+    "harvest.screen",
+    "What comes off each deck, and how long does it take?",
+    leads={
+        "harvest.density": {"volume": "product_volume"},
+        "lane.output": {"screen_product_share": "product_share", "screened_per_hour": "throughput_per_hour"},
+        "economics.mix": {},
+    },
+)
 def screen(
-    mass: Annotated[float, Number("kg", "Castings to screen", 0.1, 1e6, help="At about 50–55 % moisture.")] = 500 * POUND,
-    sieves: Annotated[list, Rows("Sieve test", {"opening": Number("m", "Opening", 0, 0.2, us="mm", metric="mm"), "retained": Number("kg", "Left on it", 0, 1000, us="g", metric="g")}, help="A dry pound or half kilogram shaken through what sieves you have. Opening 0 is the pan underneath.")] = SIEVES,
-    coarse_opening: Annotated[float, Number("m", "Coarse deck", 0.0005, 0.1, us="in", metric="mm", help="¼ in is usual.")] = INCH / 4,
-    fine_opening: Annotated[float, Number("m", "Fine deck", 0.0002, 0.1, us="in", metric="mm", help="⅛ in is usual. Hardware cloth opens less than its name: subtract the wire.")] = INCH / 8,
-    efficiency: Annotated[float, Share("Share of the fines that gets through", 0.05, 1, fact=facts.EFFICIENCY, help="Of each deck. A turning drum passed 80 to 95 % (Manyuchi & Phiri 2013); 85 % for shaken decks is our own judgement.")] = facts.EFFICIENCY.typical,
-    throughput_per_hour: Annotated[float, Number("kg/hour", "Screened in an hour", 1, 1e5, fact=facts.THROUGHPUT)] = facts.THROUGHPUT.typical,
-    castings_bulk_density: Annotated[float, Number("kg/m3", "Bulk density of the product", 100, 1300, fact=facts.CASTINGS_DENSITY)] = facts.CASTINGS_DENSITY.typical,
+    mass: Annotated[float, Number("kg", "Castings to screen", 0.1, 1e6, help="At about 50–55 % moisture.")] = 500
+    * POUND,
+    sieves: Annotated[
+        list,
+        Rows(
+            "Sieve test",
+            {
+                "opening": Number("m", "Opening", 0, 0.2, us="mm", metric="mm"),
+                "retained": Number("kg", "Left on it", 0, 1000, us="g", metric="g"),
+            },
+            help="A dry pound or half kilogram shaken through what sieves you have. Opening 0 is the pan underneath.",
+        ),
+    ] = SIEVES,
+    coarse_opening: Annotated[
+        float, Number("m", "Coarse deck", 0.0005, 0.1, us="in", metric="mm", help="¼ in is usual.")
+    ] = INCH / 4,
+    fine_opening: Annotated[
+        float,
+        Number(
+            "m",
+            "Fine deck",
+            0.0002,
+            0.1,
+            us="in",
+            metric="mm",
+            help="⅛ in is usual. Hardware cloth opens less than its name: subtract the wire.",
+        ),
+    ] = INCH / 8,
+    efficiency: Annotated[
+        float,
+        Share(
+            "Share of the fines that gets through",
+            0.05,
+            1,
+            fact=facts.EFFICIENCY,
+            help=(
+                "Of each deck. A turning drum passed 80 to 95 % (Manyuchi & Phiri 2013); 85 % for shaken decks is our"
+                " own judgement."
+            ),
+        ),
+    ] = facts.EFFICIENCY.typical,
+    throughput_per_hour: Annotated[
+        float, Number("kg/hour", "Screened in an hour", 1, 1e5, fact=facts.THROUGHPUT)
+    ] = facts.THROUGHPUT.typical,
+    castings_bulk_density: Annotated[
+        float, Number("kg/m3", "Bulk density of the product", 100, 1300, fact=facts.CASTINGS_DENSITY)
+    ] = facts.CASTINGS_DENSITY.typical,
 ) -> Screened:
     """Product, middle size and overs of two decks from a sieve test.
 
@@ -113,9 +194,17 @@ def screen(
     through_coarse = efficiency * (1 - rosin_rammler(coarse_opening, size, spread))
     product = efficiency * efficiency * (1 - rosin_rammler(fine_opening, size, spread))
     return Screened(
-        product_mass=mass * product, returned_mass=mass * (through_coarse - product), mulch_mass=mass * (1 - through_coarse), hours=mass / throughput_per_hour, product_share=product,
-        product_volume=mass * product / castings_bulk_density, fit_size=size, fit_spread=spread, fit_r2=quality, median_size=size_at(0.5, size, spread),
-    )  # fmt: skip
+        product_mass=mass * product,
+        returned_mass=mass * (through_coarse - product),
+        mulch_mass=mass * (1 - through_coarse),
+        hours=mass / throughput_per_hour,
+        product_share=product,
+        product_volume=mass * product / castings_bulk_density,
+        fit_size=size,
+        fit_spread=spread,
+        fit_r2=quality,
+        median_size=size_at(0.5, size, spread),
+    )
 
 
 @presents(screen)
@@ -123,43 +212,125 @@ def show_screen(v):
     points = shares_coarser(v.sieves)
     kept_back = v.mass * (1 - rosin_rammler(v.fine_opening, v.fit_size, v.fit_spread)) - v.product_mass
     sizes = [0.0002 * 1.25**step for step in range(22)]
-    rows = [("Overs: mulch", v.mulch_mass, v.mulch_mass / v.mass), ("Middle: back on the lane", v.returned_mass, v.returned_mass / v.mass), ("Fine: to sell", v.product_mass, v.product_share), ("Fine too, but carried off with the other two", kept_back, kept_back / v.mass), ("Together", v.mass, 1.0)]
+    rows = [
+        ("Overs: mulch", v.mulch_mass, v.mulch_mass / v.mass),
+        ("Middle: back on the lane", v.returned_mass, v.returned_mass / v.mass),
+        ("Fine: to sell", v.product_mass, v.product_share),
+        ("Fine too, but carried off with the other two", kept_back, kept_back / v.mass),
+        ("Together", v.mass, 1.0),
+    ]
     return Show(
         working=[
-            Step("The curve", "share coarser than x = e^(−(x ÷ {fit_size})^{fit_spread}), fitted to your sieves", "Rosin & Rammler 1933; least squares of ln(−ln R) on ln x"),
-            Step("Through the coarse deck", "{efficiency} × (1 − share coarser than {coarse_opening})", "definition of deck efficiency; its 85 % is our own judgement"),
-            Step("Product", "{product_share} = {efficiency} × {efficiency} × (1 − share coarser than {fine_opening})", "two decks, one after the other"),
-            Step("Three heaps", "{product_mass} = {mass} × {product_share}; {returned_mass} = what came through the coarse deck, less that; {mulch_mass} = the rest; {product_volume} = {product_mass} ÷ {castings_bulk_density}", "mass balance"),
-            Step("Half is finer", "{median_size} = {fit_size} × (ln 2)^(1 ÷ {fit_spread})", "Rosin & Rammler 1933, solved for the size"),
-            Step("Fit", "{fit_r2} = 1 − squares that the line leaves ÷ squares about the mean, both of ln(−ln R)", "least squares"),
+            Step(
+                "The curve",
+                "share coarser than x = e^(−(x ÷ {fit_size})^{fit_spread}), fitted to your sieves",
+                "Rosin & Rammler 1933; least squares of ln(−ln R) on ln x",
+            ),
+            Step(
+                "Through the coarse deck",
+                "{efficiency} × (1 − share coarser than {coarse_opening})",
+                "definition of deck efficiency; its 85 % is our own judgement",
+            ),
+            Step(
+                "Product",
+                "{product_share} = {efficiency} × {efficiency} × (1 − share coarser than {fine_opening})",
+                "two decks, one after the other",
+            ),
+            Step(
+                "Three heaps",
+                "{product_mass} = {mass} × {product_share}; {returned_mass} = what came through the coarse deck, less"
+                " that; {mulch_mass} = the rest; {product_volume} = {product_mass} ÷ {castings_bulk_density}",
+                "mass balance",
+            ),
+            Step(
+                "Half is finer",
+                "{median_size} = {fit_size} × (ln 2)^(1 ÷ {fit_spread})",
+                "Rosin & Rammler 1933, solved for the size",
+            ),
+            Step(
+                "Fit",
+                "{fit_r2} = 1 − squares that the line leaves ÷ squares about the mean, both of ln(−ln R)",
+                "least squares",
+            ),
             Step("Hours", "{hours} = {mass} ÷ {throughput_per_hour}", "common practice, no source"),
         ],
         tables=[
-            Table("decks", "What comes off each deck", [Column("what", "What"), Column("mass", "Weight", "kg"), Column("share", "Share", "1", us="%", metric="%", digits=2)], rows, open=True),
-            Table("sieves", "Sieve test beside the curve", [Column("opening", "Opening", "m", us="mm", metric="mm"), Column("coarser", "Coarser, measured", "1", us="%", metric="%"), Column("curve", "Coarser, curve", "1", us="%", metric="%")], [(size, share, rosin_rammler(size, v.fit_size, v.fit_spread)) for size, share in points]),
+            Table(
+                "decks",
+                "What comes off each deck",
+                [
+                    Column("what", "What"),
+                    Column("mass", "Weight", "kg"),
+                    Column("share", "Share", "1", us="%", metric="%", digits=2),
+                ],
+                rows,
+                open=True,
+            ),
+            Table(
+                "sieves",
+                "Sieve test beside the curve",
+                [
+                    Column("opening", "Opening", "m", us="mm", metric="mm"),
+                    Column("coarser", "Coarser, measured", "1", us="%", metric="%"),
+                    Column("curve", "Coarser, curve", "1", us="%", metric="%"),
+                ],
+                [(size, share, rosin_rammler(size, v.fit_size, v.fit_spread)) for size, share in points],
+            ),
         ],
         figures=[
             Figure(
-                "sizes", "Grain sizes and the two decks",
-                finding=f"Half of it is finer than {v['median_size']}. What lies between the decks goes back on the lane.",
-                x=Axis("Size", "m", us="mm", metric="mm", kind="log"), y=Axis("Finer, by weight", "1", us="%", metric="%", low=0, high=1),
-                marks=[Mark("zone_x", [(v.fine_opening, v.coarse_opening, "middle")], tone="muted"), Mark("line", [(x, 1 - rosin_rammler(x, v.fit_size, v.fit_spread)) for x in sizes], label="curve"), Mark("dots", [(size, 1 - share) for size, share in points], label="your sieves", tone="second")],
+                "sizes",
+                "Grain sizes and the two decks",
+                finding=(
+                    f"Half of it is finer than {v['median_size']}. What lies between the decks goes back on the lane."
+                ),
+                x=Axis("Size", "m", us="mm", metric="mm", kind="log"),
+                y=Axis("Finer, by weight", "1", us="%", metric="%", low=0, high=1),
+                marks=[
+                    Mark("zone_x", [(v.fine_opening, v.coarse_opening, "middle")], tone="muted"),
+                    Mark("line", [(x, 1 - rosin_rammler(x, v.fit_size, v.fit_spread)) for x in sizes], label="curve"),
+                    Mark("dots", [(size, 1 - share) for size, share in points], label="your sieves", tone="second"),
+                ],
             )
         ],
         warnings=_warnings(v, points),
         reading=[
-            f"Of {v['mass']}, {v.say(v.product_mass, 'kg')} is fine enough to sell: {v.say(v.product_share, '1', us='%', metric='%', digits=2)}, or {v.say(v.product_volume, 'm3', us='ft3', metric='L')}.",
-            f"{v.say(v.returned_mass, 'kg')} goes back on the lane and {v.say(v.mulch_mass, 'kg')} is mulch. In those two heaps are {v.say(kept_back, 'kg')} of fine castings that the decks did not let through.",
+            (
+                f"Of {v['mass']}, {v.say(v.product_mass, 'kg')} is fine enough to sell:"
+                f" {v.say(v.product_share, '1', us='%', metric='%', digits=2)}, or"
+                f" {v.say(v.product_volume, 'm3', us='ft3', metric='L')}."
+            ),
+            (
+                f"{v.say(v.returned_mass, 'kg')} goes back on the lane and {v.say(v.mulch_mass, 'kg')} is mulch. In"
+                f" those two heaps are {v.say(kept_back, 'kg')} of fine castings that the decks did not let through."
+            ),
             f"It takes one person about {v.say(v.hours, 'hour', digits=2)}.",
         ],
-        cautions=["Screening makes dust with moulds in it: keep castings moist, stand upwind, wear a mask and wash your hands.", "Keep hands, hair and sleeves out of moving screens; guards on, and the motor unplugged before you clear a jam."],
-    )  # fmt: skip
+        cautions=[
+            (
+                "Screening makes dust with moulds in it: keep castings moist, stand upwind, wear a mask and wash your"
+                " hands."
+            ),
+            (
+                "Keep hands, hair and sleeves out of moving screens; guards on, and the motor unplugged before you"
+                " clear a jam."
+            ),
+        ],
+    )
 
 
 def _warnings(v, points):
     found = []
     if v.fit_r2 < 0.95:
-        found.append(("sieves", f"The curve fits your sieves poorly (r² {v.fit_r2:.2f}). Weigh again, or trust the points rather than the curve."))
+        found.append(
+            (
+                "sieves",
+                (
+                    f"The curve fits your sieves poorly (r² {v.fit_r2:.2f}). Weigh again, or trust the points rather"
+                    " than the curve."
+                ),
+            )
+        )
     inside = [size for size, share in points if 0 < share < 1]
     for name in ("fine_opening", "coarse_opening"):
         if not min(inside) <= v.given[name] <= max(inside):

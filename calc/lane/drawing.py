@@ -23,19 +23,29 @@ def lane_in_time(v, dates=4):
         whole_slices = int(sliced / v.slice_length + 1e-9) * v.slice_length
         shapes += _side(74, base, scale, whole_slices, face, v.bed_height, min(foot, face), v.gap)
         shapes.append(svg.text(0, base - 6, "start" if week == 0 else f"week {week}", "draw-text"))
-        told.append(f"{'at the start' if week == 0 else f'in week {week}'} the face is {v.say(face, 'm')} from the back line and {v.say(whole_slices, 'm')} have been sliced off")
+        told.append(
+            f"{'at the start' if week == 0 else f'in week {week}'} the face is {v.say(face, 'm')} from the back line"
+            f" and {v.say(whole_slices, 'm')} have been sliced off"
+        )
     end = 74 + v.lane_length * scale
     if end > 260:  # room for both words above the first view
-        shapes += [svg.text(74, 20, "castings", "draw-dim"), svg.text(end + 36, 20, "worms at work, face", "draw-dim", "end")]
+        shapes += [
+            svg.text(74, 20, "castings", "draw-dim"),
+            svg.text(end + 36, 20, "worms at work, face", "draw-dim", "end"),
+        ]
     height = 30 + row * len(weeks) + 8
     unit, words = (0.9144, "3 ft") if v.units == "us" else (1.0, "1 m")
     shapes.append(svg.scale_bar(74, height - 14, unit * scale, words))
     return Drawing(
-        "lane_in_time", "The lane from the side, to scale",
-        finding=f"Fed at this pace the face moves {v.say(moved_by_year, 'm')} in a year. Behind the gap of {v['gap']} the castings are nearly free of worms.",
+        "lane_in_time",
+        "The lane from the side, to scale",
+        finding=(
+            f"Fed at this pace the face moves {v.say(moved_by_year, 'm')} in a year. Behind the gap of {v['gap']} the"
+            " castings are nearly free of worms."
+        ),
         svg=svg.picture(WIDTH, height, shapes),
         text="Seen from the side, back to the left, face to the right: " + "; ".join(told) + ".",
-    )  # fmt: skip
+    )
 
 
 def _side(left, base, scale, back, face, height, foot, gap):
@@ -47,8 +57,13 @@ def _side(left, base, scale, back, face, height, foot, gap):
 
     clear = max(back, face - gap)
     shapes = [
-        svg.polygon([(x(back), base), (x(back), top), (x(max(back, clear - foot)), top), (x(clear), base)], "draw-castings"),
-        svg.polygon([(x(max(back, clear - foot)), top), (x(max(back, face - foot)), top), (x(face), base), (x(clear), base)], "draw-fill"),
+        svg.polygon(
+            [(x(back), base), (x(back), top), (x(max(back, clear - foot)), top), (x(clear), base)], "draw-castings"
+        ),
+        svg.polygon(
+            [(x(max(back, clear - foot)), top), (x(max(back, face - foot)), top), (x(face), base), (x(clear), base)],
+            "draw-fill",
+        ),
         svg.line(x(max(back, face - foot)), top, x(face), base, "draw-feed"),
         svg.line(left - 4, base, x(face) + 14, base, "draw-line"),
     ]
@@ -83,13 +98,27 @@ def plan_and_section(v, side_height):
         svg.line(left - 8, base, across + wide + 40, base, "draw-line"),
         svg.measure(across, base + 24, across + wide, base + 24, v["lane_width"]),
         svg.measure(across + wide + 22, base - deep, across + wide + 22, base, f"base {v['base_depth']}"),
-        svg.text(across + wide / 2, base - deep / 2 + 5, "compost with worms" if wide > 150 else "compost", "draw-text", "middle"),
+        svg.text(
+            across + wide / 2,
+            base - deep / 2 + 5,
+            "compost with worms" if wide > 150 else "compost",
+            "draw-text",
+            "middle",
+        ),
     ]
     unit, words = (0.6096, "2 ft") if v.units == "us" else (0.5, "50 cm")
     shapes.append(svg.scale_bar(across + wide + 130, base, unit * scale, words))
     return Drawing(
-        "plan_and_section", "The lane from above and across, to scale",
-        finding=f"{v['lane_length']} by {v['lane_width']}: {v['bed_area']} of bed that you can reach from both sides, open at the end where you feed.",
+        "plan_and_section",
+        "The lane from above and across, to scale",
+        finding=(
+            f"{v['lane_length']} by {v['lane_width']}: {v['bed_area']} of bed that you can reach from both sides, open"
+            " at the end where you feed."
+        ),
         svg=svg.picture(WIDTH, base + 40, shapes),
-        text=f"From above: a box of {v['lane_length']} by {v['lane_width']} with boards on both long sides and the back, open at the front. Across: boards {v.say(side_height, 'm', us='in', metric='cm')} high, filled {v['base_depth']} deep.",
-    )  # fmt: skip
+        text=(
+            f"From above: a box of {v['lane_length']} by {v['lane_width']} with boards on both long sides and the back,"
+            f" open at the front. Across: boards {v.say(side_height, 'm', us='in', metric='cm')} high, filled"
+            f" {v['base_depth']} deep."
+        ),
+    )

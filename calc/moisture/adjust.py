@@ -3,7 +3,23 @@
 from dataclasses import dataclass
 from typing import Annotated
 
-from calc.engine import POUND, Answer, Axis, Column, Figure, Mark, Number, Output, Refused, Share, Show, Step, Table, calculator, presents
+from calc.engine import (
+    POUND,
+    Answer,
+    Axis,
+    Column,
+    Figure,
+    Mark,
+    Number,
+    Output,
+    Refused,
+    Share,
+    Show,
+    Step,
+    Table,
+    calculator,
+    presents,
+)
 from calc.facts import moisture as facts
 from calc.inputs import BED_AREA, BedArea
 
@@ -46,24 +62,103 @@ def dry_bedding_to_add(mass, moisture, target, dry_bedding_moisture):
 
 @dataclass(frozen=True)
 class Adjusted(Answer):
-    water_to_add: Annotated[float, Output("kg", "Water to add", "Sprinkle it in three or four goes, an hour apart, so that it soaks in.", main=True)]
-    water_to_lose: Annotated[float, Output("kg", "Water to lose", "What must dry off, if you open the bed and wait instead.", main=True)]
-    dry_bedding_to_add: Annotated[float | None, Output("kg", "Or dry bedding to add", "Mixed in, it brings the moisture down at once.", main=True)]
+    water_to_add: Annotated[
+        float,
+        Output(
+            "kg", "Water to add", "Sprinkle it in three or four goes, an hour apart, so that it soaks in.", main=True
+        ),
+    ]
+    water_to_lose: Annotated[
+        float, Output("kg", "Water to lose", "What must dry off, if you open the bed and wait instead.", main=True)
+    ]
+    dry_bedding_to_add: Annotated[
+        float | None, Output("kg", "Or dry bedding to add", "Mixed in, it brings the moisture down at once.", main=True)
+    ]
     final_mass: Annotated[float, Output("kg", "Weight afterwards", "With the water added, or dried off.")]
-    water_depth: Annotated[float, Output("m", "Depth of that water over the bed", "As a rain gauge would show it.", us="in", metric="mm", digits=2)]
+    water_depth: Annotated[
+        float,
+        Output(
+            "m", "Depth of that water over the bed", "As a rain gauge would show it.", us="in", metric="mm", digits=2
+        ),
+    ]
     dry_matter: Annotated[float, Output("kg", "Dry matter", "Stays the same throughout.")]
 
 
 @calculator(
-    "moisture.adjust", "How much water brings bedding from here to there?",
-    leads={"lane.feeding": {}, "climate.water": {"bed_area": "area", "upper_moisture": "target"}, "moisture.test": {}})
+    "moisture.adjust",
+    "How much water brings bedding from here to there?",
+    leads={"lane.feeding": {}, "climate.water": {"bed_area": "area", "upper_moisture": "target"}, "moisture.test": {}},
+)
 def adjust(
-    mass: Annotated[float | None, Number("kg", "Weight of the bedding", 0.01, 1e6, help="As it lies, water included. Blank: taken from volume and bulk density.", optional=True, unless="volume")] = 40 * POUND,
-    volume: Annotated[float | None, Number("m3", "Volume of the bedding", 0.0001, 2000, us="ft3", metric="L", help="Only if you have not weighed it.", optional=True)] = None,
-    bulk_density: Annotated[float, Number("kg/m3", "Bulk density", 30, 1300, us="lb/ft3", fact=facts.BEDDING_DENSITY, help="Only used with a volume.", group="If you measured a volume")] = facts.BEDDING_DENSITY.typical,
-    moisture: Annotated[float, Share("Moisture now", 0, 0.99, help="Share of the whole weight that is water. The squeeze test gives a first figure.", spread=(0.50, 0.60))] = 0.55,
-    target: Annotated[float, Share("Moisture wanted", 0.05, 0.95, help="75–80 % for a feeding face, 50–55 % for screening.", spread=(0.70, 0.80))] = 0.75,
-    dry_bedding_moisture: Annotated[float, Share("Moisture of dry bedding", 0, 0.9, fact=facts.DRY_BEDDING, help="Of what you would mix into bedding that is too wet.", group="Bedding and bed")] = facts.DRY_BEDDING.typical,
+    mass: Annotated[
+        float | None,
+        Number(
+            "kg",
+            "Weight of the bedding",
+            0.01,
+            1e6,
+            help="As it lies, water included. Blank: taken from volume and bulk density.",
+            optional=True,
+            unless="volume",
+        ),
+    ] = 40 * POUND,
+    volume: Annotated[
+        float | None,
+        Number(
+            "m3",
+            "Volume of the bedding",
+            0.0001,
+            2000,
+            us="ft3",
+            metric="L",
+            help="Only if you have not weighed it.",
+            optional=True,
+        ),
+    ] = None,
+    bulk_density: Annotated[
+        float,
+        Number(
+            "kg/m3",
+            "Bulk density",
+            30,
+            1300,
+            us="lb/ft3",
+            fact=facts.BEDDING_DENSITY,
+            help="Only used with a volume.",
+            group="If you measured a volume",
+        ),
+    ] = facts.BEDDING_DENSITY.typical,
+    moisture: Annotated[
+        float,
+        Share(
+            "Moisture now",
+            0,
+            0.99,
+            help="Share of the whole weight that is water. The squeeze test gives a first figure.",
+            spread=(0.50, 0.60),
+        ),
+    ] = 0.55,
+    target: Annotated[
+        float,
+        Share(
+            "Moisture wanted",
+            0.05,
+            0.95,
+            help="75–80 % for a feeding face, 50–55 % for screening.",
+            spread=(0.70, 0.80),
+        ),
+    ] = 0.75,
+    dry_bedding_moisture: Annotated[
+        float,
+        Share(
+            "Moisture of dry bedding",
+            0,
+            0.9,
+            fact=facts.DRY_BEDDING,
+            help="Of what you would mix into bedding that is too wet.",
+            group="Bedding and bed",
+        ),
+    ] = facts.DRY_BEDDING.typical,
     area: BedArea = BED_AREA / 8,
 ) -> Adjusted:
     """Water to add or lose, or dry bedding to add, to bring bedding to a wanted moisture.
@@ -78,7 +173,14 @@ def adjust(
         mass = volume * bulk_density
     too_wet = moisture > target
     if too_wet and dry_bedding_moisture >= target:
-        raise Refused([("dry_bedding_moisture", "Moisture of dry bedding must be below the moisture wanted: wetter bedding cannot dry a heap.")])
+        raise Refused(
+            [
+                (
+                    "dry_bedding_moisture",
+                    "Moisture of dry bedding must be below the moisture wanted: wetter bedding cannot dry a heap.",
+                )
+            ]
+        )
     added = 0.0 if too_wet else water_to_add(mass, moisture, target)
     lost = water_to_lose(mass, moisture, target) if too_wet else 0.0
     bedding = dry_bedding_to_add(mass, moisture, target, dry_bedding_moisture) if too_wet else 0.0
@@ -101,33 +203,74 @@ def show_adjust(v):
         working=_working(v, too_wet, weight),
         tables=[
             Table(
-                "balance", "Before and after",
+                "balance",
+                "Before and after",
                 [Column("what", "Part"), Column("before", "Now", "kg"), Column("after", "Afterwards", "kg")],
-                [("Dry matter", v.dry_matter, v.dry_matter), ("Water", before - v.dry_matter, v.final_mass - v.dry_matter), ("Together", before, v.final_mass)],
+                [
+                    ("Dry matter", v.dry_matter, v.dry_matter),
+                    ("Water", before - v.dry_matter, v.final_mass - v.dry_matter),
+                    ("Together", before, v.final_mass),
+                ],
             ),
             _other_targets(v, before),
         ],
         figures=[
             Figure(
-                "before_after", "Dry matter and water, before and after",
-                finding=f"The dry matter stays at {v['dry_matter']}; only the water changes, from {v.say(before - v.dry_matter, 'kg')} to {v.say(v.final_mass - v.dry_matter, 'kg')}.",
-                x=Axis("", kind="band"), y=Axis("Weight", "kg"),
-                marks=[Mark("stack", [("Now", v.dry_matter, "dry matter"), ("Now", before - v.dry_matter, "water"), ("Afterwards", v.dry_matter, "dry matter"), ("Afterwards", v.final_mass - v.dry_matter, "water")])],
+                "before_after",
+                "Dry matter and water, before and after",
+                finding=(
+                    f"The dry matter stays at {v['dry_matter']}; only the water changes, from"
+                    f" {v.say(before - v.dry_matter, 'kg')} to {v.say(v.final_mass - v.dry_matter, 'kg')}."
+                ),
+                x=Axis("", kind="band"),
+                y=Axis("Weight", "kg"),
+                marks=[
+                    Mark(
+                        "stack",
+                        [
+                            ("Now", v.dry_matter, "dry matter"),
+                            ("Now", before - v.dry_matter, "water"),
+                            ("Afterwards", v.dry_matter, "dry matter"),
+                            ("Afterwards", v.final_mass - v.dry_matter, "water"),
+                        ],
+                    )
+                ],
             )
         ],
         warnings=_warnings(v),
         reading=_reading(v, too_wet),
-    )  # fmt: skip
+    )
 
 
 def _working(v, too_wet, weight):
     source = "Richard & Trautmann 1996, moisture balance"
     steps = [Step("Dry matter", "{dry_matter} = {weight} × (1 − {moisture})", source=source, values=weight)]
     if too_wet:
-        steps.append(Step("Water to lose", "{water_to_lose} = {weight} × ({moisture} − {target}) ÷ (1 − {target})", source=source, values=weight))
-        steps.append(Step("Or dry bedding", "{dry_bedding_to_add} = {weight} × ({moisture} − {target}) ÷ ({target} − {dry_bedding_moisture})", source=source, values=weight))
+        steps.append(
+            Step(
+                "Water to lose",
+                "{water_to_lose} = {weight} × ({moisture} − {target}) ÷ (1 − {target})",
+                source=source,
+                values=weight,
+            )
+        )
+        steps.append(
+            Step(
+                "Or dry bedding",
+                "{dry_bedding_to_add} = {weight} × ({moisture} − {target}) ÷ ({target} − {dry_bedding_moisture})",
+                source=source,
+                values=weight,
+            )
+        )
     else:
-        steps.append(Step("Water to add", "{water_to_add} = {weight} × ({target} − {moisture}) ÷ (1 − {target})", source=source, values=weight))
+        steps.append(
+            Step(
+                "Water to add",
+                "{water_to_add} = {weight} × ({target} − {moisture}) ÷ (1 − {target})",
+                source=source,
+                values=weight,
+            )
+        )
     steps.append(Step("Afterwards", "{final_mass} = {dry_matter} ÷ (1 − {target})", source=source))
     steps.append(Step("As a depth", "{water_depth} = that water ÷ (density of water × {area})", source="geometry"))
     return steps
@@ -139,37 +282,80 @@ def _other_targets(v, before):
     for target in (0.50, 0.55, 0.60, 0.65, 0.70, 0.75, 0.80, 0.85):
         change = water_to_add(before, v.moisture, target)
         rows.append((target, max(change, 0.0), max(-change, 0.0)))
-    columns = [Column("target", "Moisture wanted", "1", us="%", metric="%"), Column("add", "Water to add", "kg"), Column("lose", "Water to lose", "kg")]
+    columns = [
+        Column("target", "Moisture wanted", "1", us="%", metric="%"),
+        Column("add", "Water to add", "kg"),
+        Column("lose", "Water to lose", "kg"),
+    ]
     return Table("targets", "The same bedding, other targets", columns, rows)
 
 
 def _warnings(v):
     found = []
     if v.target > facts.AIRLESS.typical:
-        found.append(("target", f"At {v['target']} the pores are full and the bedding goes airless. Worms leave or die. Stay under 90 %."))
+        found.append(
+            (
+                "target",
+                (
+                    f"At {v['target']} the pores are full and the bedding goes airless. Worms leave or die. Stay under"
+                    " 90 %."
+                ),
+            )
+        )
     elif v.target > facts.FACE.high:
-        found.append(("target", f"{v['target']} is wetter than a feeding face should be (70–85 %). Watch for a sour smell."))
+        found.append(
+            ("target", f"{v['target']} is wetter than a feeding face should be (70–85 %). Watch for a sour smell.")
+        )
     if v.target < facts.LIMITS.low:
-        found.append(("target", f"{v['target']} is for finished castings before screening. Worms need at least 60 %: have them out first."))
+        found.append(
+            (
+                "target",
+                (
+                    f"{v['target']} is for finished castings before screening. Worms need at least 60 %: have them out"
+                    " first."
+                ),
+            )
+        )
     if v.moisture > facts.AIRLESS.typical:
-        found.append(("moisture", f"At {v['moisture']} the bedding is airless now. Open it and mix in dry bedding today; waiting for it to dry takes too long."))
+        found.append(
+            (
+                "moisture",
+                (
+                    f"At {v['moisture']} the bedding is airless now. Open it and mix in dry bedding today; waiting for"
+                    " it to dry takes too long."
+                ),
+            )
+        )
     if v.moisture < 0.40 and v.water_to_add > 0:
-        found.append(("moisture", "Bedding this dry sheds water at first. Wet it in several goes and turn it between them."))
+        found.append(
+            ("moisture", "Bedding this dry sheds water at first. Wet it in several goes and turn it between them.")
+        )
     return found
 
 
 def _reading(v, too_wet):
     if too_wet:
         return [
-            f"The bedding is wetter than you want. It must lose {v['water_to_lose']} of water ({v.say(v.water_to_lose / WATER_DENSITY, 'm3', us='gal', metric='L')}).",
+            (
+                f"The bedding is wetter than you want. It must lose {v['water_to_lose']} of water"
+                f" ({v.say(v.water_to_lose / WATER_DENSITY, 'm3', us='gal', metric='L')})."
+            ),
             f"Or mix in {v['dry_bedding_to_add']} of dry bedding: that works at once, and adds food and air.",
         ]
     if v.water_to_add == 0:
         return ["The bedding is already as wet as you want it."]
     return [
-        f"Add {v['water_to_add']} of water, which is {v.say(v.water_to_add / WATER_DENSITY, 'm3', us='gal', metric='L')}.",
-        f"Spread over {v['area']} that is {v['water_depth']} deep. More than half an inch (13 mm) at once runs through (common practice, no source): split it.",
-        f"A wrong guess of the moisture matters: if it is really {v.say(max(v.moisture - 0.05, 0), '1', us='%', metric='%')} now, you need {v.say(water_to_add(v.final_mass - v.water_to_add, max(v.moisture - 0.05, 0), v.target), 'kg')}.",
+        (
+            f"Add {v['water_to_add']} of water, which is"
+            f" {v.say(v.water_to_add / WATER_DENSITY, 'm3', us='gal', metric='L')}."
+        ),
+        (
+            f"Spread over {v['area']} that is {v['water_depth']} deep. More than half an inch (13 mm) at once runs"
+            " through (common practice, no source): split it."
+        ),
+        (
+            "A wrong guess of the moisture matters: if it is really"
+            f" {v.say(max(v.moisture - 0.05, 0), '1', us='%', metric='%')} now, you need"
+            f" {v.say(water_to_add(v.final_mass - v.water_to_add, max(v.moisture - 0.05, 0), v.target), 'kg')}."
+        ),
     ]
-
-

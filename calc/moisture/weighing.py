@@ -3,43 +3,103 @@
 from dataclasses import dataclass
 from typing import Annotated
 
-from calc.engine import Answer, Axis, Column, Figure, Log, Mark, Number, Output, Refused, Rows, Share, Show, Step, Table, Text, calculator, numbered, presents
+from calc.engine import (
+    Answer,
+    Axis,
+    Column,
+    Figure,
+    Log,
+    Mark,
+    Number,
+    Output,
+    Refused,
+    Rows,
+    Share,
+    Show,
+    Step,
+    Table,
+    Text,
+    calculator,
+    numbered,
+    presents,
+)
 from calc.facts import moisture as facts
 from calc.moisture import samples as weighed
 
 
 @dataclass(frozen=True)
 class Tested(Answer):
-    moisture_wet_basis: Annotated[float, Output("1", "Moisture", "Mean of the samples: water over the whole weight.", us="%", metric="%", main=True)]
+    moisture_wet_basis: Annotated[
+        float,
+        Output("1", "Moisture", "Mean of the samples: water over the whole weight.", us="%", metric="%", main=True),
+    ]
     interval_low: Annotated[
-        float | None, Output("1", "Likely at least", "Lower end of the 95 % interval of the mean; needs two samples.", us="%", metric="%", main=True)
+        float | None,
+        Output(
+            "1",
+            "Likely at least",
+            "Lower end of the 95 % interval of the mean; needs two samples.",
+            us="%",
+            metric="%",
+            main=True,
+        ),
     ]
     interval_high: Annotated[
-        float | None, Output("1", "Likely at most", "Upper end of the 95 % interval of the mean; needs two samples.", us="%", metric="%", main=True)
+        float | None,
+        Output(
+            "1",
+            "Likely at most",
+            "Upper end of the 95 % interval of the mean; needs two samples.",
+            us="%",
+            metric="%",
+            main=True,
+        ),
     ]
-    moisture_dry_basis: Annotated[float, Output("1", "Moisture, dry basis", "Water over dry weight, as soil laboratories say it.", us="%", metric="%")]
+    moisture_dry_basis: Annotated[
+        float,
+        Output("1", "Moisture, dry basis", "Water over dry weight, as soil laboratories say it.", us="%", metric="%"),
+    ]
     dry_enough: Annotated[
-        bool | None, Output("1", "Dry enough?", "Whether the last drying took off no more than the limit; unknown without repeated weighings.")
+        bool | None,
+        Output(
+            "1",
+            "Dry enough?",
+            "Whether the last drying took off no more than the limit; unknown without repeated weighings.",
+        ),
     ]
-    spread: Annotated[float | None, Output("1", "Spread between samples", "Standard deviation; needs two samples.", us="%", metric="%")]
+    spread: Annotated[
+        float | None,
+        Output("1", "Spread between samples", "Standard deviation; needs two samples.", us="%", metric="%"),
+    ]
     samples_wanted: Annotated[
-        int | None, Output("1", "Samples for the precision wanted", "If the bed is as uneven as these samples; needs two of them.")
+        int | None,
+        Output("1", "Samples for the precision wanted", "If the bed is as uneven as these samples; needs two of them."),
     ]
-    still_to_lose: Annotated[float | None, Output("kg", "Water still in the sample", "Where the last three dryings are heading.", us="oz", metric="g")]
+    still_to_lose: Annotated[
+        float | None,
+        Output("kg", "Water still in the sample", "Where the last three dryings are heading.", us="oz", metric="g"),
+    ]
 
 
 def sample_problems(samples, dryings):
     """What cannot be true of the weighings: (input, message) pairs, rows counted as the reader sees them."""
     problems = []
     if not samples:
-        problems.append(("samples", "Give at least one sample: the container empty, with the wet sample, and with the dried one."))
+        problems.append(
+            ("samples", "Give at least one sample: the container empty, with the wet sample, and with the dried one.")
+        )
     for number, row in numbered(samples):
         where = f"Row {number}: "
         if row["wet"] <= row["tare"]:
             problems.append(("samples", where + "the wet weight is not above that of the empty container."))
         elif row.get("dry") is None:
             if not (len(samples) == 1 and dryings):
-                problems.append(("samples", where + "the dry weight is missing. Only a single sample can take it from repeated dryings."))
+                problems.append(
+                    (
+                        "samples",
+                        where + "the dry weight is missing. Only a single sample can take it from repeated dryings.",
+                    )
+                )
         elif row["dry"] > row["wet"]:
             problems.append(("samples", where + "the dry weight is above the wet one: swap them?"))
         elif row["dry"] <= row["tare"]:
@@ -65,14 +125,22 @@ def dried_masses(samples, dryings):
 def moistures_of(samples, dryings):
     """Moisture of each sample, wet basis [-]; a single one without a dry weight takes the last of its dryings."""
     last = dryings[-1]["weight"] if dryings else None
-    return [weighed.moisture_of_sample(row["tare"], row["wet"], last if row.get("dry") is None else row["dry"]) for row in samples]
+    return [
+        weighed.moisture_of_sample(row["tare"], row["wet"], last if row.get("dry") is None else row["dry"])
+        for row in samples
+    ]
 
 
 @calculator(
-    "moisture.test", "What is the moisture of this sample?", samples=200,
-    leads={"moisture.adjust": {"moisture": "moisture_wet_basis"},
-           "climate.today": {"top_moisture": "moisture_wet_basis"},
-           "harvest.dry_down": {"moisture_before": "moisture_wet_basis"}})  # fmt: skip
+    "moisture.test",
+    "What is the moisture of this sample?",
+    samples=200,
+    leads={
+        "moisture.adjust": {"moisture": "moisture_wet_basis"},
+        "climate.today": {"top_moisture": "moisture_wet_basis"},
+        "harvest.dry_down": {"moisture_before": "moisture_wet_basis"},
+    },
+)
 def test(
     samples: Annotated[
         tuple,
@@ -84,7 +152,10 @@ def test(
                 "wet": Number("kg", "With the wet sample", 0, 1000, us="oz", metric="g"),
                 "dry": Number("kg", "With the dried sample", 0, 1000, us="oz", metric="g", optional=True),
             },
-            help="Weights with the container. Three samples or more tell how sure the mean is. The dry weight of a single sample may come from the dryings below.",
+            help=(
+                "Weights with the container. Three samples or more tell how sure the mean is. The dry weight of a"
+                " single sample may come from the dryings below."
+            ),
         ),
     ] = (
         {"sample": "face, left", "tare": 0.052, "wet": 0.160, "dry": 0.078},
@@ -101,10 +172,23 @@ def test(
         ),
     ] = (),
     constant_mass_limit: Annotated[
-        float, Share("Dry when a drying takes off no more than", 0.0, 0.05, help="Of the sample before it. One part in a thousand is usual.", fact=facts.CONSTANT_MASS_LIMIT)
+        float,
+        Share(
+            "Dry when a drying takes off no more than",
+            0.0,
+            0.05,
+            help="Of the sample before it. One part in a thousand is usual.",
+            fact=facts.CONSTANT_MASS_LIMIT,
+        ),
     ] = 0.001,
     wanted_half_width: Annotated[
-        float, Share("How near the mean should be", 0.002, 0.5, help="Half the width of the 95 % interval you would like, in points of moisture.")
+        float,
+        Share(
+            "How near the mean should be",
+            0.002,
+            0.5,
+            help="Half the width of the 95 % interval you would like, in points of moisture.",
+        ),
     ] = 0.03,
 ) -> Tested:
     """Moisture of samples by drying, their mean with a 95 % interval, and whether drying has come to its end.
@@ -168,16 +252,40 @@ def weighing_warnings(v):
     warnings = []
     smallest = min(row["wet"] - row["tare"] for row in v.samples)
     if smallest < 0.02:
-        warnings.append(("samples", f"A sample of {v.say(smallest, 'kg', us='oz', metric='g')} is small: on a kitchen scale one gram is then several points of moisture. Take about 100 g (4 oz)."))
+        warnings.append(
+            (
+                "samples",
+                (
+                    f"A sample of {v.say(smallest, 'kg', us='oz', metric='g')} is small: on a kitchen scale one gram is"
+                    " then several points of moisture. Take about 100 g (4 oz)."
+                ),
+            )
+        )
     if len(v.samples) == 1:
         warnings.append(("samples", "One sample says nothing about the rest of the bed: take three or more."))
     elif v.interval_high - v.interval_low > 0.10:
-        warnings.append(("samples", f"The mean could be anywhere from {v['interval_low']} to {v['interval_high']}: take more samples, or sample the face and the back apart."))
+        warnings.append(
+            (
+                "samples",
+                (
+                    f"The mean could be anywhere from {v['interval_low']} to {v['interval_high']}: take more samples,"
+                    " or sample the face and the back apart."
+                ),
+            )
+        )
     if v.dry_enough is False:
         warnings.append(("dryings", "Not dry yet: dry it again and weigh. The moisture is higher than said here."))
     masses = dried_masses(v.samples, v.dryings) if v.dryings else []
     if any(change < -0.002 for change in weighed.drying_changes(masses)):
-        warnings.append(("dryings", "The sample grew heavier between two dryings: it drew water from the air, or the scale moved. Weigh it warm."))
+        warnings.append(
+            (
+                "dryings",
+                (
+                    "The sample grew heavier between two dryings: it drew water from the air, or the scale moved. Weigh"
+                    " it warm."
+                ),
+            )
+        )
     if v.moisture_wet_basis > 0.90:
         warnings.append((None, f"At {v['moisture_wet_basis']} the bedding is airless: mix in dry bedding."))
     return warnings
@@ -192,19 +300,53 @@ def show_test(v):
     weight = lambda value: v.say(value, "kg", us="oz", metric="g")  # noqa: E731
     several = len(moistures) > 1
     steps = [
-        Step("First sample", "{first} = ({wet} − {dry}) ÷ ({wet} − {tare})", source="definition, wet basis", values={"first": ("its moisture", v.say(moistures[0], "1", us="%", metric="%")), "wet": ("container with the wet sample", weight(first["wet"])), "dry": ("container with the dried sample", weight(dry)), "tare": ("empty container", weight(first["tare"]))}),
-        Step("Dry basis", "{moisture_dry_basis} = {moisture_wet_basis} ÷ (1 − {moisture_wet_basis})", source="definition; ASTM D2216"),
+        Step(
+            "First sample",
+            "{first} = ({wet} − {dry}) ÷ ({wet} − {tare})",
+            source="definition, wet basis",
+            values={
+                "first": ("its moisture", v.say(moistures[0], "1", us="%", metric="%")),
+                "wet": ("container with the wet sample", weight(first["wet"])),
+                "dry": ("container with the dried sample", weight(dry)),
+                "tare": ("empty container", weight(first["tare"])),
+            },
+        ),
+        Step(
+            "Dry basis",
+            "{moisture_dry_basis} = {moisture_wet_basis} ÷ (1 − {moisture_wet_basis})",
+            source="definition; ASTM D2216",
+        ),
     ]
     reading = [f"The bedding is {v['moisture_wet_basis']} water: {suits(v.moisture_wet_basis)}."]
     marks = [Mark("dots", [(name, moisture) for name, moisture in zip(names, moistures)], label="samples", tone="main")]
     if several:
         count = len(moistures)
         limit = weighed.student_limit(0.95, count - 1)
-        steps.append(Step("95 % interval", "{interval_low} to {interval_high} = {moisture_wet_basis} ± {limit} × {spread} ÷ √{count}", source="Student 1908, t for n − 1 degrees of freedom", values={"limit": ("Student's t", f"{limit:.3f}"), "count": ("number of samples", str(count))}))
-        steps.append(Step("Samples wanted", "{samples_wanted}: the fewest n for which Student's t × {spread} ÷ √n is no more than {wanted_half_width}", source="Student 1908"))
-        reading.append(f"An interval made like this, here {v['interval_low']} to {v['interval_high']}, holds the mean of the whole bed nineteen times out of twenty.")
+        steps.append(
+            Step(
+                "95 % interval",
+                "{interval_low} to {interval_high} = {moisture_wet_basis} ± {limit} × {spread} ÷ √{count}",
+                source="Student 1908, t for n − 1 degrees of freedom",
+                values={"limit": ("Student's t", f"{limit:.3f}"), "count": ("number of samples", str(count))},
+            )
+        )
+        steps.append(
+            Step(
+                "Samples wanted",
+                "{samples_wanted}: the fewest n for which Student's t × {spread} ÷ √n is no more than"
+                " {wanted_half_width}",
+                source="Student 1908",
+            )
+        )
+        reading.append(
+            f"An interval made like this, here {v['interval_low']} to {v['interval_high']}, holds the mean of the whole"
+            " bed nineteen times out of twenty."
+        )
         wanted = f"{v.samples_wanted} samples" if v.samples_wanted else "more than two hundred samples"
-        reading.append(f"To know it within {v['wanted_half_width']} either way takes about {wanted}, if the bed is as uneven as these.")
+        reading.append(
+            f"To know it within {v['wanted_half_width']} either way takes about {wanted}, if the bed is as uneven as"
+            " these."
+        )
         marks += [
             Mark("zone_y", [(v.interval_low, v.interval_high, "95 % interval of the mean")], tone="main"),
             Mark("rule_y", [(v.moisture_wet_basis, "mean")]),
@@ -212,36 +354,85 @@ def show_test(v):
     else:
         reading.append("One sample gives no idea how uneven the bed is: take three or more.")
     tables = [
-        Table("samples", "Samples", [Column("sample", "Sample"), Column("moisture", "Moisture", "1", us="%", metric="%")], rows=list(zip(names, moistures))),
-        Table("squeeze", "The squeeze test", [Column("sign", "What you see"), Column("low", "From", "1", us="%", metric="%"), Column("high", "to", "1", us="%", metric="%"), Column("meaning", "What to do")], rows=[(band.sign, band.low, band.high, band.meaning) for band in facts.SQUEEZE], note="Good to ten points either way.", open=True),
+        Table(
+            "samples",
+            "Samples",
+            [Column("sample", "Sample"), Column("moisture", "Moisture", "1", us="%", metric="%")],
+            rows=list(zip(names, moistures)),
+        ),
+        Table(
+            "squeeze",
+            "The squeeze test",
+            [
+                Column("sign", "What you see"),
+                Column("low", "From", "1", us="%", metric="%"),
+                Column("high", "to", "1", us="%", metric="%"),
+                Column("meaning", "What to do"),
+            ],
+            rows=[(band.sign, band.low, band.high, band.meaning) for band in facts.SQUEEZE],
+            note="Good to ten points either way.",
+            open=True,
+        ),
     ]
     figures = [
         Figure(
-            "samples", "The samples",
-            finding=f"The mean is {v['moisture_wet_basis']}" + (f"; the interval is {v.say(v.interval_high - v.interval_low, '1', us='%', metric='%')} wide." if several else "."),
-            x=Axis("Sample", kind="band"), y=Axis("Moisture", "1", us="%", metric="%"),
+            "samples",
+            "The samples",
+            finding=f"The mean is {v['moisture_wet_basis']}"
+            + (
+                f"; the interval is {v.say(v.interval_high - v.interval_low, '1', us='%', metric='%')} wide."
+                if several
+                else "."
+            ),
+            x=Axis("Sample", kind="band"),
+            y=Axis("Moisture", "1", us="%", metric="%"),
             marks=[Mark("zone_y", [(facts.FACE.low, facts.FACE.high, "feeding face")], tone="good"), *marks],
         )
     ]
     if v.dryings:
         masses = dried_masses(v.samples, v.dryings)
         rows = drying_rows(masses, v.dryings, v.constant_mass_limit)
-        tables.append(Table("dryings", "Dryings", [Column("time", "Time"), Column("mass", "Sample", "kg", us="oz", metric="g"), Column("change", "Taken off", "1", us="%", metric="%"), Column("verdict", "Constant?")], rows=rows))
+        tables.append(
+            Table(
+                "dryings",
+                "Dryings",
+                [
+                    Column("time", "Time"),
+                    Column("mass", "Sample", "kg", us="oz", metric="g"),
+                    Column("change", "Taken off", "1", us="%", metric="%"),
+                    Column("verdict", "Constant?"),
+                ],
+                rows=rows,
+            )
+        )
         last_change = weighed.drying_changes(masses)[-1]
         end = " It has come to its end." if v.dry_enough else ""
         figures.append(
             Figure(
-                "dryings", "Drying to constant weight",
+                "dryings",
+                "Drying to constant weight",
                 finding=f"The last drying took off {v.say(last_change, '1', us='%', metric='%')}.{end}",
-                x=Axis("Weighing", kind="band"), y=Axis("Sample", "kg", us="oz", metric="g", low=0),
-                marks=[Mark("line", [(row[0], row[1]) for row in rows], tone="main"), Mark("dots", [(row[0], row[1]) for row in rows], tone="main")],
+                x=Axis("Weighing", kind="band"),
+                y=Axis("Sample", "kg", us="oz", metric="g", low=0),
+                marks=[
+                    Mark("line", [(row[0], row[1]) for row in rows], tone="main"),
+                    Mark("dots", [(row[0], row[1]) for row in rows], tone="main"),
+                ],
             )
         )
         if v.dry_enough:
             reading.append("The last drying took off no more than the limit: it is dry.")
         elif v.still_to_lose:
             reading.append(f"Going by the last three weighings it will still lose {weight(v.still_to_lose)}.")
-        steps.append(Step("Last drying", "{change}: share of the sample before it; enough when it is no more than {constant_mass_limit}; {still_to_lose}: where the last three weighings are heading", source="ASTM D4643", values={"change": ("what the last drying took", v.say(last_change, "1", us="%", metric="%", digits=2))}))
+        steps.append(
+            Step(
+                "Last drying",
+                "{change}: share of the sample before it; enough when it is no more than {constant_mass_limit};"
+                " {still_to_lose}: where the last three weighings are heading",
+                source="ASTM D4643",
+                values={"change": ("what the last drying took", v.say(last_change, "1", us="%", metric="%", digits=2))},
+            )
+        )
     reading.append("From dry basis to wet basis and back only the name changes, not the water: 75 % wet is 300 % dry.")
     return Show(
         working=steps,
@@ -250,7 +441,10 @@ def show_test(v):
         warnings=weighing_warnings(v),
         reading=reading,
         cautions=[
-            "Microwave: a glass of water beside the sample, short steps, stop at the first smoke; dry compost glows and burns inside.",
+            (
+                "Microwave: a glass of water beside the sample, short steps, stop at the first smoke; dry compost glows"
+                " and burns inside."
+            ),
             "Use an old oven in a ventilated place; never close a hot sample in a jar, never leave it alone.",
             "Dry compost is dusty: do not blow on it, wear a mask when you tip it out, and wash your hands.",
         ],

@@ -18,7 +18,9 @@ def answer(view, kept=None):
     parts += [drawing_html(item) if isinstance(item, Drawing) else figure_html(item, view) for item in show.figures]
     parts += [_cautions(show.cautions), all_results(view)]
     parts += [table(item, view) for item in show.tables]
-    parts += [figure_table(item, view) for item in show.figures if isinstance(item, Figure) and not has_table(item, show)]
+    parts += [
+        figure_table(item, view) for item in show.figures if isinstance(item, Figure) and not has_table(item, show)
+    ]
     parts.append(working(view))
     return "".join(part for part in parts if part)
 
@@ -34,7 +36,10 @@ def _headline_item(view, name):
     low_high = ends_text(value, output, view)
     ends = f' <small class="calc-range">{low_high}</small>' if low_high else ""
     meaning = f'<dd class="calc-meaning">{escape(output.meaning)}</dd>' if output.meaning else ""
-    return f'<div><dt>{escape(output.label)}</dt><dd class="calc-value"><output>{escape(view.output_text(name, ranged=False))}</output>{ends}</dd>{meaning}</div>'
+    return (
+        f"<div><dt>{escape(output.label)}</dt><dd"
+        f' class="calc-value"><output>{escape(view.output_text(name, ranged=False))}</output>{ends}</dd>{meaning}</div>'
+    )
 
 
 def ends_text(value, output, view):
@@ -51,11 +56,19 @@ def _warnings(warnings):
 
 
 def _reading(sentences):
-    return f'<div class="calc-reading">{"".join(f"<p>{escape(sentence)}</p>" for sentence in sentences)}</div>' if sentences else ""
+    return (
+        f'<div class="calc-reading">{"".join(f"<p>{escape(sentence)}</p>" for sentence in sentences)}</div>'
+        if sentences
+        else ""
+    )
 
 
 def _cautions(sentences):
-    return f'<ul class="calc-cautions" aria-label="Take care">{"".join(f"<li>{escape(s)}</li>" for s in sentences)}</ul>' if sentences else ""
+    return (
+        f'<ul class="calc-cautions" aria-label="Take care">{"".join(f"<li>{escape(s)}</li>" for s in sentences)}</ul>'
+        if sentences
+        else ""
+    )
 
 
 def all_results(view):
@@ -66,12 +79,22 @@ def all_results(view):
             f"<tr><th scope=row>{escape(output.label)}</th><td>{escape(view.output_text(name, ranged=False))}</td>"
             f"<td>{ends_text(value, output, view)}</td><td>{escape(output.meaning)}</td></tr>"
         )
-    head = "<tr><th scope=col>Result</th><th scope=col>Typical</th><th scope=col>Low to high</th><th scope=col>What it means</th></tr>"
-    return _fold("All results", f'<table class="calc-outputs"><thead>{head}</thead><tbody>{"".join(rows)}</tbody></table>', "calc-table")
+    head = (
+        "<tr><th scope=col>Result</th><th scope=col>Typical</th><th scope=col>Low to high</th><th scope=col>What it"
+        " means</th></tr>"
+    )
+    return _fold(
+        "All results",
+        f'<table class="calc-outputs"><thead>{head}</thead><tbody>{"".join(rows)}</tbody></table>',
+        "calc-table",
+    )
 
 
 def _fold(title, body, style, opened=False):
-    return f'<details class="{style}"{" open" if opened else ""}><summary>{escape(title)}</summary><div class="calc-scroll" tabindex="0" role="group" aria-label="{escape(title)}">{body}</div></details>'
+    return (
+        f'<details class="{style}"{" open" if opened else ""}><summary>{escape(title)}</summary><div'
+        f' class="calc-scroll" tabindex="0" role="group" aria-label="{escape(title)}">{body}</div></details>'
+    )
 
 
 # ---- tables
@@ -79,10 +102,18 @@ def _fold(title, body, style, opened=False):
 
 def table(item, view):
     """A Table in the reader's units."""
-    head = _heads([column_head(column, view) for column in item.columns], [False, *(bool(column.unit) for column in item.columns[1:])])
+    head = _heads(
+        [column_head(column, view) for column in item.columns],
+        [False, *(bool(column.unit) for column in item.columns[1:])],
+    )
     body = _rows(item.rows, item.columns, view)
     note = f'<p class="calc-note">{escape(item.note)}</p>' if item.note else ""
-    return _fold(item.title, f"<table class=bare><thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>{note}", "calc-table", item.open)
+    return _fold(
+        item.title,
+        f"<table class=bare><thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>{note}",
+        "calc-table",
+        item.open,
+    )
 
 
 def column_head(column, view):
@@ -92,7 +123,10 @@ def column_head(column, view):
 
 def _heads(texts, numbers):
     """Heads of columns, over numbers on the side where the numbers end."""
-    return "".join(f"<th scope=col{' class=number' if right else ''}>{escape(text)}</th>" if text else "<td></td>" for text, right in zip(texts, numbers))
+    return "".join(
+        f"<th scope=col{' class=number' if right else ''}>{escape(text)}</th>" if text else "<td></td>"
+        for text, right in zip(texts, numbers)
+    )
 
 
 def _rows(rows, columns, view):
@@ -102,7 +136,10 @@ def _rows(rows, columns, view):
     made = []
     for row in rows:
         first, *others = [escape(text(cell)) for text, cell in zip(texts, row)]
-        made.append(f"<tr><th scope=row>{first}</th>{''.join([f'{start}{words}</td>' for start, words in zip(opened[1:], others)])}</tr>")
+        made.append(
+            "<tr><th"
+            f" scope=row>{first}</th>{''.join([f'{start}{words}</td>' for start, words in zip(opened[1:], others)])}</tr>"
+        )
     return "".join(made)
 
 
@@ -121,7 +158,9 @@ def cell_writer(column, view):
             middle, low, high = text(cell.value), text(cell.low), text(cell.high)
             return middle if low == high else f"{middle} ({low} to {high})"
         if hasattr(cell, "isoformat"):
-            return f"{cell:%Y-%m-%d %H:%M}" if hasattr(cell, "hour") else day_text(cell).replace(" ", "\u00a0")  # a date on three lines makes a long table of a short one
+            return (
+                f"{cell:%Y-%m-%d %H:%M}" if hasattr(cell, "hour") else day_text(cell).replace(" ", "\u00a0")
+            )  # a date on three lines makes a long table of a short one
         if isinstance(cell, bool):
             return "yes" if cell else "no"
         return str(cell)
@@ -148,17 +187,26 @@ def figure_table(item, view):
                 rows.setdefault(key, {}).setdefault(head, value)
     if not rows:
         return ""
-    first = Column("x", item.x.label or "", None if item.x.kind in ("band", "time") else item.x.unit, item.x.us, item.x.metric)
+    first = Column(
+        "x", item.x.label or "", None if item.x.kind in ("band", "time") else item.x.unit, item.x.us, item.x.metric
+    )
     if any(mark.kind in ("tornado", "spans") for mark in item.marks):
         first = Column("x", item.y.label or "")
         number = Column("y", "", item.x.unit if item.x.kind == "linear" else None, item.x.us, item.x.metric)
     else:
         number = Column("y", "", item.y.unit if item.y.kind != "band" else None, item.y.us, item.y.metric)
     sign = symbol(number.shown(view.system), view.currency) if number.unit else ""
-    head = _heads([column_head(first, view), *(f"{h} ({sign})" if sign else h for h in heads)], [False, *[bool(number.unit)] * len(heads)])
+    head = _heads(
+        [column_head(first, view), *(f"{h} ({sign})" if sign else h for h in heads)],
+        [False, *[bool(number.unit)] * len(heads)],
+    )
     shown = _thinned(list(rows.items()))
     body = _rows([(key, *(cells.get(h) for h in heads)) for key, cells in shown], [first, *[number] * len(heads)], view)
-    return _fold(f"{item.title}: the numbers", f"<table class=bare><thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>", "calc-table calc-plotted")
+    return _fold(
+        f"{item.title}: the numbers",
+        f"<table class=bare><thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>",
+        "calc-table calc-plotted",
+    )
 
 
 def _thinned(rows, most=60):
@@ -178,7 +226,13 @@ def _table_cells(mark, item):
         elif mark.kind == "tornado":
             yield point[0], [("At its low", point[1]), ("At its high", point[2])]
         elif mark.kind == "spans":
-            yield point[0], [(f"{point[3]}, from" if len(point) > 3 else "From", point[1]), (f"{point[3]}, to" if len(point) > 3 else "To", point[2])]
+            yield (
+                point[0],
+                [
+                    (f"{point[3]}, from" if len(point) > 3 else "From", point[1]),
+                    (f"{point[3]}, to" if len(point) > 3 else "To", point[2]),
+                ],
+            )
         else:
             yield point[0], [(label, point[1])]
 
@@ -196,13 +250,18 @@ def working(view):
         source = f' <cite class="calc-source">{escape(str(step.source))}</cite>' if step.source else ""
         note = f'<p class="calc-note">{escape(step.note)}</p>' if step.note else ""
         same = "" if words == numbers else f'<p class="calc-numbers">{escape(numbers)}</p>'
-        items.append(f'<li><strong>{escape(step.title)}</strong>{source}<p class="calc-equation">{equation_html(step, view)}</p>{same}{note}</li>')
+        items.append(
+            f"<li><strong>{escape(step.title)}</strong>{source}<p"
+            f' class="calc-equation">{equation_html(step, view)}</p>{same}{note}</li>'
+        )
     return f'<details class="calc-working"><summary>Working and sources</summary><ol>{"".join(items)}</ol></details>'
 
 
 def equation_html(step, view):
     """An equation in words, each name set off, so that a label of several words is seen to be one thing."""
-    return re.sub(r"\{(\w+)\}", lambda match: f"<var>{escape(called(step, match[1], view))}</var>", escape(step.equation))
+    return re.sub(
+        r"\{(\w+)\}", lambda match: f"<var>{escape(called(step, match[1], view))}</var>", escape(step.equation)
+    )
 
 
 # ---- compare, aim, what moves it, range
@@ -214,14 +273,36 @@ def compared(view, kept):
     for name, output in view.entry.outputs.items():
         now, before = typical(view.results[name]), typical(kept.results[name])
         change = ""
-        if isinstance(now, (int, float)) and isinstance(before, (int, float)) and not isinstance(now, bool) and before and now != before and output.unit != "degC":
+        if (
+            isinstance(now, (int, float))
+            and isinstance(before, (int, float))
+            and not isinstance(now, bool)
+            and before
+            and now != before
+            and output.unit != "degC"
+        ):
             share = number_text(100 * (now - before) / abs(before), 2)
             change = f"{'+' if now > before else ''}{share} %"
-        rows.append(f"<tr><th scope=row>{escape(output.label)}</th><td>{escape(view.output_text(name))}</td><td>{escape(value_text(before, output, view.system, view.currency))}</td><td>{change}</td></tr>")
-    changed = [f"{d.label}: {escape(view[name])} instead of {escape(kept_text(kept, name, view))}" for name, d in view.entry.inputs.items() if view.given[name] != kept.given[name]]
-    told = f'<p class="calc-note">{"; ".join(changed)}.</p>' if changed else '<p class="calc-note">The inputs are the same as those kept. Change one to see the difference.</p>'
+        rows.append(
+            "<tr><th"
+            f" scope=row>{escape(output.label)}</th><td>{escape(view.output_text(name))}</td><td>{escape(value_text(before, output, view.system, view.currency))}</td><td>{change}</td></tr>"
+        )
+    changed = [
+        f"{d.label}: {escape(view[name])} instead of {escape(kept_text(kept, name, view))}"
+        for name, d in view.entry.inputs.items()
+        if view.given[name] != kept.given[name]
+    ]
+    told = (
+        f'<p class="calc-note">{"; ".join(changed)}.</p>'
+        if changed
+        else '<p class="calc-note">The inputs are the same as those kept. Change one to see the difference.</p>'
+    )
     head = "<tr><th scope=col>Result</th><th scope=col>Now</th><th scope=col>Kept</th><th scope=col>Change</th></tr>"
-    return f'<div class="calc-compared"><h3>Beside the kept answer</h3>{told}<div class="calc-scroll" tabindex="0" role="group" aria-label="Comparison"><table class=bare><thead>{head}</thead><tbody>{"".join(rows)}</tbody></table></div></div>'
+    return (
+        f'<div class="calc-compared"><h3>Beside the kept answer</h3>{told}<div class="calc-scroll" tabindex="0"'
+        ' role="group" aria-label="Comparison"><table'
+        f" class=bare><thead>{head}</thead><tbody>{''.join(rows)}</tbody></table></div></div>"
+    )
 
 
 def kept_text(kept, name, view):
@@ -236,9 +317,17 @@ def aim_html(view, found):
     place = quantity_text(found["value"], description.unit, description.shown(view.system), 4, view.currency)
     at = quantity_text(found["at"], output.unit, output.shown(view.system), output.digits, view.currency)
     also = " " + escape(found["message"]) if "message" in found else ""
-    texts = dict.fromkeys(in_place_of(view.entry.inputs, found["vary"]), "") | {found["vary"]: field_value(found["value"], description, view.system)}
-    use = f'<button type=button data-action=use data-set="{escape(json.dumps(texts, ensure_ascii=False))}">Use this value</button>'
-    return f'<p class="calc-found-text">With <strong>{escape(description.label.lower())} at {escape(place)}</strong>, {escape(output.label.lower())} is {escape(at)}. The other inputs stay as they are.{also}</p>{use}'
+    texts = dict.fromkeys(in_place_of(view.entry.inputs, found["vary"]), "") | {
+        found["vary"]: field_value(found["value"], description, view.system)
+    }
+    use = (
+        f'<button type=button data-action=use data-set="{escape(json.dumps(texts, ensure_ascii=False))}">Use this'
+        " value</button>"
+    )
+    return (
+        f'<p class="calc-found-text">With <strong>{escape(description.label.lower())} at {escape(place)}</strong>,'
+        f" {escape(output.label.lower())} is {escape(at)}. The other inputs stay as they are.{also}</p>{use}"
+    )
 
 
 def moves_figure(view, found, output_name):
@@ -249,7 +338,14 @@ def moves_figure(view, found, output_name):
     lead = found[0]["input"] if found else None
     finding = f"What moves it most: {lower_first(view.entry.inputs[lead].label)}." if lead else "Nothing here moves it."
     axis = Axis(output.label, output.unit, output.us, output.metric)
-    return Figure("moves", f"What moves {output.label.lower()}", finding, axis, Axis("", kind="band"), [Mark("tornado", rows), Mark("rule_x", [(now, "now")], tone="muted")])
+    return Figure(
+        "moves",
+        f"What moves {output.label.lower()}",
+        finding,
+        axis,
+        Axis("", kind="band"),
+        [Mark("tornado", rows), Mark("rule_x", [(now, "now")], tone="muted")],
+    )
 
 
 def moves_html(view, found, output_name):
@@ -259,44 +355,105 @@ def moves_html(view, found, output_name):
     rows = []
     for move in found:
         description = view.entry.inputs[move["input"]]
-        start, end = (quantity_text(move[k], description.unit, description.shown(view.system), 3, view.currency) for k in ("from", "to"))
-        low, high = (quantity_text(move[k], output.unit, output.shown(view.system), output.digits, view.currency) for k in ("low", "high"))
+        start, end = (
+            quantity_text(move[k], description.unit, description.shown(view.system), 3, view.currency)
+            for k in ("from", "to")
+        )
+        low, high = (
+            quantity_text(move[k], output.unit, output.shown(view.system), output.digits, view.currency)
+            for k in ("low", "high")
+        )
         basis = "published or usual range" if description.plausible() else "a fifth each way"
-        rows.append(f"<tr><th scope=row>{escape(description.label)}</th><td>{escape(start)} to {escape(end)}</td><td>{escape(low)}</td><td>{escape(high)}</td><td>{basis}</td></tr>")
-    head = "<tr><th scope=col>Input</th><th scope=col>Moved from … to</th><th scope=col>Result at its low</th><th scope=col>Result at its high</th><th scope=col>How far</th></tr>"
-    return figure_html(moves_figure(view, found, output_name), view) + f'<div class="calc-scroll" tabindex="0" role="group" aria-label="What moves it"><table class=bare><thead>{head}</thead><tbody>{"".join(rows)}</tbody></table></div>'
+        rows.append(
+            f"<tr><th scope=row>{escape(description.label)}</th><td>{escape(start)} to"
+            f" {escape(end)}</td><td>{escape(low)}</td><td>{escape(high)}</td><td>{basis}</td></tr>"
+        )
+    head = (
+        "<tr><th scope=col>Input</th><th scope=col>Moved from … to</th><th scope=col>Result at its low</th><th"
+        " scope=col>Result at its high</th><th scope=col>How far</th></tr>"
+    )
+    return (
+        figure_html(moves_figure(view, found, output_name), view)
+        + '<div class="calc-scroll" tabindex="0" role="group" aria-label="What moves it"><table'
+        f" class=bare><thead>{head}</thead><tbody>{''.join(rows)}</tbody></table></div>"
+    )
 
 
 def range_figure(view, found, output_name):
     output = view.entry.outputs[output_name]
     bars = [((low + high) / 2, count) for low, high, count in found["histogram"]]
     axis = Axis(output.label, output.unit, output.us, output.metric)
-    marks = [Mark("bars", bars), Mark("rule_x", [(found["p10"], "1 in 10 below"), (found["p50"], "half below"), (found["p90"], "9 in 10 below")], tone="second")]
-    return Figure("range", f"Range of {output.label.lower()}", _range_sentence(view, found, output), axis, Axis("Draws out of " + number_text(found["samples"], 6)), marks)
+    marks = [
+        Mark("bars", bars),
+        Mark(
+            "rule_x",
+            [(found["p10"], "1 in 10 below"), (found["p50"], "half below"), (found["p90"], "9 in 10 below")],
+            tone="second",
+        ),
+    ]
+    return Figure(
+        "range",
+        f"Range of {output.label.lower()}",
+        _range_sentence(view, found, output),
+        axis,
+        Axis("Draws out of " + number_text(found["samples"], 6)),
+        marks,
+    )
 
 
 def _range_sentence(view, found, output):
-    low, middle, high = (quantity_text(found[k], output.unit, output.shown(view.system), output.digits, view.currency) for k in ("p10", "p50", "p90"))
+    low, middle, high = (
+        quantity_text(found[k], output.unit, output.shown(view.system), output.digits, view.currency)
+        for k in ("p10", "p50", "p90")
+    )
     return f"In eight cases of ten it lies between {low} and {high}; half of them are below {middle}."
 
 
 def range_html(view, found, output_name):
     output = view.entry.outputs[output_name]
     if found.get("counted"):
-        low, high = (quantity_text(found[key], output.unit, output.shown(view.system), output.digits, view.currency) for key in ("p10", "p90"))
-        note = f"{output.label} is itself counted over {found['counted']:,} draws of all inputs that carry a usual range. Another {found['counted']:,} draws would give, in eight cases of ten, between {low} and {high}."
+        low, high = (
+            quantity_text(found[key], output.unit, output.shown(view.system), output.digits, view.currency)
+            for key in ("p10", "p90")
+        )
+        note = (
+            f"{output.label} is itself counted over {found['counted']:,} draws of all inputs that carry a usual range."
+            f" Another {found['counted']:,} draws would give, in eight cases of ten, between {low} and {high}."
+        )
         return f'<p class="calc-found-text">{escape(note)} More draws make the count surer, not the inputs.</p>'
     if not found["samples"]:
-        return f'<p class="calc-found-text">{escape(_range_sentence(view, found, output))}</p><p class="calc-note">This range is the calculator\'s own. No input here carries a usual range to draw from.</p>'
-    return figure_html(range_figure(view, found, output_name), view) + f'<p class="calc-note">{escape(_drawn_words(view, output_name))}</p>'
+        return (
+            f'<p class="calc-found-text">{escape(_range_sentence(view, found, output))}</p><p class="calc-note">This'
+            " range is the calculator's own. No input here carries a usual range to draw from.</p>"
+        )
+    return (
+        figure_html(range_figure(view, found, output_name), view)
+        + f'<p class="calc-note">{escape(_drawn_words(view, output_name))}</p>'
+    )
 
 
 def _drawn_words(view, output_name):
     """Which inputs were drawn and which stood still: a range says nothing about what was not moved."""
     own = isinstance(getattr(view.entry.function(**view.given), output_name), Band)
     moved = [lower_first(view.entry.inputs[name].label) for name in explore.drawn(view.entry, view.given)]
-    held = [lower_first(description.label) for name, description in view.entry.inputs.items() if isinstance(description, Number) and view.given[name] is not None and name not in explore.drawn(view.entry, view.given)]
+    held = [
+        lower_first(description.label)
+        for name, description in view.entry.inputs.items()
+        if isinstance(description, Number)
+        and view.given[name] is not None
+        and name not in explore.drawn(view.entry, view.given)
+    ]
     words = f"Moved together, each within its own usual range (triangular: low, your value, high): {', '.join(moved)}."
-    words += f" Held still, because no range is given for them: {', '.join(held)}. If those are in doubt, the true range is wider." if held else ""
-    words += " The low and high in the answer above are another thing: the calculator's own slow and fast cases, which no input moves and which are not drawn here." if own else ""
+    words += (
+        f" Held still, because no range is given for them: {', '.join(held)}. If those are in doubt, the true range is"
+        " wider."
+        if held
+        else ""
+    )
+    words += (
+        " The low and high in the answer above are another thing: the calculator's own slow and fast cases, which no"
+        " input moves and which are not drawn here."
+        if own
+        else ""
+    )
     return words + " The same draws every time."

@@ -20,9 +20,17 @@ from calc.page.leads import leads
 
 # Buttons under every calculator: action, words, and what must be there for it.
 ACTIONS = (
-    ("units", "Metric units"), ("reset", "Reset"), ("keep", "Keep this answer"), ("unkeep", "Stop comparing"), ("share", "Copy link"), ("code", "QR code"), ("copy", "Copy text"),
-    ("csv", "Download CSV"), ("calendar", "Dates to calendar"), ("print", "Print"),
-)  # fmt: skip
+    ("units", "Metric units"),
+    ("reset", "Reset"),
+    ("keep", "Keep this answer"),
+    ("unkeep", "Stop comparing"),
+    ("share", "Copy link"),
+    ("code", "QR code"),
+    ("copy", "Copy text"),
+    ("csv", "Download CSV"),
+    ("calendar", "Dates to calendar"),
+    ("print", "Print"),
+)
 
 
 def block(id, presets=None, units="us", currency="$"):
@@ -33,12 +41,13 @@ def block(id, presets=None, units="us", currency="$"):
     given = {name: view.given[name] for name in presets}
     key = "calc-" + id.replace(".", "-")
     return (
-        f'<section class="calc" id="{key}" data-calculator="{id}" data-units="{units}" data-currency="{escape(currency)}" data-state="prepared" aria-labelledby="{key}-question">'
-        f'<header class="calc-head"><h2 class="calc-question" id="{key}-question">{escape(entry.question)}</h2></header>'
-        f'<div class="calc-body"><div class="calc-ask">{form(entry, given, units, currency)}</div>'
-        f'<div class="calc-side"><p class="calc-status" role="status"></p><div class="calc-answer">{answers.answer(view)}</div>'
-        f'<nav class="calc-leads" aria-label="What comes next">{leads(view)}</nav></div></div>'
-        f"{actions(view)}{explorer(view)}</section>"
+        f'<section class="calc" id="{key}" data-calculator="{id}" data-units="{units}"'
+        f' data-currency="{escape(currency)}" data-state="prepared" aria-labelledby="{key}-question"><header'
+        f' class="calc-head"><h2 class="calc-question" id="{key}-question">{escape(entry.question)}</h2></header><div'
+        f' class="calc-body"><div class="calc-ask">{form(entry, given, units, currency)}</div><div class="calc-side"><p'
+        f' class="calc-status" role="status"></p><div class="calc-answer">{answers.answer(view)}</div><nav'
+        ' class="calc-leads" aria-label="What comes'
+        f' next">{leads(view)}</nav></div></div>{actions(view)}{explorer(view)}</section>'
     )
 
 
@@ -59,27 +68,41 @@ def explorer(view):
     """The three further questions: aim, what moves it, range; asked of results that are numbers."""
     entry = view.entry
     numbers = [name for name, d in entry.inputs.items() if isinstance(d, Number)]
-    results = [name for name, o in entry.outputs.items() if symbol(o.unit) or type(typical(view.results[name])) in (int, float)]
+    results = [
+        name for name, o in entry.outputs.items() if symbol(o.unit) or type(typical(view.results[name])) in (int, float)
+    ]
     key = entry.id.replace(".", "-")
     if not numbers or not results:
         return ""
 
     def select(kind, name, words, options):
         items = "".join(f'<option value="{n}">{escape(d)}</option>' for n, d in options)
-        return f'<label for="{key}-{kind}-{name}">{words}</label><select id="{key}-{kind}-{name}" name="{name}">{items}</select>'
+        return (
+            f'<label for="{key}-{kind}-{name}">{words}</label><select id="{key}-{kind}-{name}"'
+            f' name="{name}">{items}</select>'
+        )
 
     outputs = [(name, entry.outputs[name].label) for name in results]
     outputs.sort(key=lambda pair: not entry.outputs[pair[0]].main)
     inputs = [(name, entry.inputs[name].label) for name in numbers]
-    wanted = f'<label for="{key}-aim-wanted">to be</label><input id="{key}-aim-wanted" name="wanted" type="text" autocomplete="off">'
+    wanted = (
+        f'<label for="{key}-aim-wanted">to be</label><input id="{key}-aim-wanted" name="wanted" type="text"'
+        ' autocomplete="off">'
+    )
     panels = (
-        ("aim", "Aim: what would it take?", f'{select("aim", "output", "I want", outputs)}{wanted}{select("aim", "vary", "by changing", inputs)}', "Find it"),
+        (
+            "aim",
+            "Aim: what would it take?",
+            f"{select('aim', 'output', 'I want', outputs)}{wanted}{select('aim', 'vary', 'by changing', inputs)}",
+            "Find it",
+        ),
         ("moves", "What moves it?", select("moves", "output", "Result", outputs), "Show"),
         ("range", "How sure is it?", select("range", "output", "Result", outputs), "Show"),
     )
     parts = [
-        f'<details class="calc-explore" data-explore="{kind}"><summary>{title}</summary><div class="calc-explore-form">{body}'
-        f'<button type="button" data-action="{kind}">{words}</button></div><div class="calc-found" aria-live="polite"></div></details>'
+        f'<details class="calc-explore" data-explore="{kind}"><summary>{title}</summary><div'
+        f' class="calc-explore-form">{body}<button type="button" data-action="{kind}">{words}</button></div><div'
+        ' class="calc-found" aria-live="polite"></div></details>'
         for kind, title, body, words in panels
     ]
     return f'<div class="calc-explorers">{"".join(parts)}</div>'
@@ -94,7 +117,10 @@ def respond(call, arguments_json):
     try:
         return json.dumps(_CALLS[call](asked), ensure_ascii=False)
     except Refused as refused:
-        return json.dumps({"ok": False, "errors": [{"input": name, "message": message} for name, message in refused.problems]}, ensure_ascii=False)
+        return json.dumps(
+            {"ok": False, "errors": [{"input": name, "message": message} for name, message in refused.problems]},
+            ensure_ascii=False,
+        )
 
 
 _last = {}
@@ -102,7 +128,9 @@ _last = {}
 
 
 def _view(asked):
-    key = json.dumps([asked["calculator"], asked.get("values"), asked.get("units"), asked.get("currency")], sort_keys=True)
+    key = json.dumps(
+        [asked["calculator"], asked.get("values"), asked.get("units"), asked.get("currency")], sort_keys=True
+    )
     if key not in _last:
         view = answered(asked["calculator"], asked.get("values"), asked.get("units"), asked.get("currency") or "$")
         _last.clear()
@@ -118,7 +146,13 @@ def _answer(asked):
             kept = answered(view.entry.id, asked["kept"]["values"], asked["kept"]["units"], view.currency)
         except Refused:
             kept = None
-    found = {"ok": True, "errors": [], "html": answers.answer(view, kept), "plan": plan.set_by_reader(view, asked.get("values") or {}), "dates": bool(view.shown.events)}
+    found = {
+        "ok": True,
+        "errors": [],
+        "html": answers.answer(view, kept),
+        "plan": plan.set_by_reader(view, asked.get("values") or {}),
+        "dates": bool(view.shown.events),
+    }
     return found | ({"raw": as_object(view)} if asked.get("raw") else {})
 
 
@@ -163,19 +197,40 @@ def _form(asked):
         except Refused:
             kept = True
         if kept:
-            kept_text[name] = units_named(entry.inputs[name], text, before, currency) if isinstance(entry.inputs[name], Rows) and before != system else text
+            kept_text[name] = (
+                units_named(entry.inputs[name], text, before, currency)
+                if isinstance(entry.inputs[name], Rows) and before != system
+                else text
+            )
     html = form(entry, values, system, currency, asked.get("origins"))
-    return {"ok": True, "errors": [], "html": html, "typed": kept_text, "units_label": "US units" if system == "metric" else "Metric units", "notice": notice, "set": list(used)}
+    return {
+        "ok": True,
+        "errors": [],
+        "html": html,
+        "typed": kept_text,
+        "units_label": "US units" if system == "metric" else "Metric units",
+        "notice": notice,
+        "set": list(used),
+    }
 
 
 def _plan_page(asked):
     """The list of the plan page. values, origins: of the reader's plan."""
     system = asked["units"] if asked.get("units") in SYSTEMS else "us"
-    return {"ok": True, "errors": [], "html": plan.plan_page(asked["values"], asked.get("origins") or {}, system, asked.get("currency") or "$")}
+    return {
+        "ok": True,
+        "errors": [],
+        "html": plan.plan_page(asked["values"], asked.get("origins") or {}, system, asked.get("currency") or "$"),
+    }
 
 
 def _plan_file(asked):
-    return {"ok": True, "errors": [], "text": plan.write_plan(asked["values"], asked.get("units") or "us"), "filename": "handbook-plan.txt"}
+    return {
+        "ok": True,
+        "errors": [],
+        "text": plan.write_plan(asked["values"], asked.get("units") or "us"),
+        "filename": "handbook-plan.txt",
+    }
 
 
 def _open_plan(asked):
@@ -201,12 +256,24 @@ def _csv(asked):
     lines = [["Input", "Value", "Unit"]]
     for name, d in view.entry.inputs.items():
         if not isinstance(d, (Rows, Series)):
-            lines.append([d.label, field_value(view.given[name], d, view.system), symbol(d.shown(view.system), view.currency) if isinstance(d, Number) else ""])
+            lines.append(
+                [
+                    d.label,
+                    field_value(view.given[name], d, view.system),
+                    symbol(d.shown(view.system), view.currency) if isinstance(d, Number) else "",
+                ]
+            )
     lines += [[], ["Result", "Typical", "Low", "High", "Unit"]]
     for name, o in view.entry.outputs.items():
         value = view.results[name]
         ends = (value.low, value.high) if isinstance(value, Band) else (None, None)
-        lines.append([o.label, *(_csv_number(part, o, view) for part in (typical(value), *ends)), symbol(o.shown(view.system), view.currency)])
+        lines.append(
+            [
+                o.label,
+                *(_csv_number(part, o, view) for part in (typical(value), *ends)),
+                symbol(o.shown(view.system), view.currency),
+            ]
+        )
     for table in view.shown.tables:
         lines += [[], [table.title], [answers.column_head(column, view) for column in table.columns]]
         lines += [[_csv_number(cell, column, view) for cell, column in zip(row, table.columns)] for row in table.rows]
@@ -228,10 +295,23 @@ def _csv_number(value, description, view):
 
 def _calendar(asked):
     view = _view(asked)
-    return {"ok": True, "errors": [], "text": calendar_text(view.shown.events, view.entry.question), "filename": f"{view.entry.id}.ics"}
+    return {
+        "ok": True,
+        "errors": [],
+        "text": calendar_text(view.shown.events, view.entry.question),
+        "filename": f"{view.entry.id}.ics",
+    }
 
 
 _CALLS = {
-    "answer": _answer, "leads": _leads, "explore": _explore, "form": _form, "text": _text, "csv": _csv, "calendar": _calendar,
-    "plan": _plan_page, "plan_file": _plan_file, "open_plan": _open_plan,
-}  # fmt: skip
+    "answer": _answer,
+    "leads": _leads,
+    "explore": _explore,
+    "form": _form,
+    "text": _text,
+    "csv": _csv,
+    "calendar": _calendar,
+    "plan": _plan_page,
+    "plan_file": _plan_file,
+    "open_plan": _open_plan,
+}

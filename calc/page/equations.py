@@ -11,7 +11,12 @@ from calc.page.answer import equation_html
 
 CASES = {
     "moisture.adjust": [{"moisture": "85 %", "target": "70 %"}],
-    "moisture.test": [{"samples": [{"tare": "50 g", "wet": "150 g"}], "dryings": [{"time": 1, "weight": "90 g"}, {"time": 2, "weight": "76 g"}, {"time": 3, "weight": "75 g"}]}],
+    "moisture.test": [
+        {
+            "samples": [{"tare": "50 g", "wet": "150 g"}],
+            "dryings": [{"time": 1, "weight": "90 g"}, {"time": 2, "weight": "76 g"}, {"time": 3, "weight": "75 g"}],
+        }
+    ],
     "feed.recipe": [{"mode": "check", "target_moisture": "80 %"}, {"mode": "check", "target_moisture": "40 %"}],
     "economics.return": [{"flows": "-1000, 400, 400, 400"}],
 }
@@ -23,7 +28,10 @@ def cases(entry):
     yield {}, ""
     for name, item in entry.inputs.items():
         if isinstance(item, Choice):
-            yield from (({name: option}, f"{lower_first(item.label)}: {lower_first(words)}") for option, words in item.options.items())
+            yield from (
+                ({name: option}, f"{lower_first(item.label)}: {lower_first(words)}")
+                for option, words in item.options.items()
+            )
         elif isinstance(item, Flag):
             yield from (({name: option}, f"{lower_first(item.label)}: {option}") for option in ("yes", "no"))
     yield from ((values, "") for values in CASES.get(entry.id, ()))
@@ -51,12 +59,18 @@ def equations(chapter=""):
         if chapter and not id.startswith(chapter + "."):
             continue
         items = "".join(_item(*found) for found in steps_of(entry))
-        parts.append(f'<h3 id="{id.replace(".", "-")}-equations"><a href="../{entry.page}">{escape(entry.question)}</a></h3><ol class="calc-equations">{items}</ol>')
+        parts.append(
+            f'<h3 id="{id.replace(".", "-")}-equations"><a href="../{entry.page}">{escape(entry.question)}</a></h3><ol'
+            f' class="calc-equations">{items}</ol>'
+        )
     return "".join(parts)
 
 
 def _item(step, view, when):
     source = f' <cite class="calc-source">{escape(str(step.source))}</cite>' if step.source else ""
     note = f'<p class="calc-note">{escape(step.note)}</p>' if step.note else ""
-    asked = f' <small>({escape(when)})</small>' if when else ""
-    return f'<li><strong>{escape(step.title)}</strong>{asked}{source}<p class="calc-equation">{equation_html(step, view)}</p>{note}</li>'
+    asked = f" <small>({escape(when)})</small>" if when else ""
+    return (
+        f"<li><strong>{escape(step.title)}</strong>{asked}{source}<p"
+        f' class="calc-equation">{equation_html(step, view)}</p>{note}</li>'
+    )

@@ -7,9 +7,21 @@ from calc.engine.quantity import convert, symbol
 
 # Which places of a mark's points lie on the x axis and which on the y axis; other places are text or plain numbers.
 _PLACES = {
-    "line": ((0,), (1,)), "area": ((0,), (1,)), "dots": ((0,), (1,)), "bars": ((0,), (1,)), "stack": ((0,), (1,)), "text": ((0,), (1,)), "cells": ((0,), (1,)),
-    "band": ((0,), (1, 2)), "spans": ((1, 2), ()), "tornado": ((1, 2), ()), "rule_x": ((0,), ()), "zone_x": ((0, 1), ()), "rule_y": ((), (0,)), "zone_y": ((), (0, 1)),
-}  # fmt: skip
+    "line": ((0,), (1,)),
+    "area": ((0,), (1,)),
+    "dots": ((0,), (1,)),
+    "bars": ((0,), (1,)),
+    "stack": ((0,), (1,)),
+    "text": ((0,), (1,)),
+    "cells": ((0,), (1,)),
+    "band": ((0,), (1, 2)),
+    "spans": ((1, 2), ()),
+    "tornado": ((1, 2), ()),
+    "rule_x": ((0,), ()),
+    "zone_x": ((0, 1), ()),
+    "rule_y": ((), (0,)),
+    "zone_y": ((), (0, 1)),
+}
 
 
 def figure_object(figure, view):
@@ -29,8 +41,17 @@ def figure_object(figure, view):
             if mark.kind == "cells":
                 point[2] = value(point[2])
             points.append(point)
-        marks.append({"kind": mark.kind, "points": points, "label": mark.label, "tone": mark.tone, "dashed": mark.dashed})
-    made = {"name": figure.name, "title": figure.title, "finding": figure.finding, "x": _axis(figure.x, view), "y": _axis(figure.y, view), "marks": marks}
+        marks.append(
+            {"kind": mark.kind, "points": points, "label": mark.label, "tone": mark.tone, "dashed": mark.dashed}
+        )
+    made = {
+        "name": figure.name,
+        "title": figure.title,
+        "finding": figure.finding,
+        "x": _axis(figure.x, view),
+        "y": _axis(figure.y, view),
+        "marks": marks,
+    }
     return made | ({"height": figure.height} if figure.height else {})
 
 
@@ -47,12 +68,20 @@ def _value_converter(mark, view):
 def _between(unit, shown):
     zero, one = convert(0.0, unit, shown), convert(1.0, unit, shown)
     # Seven digits are more than a screen shows and keep the text short.
-    return lambda value: value if value is None or isinstance(value, str) else float(f"{zero + (one - zero) * value:.7g}")
+    return lambda value: (
+        value if value is None or isinstance(value, str) else float(f"{zero + (one - zero) * value:.7g}")
+    )
 
 
 def _axis(axis, view):
     to_shown = _converter(axis, view)
-    made = {"label": axis.label, "unit": symbol(axis.shown(view.system), view.currency) if axis.unit and axis.kind not in ("band", "time") else "", "kind": axis.kind}
+    made = {
+        "label": axis.label,
+        "unit": (
+            symbol(axis.shown(view.system), view.currency) if axis.unit and axis.kind not in ("band", "time") else ""
+        ),
+        "kind": axis.kind,
+    }
     for key in ("low", "high"):
         if getattr(axis, key) is not None:
             made[key] = to_shown(getattr(axis, key))
@@ -65,15 +94,23 @@ def figure_html(figure, view):
     """Frame, place for the drawing with its data, and a caption that states the finding."""
     data = escape(json.dumps(figure_object(figure, view), ensure_ascii=False, separators=(",", ":")))
     return (
-        f'<figure class="calc-figure" data-figure="{escape(figure.name)}" aria-label="{escape(figure.title)}"><p class="calc-figure-title">{escape(figure.title)}</p>'
-        f'<div class="calc-plot" data-figure-json="{data}"></div><figcaption>{escape(figure.finding)}</figcaption></figure>'
+        f'<figure class="calc-figure" data-figure="{escape(figure.name)}" aria-label="{escape(figure.title)}"><p'
+        f' class="calc-figure-title">{escape(figure.title)}</p><div class="calc-plot"'
+        f' data-figure-json="{data}"></div><figcaption>{escape(figure.finding)}</figcaption></figure>'
     )
 
 
 def drawing_html(drawing):
     """A to-scale drawing with its caption and its text equivalent."""
-    told = f'<details class="calc-text-equivalent"><summary>The drawing in words</summary><p>{escape(drawing.text)}</p></details>' if drawing.text else ""
+    told = (
+        '<details class="calc-text-equivalent"><summary>The drawing in'
+        f" words</summary><p>{escape(drawing.text)}</p></details>"
+        if drawing.text
+        else ""
+    )
     return (
-        f'<figure class="calc-figure calc-drawing" data-figure="{escape(drawing.name)}" aria-label="{escape(drawing.title)}"><p class="calc-figure-title">{escape(drawing.title)}</p>'
-        f'<div class="calc-picture" data-search-exclude="">{drawing.svg}</div><figcaption>{escape(drawing.finding)}{told}</figcaption></figure>'
+        f'<figure class="calc-figure calc-drawing" data-figure="{escape(drawing.name)}"'
+        f' aria-label="{escape(drawing.title)}"><p class="calc-figure-title">{escape(drawing.title)}</p><div'
+        ' class="calc-picture"'
+        f' data-search-exclude="">{drawing.svg}</div><figcaption>{escape(drawing.finding)}{told}</figcaption></figure>'
     )

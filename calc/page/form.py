@@ -15,7 +15,9 @@ DEFAULT_DIGITS, DIGITS = 4, 6
 RENAMED = {
     "lower_moisture: Moisture to water at": "lower_moisture: Moisture to water again at",
     "units_per_month: Units a month at full sales": "units_per_month: Units sold a month",
-    "hours_per_feeding: Work for each 8 ft fed and watered": "hours_per_feeding: Work for each 8 ft (2.4 m) fed and watered",
+    "hours_per_feeding: Work for each 8 ft fed and watered": (
+        "hours_per_feeding: Work for each 8 ft (2.4 m) fed and watered"
+    ),
     "hours_per_slice: Work for each foot sliced": "hours_per_slice: Work for each foot (30 cm) sliced",
     "sheets: Sheets of 4 × 8 ft for the sides": "sheets: Sheets for the sides",
 }
@@ -29,15 +31,26 @@ def form(entry, values, system, currency="$", origins=None):
     """
     groups = {}
     for name, description in entry.inputs.items():
-        groups.setdefault(description.group, []).append(field(entry, name, description, values, system, currency, (origins or {}).get(name)))
-    parts = ['<div class="calc-summary" role="group" aria-label="Values that need another look" tabindex="-1" hidden></div>']
+        groups.setdefault(description.group, []).append(
+            field(entry, name, description, values, system, currency, (origins or {}).get(name))
+        )
+    parts = [
+        '<div class="calc-summary" role="group" aria-label="Values that need another look" tabindex="-1" hidden></div>'
+    ]
     for group, fields in groups.items():
         body = f'<div class="calc-fields">{"".join(fields)}</div>'
         alone = "" not in groups and group == next(iter(groups))  # a form that is all folds shows the first of them
         opened = " open" if alone or any(name in values for name, d in entry.inputs.items() if d.group == group) else ""
-        parts.append(f'<details class="calc-group"{opened}><summary>{escape(group)}</summary>{body}</details>' if group else body)
-    parts.append('<button type="submit" class="calc-submit">Show the answer</button>')  # answers follow each change; this brings the reader to them
-    return f'<form class="calc-form" novalidate autocomplete="off" aria-label="{escape(entry.question)}">{"".join(parts)}</form>'
+        parts.append(
+            f'<details class="calc-group"{opened}><summary>{escape(group)}</summary>{body}</details>' if group else body
+        )
+    parts.append(
+        '<button type="submit" class="calc-submit">Show the answer</button>'
+    )  # answers follow each change; this brings the reader to them
+    return (
+        '<form class="calc-form" novalidate autocomplete="off"'
+        f' aria-label="{escape(entry.question)}">{"".join(parts)}</form>'
+    )
 
 
 def field(entry, name, description, values, system, currency, origin=None):
@@ -46,25 +59,37 @@ def field(entry, name, description, values, system, currency, origin=None):
     default = shown_default(entry.defaults[name], description, system, currency)
     text, exact = shown_value(values[name], description, system, currency) if name in values else (default, "")
     sign = escape(symbol(description.shown(system), currency)) if isinstance(description, (Number, Series)) else ""
-    label = f'<label for="{key}">{escape(description.label)}{f" <span class=calc-unit>{sign}</span>" if sign else ""}{" <span class=calc-optional>(may be blank)</span>" if description.optional else ""}</label>'
+    label = (
+        "<label"
+        f' for="{key}">{escape(description.label)}{f" <span class=calc-unit>{sign}</span>" if sign else ""}{" <span class=calc-optional>(may be blank)</span>" if description.optional else ""}</label>'
+    )
     about = _hint(description, system, currency, entry.set_by_farm(name))
     hint = f'<p class="calc-hint" id="{key}-hint">{escape(about)}</p>' if about else ""
     described = f"{key}-hint {key}-error" if hint else f"{key}-error"
     before = next((old for old, new in RENAMED.items() if new == plan_key(name, description)), "")
     was = f' data-plan-was="{escape(before)}"' if before else ""
     sent = f' data-exact="{escape(exact)}"' if exact else ""
-    common = f'id="{key}" name="{name}" data-plan="{escape(plan_key(name, description))}"{was}{sent} data-default="{escape(default)}" aria-describedby="{described}"'
+    common = (
+        f'id="{key}" name="{name}" data-plan="{escape(plan_key(name, description))}"{was}{sent}'
+        f' data-default="{escape(default)}" aria-describedby="{described}"'
+    )
     wide = " calc-wide" if isinstance(description, (Rows, Series)) else ""
     return (
-        f'<div class="calc-field{wide}" data-input="{name}">{label}{hint}{control(description, text, common, currency, system)}'
-        f'{_origin(origin)}<p class="calc-error" id="{key}-error" hidden></p></div>'
+        f'<div class="calc-field{wide}"'
+        f' data-input="{name}">{label}{hint}{control(description, text, common, currency, system)}{_origin(origin)}<p'
+        f' class="calc-error" id="{key}-error" hidden></p></div>'
     )
 
 
 def shown_value(value, description, system, currency="$"):
     """(text of a field, text that is sent for it while the reader leaves it alone): 50 kg stands as 110.231 in a field in pounds."""
     text = field_value(value, description, system, currency)
-    if not isinstance(description, Number) or value is None or description.whole or sum(letter.isdigit() for letter in text) <= DIGITS + 1:
+    if (
+        not isinstance(description, Number)
+        or value is None
+        or description.whole
+        or sum(letter.isdigit() for letter in text) <= DIGITS + 1
+    ):
         return text, ""
     shown = description.shown(system)
     converted = convert(value, description.unit, shown)
@@ -124,18 +149,34 @@ def control(description, text, common, currency, system):
     if isinstance(description, Flag):
         return _select(common, [("yes", "yes"), ("no", "no")], text)
     if isinstance(description, (Rows, Series)):
-        columns = escape(json.dumps(_columns(description, system, currency), ensure_ascii=False)) if isinstance(description, Rows) else ""
+        columns = (
+            escape(json.dumps(_columns(description, system, currency), ensure_ascii=False))
+            if isinstance(description, Rows)
+            else ""
+        )
         extra = f' data-columns="{columns}"' if columns else ""
-        return f'<textarea {common}{extra} rows="{min(8, max(2, text.count(chr(10)) + 1))}" spellcheck="false">{escape(text, quote=False)}</textarea>'
+        return (
+            f'<textarea {common}{extra} rows="{min(8, max(2, text.count(chr(10)) + 1))}"'
+            f' spellcheck="false">{escape(text, quote=False)}</textarea>'
+        )
     if isinstance(description, Day):
         return f'<input {common} type="date" value="{escape(text)}">'
     # A phone's number pad has no minus sign, so temperatures and the like keep the whole keyboard.
-    mode = "text" if not isinstance(description, Number) or description.low < 0 or unit(description.unit).scale else "numeric" if description.whole else "decimal"
+    mode = (
+        "text"
+        if not isinstance(description, Number) or description.low < 0 or unit(description.unit).scale
+        else "numeric"
+        if description.whole
+        else "decimal"
+    )
     return f'<input {common} type="text" inputmode="{mode}" value="{escape(text)}" spellcheck="false">'
 
 
 def _select(common, options, chosen):
-    items = "".join(f'<option value="{escape(key)}"{" selected" if key == chosen else ""}>{escape(words)}</option>' for key, words in options)
+    items = "".join(
+        f'<option value="{escape(key)}"{" selected" if key == chosen else ""}>{escape(words)}</option>'
+        for key, words in options
+    )
     return f"<select {common}>{items}</select>"
 
 
@@ -158,7 +199,13 @@ def _columns(description, system, currency):
 def shown_default(default, description, system, currency):
     """A default as its field shows it."""
     if isinstance(description, Number) and default is not None:
-        return number_text(convert(default, description.unit, description.shown(system)), DEFAULT_DIGITS).replace(",", "").replace("−", "-")
+        return (
+            number_text(convert(default, description.unit, description.shown(system)), DEFAULT_DIGITS)
+            .replace(",", "")
+            .replace("−", "-")
+        )
     if isinstance(description, Rows) and default:
-        return rows_text(default, description, system, currency, DEFAULT_DIGITS + 1)  # a cell may be a clock time in hours
+        return rows_text(
+            default, description, system, currency, DEFAULT_DIGITS + 1
+        )  # a cell may be a clock time in hours
     return field_value(default, description, system, currency)

@@ -27,7 +27,10 @@ def _lead(view, target, handed):
     query = f"#plan?{urlencode({**texts, 'units': view.system or 'metric', 'from': view.entry.id})}" if texts else ""
     keyed = {plan_key(name, target.inputs[name]): text for name, text in texts.items()}
     hand = f' data-hand="{escape(json.dumps(keyed, ensure_ascii=False))}" data-from="{view.entry.id}"' if texts else ""
-    takes = "; ".join(f"{lower_first(target.inputs[name].label)} {value_text(value, target.inputs[name], view.system, view.currency)}" for name, value in values.items())
+    takes = "; ".join(
+        f"{lower_first(target.inputs[name].label)} {value_text(value, target.inputs[name], view.system, view.currency)}"
+        for name, value in values.items()
+    )
     told = f' <span class="calc-takes">Takes along: {escape(takes)}.</span>' if takes else ""
     return f'<li><a href="handbook:{target.page}{escape(query)}"{hand}>{escape(target.question)}</a>{told}</li>'
 
@@ -59,5 +62,9 @@ def _rounded(value, description, system):
 def fits(target_input, source):
     """Whether what `source` describes may stand in `target_input`: a number of the same dimension, or the same kind of input."""
     if isinstance(target_input, Number):
-        return hasattr(source, "unit") and not isinstance(source, Series) and unit(source.unit).dimension == unit(target_input.unit).dimension
+        return (
+            hasattr(source, "unit")
+            and not isinstance(source, Series)
+            and unit(source.unit).dimension == unit(target_input.unit).dimension
+        )
     return isinstance(target_input, (Choice, Day, Flag, Rows, Series)) and type(source) is type(target_input)

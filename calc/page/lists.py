@@ -12,7 +12,9 @@ from calc.page.materials import materials_table
 
 def modules():
     """{name: module} of calc/facts, apart from its vocabulary."""
-    names = sorted(module.name for module in pkgutil.iter_modules(calc.facts.__path__) if module.name not in ("base", "sources"))
+    names = sorted(
+        module.name for module in pkgutil.iter_modules(calc.facts.__path__) if module.name not in ("base", "sources")
+    )
     return {name: importlib.import_module(f"calc.facts.{name}") for name in names}
 
 
@@ -35,14 +37,20 @@ def facts_table(chapter=""):
         return materials_table()
     wanted = modules() if not chapter else {chapter: modules()[chapter]}
     rows = [_rows(item) for module in wanted.values() for item in facts_of(module)]
-    head = "".join(f"<th scope=col>{text}</th>" for text in ("Figure", "Low", "Typical", "High", "Unit", "Source", "How sure"))
-    return f'<div class="calc-scroll" tabindex="0" role="group" aria-label="Coefficients"><table class="calc-facts"><thead><tr>{head}</tr></thead><tbody>{"".join(rows)}</tbody></table></div>'
+    head = "".join(
+        f"<th scope=col>{text}</th>" for text in ("Figure", "Low", "Typical", "High", "Unit", "Source", "How sure")
+    )
+    return (
+        '<div class="calc-scroll" tabindex="0" role="group" aria-label="Coefficients"><table'
+        f' class="calc-facts"><thead><tr>{head}</tr></thead><tbody>{"".join(rows)}</tbody></table></div>'
+    )
 
 
 def _rows(item):
     if isinstance(item, Points):
         points = "".join(
-            f"<tr><td>{escape(item.label)} at {number_text(x)} {escape(symbol(item.x_unit))}</td><td></td><td>{number_text(y)}</td><td></td><td>{escape(symbol(item.y_unit))}</td>"
+            f"<tr><td>{escape(item.label)} at {number_text(x)}"
+            f" {escape(symbol(item.x_unit))}</td><td></td><td>{number_text(y)}</td><td></td><td>{escape(symbol(item.y_unit))}</td>"
             f"<td>{escape(str(source or ''))}</td><td>{escape(SURE.get(sure, sure))}</td></tr>"
             for x, y, source, sure in (point[:4] for point in item.points)
         )
@@ -50,7 +58,8 @@ def _rows(item):
     low, middle, high = ("" if end is None else number_text(end, 4) for end in (item.low, item.typical, item.high))
     note = f"<br><small>{escape(item.note)}</small>" if item.note else ""
     return (
-        f"<tr><th scope=row>{escape(item.label)}{note}</th><td>{low}</td><td>{middle}</td><td>{high}</td><td>{escape(symbol(item.unit))}</td>"
+        "<tr><th"
+        f" scope=row>{escape(item.label)}{note}</th><td>{low}</td><td>{middle}</td><td>{high}</td><td>{escape(symbol(item.unit))}</td>"
         f"<td>{escape(str(item.source or ''))}</td><td>{escape(SURE[item.sure])}</td></tr>"
     )
 
@@ -61,6 +70,7 @@ def sources_list(chapter=""):
 
     works = {value for value in vars(sources).values() if isinstance(value, Source) and value.work}
     items = "".join(
-        f"<li><strong>{escape(source.name.removesuffix('.'))}.</strong> <cite>{escape(source.work)}</cite>.</li>" for source in sorted(works, key=lambda s: s.name.lower())
+        f"<li><strong>{escape(source.name.removesuffix('.'))}.</strong> <cite>{escape(source.work)}</cite>.</li>"
+        for source in sorted(works, key=lambda s: s.name.lower())
     )
     return f'<ul class="calc-sources">{items}</ul>'

@@ -13,17 +13,26 @@ GROUPS = {
     "brown": "Dry and woody",
     "other": "Finished",
 }
-FIGURES = (("moisture", "Moisture"), ("nitrogen", "Nitrogen"), ("carbon_nitrogen", "C:N"), ("bulk_density", "Bulk density"))
+FIGURES = (
+    ("moisture", "Moisture"),
+    ("nitrogen", "Nitrogen"),
+    ("carbon_nitrogen", "C:N"),
+    ("bulk_density", "Bulk density"),
+)
 
 
 def materials_table():
     """Every material with typical, low and high of each figure; density in both units, since pages stand still."""
-    heads = "".join(f'<th scope="col">{head}</th>' for head in ("Moisture, %", "Nitrogen, % of dry", "C:N", "Bulk density, kg/m³ and lb/yd³"))
+    heads = "".join(
+        f'<th scope="col">{head}</th>'
+        for head in ("Moisture, %", "Nitrogen, % of dry", "C:N", "Bulk density, kg/m³ and lb/yd³")
+    )
     bodies = "".join(_group(key, title) for key, title in GROUPS.items())
     return (
-        '<section class="materials" aria-label="Materials and their figures" tabindex="0"><table class="materials-table">'
-        f"<caption>{len(MATERIALS)} materials: the typical figure, then low to high. Open a name for notes and sources.</caption>"
-        f'<thead><tr><th scope="col" class="materials-unseen"><span>Material</span></th>{heads}</tr></thead>{bodies}</table></section>'
+        '<section class="materials" aria-label="Materials and their figures" tabindex="0"><table'
+        f' class="materials-table"><caption>{len(MATERIALS)} materials: the typical figure, then low to high. Open a'
+        ' name for notes and sources.</caption><thead><tr><th scope="col"'
+        f' class="materials-unseen"><span>Material</span></th>{heads}</tr></thead>{bodies}</table></section>'
     )
 
 
@@ -34,10 +43,18 @@ def _group(key, title):
 
 def _row(material):
     """Two lines: the name with its notes, and the figures under their own header, which only a screen reader needs."""
-    cells = (_cell(material.moisture, 100), _cell(material.nitrogen, 100), _cell(material.carbon_nitrogen, 1), _density(material.bulk_density))
-    name = f'<details><summary>{_sentence(material.name)}</summary>{_notes(material)}</details>'
+    cells = (
+        _cell(material.moisture, 100),
+        _cell(material.nitrogen, 100),
+        _cell(material.carbon_nitrogen, 1),
+        _density(material.bulk_density),
+    )
+    name = f"<details><summary>{_sentence(material.name)}</summary>{_notes(material)}</details>"
     header = f'<th scope="row" class="materials-unseen"><span>{_sentence(material.name)}</span></th>'
-    return f'<tr><td class="materials-name" id="{_anchor(material.name)}" colspan="5">{name}</td></tr><tr>{header}{"".join(cells)}</tr>'
+    return (
+        f'<tr><td class="materials-name" id="{_anchor(material.name)}"'
+        f' colspan="5">{name}</td></tr><tr>{header}{"".join(cells)}</tr>'
+    )
 
 
 def _anchor(name):
@@ -49,8 +66,10 @@ def _sentence(name):
 
 
 def _cell(fact, scale):
-    typical, low, high = (number_text(scale * value, digits) for value, digits in ((fact.typical, 3), (fact.low, 2), (fact.high, 2)))
-    return f'<td><b>{typical}</b><br><small>{low}–{high}</small></td>'
+    typical, low, high = (
+        number_text(scale * value, digits) for value, digits in ((fact.typical, 3), (fact.low, 2), (fact.high, 2))
+    )
+    return f"<td><b>{typical}</b><br><small>{low}–{high}</small></td>"
 
 
 def _density(fact):
@@ -58,7 +77,9 @@ def _density(fact):
 
 
 def _in_unit(fact, unit):
-    typical, low, high = (number_text(convert(value, "kg/m3", unit), 2) for value in (fact.typical, fact.low, fact.high))
+    typical, low, high = (
+        number_text(convert(value, "kg/m3", unit), 2) for value in (fact.typical, fact.low, fact.high)
+    )
     return f"<b>{typical}</b> <small>{low}–{high}</small>"
 
 

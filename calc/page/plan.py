@@ -63,7 +63,14 @@ def current_key(key):
 def plan_text(value, description, system):
     """`8 ft`, `75 %`, `12 money/lb`: text that reads back to the same value whatever units are shown."""
     if isinstance(description, Series) and value is not None:
-        each = Number(description.unit, description.label, description.low, description.high, us=description.us, metric=description.metric)
+        each = Number(
+            description.unit,
+            description.label,
+            description.low,
+            description.high,
+            us=description.us,
+            metric=description.metric,
+        )
         return ", ".join(plan_text(item, each, system) for item in value)
     if isinstance(description, Rows) and value is not None:
         return field_value(value, description, system, "money")
@@ -75,7 +82,11 @@ def plan_text(value, description, system):
 
 def set_by_reader(view, values):
     """{name: text with its unit} of the inputs that the reader set, readable in either system of units."""
-    return {name: carried_text(text, view.given[name], view.entry.inputs[name], view.system, view.currency) for name, text in values.items() if name in view.entry.inputs}
+    return {
+        name: carried_text(text, view.given[name], view.entry.inputs[name], view.system, view.currency)
+        for name, text in values.items()
+        if name in view.entry.inputs
+    }
 
 
 def carried_text(text, value, description, system, currency="$"):
@@ -154,7 +165,11 @@ def notice(entry, used, told):
     faults = "".join(f"<li>{escape(sentence)}</li>" for sentence in told)
     missed = f"<p>Not everything in the link could be used:</p><ul>{faults}</ul>" if faults else ""
     take = '<button type="button" data-action="take">Use these as mine</button> ' if used else ""
-    return f'{said}{missed}<p>{take}<button type="button" data-action="own">Go back to my own values</button></p>' if used or told else ""
+    return (
+        f'{said}{missed}<p>{take}<button type="button" data-action="own">Go back to my own values</button></p>'
+        if used or told
+        else ""
+    )
 
 
 def _named(entry, name):
@@ -183,7 +198,12 @@ def _first(told):
 
 def write_plan(values, units):
     """A plan as the text of a file: a line for each value, a table on indented lines below its name."""
-    lines = ["# A plan of The Lane Handbook. A line that begins with # is a note.", f"plan version: {VERSION}", f"units: {units}", ""]
+    lines = [
+        "# A plan of The Lane Handbook. A line that begins with # is a note.",
+        f"plan version: {VERSION}",
+        f"units: {units}",
+        "",
+    ]
     for key, text in values.items():
         rows = text.split("\n")
         lines += [f"{key} = {text}"] if len(rows) == 1 else [f"{key} =", *(f"    {row}" for row in rows)]
@@ -206,7 +226,10 @@ def _entries(text):
             found.append((number, " ".join(key.split()), value.strip() if sign else None, []))
             if len(found) > MOST_VALUES:
                 break
-    return [(number, key, value if not more else "\n".join([*([value] if value else []), *more]).rstrip()) for number, key, value, more in found]
+    return [
+        (number, key, value if not more else "\n".join([*([value] if value else []), *more]).rstrip())
+        for number, key, value, more in found
+    ]
 
 
 def read_plan(text, currency="$"):
@@ -215,18 +238,34 @@ def read_plan(text, currency="$"):
     Bare numbers are in the file's units. An older version is brought up to date; a newer one is told and left alone.
     """
     if len(text) > LONGEST_FILE:
-        return {"values": {}, "units": None, "told": [f"This file is longer than a plan can be ({LONGEST_FILE:,} characters). Choose the file that you saved on this page."]}
+        return {
+            "values": {},
+            "units": None,
+            "told": [
+                f"This file is longer than a plan can be ({LONGEST_FILE:,} characters). Choose the file that you saved"
+                " on this page."
+            ],
+        }
     values, units, told, seen, version = {}, None, [], {}, None
     entries = _entries(text)
     if len(entries) > MOST_VALUES:
-        return {"values": {}, "units": None, "told": [f"This file has more than {MOST_VALUES:,} values, which no plan has. Choose the file that you saved on this page."]}
+        return {
+            "values": {},
+            "units": None,
+            "told": [
+                f"This file has more than {MOST_VALUES:,} values, which no plan has. Choose the file that you saved on"
+                " this page."
+            ],
+        }
     for number, key, value in entries:
         if key == "plan version":
             version = value
         elif key == "units" and value in ("us", "metric"):
             units = value
         elif key == "units":
-            told.append(f"Line {number}: the units are “us” or “metric”, not “{_short(value or '')}”. US units are taken.")
+            told.append(
+                f"Line {number}: the units are “us” or “metric”, not “{_short(value or '')}”. US units are taken."
+            )
     newer = _version_told(version)
     if newer:
         return {"values": {}, "units": None, "told": [newer]}
@@ -258,14 +297,19 @@ def _version_told(version):
     if not re.fullmatch(r"\d{1,6}", version):
         return f"“plan version” must be a number such as {VERSION}, not “{_short(version)}”."
     if int(version) > VERSION:
-        return f"This plan was saved by a newer handbook (plan version {int(version)}; this copy reads up to {VERSION}). Open it there, or get the newer handbook. Nothing here was changed."
+        return (
+            f"This plan was saved by a newer handbook (plan version {int(version)}; this copy reads up to {VERSION})."
+            " Open it there, or get the newer handbook. Nothing here was changed."
+        )
     return None
 
 
 def _unknown(number, written, told_before):
     """An input that no calculator asks for. Looking for one of a like name takes a while, so the first few get it."""
     near = get_close_matches(_short(written, 80), inputs_by_key(), n=1, cutoff=0.6) if told_before < MOST_TOLD else []
-    return f"Line {number}: no calculator asks for “{_short(written)}”." + (f" The nearest is “{near[0]}”." if near else "")
+    return f"Line {number}: no calculator asks for “{_short(written)}”." + (
+        f" The nearest is “{near[0]}”." if near else ""
+    )
 
 
 def _label(key):
@@ -279,7 +323,10 @@ def _with_unit(key, text, system, currency):
         if carried_text(text, None, description, system, currency):
             return text
         if text.count("\n") > MOST_ROWS_BARE:
-            raise Told(f"{description.label}: a table of more than {MOST_ROWS_BARE:,} rows must name its units in its first line, such as “feed (kg)”.")
+            raise Told(
+                f"{description.label}: a table of more than {MOST_ROWS_BARE:,} rows must name its units in its first"
+                " line, such as “feed (kg)”."
+            )
         value = read_value(description, text, system, currency)
     return carried_text(text, value, description, system, currency)
 
@@ -294,13 +341,19 @@ def plan_page(values, origins, system, currency="$"):
     rows = "".join(_set_row(key, old, values[old], origins.get(old), system, currency) for key, old in known.items())
     strange = "".join(_strange_row(key, text) for key, text in values.items() if key not in known.values())
     head = "<tr><th scope=col>Input</th><th scope=col>Your value</th><td></td></tr>"
-    listed = f'<div class="calc-scroll" tabindex="0" role="group" aria-label="What you set"><table class="plan-set"><thead>{head}</thead>{rows}{strange}</table></div>'
+    listed = (
+        '<div class="calc-scroll" tabindex="0" role="group" aria-label="What you set"><table'
+        f' class="plan-set"><thead>{head}</thead>{rows}{strange}</table></div>'
+    )
     return f'<p class="plan-count">{_count(len(values))}</p>{listed if values else ""}{_untouched(known, system, currency)}'
 
 
 def _count(number):
     if not number:
-        return "You have set nothing yet: every calculator stands at its defaults. Change a figure under any question, and it is listed here."
+        return (
+            "You have set nothing yet: every calculator stands at its defaults. Change a figure under any question, and"
+            " it is listed here."
+        )
     return "You have set one value." if number == 1 else f"You have set {number} values."
 
 
@@ -324,16 +377,29 @@ def _strange_row(key, text):
 
 def _row(label, shown, key, more):
     """Two lines, so that it fits a phone: name, value and button; below, what it is used for."""
-    remove = f'<button type="button" data-remove="{escape(key)}" aria-label="Remove {escape(lower_first(label))}">Remove</button>'
-    return f'<tbody><tr><th scope=row>{escape(label)}</th><td>{shown}</td><td>{remove}</td></tr><tr><td class="plan-used" colspan="3">{more}</td></tr></tbody>'
+    remove = (
+        f'<button type="button" data-remove="{escape(key)}" aria-label="Remove'
+        f' {escape(lower_first(label))}">Remove</button>'
+    )
+    return (
+        f'<tbody><tr><th scope=row>{escape(label)}</th><td>{shown}</td><td>{remove}</td></tr><tr><td class="plan-used"'
+        f' colspan="3">{more}</td></tr></tbody>'
+    )
 
 
 def _used(key):
-    return "; ".join(_question(entry) for entry, *_ in inputs_by_key()[key] if entry.in_edition()) or "A chapter that this copy leaves out."
+    return (
+        "; ".join(_question(entry) for entry, *_ in inputs_by_key()[key] if entry.in_edition())
+        or "A chapter that this copy leaves out."
+    )
 
 
 def _question(entry):
-    return f'<a href="handbook:{entry.page}">{escape(entry.question)}</a>' if entry.in_edition() else escape(entry.question)
+    return (
+        f'<a href="handbook:{entry.page}">{escape(entry.question)}</a>'
+        if entry.in_edition()
+        else escape(entry.question)
+    )
 
 
 def _untouched(known, system, currency):
@@ -341,15 +407,22 @@ def _untouched(known, system, currency):
     parts = []
     for entry in every().values():
         rows = [
-            f"<tr><th scope=row>{escape(description.label)}</th><td>{escape(value_text(entry.defaults[name], description, system, currency))}</td></tr>"
+            "<tr><th"
+            f" scope=row>{escape(description.label)}</th><td>{escape(value_text(entry.defaults[name], description, system, currency))}</td></tr>"
             for name, description in entry.inputs.items()
             if plan_key(name, description) not in known
         ]
         if rows and entry.in_edition():
             head = "<tr><th scope=col>Input</th><th scope=col>Default</th></tr>"
             parts.append(
-                f'<details class="calc-group"><summary>{escape(entry.question)}</summary><p>Used for: {_question(entry)}</p><table class="plan-defaults"><thead>{head}</thead><tbody>{"".join(rows)}</tbody></table></details>')  # fmt: skip
-    return f'<details class="calc-group plan-untouched"><summary>What is still at its default, and where it is used</summary>{"".join(parts)}</details>'
+                f'<details class="calc-group"><summary>{escape(entry.question)}</summary><p>Used for:'
+                f" {_question(entry)}</p><table"
+                f' class="plan-defaults"><thead>{head}</thead><tbody>{"".join(rows)}</tbody></table></details>'
+            )
+    return (
+        '<details class="calc-group plan-untouched"><summary>What is still at its default, and where it is'
+        f" used</summary>{''.join(parts)}</details>"
+    )
 
 
 def offered(found, values, system, currency="$"):
@@ -361,11 +434,18 @@ def offered(found, values, system, currency="$"):
     rows = []
     for key, text in found["values"].items():
         label = inputs_by_key()[key][0][2].label
-        rows.append(f'<tr><th scope=row>{escape(label)}</th><td>{escape(shown_text(key, text, system, currency))}</td><td>{_mine(key, values.get(key), system, currency)}</td></tr>')
+        rows.append(
+            "<tr><th"
+            f" scope=row>{escape(label)}</th><td>{escape(shown_text(key, text, system, currency))}</td><td>{_mine(key, values.get(key), system, currency)}</td></tr>"
+        )
     head = "<tr><th scope=col>Input</th><th scope=col>In the file</th><th scope=col>Yours now</th></tr>"
     number = len(rows)
     words = "one value that can be used" if number == 1 else f"{number} values that can be used"
-    return f'{faults}<p>The file holds {words}. Nothing is changed yet.</p><div class="calc-scroll" tabindex="0" role="group" aria-label="What the file holds"><table class="plan-offered"><thead>{head}</thead><tbody>{"".join(rows)}</tbody></table></div>'
+    return (
+        f'{faults}<p>The file holds {words}. Nothing is changed yet.</p><div class="calc-scroll" tabindex="0"'
+        ' role="group" aria-label="What the file holds"><table'
+        f' class="plan-offered"><thead>{head}</thead><tbody>{"".join(rows)}</tbody></table></div>'
+    )
 
 
 def _mine(key, text, system, currency):
@@ -380,22 +460,36 @@ def _mine(key, text, system, currency):
 def page(system="us", currency="$"):
     """The plan page's sheet as it is built: nothing set, all defaults listed. The script fills it and shows its buttons."""
     choices = "".join(
-        f'<label><input type="radio" name="plan-units" value="{one}"{" checked" if one == system else ""}>{words}</label>' for one, words in zip(SYSTEMS, ("US units", "Metric units")))  # fmt: skip
-
-    def buttons(*pairs):
-        return "".join(f'<button type="button" data-action="{action}"{more}>{words}</button>' for action, words, more in pairs)
-
-    top = buttons(("save", "Save to a file", ""), ("open", "Open a file", ""), ("clear", "Clear all", ""), ("undo", "Undo", " hidden"), ("print", "Print", ""))
-    offer = buttons(("add", "Add these to mine", ""), ("only", "Use only these", ""), ("leave", "Leave mine as they are", ""))
-    return (
-        f'<section class="plan" data-units="{system}" data-currency="{escape(currency)}" data-state="prepared" aria-label="Your plan"><div class="calc plan-sheet">'
-        f'<fieldset data-live hidden><legend>Units of every page</legend>{choices}</fieldset>'
-        f'<div class="calc-actions" role="group" aria-label="What to do with the plan" data-live hidden>{top}</div>'
-        '<input type="file" class="plan-file" accept=".txt,text/plain" aria-label="A file of a plan" hidden><p class="plan-status" role="status"></p>'
-        f'<div class="plan-offer" hidden><h2 tabindex="-1">What the file holds</h2><div class="plan-offer-list"></div><div class="calc-actions" role="group" aria-label="What to do with the file">{offer}</div></div>'
-        f'<div class="plan-list" tabindex="-1">{plan_page({}, {}, system, currency)}</div></div></section>'
+        '<label><input type="radio" name="plan-units"'
+        f' value="{one}"{" checked" if one == system else ""}>{words}</label>'
+        for one, words in zip(SYSTEMS, ("US units", "Metric units"))
     )
 
+    def buttons(*pairs):
+        return "".join(
+            f'<button type="button" data-action="{action}"{more}>{words}</button>' for action, words, more in pairs
+        )
+
+    top = buttons(
+        ("save", "Save to a file", ""),
+        ("open", "Open a file", ""),
+        ("clear", "Clear all", ""),
+        ("undo", "Undo", " hidden"),
+        ("print", "Print", ""),
+    )
+    offer = buttons(
+        ("add", "Add these to mine", ""), ("only", "Use only these", ""), ("leave", "Leave mine as they are", "")
+    )
+    return (
+        f'<section class="plan" data-units="{system}" data-currency="{escape(currency)}" data-state="prepared"'
+        ' aria-label="Your plan"><div class="calc plan-sheet"><fieldset data-live hidden><legend>Units of every'
+        f' page</legend>{choices}</fieldset><div class="calc-actions" role="group" aria-label="What to do with the'
+        f' plan" data-live hidden>{top}</div><input type="file" class="plan-file" accept=".txt,text/plain"'
+        ' aria-label="A file of a plan" hidden><p class="plan-status" role="status"></p><div class="plan-offer"'
+        ' hidden><h2 tabindex="-1">What the file holds</h2><div class="plan-offer-list"></div><div'
+        f' class="calc-actions" role="group" aria-label="What to do with the file">{offer}</div></div><div'
+        f' class="plan-list" tabindex="-1">{plan_page({}, {}, system, currency)}</div></div></section>'
+    )
 
 
 def questions(chapter, pages=()):

@@ -15,7 +15,10 @@ LARGEST = 1.2
 
 def picture(width, height, shapes):
     """The whole picture; its title and text equivalent stand beside it, so the picture itself is hidden from screen readers."""
-    return f'<svg class="draw" width="{_at(width * LARGEST)}" viewBox="0 0 {_at(width)} {_at(height)}" aria-hidden="true" focusable="false">{"".join(shapes)}</svg>'
+    return (
+        f'<svg class="draw" width="{_at(width * LARGEST)}" viewBox="0 0 {_at(width)} {_at(height)}" aria-hidden="true"'
+        f' focusable="false">{"".join(shapes)}</svg>'
+    )
 
 
 def rect(x, y, width, height, style):
@@ -58,13 +61,21 @@ def measure(x1, y1, x2, y2, words, style="draw-dim"):
     upright = abs(x2 - x1) < abs(y2 - y1)
     ends = [(x - 4, y, x + 4, y) if upright else (x, y - 4, x, y + 4) for x, y in ((x1, y1), (x2, y2))]
     middle_x, middle_y = (x1 + x2) / 2, (y1 + y2) / 2
-    label = text(middle_x + 7, middle_y + 4, words, style) if upright else text(middle_x, middle_y - 6, words, style, "middle")
+    label = (
+        text(middle_x + 7, middle_y + 4, words, style)
+        if upright
+        else text(middle_x, middle_y - 6, words, style, "middle")
+    )
     return line(x1, y1, x2, y2, "draw-measure") + "".join(line(*end, "draw-measure") for end in ends) + label
 
 
 def scale_bar(x, y, length, words):
     """A bar of known length, so that the picture can be measured."""
-    return rect(x, y, length / 2, 5, "draw-scale") + rect(x + length / 2, y, length / 2, 5, "draw-scale draw-scale-open") + text(x + length + 8, y + 6, words, "draw-dim")
+    return (
+        rect(x, y, length / 2, 5, "draw-scale")
+        + rect(x + length / 2, y, length / 2, 5, "draw-scale draw-scale-open")
+        + text(x + length + 8, y + 6, words, "draw-dim")
+    )
 
 
 def fahrenheit(celsius):

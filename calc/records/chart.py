@@ -3,17 +3,59 @@
 from dataclasses import dataclass
 from typing import Annotated
 
-from calc.engine import Answer, Axis, Choice, Column, Count, Figure, Log, Mark, Number, Output, Refused, Series, Show, Step, Table, Text, calculator, presents
+from calc.engine import (
+    Answer,
+    Axis,
+    Choice,
+    Column,
+    Count,
+    Figure,
+    Log,
+    Mark,
+    Number,
+    Output,
+    Refused,
+    Series,
+    Show,
+    Step,
+    Table,
+    Text,
+    calculator,
+    presents,
+)
 from calc.engine.describe import first_few
 from calc.facts import records as facts
 
-QUILLFEN = (2010, 1950, 2080, 2130, 1980, 2040, 1920, 2060, 2110, 1990, 2020, 1890, 1930, 1870, 1910, 1850, 1900, 1880, 1860, 1840)
+QUILLFEN = (
+    2010,
+    1950,
+    2080,
+    2130,
+    1980,
+    2040,
+    1920,
+    2060,
+    2110,
+    1990,
+    2020,
+    1890,
+    1930,
+    1870,
+    1910,
+    1850,
+    1900,
+    1880,
+    1860,
+    1840,
+)
 """Cocoons of twenty trays in a row at Quillfen, invented: the room has cooled after the eleventh."""
 WHAT = {"cocoons": "Cocoons a tray", "mass": "Weight", "temperature": "Temperature", "other": "Something else"}
 LOOK_FIRST = {
-    "cocoons": "look at temperature and moisture before feed", "mass": "look at feed and moisture, then at how you weigh", "temperature": "look at the thermometer, the heater and the door",
+    "cocoons": "look at temperature and moisture before feed",
+    "mass": "look at feed and moisture, then at how you weigh",
+    "temperature": "look at the thermometer, the heater and the door",
     "other": "look at what changed right before the first of these points",
-}  # fmt: skip
+}
 
 
 def moving_ranges(values):
@@ -64,10 +106,19 @@ def marked(values, centre, sigma):
     """As run_rules; where the baseline never changed, so that chance has no width, every value that is another one."""
     if sigma > 0:
         return run_rules(values, centre, sigma)
-    return [(place, 1, 1 if value > centre else -1) for place, value in enumerate(values) if abs(value - centre) > 1e-9 * abs(centre)]
+    return [
+        (place, 1, 1 if value > centre else -1)
+        for place, value in enumerate(values)
+        if abs(value - centre) > 1e-9 * abs(centre)
+    ]
 
 
-RULE_WORDS = {1: "beyond the limits", 2: "two of three near a limit", 3: "four of five well off the centre", 4: "eight in a row on one side of the centre"}
+RULE_WORDS = {
+    1: "beyond the limits",
+    2: "two of three near a limit",
+    3: "four of five well off the centre",
+    4: "eight in a row on one side of the centre",
+}
 
 
 @dataclass(frozen=True)
@@ -77,21 +128,73 @@ class Chart(Answer):
     lower_limit: Annotated[float, Output("1", "Lower limit", "", main=True, digits=4)]
     upper_limit: Annotated[float, Output("1", "Upper limit", "", main=True, digits=4)]
     mean_range: Annotated[float, Output("1", "Mean moving range", "Between one value and the next.", digits=4)]
-    range_limit: Annotated[float, Output("1", "Limit of a moving range", "A larger jump is out of the ordinary.", digits=4)]
-    outside_band: Annotated[int | None, Output("1", "Outside your own band", "Values below or above it. Blank without a band.")]
+    range_limit: Annotated[
+        float, Output("1", "Limit of a moving range", "A larger jump is out of the ordinary.", digits=4)
+    ]
+    outside_band: Annotated[
+        int | None, Output("1", "Outside your own band", "Values below or above it. Blank without a band.")
+    ]
     flags: Annotated[tuple, Output("1", "Flags", "Each names the last point of what it saw, counted from 1.")]
 
 
 @calculator(
-    "records.chart", "Is this tray, week or lane out of the ordinary?",
-    leads={"records.lane": {}, "climate.today": {}})
+    "records.chart", "Is this tray, week or lane out of the ordinary?", leads={"records.lane": {}, "climate.today": {}}
+)
 def chart(
-    values: Annotated[tuple | None, Series("1", "Values, oldest first", -1e12, 1e12, help="One for each tray, week or slice. A log with dates, below, takes their place.", optional=True, unless="log")] = QUILLFEN,
-    log: Annotated[list | None, Log("Or a log", {"time": Text("Time"), "value": Number("1", "Value", -1e12, 1e12)}, help="Two columns, time and value, as the daily sheets write them. Rows count in the order in which they stand.", optional=True, tolerant=True)] = None,
-    baseline: Annotated[int, Count("1", "Baseline: the first so many", 2, 100000, help="Values from when all was well. Ten at least, twenty is better.")] = 11,
+    values: Annotated[
+        tuple | None,
+        Series(
+            "1",
+            "Values, oldest first",
+            -1e12,
+            1e12,
+            help="One for each tray, week or slice. A log with dates, below, takes their place.",
+            optional=True,
+            unless="log",
+        ),
+    ] = QUILLFEN,
+    log: Annotated[
+        list | None,
+        Log(
+            "Or a log",
+            {"time": Text("Time"), "value": Number("1", "Value", -1e12, 1e12)},
+            help=(
+                "Two columns, time and value, as the daily sheets write them. Rows count in the order in which they"
+                " stand."
+            ),
+            optional=True,
+            tolerant=True,
+        ),
+    ] = None,
+    baseline: Annotated[
+        int,
+        Count(
+            "1",
+            "Baseline: the first so many",
+            2,
+            100000,
+            help="Values from when all was well. Ten at least, twenty is better.",
+        ),
+    ] = 11,
     what: Annotated[str, Choice("What they are", WHAT, help="For the advice only.")] = "cocoons",
-    band_low: Annotated[float | None, Number("1", "Your own band, low", -1e12, 1e12, help="What you want the values to be, whatever they are used to. Blank: no lower end.", optional=True, group="Your own band")] = None,
-    band_high: Annotated[float | None, Number("1", "Your own band, high", -1e12, 1e12, help="Blank: no upper end.", optional=True, group="Your own band")] = None,
+    band_low: Annotated[
+        float | None,
+        Number(
+            "1",
+            "Your own band, low",
+            -1e12,
+            1e12,
+            help="What you want the values to be, whatever they are used to. Blank: no lower end.",
+            optional=True,
+            group="Your own band",
+        ),
+    ] = None,
+    band_high: Annotated[
+        float | None,
+        Number(
+            "1", "Your own band, high", -1e12, 1e12, help="Blank: no upper end.", optional=True, group="Your own band"
+        ),
+    ] = None,
 ) -> Chart:
     """Individuals and moving-range chart of a series, with the four run rules.
 
@@ -102,15 +205,35 @@ def chart(
     series = series_of(values, log)
     if len(series) < 3:
         dropped = getattr(log, "dropped", ())
-        raise Refused([("log" if dropped or log else "values", " ".join(["Values: a chart needs at least three.", first_few(dropped)]).strip())])
+        raise Refused(
+            [
+                (
+                    "log" if dropped or log else "values",
+                    " ".join(["Values: a chart needs at least three.", first_few(dropped)]).strip(),
+                )
+            ]
+        )
     if band_low is not None and band_high is not None and band_low >= band_high:
         raise Refused([("band_low", "Your own band, low must be below its high end.")])
     count = min(baseline, len(series))
     centre, mean_range, lower, upper, range_limit = limits(series[:count])
     sigma = mean_range / facts.RANGE_CONSTANT.typical
     flags = flag_words(series, centre, sigma, range_limit)
-    verdict = "Nothing out of the ordinary" if not flags else f"{len(flags)} {'flag' if len(flags) == 1 else 'flags'}: something has changed"
-    return Chart(verdict=verdict, centre=centre, lower_limit=lower, upper_limit=upper, mean_range=mean_range, range_limit=range_limit, outside_band=outside_band(series, band_low, band_high), flags=tuple(flags))
+    verdict = (
+        "Nothing out of the ordinary"
+        if not flags
+        else f"{len(flags)} {'flag' if len(flags) == 1 else 'flags'}: something has changed"
+    )
+    return Chart(
+        verdict=verdict,
+        centre=centre,
+        lower_limit=lower,
+        upper_limit=upper,
+        mean_range=mean_range,
+        range_limit=range_limit,
+        outside_band=outside_band(series, band_low, band_high),
+        flags=tuple(flags),
+    )
 
 
 def outside_band(series, low, high):
@@ -139,7 +262,11 @@ def flag_words(series, centre, sigma, range_limit):
         for rule, side in sorted(now - going_on):
             words.append(f"point {place + 1}: {RULE_WORDS[rule]}, {'above' if side > 0 else 'below'}")
         going_on = now
-    words += [f"points {place + 1} and {place + 2}: a jump of more than the limit of ranges" for place, jump in enumerate(moving_ranges(series)) if jump > range_limit + 1e-9 * abs(centre)]
+    words += [
+        f"points {place + 1} and {place + 2}: a jump of more than the limit of ranges"
+        for place, jump in enumerate(moving_ranges(series))
+        if jump > range_limit + 1e-9 * abs(centre)
+    ]
     return words
 
 
@@ -151,25 +278,69 @@ def show_chart(v):
     numbered = list(enumerate(series, 1))
     shown = numbered[-300:]
     marks = [
-        Mark("line", shown, tone="muted"), Mark("dots", [point for point in shown if point[0] - 1 not in flagged]), Mark("dots", [point for point in shown if point[0] - 1 in flagged], label="flagged", tone="warn"),
-        Mark("rule_y", [(v.centre, "centre")], tone="second"), Mark("rule_y", [(v.upper_limit, "upper limit"), (v.lower_limit, "lower limit")], tone="warn"),
-    ]  # fmt: skip
+        Mark("line", shown, tone="muted"),
+        Mark("dots", [point for point in shown if point[0] - 1 not in flagged]),
+        Mark("dots", [point for point in shown if point[0] - 1 in flagged], label="flagged", tone="warn"),
+        Mark("rule_y", [(v.centre, "centre")], tone="second"),
+        Mark("rule_y", [(v.upper_limit, "upper limit"), (v.lower_limit, "lower limit")], tone="warn"),
+    ]
     if v.outside_band is not None:
-        ends = (min([*series, v.lower_limit]) if v.band_low is None else v.band_low, max([*series, v.upper_limit]) if v.band_high is None else v.band_high)
+        ends = (
+            min([*series, v.lower_limit]) if v.band_low is None else v.band_low,
+            max([*series, v.upper_limit]) if v.band_high is None else v.band_high,
+        )
         marks.insert(0, Mark("zone_y", [(*ends, "your band")], tone="good"))
     return Show(
         working=[
             Step("Centre", "{centre} = mean of the {baseline} values", "NIST/SEMATECH e-Handbook 6.3.2.2"),
-            Step("Limits", "{lower_limit} and {upper_limit} = {centre} ∓ 3 × {mean_range} ÷ 1.128", "NIST/SEMATECH e-Handbook 6.3.2.2"),
+            Step(
+                "Limits",
+                "{lower_limit} and {upper_limit} = {centre} ∓ 3 × {mean_range} ÷ 1.128",
+                "NIST/SEMATECH e-Handbook 6.3.2.2",
+            ),
             Step("Ranges", "{range_limit} = 3.267 × {mean_range}", "Montgomery, D4 for two"),
-            Step("Rules", "one beyond 3σ; two of three beyond 2σ; four of five beyond 1σ; eight in a row on one side. Here: {flags}", "Western Electric 1956"),
+            Step(
+                "Rules",
+                "one beyond 3σ; two of three beyond 2σ; four of five beyond 1σ; eight in a row on one side. Here:"
+                " {flags}",
+                "Western Electric 1956",
+            ),
             Step("Your own band", "{outside_band} = values below {band_low} or above {band_high}", "count"),
         ],
-        tables=[Table("values", "The values", [Column("number", "Number", "1"), Column("value", "Value", "1", digits=5), Column("range", "Jump from the one before", "1", digits=4), Column("flag", "Flag")], [(number, value, None if number == 1 else abs(value - series[number - 2]), "flagged" if number - 1 in flagged else "") for number, value in shown])],
-        figures=[Figure("chart", WHAT[v.what], finding=v.verdict + ".", x=Axis("Number", "1"), y=Axis(WHAT[v.what], "1"), marks=[mark for mark in marks if mark.points])],
+        tables=[
+            Table(
+                "values",
+                "The values",
+                [
+                    Column("number", "Number", "1"),
+                    Column("value", "Value", "1", digits=5),
+                    Column("range", "Jump from the one before", "1", digits=4),
+                    Column("flag", "Flag"),
+                ],
+                [
+                    (
+                        number,
+                        value,
+                        None if number == 1 else abs(value - series[number - 2]),
+                        "flagged" if number - 1 in flagged else "",
+                    )
+                    for number, value in shown
+                ],
+            )
+        ],
+        figures=[
+            Figure(
+                "chart",
+                WHAT[v.what],
+                finding=v.verdict + ".",
+                x=Axis("Number", "1"),
+                y=Axis(WHAT[v.what], "1"),
+                marks=[mark for mark in marks if mark.points],
+            )
+        ],
         warnings=_warnings(v, series),
         reading=_reading(v, series, flagged),
-    )  # fmt: skip
+    )
 
 
 def _warnings(v, series):
@@ -177,9 +348,22 @@ def _warnings(v, series):
     if v.baseline < 10:
         found.append(("baseline", f"{v.baseline} values are few for limits: ten at least, twenty is better."))
     if v.baseline >= len(series):
-        found.append(("baseline", "The baseline takes in every value, so a change would hide in its own limits. Use only those from when all was well."))
+        found.append(
+            (
+                "baseline",
+                (
+                    "The baseline takes in every value, so a change would hide in its own limits. Use only those from"
+                    " when all was well."
+                ),
+            )
+        )
     if v.outside_band == len(series):
-        found.append(("band_low" if v.band_low is not None else "band_high", "Every value lies outside your own band. Is it in the same unit as the values?"))
+        found.append(
+            (
+                "band_low" if v.band_low is not None else "band_high",
+                "Every value lies outside your own band. Is it in the same unit as the values?",
+            )
+        )
     if v.mean_range == 0:
         found.append(("values", "The baseline never changes at all. Is the figure really read anew each time?"))
     return found
@@ -195,16 +379,25 @@ def _about_band(v, series):
     if not v.outside_band:
         return ["All values lie inside your own band."]
     inside = v.outside_band < len(series) and not v.flags
-    return [f"{v.outside_band} of {len(series)} {'lies' if v.outside_band == 1 else 'lie'} outside your own band." + (" Chance alone puts them there: change how you work, or the band." if inside else "")]
+    return [
+        f"{v.outside_band} of {len(series)} {'lies' if v.outside_band == 1 else 'lie'} outside your own band."
+        + (" Chance alone puts them there: change how you work, or the band." if inside else "")
+    ]
 
 
 def _about_chance(v, series, flagged):
     if not v.flags:
-        return ["All values lie where chance alone would put them. Change nothing on their account.", f"Even so, with four rules chance raises a flag about once in {facts.FALSE_ALARM.typical:.0f} points."]
+        return [
+            "All values lie where chance alone would put them. Change nothing on their account.",
+            f"Even so, with four rules chance raises a flag about once in {facts.FALSE_ALARM.typical:.0f} points.",
+        ]
     first = v.flags[0]
     side = "below" if sum(series[place] < v.centre for place in flagged) * 2 >= len(flagged) else "above"
     return [
         f"First flagged: {first.replace(': ', ', ', 1)}.",
         f"Most flagged points lie {side} the centre of {v['centre']}: {LOOK_FIRST[v.what]}.",
-        f"One flag alone may be chance, about once in {facts.FALSE_ALARM.typical:.0f} points. Several in a row are not.",
+        (
+            f"One flag alone may be chance, about once in {facts.FALSE_ALARM.typical:.0f} points. Several in a row are"
+            " not."
+        ),
     ]

@@ -4,7 +4,25 @@ from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from typing import Annotated
 
-from calc.engine import POUND, Answer, Axis, Column, Figure, Log, Mark, Number, Output, Refused, Share, Show, Step, Table, Text, calculator, presents
+from calc.engine import (
+    POUND,
+    Answer,
+    Axis,
+    Column,
+    Figure,
+    Log,
+    Mark,
+    Number,
+    Output,
+    Refused,
+    Share,
+    Show,
+    Step,
+    Table,
+    Text,
+    calculator,
+    presents,
+)
 from calc.facts import biology
 from calc.facts import records as facts
 from calc.inputs import WORM_MASS, WormMass
@@ -15,28 +33,76 @@ def _quillfen():
     rows = []
     for day in range(70):
         hot = 49 <= day < 56
-        rows.append({
-            "time": datetime(2027, 5, 3) + timedelta(days=day), "feed": (22 if day < 35 else 26) * POUND if day % 7 in (0, 3) else None, "castings": 115 * POUND if day == 63 else None,
-            "moisture": None if day % 7 != 1 else round(0.78 - 0.002 * (day // 7) - (0.05 if hot else 0), 2), "temperature": (round(64.5 + day * 0.144 + (14 if hot else 0)) - 32) / 1.8, "water": 26 * POUND if day % 4 == 0 else None,
-        })  # fmt: skip
+        rows.append(
+            {
+                "time": datetime(2027, 5, 3) + timedelta(days=day),
+                "feed": (22 if day < 35 else 26) * POUND if day % 7 in (0, 3) else None,
+                "castings": 115 * POUND if day == 63 else None,
+                "moisture": None if day % 7 != 1 else round(0.78 - 0.002 * (day // 7) - (0.05 if hot else 0), 2),
+                "temperature": (round(64.5 + day * 0.144 + (14 if hot else 0)) - 32) / 1.8,
+                "water": 26 * POUND if day % 4 == 0 else None,
+            }
+        )
     return tuple(rows)
 
 
 COLUMNS = {
-    "time": Text("Time"), "feed": Number("kg", "Feed", 0, 1e5, optional=True), "castings": Number("kg", "Castings out", 0, 1e5, optional=True), "moisture": Share("Moisture", 0, 1, optional=True),
-    "temperature": Number("degC", "Bed temperature", -30, 80, optional=True), "water": Number("kg", "Water", 0, 1e5, optional=True),
-}  # fmt: skip
+    "time": Text("Time"),
+    "feed": Number("kg", "Feed", 0, 1e5, optional=True),
+    "castings": Number("kg", "Castings out", 0, 1e5, optional=True),
+    "moisture": Share("Moisture", 0, 1, optional=True),
+    "temperature": Number("degC", "Bed temperature", -30, 80, optional=True),
+    "water": Number("kg", "Water", 0, 1e5, optional=True),
+}
 
 
 @dataclass(frozen=True)
 class LaneLog(Answer):
-    feed_per_worm_mass_per_day: Annotated[float | None, Output("kg/kg day", "Feed a day for each weight of worms", "A half to one when warm and uncrowded.", us="lb/lb day", metric="kg/kg day", main=True)]
-    castings_per_feed: Annotated[float | None, Output("1", "Castings for the feed", "By weight. Early on there are none yet.", us="%", metric="%", digits=2, main=True)]
-    hours_outside_band: Annotated[float | None, Output("hour", "Hours outside the band", "Straight line between readings; gaps over two days are left out.", main=True, digits=2)]
-    next_feeding: Annotated[date | None, Output("1", "Next feeding is due", "After the usual time between feedings.", main=True)]
-    next_watering: Annotated[date | None, Output("1", "Next watering is due", "After the usual time between waterings.")]
-    temperature_drift_per_week: Annotated[float | None, Output("K/week", "Temperature drifts by", "Straight line through all readings.", digits=2)]
-    moisture_drift_per_week: Annotated[float | None, Output("1/week", "Moisture drifts by", "", us="%/week", metric="%/week", digits=2)]
+    feed_per_worm_mass_per_day: Annotated[
+        float | None,
+        Output(
+            "kg/kg day",
+            "Feed a day for each weight of worms",
+            "A half to one when warm and uncrowded.",
+            us="lb/lb day",
+            metric="kg/kg day",
+            main=True,
+        ),
+    ]
+    castings_per_feed: Annotated[
+        float | None,
+        Output(
+            "1",
+            "Castings for the feed",
+            "By weight. Early on there are none yet.",
+            us="%",
+            metric="%",
+            digits=2,
+            main=True,
+        ),
+    ]
+    hours_outside_band: Annotated[
+        float | None,
+        Output(
+            "hour",
+            "Hours outside the band",
+            "Straight line between readings; gaps over two days are left out.",
+            main=True,
+            digits=2,
+        ),
+    ]
+    next_feeding: Annotated[
+        date | None, Output("1", "Next feeding is due", "After the usual time between feedings.", main=True)
+    ]
+    next_watering: Annotated[
+        date | None, Output("1", "Next watering is due", "After the usual time between waterings.")
+    ]
+    temperature_drift_per_week: Annotated[
+        float | None, Output("K/week", "Temperature drifts by", "Straight line through all readings.", digits=2)
+    ]
+    moisture_drift_per_week: Annotated[
+        float | None, Output("1/week", "Moisture drifts by", "", us="%/week", metric="%/week", digits=2)
+    ]
     feed_total: Annotated[float, Output("kg", "Feed in all", "")]
     castings_total: Annotated[float, Output("kg", "Castings in all", "")]
     days: Annotated[float, Output("day", "Days in the log", "")]
@@ -86,12 +152,27 @@ def usual_gap(days):
 
 
 @calculator(
-    "records.lane", "What does my lane's log say, and what is due next?",
-    leads={"harvest.balance": {"mass": "feed_total"}, "lane.feeding": {}, "records.chart": {}})
+    "records.lane",
+    "What does my lane's log say, and what is due next?",
+    leads={"harvest.balance": {"mass": "feed_total"}, "lane.feeding": {}, "records.chart": {}},
+)
 def lane(
-    log: Annotated[list, Log("Daily log", COLUMNS, help="As the daily sheet writes it. Clock times are used as written: a time zone in them (+02:00, Z) is left out, so keep to one. Leave a cell blank when nothing was read. Paste, drop or open a file.", tolerant=True)] = _quillfen(),
+    log: Annotated[
+        list,
+        Log(
+            "Daily log",
+            COLUMNS,
+            help=(
+                "As the daily sheet writes it. Clock times are used as written: a time zone in them (+02:00, Z) is left"
+                " out, so keep to one. Leave a cell blank when nothing was read. Paste, drop or open a file."
+            ),
+            tolerant=True,
+        ),
+    ] = _quillfen(),
     worm_mass: WormMass = 1.5 * WORM_MASS,
-    band_low: Annotated[float, Number("degC", "Coldest you want", -5, 30, help="For the hours outside the band.")] = 10.0,
+    band_low: Annotated[
+        float, Number("degC", "Coldest you want", -5, 30, help="For the hours outside the band.")
+    ] = 10.0,
     band_high: Annotated[float, Number("degC", "Warmest you want", 5, 40)] = biology.BAND_HIGH.typical - 4,
 ) -> LaneLog:
     """Feed for worms, castings for feed, hours outside the band, drift and due dates from a daily log.
@@ -110,11 +191,17 @@ def lane(
     moistures = [(day, row["moisture"]) for day, row in zip(days, rows) if row.get("moisture") is not None]
     feed, castings = sum(amount for _, amount in fed), sum(row.get("castings") or 0.0 for row in rows)
     return LaneLog(
-        feed_per_worm_mass_per_day=feed / worm_mass / span if span >= 1 else None, castings_per_feed=castings / feed if feed else None,
+        feed_per_worm_mass_per_day=feed / worm_mass / span if span >= 1 else None,
+        castings_per_feed=castings / feed if feed else None,
         hours_outside_band=hours_outside(temperatures, band_low, band_high) if len(temperatures) > 1 else None,
-        next_feeding=due(rows, [day for day, _ in fed]), next_watering=due(rows, watered), temperature_drift_per_week=slope_per_week(temperatures), moisture_drift_per_week=slope_per_week(moistures),
-        feed_total=feed, castings_total=castings, days=span,
-    )  # fmt: skip
+        next_feeding=due(rows, [day for day, _ in fed]),
+        next_watering=due(rows, watered),
+        temperature_drift_per_week=slope_per_week(temperatures),
+        moisture_drift_per_week=slope_per_week(moistures),
+        feed_total=feed,
+        castings_total=castings,
+        days=span,
+    )
 
 
 def due(rows, days):
@@ -131,7 +218,9 @@ def show_lane(v):
     days = days_from(rows)
     weeks = {}
     for day, row in zip(days, rows):
-        week = weeks.setdefault(int(day // 7) + 1, {"feed": 0.0, "castings": 0.0, "water": 0.0, "temperature": [], "moisture": []})
+        week = weeks.setdefault(
+            int(day // 7) + 1, {"feed": 0.0, "castings": 0.0, "water": 0.0, "temperature": [], "moisture": []}
+        )
         for name in ("feed", "castings", "water"):
             week[name] += row.get(name) or 0.0
         for name in ("temperature", "moisture"):
@@ -141,23 +230,74 @@ def show_lane(v):
     def mean(values):
         return sum(values) / len(values) if values else None
 
-    table = [(number, week["feed"], week["water"], week["castings"], mean(week["temperature"]), max(week["temperature"], default=None), mean(week["moisture"])) for number, week in weeks.items()]
+    table = [
+        (
+            number,
+            week["feed"],
+            week["water"],
+            week["castings"],
+            mean(week["temperature"]),
+            max(week["temperature"], default=None),
+            mean(week["moisture"]),
+        )
+        for number, week in weeks.items()
+    ]
     temperatures = [(day / 7, row["temperature"]) for day, row in zip(days, rows) if row.get("temperature") is not None]
     step = -(-len(temperatures) // 400)
-    columns = [Column("week", "Week", "1"), Column("feed", "Feed", "kg"), Column("water", "Water", "kg"), Column("castings", "Castings", "kg"), Column("mean", "Mean temperature", "degC"), Column("warmest", "Warmest", "degC"), Column("moisture", "Moisture", "1", us="%", metric="%", digits=2)]
+    columns = [
+        Column("week", "Week", "1"),
+        Column("feed", "Feed", "kg"),
+        Column("water", "Water", "kg"),
+        Column("castings", "Castings", "kg"),
+        Column("mean", "Mean temperature", "degC"),
+        Column("warmest", "Warmest", "degC"),
+        Column("moisture", "Moisture", "1", us="%", metric="%", digits=2),
+    ]
     return Show(
         working=[
-            Step("Feed for the worms", "{feed_per_worm_mass_per_day} = {feed_total} ÷ {worm_mass} ÷ {days}", "definition"),
+            Step(
+                "Feed for the worms", "{feed_per_worm_mass_per_day} = {feed_total} ÷ {worm_mass} ÷ {days}", "definition"
+            ),
             Step("Castings for the feed", "{castings_per_feed} = {castings_total} ÷ {feed_total}", "definition"),
-            Step("Hours outside", "{hours_outside_band}: straight lines between readings, below {band_low} or above {band_high}", "geometry"),
-            Step("Due", "{next_feeding}: the last feeding and the middle one of all gaps between feedings; {next_watering} likewise", "median"),
-            Step("Drift", "{temperature_drift_per_week} and {moisture_drift_per_week}: slope of the least-squares line through all readings", "least squares"),
+            Step(
+                "Hours outside",
+                "{hours_outside_band}: straight lines between readings, below {band_low} or above {band_high}",
+                "geometry",
+            ),
+            Step(
+                "Due",
+                "{next_feeding}: the last feeding and the middle one of all gaps between feedings; {next_watering}"
+                " likewise",
+                "median",
+            ),
+            Step(
+                "Drift",
+                "{temperature_drift_per_week} and {moisture_drift_per_week}: slope of the least-squares line through"
+                " all readings",
+                "least squares",
+            ),
         ],
         tables=[Table("weeks", "Week by week", columns, table, open=True)],
-        figures=[Figure("temperature", "Bed temperature", finding=f"Outside the band for {v['hours_outside_band']} of {v['days']}.", x=Axis("Week", "1"), y=Axis("Bed temperature", "degC"), marks=[Mark("zone_y", [(v.band_low, v.band_high, "band")], tone="good"), Mark("line", temperatures[::step])])] if temperatures else [],
+        figures=(
+            [
+                Figure(
+                    "temperature",
+                    "Bed temperature",
+                    finding=f"Outside the band for {v['hours_outside_band']} of {v['days']}.",
+                    x=Axis("Week", "1"),
+                    y=Axis("Bed temperature", "degC"),
+                    marks=[
+                        Mark("zone_y", [(v.band_low, v.band_high, "band")], tone="good"),
+                        Mark("line", temperatures[::step]),
+                    ],
+                )
+            ]
+            if temperatures
+            else []
+        ),
         warnings=_warnings(v),
         reading=_reading(v),
-    )  # fmt: skip
+    )
 
 
 def _warnings(v):
@@ -165,21 +305,49 @@ def _warnings(v):
     if len(getattr(v.log, "dropped", [])) > 8:
         found.append(("log", f"And {len(v.log.dropped) - 8} more rows could not be read. The others are used."))
     if v.feed_per_worm_mass_per_day is not None and v.feed_per_worm_mass_per_day > 1.25:
-        found.append((None, "That is more than worms have been seen to eat. Uneaten feed heats and sours: look under the last layer."))
+        found.append(
+            (
+                None,
+                (
+                    "That is more than worms have been seen to eat. Uneaten feed heats and sours: look under the last"
+                    " layer."
+                ),
+            )
+        )
     if v.temperature_drift_per_week is not None and abs(v.temperature_drift_per_week) > 1.5:
-        found.append((None, f"The bed {'warms' if v.temperature_drift_per_week > 0 else 'cools'} by {v.say(abs(v.temperature_drift_per_week), 'K', digits=2)} a week. Look ahead at the chapter on heat and frost."))
+        found.append(
+            (
+                None,
+                (
+                    f"The bed {'warms' if v.temperature_drift_per_week > 0 else 'cools'} by"
+                    f" {v.say(abs(v.temperature_drift_per_week), 'K', digits=2)} a week. Look ahead at the chapter on"
+                    " heat and frost."
+                ),
+            )
+        )
     return found
 
 
 def _reading(v):
     sentences = []
     if v.feed_per_worm_mass_per_day is not None:
-        word = "little" if v.feed_per_worm_mass_per_day < facts.FEED_LOW.typical else "about what they can eat" if v.feed_per_worm_mass_per_day <= 1 else "a great deal"
+        word = (
+            "little"
+            if v.feed_per_worm_mass_per_day < facts.FEED_LOW.typical
+            else "about what they can eat"
+            if v.feed_per_worm_mass_per_day <= 1
+            else "a great deal"
+        )
         sentences.append(f"The worms had {v['feed_per_worm_mass_per_day']}: {word}.")
     if v.castings_per_feed:
-        sentences.append(f"{v['castings_total']} of castings came out for {v['feed_total']} of feed, {v['castings_per_feed']}.")
+        sentences.append(
+            f"{v['castings_total']} of castings came out for {v['feed_total']} of feed, {v['castings_per_feed']}."
+        )
     if v.hours_outside_band:
         sentences.append(f"The bed was outside {v['band_low']} to {v['band_high']} for {v['hours_outside_band']}.")
     if v.next_feeding:
-        sentences.append(f"At your usual pace the next feeding is due on {v['next_feeding']}" + (f", the next watering on {v['next_watering']}." if v.next_watering else "."))
+        sentences.append(
+            f"At your usual pace the next feeding is due on {v['next_feeding']}"
+            + (f", the next watering on {v['next_watering']}." if v.next_watering else ".")
+        )
     return sentences or ["The log is too short to say anything yet. A week of it will."]

@@ -22,9 +22,17 @@ from calc.engine.register import every
 from calc.facts import climate as climates
 
 CHAPTERS = {
-    "lane": "Lanes", "feed": "Feed and bedding", "moisture": "Moisture", "climate": "Water, heat and frost", "harvest": "Harvest", "breeding": "Breeding", "economics": "Money",
-    "garden": "In the garden", "records": "Records", "troubles": "Troubles",
-}  # fmt: skip
+    "lane": "Lanes",
+    "feed": "Feed and bedding",
+    "moisture": "Moisture",
+    "climate": "Water, heat and frost",
+    "harvest": "Harvest",
+    "breeding": "Breeding",
+    "economics": "Money",
+    "garden": "In the garden",
+    "records": "Records",
+    "troubles": "Troubles",
+}
 """Folders of docs/ that an edition may leave out. Front page, start, customers, glossary, method and licences always stay."""
 
 
@@ -39,9 +47,24 @@ class Key:
 
 
 KEYS = (
-    Key("name", "text, up to 60 signs", "Stands at the top of every page, on the sheets and in the footer. The only key that has to be there.", "Quillfen Smallholding"),
-    Key("welcome", "text, up to 300 signs", "One or two sentences of yours on the front page.", "Castings and worms from a mild wet valley."),
-    Key("logo", "name of an SVG or PNG file beside farm.yml", "Your mark at the top of every page. At most 200 kB; an SVG must be a plain drawing.", "quillfen.svg"),
+    Key(
+        "name",
+        "text, up to 60 signs",
+        "Stands at the top of every page, on the sheets and in the footer. The only key that has to be there.",
+        "Quillfen Smallholding",
+    ),
+    Key(
+        "welcome",
+        "text, up to 300 signs",
+        "One or two sentences of yours on the front page.",
+        "Castings and worms from a mild wet valley.",
+    ),
+    Key(
+        "logo",
+        "name of an SVG or PNG file beside farm.yml",
+        "Your mark at the top of every page. At most 200 kB; an SVG must be a plain drawing.",
+        "quillfen.svg",
+    ),
     Key("contact", "group", "For the customers' page. Any of the six below, at least one.", ""),
     Key("contact.person", "text", "Whom to ask for.", "Wren Alderby"),
     Key("contact.address", "text", "Where you are.", "Quillfen, over the ford"),
@@ -49,54 +72,129 @@ KEYS = (
     Key("contact.email", "mail address", "Becomes a link that writes.", "hello@quillfen.example"),
     Key("contact.website", "address with https://", "Becomes a link.", "https://quillfen.example"),
     Key("contact.hours", "text", "When you are there.", "Saturdays 9 to 12"),
-    Key("units", "us or metric", "Units that pages open in, and that bare numbers in this file are in. Readers can switch.", "us"),
+    Key(
+        "units",
+        "us or metric",
+        "Units that pages open in, and that bare numbers in this file are in. Readers can switch.",
+        "us",
+    ),
     Key("currency", "sign of up to 4 letters", "Stands before every amount.", "$"),
-    Key("address", "address with https://", "Where the edition will be served, if it will: moving between pages is quicker then.", "https://quillfen.example/worms/"),
+    Key(
+        "address",
+        "address with https://",
+        "Where the edition will be served, if it will: moving between pages is quicker then.",
+        "https://quillfen.example/worms/",
+    ),
     Key("invented", "yes or no", "Yes puts a note that the figures are made up: for examples such as this one.", "yes"),
     Key("prices", "list of groups", "What you sell. The customers' page shows it as a table, in this order.", ""),
     Key("prices: product", "text", "What it is.", "Screened castings"),
     Key("prices: amount", "quantity, or words", "How much of it the price is for.", "20 L"),
     Key("prices: price", "amount of money", "What it costs.", "$16"),
     Key("prices: about", "text, may be left out", "A sentence for the customer.", "Moist, in a breathing sack"),
-    Key("prices: fills", "bag, bulk or worms; may be left out", "Makes this the price that calculators start from: of a bag, of loose castings by volume, or of worms by weight.", "bag"),
+    Key(
+        "prices: fills",
+        "bag, bulk or worms; may be left out",
+        "Makes this the price that calculators start from: of a bag, of loose castings by volume, or of worms by"
+        " weight.",
+        "bag",
+    ),
     Key("climate", "group", "Your place and weather, for every page that asks.", ""),
-    Key("climate.start", ", ".join(climates.CLIMATES), "The invented climate to start from, for whatever you leave out.", "mild"),
+    Key(
+        "climate.start",
+        ", ".join(climates.CLIMATES),
+        "The invented climate to start from, for whatever you leave out.",
+        "mild",
+    ),
     Key("climate.latitude", "angle", "South is negative.", "45"),
     Key("climate.altitude", "length", "Above the sea.", "120 m"),
     Key("climate.coldest", "temperature", "The coldest hour that a room is built for.", "10 F"),
     Key("climate.hottest", "temperature", "The hottest hour that a room is built for.", "88 F"),
-    Key("climate.months", "table of twelve rows", "Averages, January first: month, high, low, and where you have them humidity, wind, sun_hours.", ""),
-    Key("inputs", "group", "Your defaults: the name of an input, or calculator.input where one name has several meanings.", "lane_length: 12 ft"),
+    Key(
+        "climate.months",
+        "table of twelve rows",
+        "Averages, January first: month, high, low, and where you have them humidity, wind, sun_hours.",
+        "",
+    ),
+    Key(
+        "inputs",
+        "group",
+        "Your defaults: the name of an input, or calculator.input where one name has several meanings.",
+        "lane_length: 12 ft",
+    ),
     Key("bands", "group of ranges", "What is in order at your place. Outside it, somebody looks.", ""),
-    Key("bands.lane_temperature", "range", "Printed on the lane sheet; the lane's log counts the hours outside it.", "52 to 77 F"),
-    Key("bands.lane_moisture", "range", "Printed on the lane sheet; watering goes from its lower end to its upper.", "74 to 80 %"),
+    Key(
+        "bands.lane_temperature",
+        "range",
+        "Printed on the lane sheet; the lane's log counts the hours outside it.",
+        "52 to 77 F",
+    ),
+    Key(
+        "bands.lane_moisture",
+        "range",
+        "Printed on the lane sheet; watering goes from its lower end to its upper.",
+        "74 to 80 %",
+    ),
     Key("bands.room_temperature", "range", "Printed on the sheet of the breeding room.", "78 to 83 F"),
     Key("bands.heap_temperature", "range", "Printed on the sheet of the hot heap.", "131 to 150 F"),
-    Key("bands.cocoons", "range of numbers", "Of one tray. Printed on the sheet of the breeding room, drawn into the control chart.", "1800 to 2200"),
-    Key("chapters", "list", f"The chapters to keep, any of: {', '.join(CHAPTERS)}. Left out: all of them.", "[lane, moisture, garden]"),
+    Key(
+        "bands.cocoons",
+        "range of numbers",
+        "Of one tray. Printed on the sheet of the breeding room, drawn into the control chart.",
+        "1800 to 2200",
+    ),
+    Key(
+        "chapters",
+        "list",
+        f"The chapters to keep, any of: {', '.join(CHAPTERS)}. Left out: all of them.",
+        "[lane, moisture, garden]",
+    ),
 )
 
 CONTACT = ("person", "address", "phone", "email", "website", "hours")
-NAMES = ("name", "welcome", "logo", "contact", "units", "currency", "address", "invented", "prices", "climate", "inputs", "bands", "chapters")
+NAMES = (
+    "name",
+    "welcome",
+    "logo",
+    "contact",
+    "units",
+    "currency",
+    "address",
+    "invented",
+    "prices",
+    "climate",
+    "inputs",
+    "bands",
+    "chapters",
+)
 PRICE_KEYS = ("product", "amount", "price", "about", "fills")
 FILLS = {"bag": "one bag of castings", "bulk": "loose castings by volume", "worms": "worms by weight"}
 MOST_PRICES = 60
 
 BANDS = {
-    "lane_temperature": Number("degC", "Temperature of the lane", -5, 45), "lane_moisture": Share("Moisture of the lane", 0.3, 0.95), "room_temperature": Number("degC", "Temperature of the room", 5, 40),
-    "heap_temperature": Number("degC", "Temperature of the heap", 20, 90), "cocoons": Number("1", "Cocoons of a tray", 0, 1e6),
-}  # fmt: skip
+    "lane_temperature": Number("degC", "Temperature of the lane", -5, 45),
+    "lane_moisture": Share("Moisture of the lane", 0.3, 0.95),
+    "room_temperature": Number("degC", "Temperature of the room", 5, 40),
+    "heap_temperature": Number("degC", "Temperature of the heap", 20, 90),
+    "cocoons": Number("1", "Cocoons of a tray", 0, 1e6),
+}
 BAND_FILLS = {
-    "lane_temperature": (("records.lane", "band_low"), ("records.lane", "band_high")), "lane_moisture": ((("climate.water", "climate.today"), "lower_moisture"), (("climate.water", "climate.today"), "upper_moisture")),
+    "lane_temperature": (("records.lane", "band_low"), ("records.lane", "band_high")),
+    "lane_moisture": (
+        (("climate.water", "climate.today"), "lower_moisture"),
+        (("climate.water", "climate.today"), "upper_moisture"),
+    ),
     "cocoons": (("records.chart", "band_low"), ("records.chart", "band_high")),
-}  # fmt: skip
+}
 """Inputs that take the low and the high end of a band."""
 
 CLIMATE_FILLS = {
-    "start": (("climate.water", "climate"), ("climate.bed_temperature", "climate")), "latitude": (("climate.water", "latitude"), ("climate.today", "latitude")),
-    "altitude": (("climate.water", "altitude"), ("climate.today", "altitude"), ("climate.mist", "altitude")), "coldest": (("breeding.room", "design_temperature"),), "hottest": (("breeding.room", "hot_design_temperature"),),
+    "start": (("climate.water", "climate"), ("climate.bed_temperature", "climate")),
+    "latitude": (("climate.water", "latitude"), ("climate.today", "latitude")),
+    "altitude": (("climate.water", "altitude"), ("climate.today", "altitude"), ("climate.mist", "altitude")),
+    "coldest": (("breeding.room", "design_temperature"),),
+    "hottest": (("breeding.room", "hot_design_temperature"),),
     "months": (("climate.water", "months"),),
-}  # fmt: skip
+}
 MEANS = (("climate.bed_temperature", "monthly_means"), ("breeding.room", "monthly_means"))
 UNIT_PRICES = {"pound": ("worms", POUND), "kilogram": ("worms", 1.0), "yard": ("bulk", YARD3), "metre": ("bulk", 1.0)}
 """What the money pages call a unit: which of our prices gives it, and how much of it that is [kg or m3]."""
@@ -175,10 +273,16 @@ class Reading:
                 continue
             name = key.value.strip()
             if name in found:
-                self.tell(key.line, f"“{shown(name)}” stands here a second time; the first is on line {found[name].line}.")
+                self.tell(
+                    key.line, f"“{shown(name)}” stands here a second time; the first is on line {found[name].line}."
+                )
             elif known is not None and name not in known:
                 near = get_close_matches(name.lower(), known, n=1, cutoff=0.55)
-                self.tell(key.line, f"{what} has no “{shown(name)}”." + (f" The nearest is “{near[0]}”." if near else f" There are: {', '.join(known)}."))
+                self.tell(
+                    key.line,
+                    f"{what} has no “{shown(name)}”."
+                    + (f" The nearest is “{near[0]}”." if near else f" There are: {', '.join(known)}."),
+                )
             else:
                 value.line = key.line
                 found[name] = value
@@ -249,7 +353,9 @@ class Reading:
             return self.tell(node.line, f"currency “{value}” must be a sign or a short word, such as $, € or kr.")
         try:
             if unit(value).dimension != unit("money").dimension:
-                return self.tell(node.line, f"currency “{value}” is a unit of measure here. Write another sign for your money.")
+                return self.tell(
+                    node.line, f"currency “{value}” is a unit of measure here. Write another sign for your money."
+                )
         except UnknownUnit:
             pass
         return value
@@ -260,7 +366,11 @@ class Reading:
             return None
         try:
             parts = urlparse(value)
-            good = parts.scheme in ("https", "http") and re.fullmatch(r"[A-Za-z0-9.-]+(:\d{1,5})?", parts.netloc) and re.fullmatch(r"[!#$%&'()*+,./0-9:;=?@A-Z_a-z~-]+", value)
+            good = (
+                parts.scheme in ("https", "http")
+                and re.fullmatch(r"[A-Za-z0-9.-]+(:\d{1,5})?", parts.netloc)
+                and re.fullmatch(r"[!#$%&'()*+,./0-9:;=?@A-Z_a-z~-]+", value)
+            )
         except ValueError:
             good = False
         return value if good else self.tell(node.line, f"{what} must be a whole address that starts with https://.")
@@ -272,10 +382,18 @@ class Reading:
                 written = self.web_address(value, "website")
             else:
                 written = self.text(value, key, 200)
-            if written and key == "email" and not re.fullmatch(r"[A-Za-z0-9._%+-]+@[A-Za-z0-9-]+(\.[A-Za-z0-9-]+)+", written):
-                written = self.tell(value.line, f"email “{shown(written)}” is not a mail address, such as hello@farm.example.")
+            if (
+                written
+                and key == "email"
+                and not re.fullmatch(r"[A-Za-z0-9._%+-]+@[A-Za-z0-9-]+(\.[A-Za-z0-9-]+)+", written)
+            ):
+                written = self.tell(
+                    value.line, f"email “{shown(written)}” is not a mail address, such as hello@farm.example."
+                )
             if written and key == "phone" and not re.fullmatch(r"\+?[\d ().-]{5,25}", written):
-                written = self.tell(value.line, f"phone “{shown(written)}” must be a number: digits, blanks, + ( ) - only.")
+                written = self.tell(
+                    value.line, f"phone “{shown(written)}” must be a number: digits, blanks, + ( ) - only."
+                )
             if written:
                 found[key] = written
         if node.kind == "group" and not node.value:
@@ -295,7 +413,9 @@ class Reading:
             missing = [key for key in ("product", "amount", "price") if key not in parts]
             if missing:
                 self.tell(item.line, f"this price needs {' and '.join(missing)}.")
-            product, amount, about = (self.text(parts[key], key, 200) if key in parts else None for key in ("product", "amount", "about"))
+            product, amount, about = (
+                self.text(parts[key], key, 200) if key in parts else None for key in ("product", "amount", "about")
+            )
             money = self.quantity(parts["price"], Number("money", "price", 0, 1e6)) if "price" in parts else None
             fills = self.one_of(parts["fills"], "fills", FILLS) if "fills" in parts else None
             if fills in filled:
@@ -309,9 +429,17 @@ class Reading:
 
     def fill_price(self, fills, parts, amount, money):
         """The price as a default of the calculators that ask for one."""
-        description = Number("kg", "amount", 1e-3, 1e4) if fills == "worms" else Number("m3", "amount", 1e-4, 1e3, us="gal", metric="L")
+        description = (
+            Number("kg", "amount", 1e-3, 1e4)
+            if fills == "worms"
+            else Number("m3", "amount", 1e-4, 1e3, us="gal", metric="L")
+        )
         if re.fullmatch(r"[\d.,\s]*", amount):
-            self.tell(parts["amount"].line, f"amount needs a unit where a price fills “{fills}”, such as {'500 g' if fills == 'worms' else '20 L'}.")
+            self.tell(
+                parts["amount"].line,
+                f"amount needs a unit where a price fills “{fills}”, such as"
+                f" {'500 g' if fills == 'worms' else '20 L'}.",
+            )
             return
         size = self.quantity(parts["amount"], description, amount)
         if not size:
@@ -387,12 +515,17 @@ class Reading:
     def inputs(self, node):
         known = known_inputs()
         found = self.group(node, "inputs")
-        for name in sorted(found, key=lambda name: "." in name):  # what is said of one calculator wins over what is said of all
+        for name in sorted(
+            found, key=lambda name: "." in name
+        ):  # what is said of one calculator wins over what is said of all
             value = found[name]
             places = known.get(name)
             if places is None:
                 near = get_close_matches(name, known, n=1, cutoff=0.6)
-                self.tell(value.line, f"no calculator asks for “{shown(name)}”." + (f" The nearest is “{near[0]}”." if near else ""))
+                self.tell(
+                    value.line,
+                    f"no calculator asks for “{shown(name)}”." + (f" The nearest is “{near[0]}”." if near else ""),
+                )
                 continue
             meanings = dict.fromkeys(label for _, _, label in places)
             if len(meanings) > 1:
@@ -418,7 +551,11 @@ class Reading:
                 continue
             words = {title.lower(): key for key, title in CHAPTERS.items()} | {key: key for key in CHAPTERS}
             near = get_close_matches(name.lower(), words, n=1, cutoff=0.5)
-            self.tell(item.line, f"there is no chapter “{shown(name)}”." + (f" The nearest is “{words[near[0]]}”." if near else f" There are: {', '.join(CHAPTERS)}."))
+            self.tell(
+                item.line,
+                f"there is no chapter “{shown(name)}”."
+                + (f" The nearest is “{words[near[0]]}”." if near else f" There are: {', '.join(CHAPTERS)}."),
+            )
         if node.kind == "list" and not node.value:
             self.tell(node.line, "chapters is empty. Name one at least, or take the line out to keep all.")
         return tuple(key for key in CHAPTERS if key in found)
@@ -445,7 +582,9 @@ class Reading:
             return node.value
         if node.kind == "list" and all(cell.kind in ("text", "blank") for cell in node.value):
             return [cell.value or "" for cell in node.value]
-        if node.kind == "group" and all(key.kind == "text" and cell.kind in ("text", "blank") for key, cell in node.value):
+        if node.kind == "group" and all(
+            key.kind == "text" and cell.kind in ("text", "blank") for key, cell in node.value
+        ):
             return {key.value: cell.value or "" for key, cell in node.value}
         return None
 
@@ -475,7 +614,10 @@ class Reading:
     def try_out(self, presets=()):
         """Ask every calculator that has a default of ours for an answer: values that do not go together are told. presets: [(calculator, {input: text})] of pages."""
         values = self.by_calculator()
-        for calculator, more in (*((name, {}) for name in values), *((name, more) for name, more in presets if name in values)):
+        for calculator, more in (
+            *((name, {}) for name in values),
+            *((name, more) for name, more in presets if name in values),
+        ):
             entry = every()[calculator]
             try:
                 defaults = read_inputs(entry, values[calculator], self.units, self.currency, entry.own_defaults)
@@ -532,9 +674,18 @@ def read_farm(text, folder=".", presets=()):
     if "currency" in parts and (currency := reading.currency_sign(parts["currency"])):
         found["currency"] = reading.currency = currency
     readers = {
-        "name": reading.name, "welcome": lambda node: reading.text(node, "welcome", 300), "logo": reading.logo, "contact": reading.contact, "address": lambda node: reading.web_address(node, "address"),
-        "invented": lambda node: reading.quantity(node, _YES_OR_NO), "prices": reading.prices, "climate": reading.climate, "bands": reading.bands, "inputs": reading.inputs, "chapters": reading.chapters,
-    }  # fmt: skip
+        "name": reading.name,
+        "welcome": lambda node: reading.text(node, "welcome", 300),
+        "logo": reading.logo,
+        "contact": reading.contact,
+        "address": lambda node: reading.web_address(node, "address"),
+        "invented": lambda node: reading.quantity(node, _YES_OR_NO),
+        "prices": reading.prices,
+        "climate": reading.climate,
+        "bands": reading.bands,
+        "inputs": reading.inputs,
+        "chapters": reading.chapters,
+    }
     for key, reader in readers.items():  # prices, climate and bands before inputs: what is said of one input wins
         if key in parts:
             made = reader(parts[key])

@@ -42,41 +42,70 @@ def esc(text):
 def prices_table(farm, *, plain=False):
     """What the farm sells. plain: this is the handbook itself, so the demo farm stands in, and is said to."""
     if plain:
-        note = f'<p class="farm-note">A farm that builds <a href="method/edition.html">its own copy</a> has its prices here. These are of the demo farm, {esc(farm.name)}, and <em>invented</em>.</p>'
+        note = (
+            '<p class="farm-note">A farm that builds <a href="method/edition.html">its own copy</a> has its prices'
+            f" here. These are of the demo farm, {esc(farm.name)}, and <em>invented</em>.</p>"
+        )
     else:
-        note = '<p class="farm-note">These prices are <em>invented</em>: this is an example of a farm’s own copy.</p>' if farm.invented else ""
+        note = (
+            '<p class="farm-note">These prices are <em>invented</em>: this is an example of a farm’s own copy.</p>'
+            if farm.invented
+            else ""
+        )
     if not farm.prices:
         return f"{note}<p>Ask {esc(farm.name)} for prices.</p>"
     about = any(price.about for price in farm.prices)
     head = f'<th>Product</th><th>Amount</th><th class="num">Price</th>{"<th>Good to know</th>" if about else ""}'
     rows = "\n".join(
-        f'<tr><td>{esc(price.product)}</td><td>{esc(price.amount)}</td><td class="num">{esc(money_text(price.price, farm.currency))}</td>{f"<td>{esc(price.about)}</td>" if about else ""}</tr>'
-        for price in farm.prices)  # fmt: skip
-    return f'{note}<table>\n<thead>\n<tr>{head}</tr>\n</thead>\n<tbody>\n{rows}\n</tbody>\n</table>'
+        f"<tr><td>{esc(price.product)}</td><td>{esc(price.amount)}</td><td"
+        f' class="num">{esc(money_text(price.price, farm.currency))}</td>{f"<td>{esc(price.about)}</td>" if about else ""}</tr>'
+        for price in farm.prices
+    )
+    return f"{note}<table>\n<thead>\n<tr>{head}</tr>\n</thead>\n<tbody>\n{rows}\n</tbody>\n</table>"
 
 
 def contact_list(farm, *, plain=False):
     """How to reach the farm; where the handbook stands for itself, whom to ask."""
     if plain:
-        return "<p>A farm that builds its own copy says here how to reach it. Whoever gave you the castings or the worms knows best how they were kept: ask there first.</p>"
+        return (
+            "<p>A farm that builds its own copy says here how to reach it. Whoever gave you the castings or the worms"
+            " knows best how they were kept: ask there first.</p>"
+        )
     if not farm.contact:
         return f"<p>Ask where you bought them: {esc(farm.name)}.</p>"
     address = farm.contact
     lines = [("Farm", esc(farm.name))]
-    lines += [(label, esc(address[key])) for key, label in (("person", "Ask for"), ("address", "Where"), ("hours", "When")) if key in address]
+    lines += [
+        (label, esc(address[key]))
+        for key, label in (("person", "Ask for"), ("address", "Where"), ("hours", "When"))
+        if key in address
+    ]
     if "phone" in address:
-        lines.append(("Telephone", f'<a href="tel:{re.sub(r"[^+0-9]", "", address["phone"])}">{esc(address["phone"])}</a>'))
+        lines.append(
+            ("Telephone", f'<a href="tel:{re.sub(r"[^+0-9]", "", address["phone"])}">{esc(address["phone"])}</a>')
+        )
     if "email" in address:
         lines.append(("Mail", f'<a href="mailto:{esc(address["email"])}">{esc(address["email"])}</a>'))
     if "website" in address:
-        lines.append(("Site", f'<a href="{esc(address["website"])}" rel="noopener">{esc(urlparse(address["website"]).netloc)}</a>'))
+        lines.append(
+            (
+                "Site",
+                f'<a href="{esc(address["website"])}" rel="noopener">{esc(urlparse(address["website"]).netloc)}</a>',
+            )
+        )
     return f'<dl class="farm-contact">{"".join(f"<dt>{label}</dt><dd>{value}</dd>" for label, value in lines)}</dl>'
 
 
 def keys_table():
     """Every key of the file, as the reader of the file knows them."""
-    rows = "\n".join(f"<tr><td><code>{esc(key.name)}</code></td><td>{esc(key.takes)}</td><td>{esc(key.does)}</td><td>{f'<code>{esc(key.example)}</code>' if key.example else ''}</td></tr>" for key in farms.KEYS)
-    return f'<div class="farm-keys"><table>\n<thead>\n<tr><th>Key</th><th>Takes</th><th>What it does</th><th>Example</th></tr>\n</thead>\n<tbody>\n{rows}\n</tbody>\n</table></div>'
+    rows = "\n".join(
+        f"<tr><td><code>{esc(key.name)}</code></td><td>{esc(key.takes)}</td><td>{esc(key.does)}</td><td>{f'<code>{esc(key.example)}</code>' if key.example else ''}</td></tr>"
+        for key in farms.KEYS
+    )
+    return (
+        '<div class="farm-keys"><table>\n<thead>\n<tr><th>Key</th><th>Takes</th><th>What it'
+        f" does</th><th>Example</th></tr>\n</thead>\n<tbody>\n{rows}\n</tbody>\n</table></div>"
+    )
 
 
 def names_table():
@@ -88,14 +117,24 @@ def names_table():
         several = len({label for _, _, label in places}) > 1
         for label in dict.fromkeys(label for _, _, label in places):
             calculators = [calculator for calculator, _, one in places if one == label]
-            written = ", ".join(f"<code>{calculator}.{name}</code>" for calculator in calculators) if several else f"<code>{name}</code>"
+            written = (
+                ", ".join(f"<code>{calculator}.{name}</code>" for calculator in calculators)
+                if several
+                else f"<code>{name}</code>"
+            )
             rows.append(f"<tr><td>{esc(label)}</td><td>{written}</td><td>{', '.join(calculators)}</td></tr>")
-    return f"<table>\n<thead>\n<tr><th>What is asked</th><th>Name under <code>inputs</code></th><th>Asked by</th></tr>\n</thead>\n<tbody>\n{''.join(sorted(rows))}\n</tbody>\n</table>"
+    return (
+        "<table>\n<thead>\n<tr><th>What is asked</th><th>Name under <code>inputs</code></th><th>Asked"
+        f" by</th></tr>\n</thead>\n<tbody>\n{''.join(sorted(rows))}\n</tbody>\n</table>"
+    )
 
 
 def example():
     """The demo farm's file as it is."""
-    return f'<pre class="farm-file" tabindex="0" role="group" aria-label="The file of the demo farm"><code>{esc(DEMO.read_text(encoding="utf-8"))}</code></pre>'
+    return (
+        '<pre class="farm-file" tabindex="0" role="group" aria-label="The file of the demo'
+        f' farm"><code>{esc(DEMO.read_text(encoding="utf-8"))}</code></pre>'
+    )
 
 
 def welcome(farm, *, plain=False):
@@ -107,7 +146,10 @@ def own(farm, *, plain=False):
     if plain:
         return ""
     whose = "invented, as an example" if farm.invented else f"those of {esc(farm.name)}"
-    return f"<p>In this copy the prices of what is for sale, the bands on the sheets and some of the values that forms open with are {whose}.</p>"
+    return (
+        "<p>In this copy the prices of what is for sale, the bands on the sheets and some of the values that forms"
+        f" open with are {whose}.</p>"
+    )
 
 
 def words(what, farm):
@@ -179,11 +221,18 @@ def place(out, farm):
 
 
 LINK = re.compile(r'<a\b[^>]*?\bhref="([^"]*)"[^>]*>(.*?)</a>', re.DOTALL)
-ITEM = re.compile(r"<li>\s*(?:<p>\s*)?(<a\b[^>]*?\bhref=\"[^\"]*\"[^>]*>.*?</a>)((?:(?!</?li\b|</?ul\b).)*)</li>\s*", re.DOTALL)
-ROW = re.compile(r"<tr>\s*<td[^>]*>\s*(<a\b[^>]*?\bhref=\"[^\"]*\"[^>]*>(?:(?!</a>).)*</a>)\s*</td>(?:(?!</tr>).)*</tr>\s*", re.DOTALL)
+ITEM = re.compile(
+    r"<li>\s*(?:<p>\s*)?(<a\b[^>]*?\bhref=\"[^\"]*\"[^>]*>.*?</a>)((?:(?!</?li\b|</?ul\b).)*)</li>\s*", re.DOTALL
+)
+ROW = re.compile(
+    r"<tr>\s*<td[^>]*>\s*(<a\b[^>]*?\bhref=\"[^\"]*\"[^>]*>(?:(?!</a>).)*</a>)\s*</td>(?:(?!</tr>).)*</tr>\s*",
+    re.DOTALL,
+)
 NEXT = re.compile(r"<p>\s*<strong>Next:</strong>(?:(?!</?p>).)*</p>\s*", re.DOTALL)
 EMPTY_LIST = re.compile(r"<[uo]l[^>]*>\s*</[uo]l>\s*")
-EMPTY_PART = re.compile(r'<h([2-4])\b[^>]*\bid="([^"]*)"[^>]*>(?:(?!</h\1>).)*</h\1>\s*<[uo]l[^>]*>\s*</[uo]l>\s*', re.DOTALL)
+EMPTY_PART = re.compile(
+    r'<h([2-4])\b[^>]*\bid="([^"]*)"[^>]*>(?:(?!</h\1>).)*</h\1>\s*<[uo]l[^>]*>\s*</[uo]l>\s*', re.DOTALL
+)
 EMPTY_DOOR = re.compile(r"<div>\s*<p><strong>(?:(?!</?div\b|<[uo]l\b|<a\b).)*</div>\s*", re.DOTALL)
 
 
@@ -206,10 +255,14 @@ def without_chapters(text, folder, absent):
     article = without_divisions(article, absent)
     for pattern in (ITEM, ROW):
         article = pattern.sub(drop, article)
-    article = NEXT.sub(lambda match: "" if all(gone(link[0]) for link in LINK.finditer(match[0])) else match[0], article)
+    article = NEXT.sub(
+        lambda match: "" if all(gone(link[0]) for link in LINK.finditer(match[0])) else match[0], article
+    )
     article = LINK.sub(lambda link: link[2] if gone(link[0]) else link[0], article)
     for part in EMPTY_PART.findall(article):  # a heading over nothing, and its line in the contents
-        head = re.sub(rf'<li class="md-nav__item">\s*<a href="#{re.escape(part[1])}".*?</li>\s*', "", head, flags=re.DOTALL)
+        head = re.sub(
+            rf'<li class="md-nav__item">\s*<a href="#{re.escape(part[1])}".*?</li>\s*', "", head, flags=re.DOTALL
+        )
     article = EMPTY_DOOR.sub("", EMPTY_LIST.sub("", EMPTY_PART.sub("", article)))
     return head + article + LINK.sub(lambda link: link[2] if gone(link[0]) else link[0], rest)
 

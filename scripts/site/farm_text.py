@@ -16,14 +16,26 @@ TURNS_TEXT = set(map(chr, (*range(0x202A, 0x202F), *range(0x2066, 0x206A), 0x200
 
 WORDS = (
     ("'\\t'", "a tab stands here. Indent with spaces, and put a text that holds a tab in quotes."),
-    ("mapping values are not allowed", "a colon stands where none is expected. Put the text in quotes, or look at the spaces at the start of the line."),
+    (
+        "mapping values are not allowed",
+        (
+            "a colon stands where none is expected. Put the text in quotes, or look at the spaces at the start of the"
+            " line."
+        ),
+    ),
     ("could not find expected ':'", "there is no colon after this key, or the line above is not finished."),
     ("unexpected end of stream", "a quote or a bracket is opened here and never closed."),
     ("expected <block end>", "this line begins further to the left or right than the lines it belongs to."),
     ("expected ',' or", "a list in brackets needs commas between its parts and a bracket at its end."),
-    ("unknown escape character", "a backslash stands in a text in double quotes. Write it twice, or use single quotes."),
+    (
+        "unknown escape character",
+        "a backslash stands in a text in double quotes. Write it twice, or use single quotes.",
+    ),
     ("cannot start any token", "this sign cannot begin a text here. Put the text in quotes."),
-    ("unknown anchor", "signs such as * and & at the start of a text have a meaning of their own. Put the text in quotes."),
+    (
+        "unknown anchor",
+        "signs such as * and & at the start of a text have a meaning of their own. Put the text in quotes.",
+    ),
 )
 """What the parser says, and what it means to whoever wrote the file."""
 
@@ -58,7 +70,10 @@ def tree(text):
     except yaml.MarkedYAMLError as error:
         raise Fault(_line(error, last), _words(error.problem or error.context or "")) from None
     except yaml.reader.ReaderError as error:
-        raise Fault(text.count("\n", 0, error.position) + 1, "there is a sign here that no text holds. Save the file as UTF-8 text.") from None
+        raise Fault(
+            text.count("\n", 0, error.position) + 1,
+            "there is a sign here that no text holds. Save the file as UTF-8 text.",
+        ) from None
     except (yaml.YAMLError, ValueError, OverflowError, RecursionError) as error:
         if isinstance(error, Fault):
             raise
@@ -92,7 +107,11 @@ class Tree:
             if self.documents > 1:
                 raise Fault(line, "a second file begins here (---). One file describes one farm.")
         if isinstance(event, yaml.AliasEvent) or getattr(event, "anchor", None):
-            raise Fault(line, "* and & at the start of a value refer to other parts of the file, which is not taken here. Put the text in quotes.")
+            raise Fault(
+                line,
+                "* and & at the start of a value refer to other parts of the file, which is not taken here. Put the"
+                " text in quotes.",
+            )
         if isinstance(event, yaml.NodeEvent) and getattr(event, "tag", None):
             raise Fault(line, "! at the start of a value is not taken here. Put the text in quotes.")
         if isinstance(event, yaml.ScalarEvent):
@@ -126,4 +145,11 @@ class Tree:
 
 def unprintable(text, lines=False):
     """The first sign of a text that is not seen or turns the reading about, or None."""
-    return next((sign for sign in text if (unicodedata.category(sign) in UNSEEN and not (lines and sign in "\n\t")) or sign in TURNS_TEXT), None)
+    return next(
+        (
+            sign
+            for sign in text
+            if (unicodedata.category(sign) in UNSEEN and not (lines and sign in "\n\t")) or sign in TURNS_TEXT
+        ),
+        None,
+    )

@@ -32,7 +32,7 @@ def calculator(source):
 
     words, presets = reading.words_and_values(source)
     if len(words) != 1:
-        raise ValueError("one calculator a fence: its name first, then presets such as lane_length=\"8 ft\"")
+        raise ValueError('one calculator a fence: its name first, then presets such as lane_length="8 ft"')
     return page.block(words[0], presets, units=UNITS, currency=CURRENCY)
 
 

@@ -20,7 +20,13 @@ def draw(figures, node):
     if not figures:
         return []
     lines = "".join(json.dumps({"id": number, "figure": figure}) + "\n" for number, figure in enumerate(figures))
-    done = subprocess.run([node, bootstrap.BROWSER / "figure" / "render.mjs"], input=lines, capture_output=True, text=True, encoding="utf-8")
+    done = subprocess.run(
+        [node, bootstrap.BROWSER / "figure" / "render.mjs"],
+        input=lines,
+        capture_output=True,
+        text=True,
+        encoding="utf-8",
+    )
     answers = [json.loads(line) for line in done.stdout.splitlines()]
     for answer in answers:
         if "error" in answer:

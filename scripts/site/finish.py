@@ -57,8 +57,9 @@ def described(text, general):
 
 
 STORAGE = (
-    '<script>for(const name of["localStorage","sessionStorage"])try{window[name].length}catch{const kept={};Object.defineProperty(window,name,{value:'
-    "{refused:true,getItem:key=>kept[key]??null,setItem(key,text){kept[key]=String(text)},removeItem(key){delete kept[key]}}})}</script>"
+    '<script>for(const name of["localStorage","sessionStorage"])try{window[name].length}catch{const'
+    " kept={};Object.defineProperty(window,name,{value:{refused:true,getItem:key=>kept[key]??null,setItem(key,text){kept[key]=String(text)},removeItem(key){delete"
+    " kept[key]}}})}</script>"
 )
 """A browser may refuse to keep anything and say so by an error, at which the theme's scripts would stop: it gets a store that lasts as
 long as the page. The plan then travels in the address (scripts/browser/page/plan.js)."""
@@ -68,12 +69,21 @@ THEME_SCRIPT = re.compile(r'<script src="([^"]*javascripts/bundle[^"]*)"></scrip
 
 def theme_later(text):
     """On a page with calculators the page script calls the theme's script (header, search, moving between pages) when the
-    first answer is out: both at once would compete for the processors. What the theme shows without it is shown as with it."""
+    first answer is out: both at once would compete for the processors. What the theme shows without it is shown as with it.
+    """
     theme = THEME_SCRIPT.search(text)
-    return text.replace(theme[0], "", 1).replace(" data-runtime=", f' data-theme="{theme[1]}" data-runtime=', 1) if theme else text
+    return (
+        text.replace(theme[0], "", 1).replace(" data-runtime=", f' data-theme="{theme[1]}" data-runtime=', 1)
+        if theme
+        else text
+    )
 
 
-NESTED_NAV = re.compile(r'(<nav class="md-nav" data-md-level="\d+") aria-labelledby="(__nav_[\d_]+)_label"([^>]*>\s*<label class="md-nav__title" for="\2">)(.*?)</label>', re.DOTALL)
+NESTED_NAV = re.compile(
+    r'(<nav class="md-nav" data-md-level="\d+") aria-labelledby="(__nav_[\d_]+)_label"([^>]*>\s*<label'
+    r' class="md-nav__title" for="\2">)(.*?)</label>',
+    re.DOTALL,
+)
 EMPTY_HEAD = re.compile(r"<th[^>]*></th>")
 HEAD_CELL = re.compile(r"<th(?=[\s>])")
 TEXT_TABLE = re.compile(r"<table>(\s*<thead>\s*<tr>(.*?)</tr>.*?</table>)", re.DOTALL)
@@ -86,11 +96,18 @@ AHEAD = re.compile(r'\s*<link rel="next" href="[^"]*">')
 def mended(text):
     """What the theme leaves out: the device's colours at first sight; names of the search dialog, of a page's contents, of a chapter in the nav."""
     text = AHEAD.sub("", text, count=1)
-    text = text.replace('data-md-component="search" role="dialog">', 'data-md-component="search" role="dialog" aria-label="Search">')
+    text = text.replace(
+        'data-md-component="search" role="dialog">', 'data-md-component="search" role="dialog" aria-label="Search">'
+    )
     # Whoever never chose colours gets those of the device from the start, not when the theme's script is there.
-    text = text.replace('var palette=__md_get("__palette");', 'var palette=__md_get("__palette")||{color:{media:"(prefers-color-scheme)"}};')
+    text = text.replace(
+        'var palette=__md_get("__palette");',
+        'var palette=__md_get("__palette")||{color:{media:"(prefers-color-scheme)"}};',
+    )
     text = text.replace('type="checkbox" id="__toc">', 'type="checkbox" id="__toc" aria-label="Contents of this page">')
-    return NESTED_NAV.sub(lambda nav: f'{nav[1]} aria-label="{html.escape(without_tags(nav[4]))}"{nav[3]}{nav[4]}</label>', text)
+    return NESTED_NAV.sub(
+        lambda nav: f'{nav[1]} aria-label="{html.escape(without_tags(nav[4]))}"{nav[3]}{nav[4]}</label>', text
+    )
 
 
 def tables_that_scroll(text):
@@ -99,18 +116,30 @@ def tables_that_scroll(text):
     def framed(match):
         heads = ", ".join(filter(None, map(without_tags, re.findall(r"<th[^>]*>(.*?)</th>", match[2], re.DOTALL))))
         table = HEAD_CELL.sub('<th scope="col"', EMPTY_HEAD.sub("<td></td>", match[1]))
-        return f'<div class="calc-scroll" tabindex="0" role="group" aria-label="Table: {html.escape(heads)}"><table class="plain">{table}</div>'
+        return (
+            f'<div class="calc-scroll" tabindex="0" role="group" aria-label="Table: {html.escape(heads)}"><table'
+            f' class="plain">{table}</div>'
+        )
 
     text = TEXT_TABLE.sub(lambda match: framed(match) if match[1].startswith("\n") else match[0], text)
-    return text.replace("<table>", '<table class="bare">')  # a table without a class is framed by the theme, out of reach of the keyboard
+    return text.replace(
+        "<table>", '<table class="bare">'
+    )  # a table without a class is framed by the theme, out of reach of the keyboard
 
 
 def question_once(text):
     """A calculator under a heading that asks the same question does not show it again."""
     heading = re.search(r"<h1[^>]*>(.*?)</h1>", text, re.DOTALL)
     asked = without_tags(heading[1]) if heading else ""
-    return re.sub(r'class="calc-question"([^>]*)>([^<]*)<', lambda match: f'class="calc-question calc-question-again"{match[1]}>{match[2]}<'
-                  if html.unescape(match[2]).strip() == asked else match[0], text)  # fmt: skip
+    return re.sub(
+        r'class="calc-question"([^>]*)>([^<]*)<',
+        lambda match: (
+            f'class="calc-question calc-question-again"{match[1]}>{match[2]}<'
+            if html.unescape(match[2]).strip() == asked
+            else match[0]
+        ),
+        text,
+    )
 
 
 def hash_of(script):
@@ -155,9 +184,13 @@ def sitemap(out, address):
     """Pages of the site. Without an address the names are relative: the server of scripts/serve completes them."""
     day = datetime.fromtimestamp(int(os.environ["SOURCE_DATE_EPOCH"]), timezone.utc).date()
     names = sorted(path.relative_to(out).as_posix() for path in out.rglob("*.html") if path.name != "404.html")
-    urls = "".join(f"<url><loc>{html.escape(urljoin(address, name))}</loc><lastmod>{day}</lastmod></url>\n" for name in names)
+    urls = "".join(
+        f"<url><loc>{html.escape(urljoin(address, name))}</loc><lastmod>{day}</lastmod></url>\n" for name in names
+    )
     (out / "sitemap.xml").write_text(
-        f'<?xml version="1.0" encoding="UTF-8"?>\n<urlset xmlns="http://www.sitemaps.org/schemas/sitemap/0.9">\n{urls}</urlset>\n')  # fmt: skip
+        '<?xml version="1.0" encoding="UTF-8"?>\n<urlset'
+        f' xmlns="http://www.sitemaps.org/schemas/sitemap/0.9">\n{urls}</urlset>\n'
+    )
     (out / "sitemap.xml.gz").unlink(missing_ok=True)
 
 
@@ -167,9 +200,13 @@ def pages(out, head, address, start=lambda top: ""):
     general = re.search(r'name="description" content="([^"]*)"', texts[out / "index.html"])
     general = html.unescape(general[1]) if general else ""
     for path, text in texts.items():
-        text = text.replace('href="handbook:', f'href="{base_of(path, out, address)}')  # calc/page names pages from the top of the handbook
+        text = text.replace(
+            'href="handbook:', f'href="{base_of(path, out, address)}'
+        )  # calc/page names pages from the top of the handbook
         text = question_once(text if path == out / "index.html" else described(text, general))
-        texts[path] = tables_that_scroll(mended(text)).replace("</head>", f"{TOUCH_ICON.format(base_of(path, out, address))}{head(base_of(path, out, address))}</head>", 1)
+        texts[path] = tables_that_scroll(mended(text)).replace(
+            "</head>", f"{TOUCH_ICON.format(base_of(path, out, address))}{head(base_of(path, out, address))}</head>", 1
+        )
         texts[path] = texts[path].replace(CHARSET, CHARSET + STORAGE, 1)
         if HAS_CALCULATOR in text:
             texts[path] = theme_later(texts[path].replace(CHARSET, CHARSET + start(base_of(path, out, address)), 1))
@@ -182,7 +219,16 @@ def pages(out, head, address, start=lambda top: ""):
 class Requests(HTMLParser):
     """Addresses that a browser asks for by itself when it shows a page."""
 
-    ASKED = {"script": "src", "img": "src", "iframe": "src", "source": "src", "video": "src", "audio": "src", "use": "href", "image": "href"}
+    ASKED = {
+        "script": "src",
+        "img": "src",
+        "iframe": "src",
+        "source": "src",
+        "video": "src",
+        "audio": "src",
+        "use": "href",
+        "image": "href",
+    }
 
     def __init__(self, text):
         super().__init__()
@@ -194,7 +240,10 @@ class Requests(HTMLParser):
         if tag == "link" and values.get("rel") not in {"canonical", "prev", "next", "alternate", "license"}:
             self.found.append(values.get("href"))
         elif tag in self.ASKED:
-            self.found += [values.get(self.ASKED[tag]), *re.findall(r"(\S+)(?:\s+[\d.]+[wx])?(?:,|$)", values.get("srcset") or "")]
+            self.found += [
+                values.get(self.ASKED[tag]),
+                *re.findall(r"(\S+)(?:\s+[\d.]+[wx])?(?:,|$)", values.get("srcset") or ""),
+            ]
         if tag == "meta" and values.get("http-equiv", "").lower() == "refresh":
             self.found.append(values.get("content"))
         self.found += re.findall(r"url\(['\"]?([^'\")]+)", values.get("style") or "")
@@ -205,16 +254,29 @@ def outside_requests(out):
     for path in sorted(out.rglob("*")):
         if path.suffix == ".html":
             text = path.read_text(encoding="utf-8")
-            asked = [*Requests(text).found, *(url for style in re.findall(r"<style[^>]*>(.*?)</style>", text, re.DOTALL) for url in re.findall(r"url\(['\"]?([^'\")]+)", style))]
+            asked = [
+                *Requests(text).found,
+                *(
+                    url
+                    for style in re.findall(r"<style[^>]*>(.*?)</style>", text, re.DOTALL)
+                    for url in re.findall(r"url\(['\"]?([^'\")]+)", style)
+                ),
+            ]
         elif path.suffix == ".css":
             text = path.read_text(encoding="utf-8")
             asked = re.findall(r"""(?:url\(|@import\s+)['"]?([^'")\s]+)""", text)
         elif path.suffix in {".js", ".mjs"} and path.name != "search_index.js":  # which holds the words of the pages
-            asked = [url for url in re.findall(r"https?://[^\s\"'`<>)\\]+", path.read_text(encoding="utf-8")) if urlparse(url).netloc not in NEVER_REQUESTED]
+            asked = [
+                url
+                for url in re.findall(r"https?://[^\s\"'`<>)\\]+", path.read_text(encoding="utf-8"))
+                if urlparse(url).netloc not in NEVER_REQUESTED
+            ]
         else:
             continue
         for address in asked:
-            if address and (address.startswith("//") or urlparse(address).scheme in {"http", "https", "ftp", "ws", "wss"}):
+            if address and (
+                address.startswith("//") or urlparse(address).scheme in {"http", "https", "ftp", "ws", "wss"}
+            ):
                 yield path.relative_to(out).as_posix(), address
 
 
@@ -231,4 +293,6 @@ def check(out):
     """Stop the build on a page that would speak to anybody else."""
     found = sorted(set(outside_requests(out)))
     if found:
-        raise RuntimeError("Outside addresses in the site:\n" + "\n".join(f"  {name}: {address}" for name, address in found[:40]))
+        raise RuntimeError(
+            "Outside addresses in the site:\n" + "\n".join(f"  {name}: {address}" for name, address in found[:40])
+        )

@@ -11,7 +11,25 @@ ENTRY = re.compile(r"^(?P<term>[^\s:#`*!<>|-][^\n]*)\n:\s+(?P<meaning>[^\n]+(?:\
 ARTICLE = re.compile(r"(<article[^>]*>)(.*?)(</article>)", re.DOTALL)
 TAG = re.compile(r"(<[^>]+>)")
 NAME = re.compile(r"</?([a-z][a-z0-9]*)")
-WITHIN, NOT_WITHIN = {"p", "li", "td", "dd"}, {"a", "abbr", "cite", "code", "pre", "svg", "section", "button", "summary", "figure", "h1", "h2", "h3", "h4", "script", "style", "label"}
+WITHIN, NOT_WITHIN = {"p", "li", "td", "dd"}, {
+    "a",
+    "abbr",
+    "cite",
+    "code",
+    "pre",
+    "svg",
+    "section",
+    "button",
+    "summary",
+    "figure",
+    "h1",
+    "h2",
+    "h3",
+    "h4",
+    "script",
+    "style",
+    "label",
+}
 BEFORE, AFTER = r"(?<![\w.-])", r"(?:s|es)?(?![\w-]|\.\w)"
 """A whole word, and no part of a name such as lane.herd."""
 FORM = re.compile(r'<form class="calc-form".*?</form>', re.DOTALL)
@@ -50,7 +68,10 @@ def terms(markdown):
 
 
 def pattern(entries):
-    return re.compile(BEFORE + "(" + "|".join(re.escape(term) for term in sorted(entries, key=len, reverse=True)) + ")" + AFTER, re.IGNORECASE)
+    return re.compile(
+        BEFORE + "(" + "|".join(re.escape(term) for term in sorted(entries, key=len, reverse=True)) + ")" + AFTER,
+        re.IGNORECASE,
+    )
 
 
 def explained(text, entries, page):
@@ -61,7 +82,11 @@ def explained(text, entries, page):
 
     def marked(match):
         entry = left.pop(match[1].lower(), None)
-        return f'<a class="term" href="{page}#{entry.place}" title="{html.escape(entry.meaning)}">{match[0]}</a>' if entry else match[0]
+        return (
+            f'<a class="term" href="{page}#{entry.place}" title="{html.escape(entry.meaning)}">{match[0]}</a>'
+            if entry
+            else match[0]
+        )
 
     def article(match):
         open_within = open_not = 0
@@ -74,7 +99,9 @@ def explained(text, entries, page):
                 open_not += step * (name[1] in NOT_WITHIN)
             elif not piece.startswith("<") and open_within > 0 and open_not == 0:
                 pieces[at] = wanted.sub(marked, piece)
-        return match[1] + FORM.sub(lambda form: form[0] + words_of(form[0], entries, wanted), "".join(pieces)) + match[3]
+        return (
+            match[1] + FORM.sub(lambda form: form[0] + words_of(form[0], entries, wanted), "".join(pieces)) + match[3]
+        )
 
     return ARTICLE.sub(article, text, count=1)
 
@@ -91,7 +118,9 @@ def words_of(form, entries, wanted):
 
 def with_places(text):
     """The glossary's own page, each term a place to lead to."""
-    return re.sub(r"<dt>(.*?)</dt>", lambda match: f'<dt id="{place(html.unescape(TAG.sub("", match[1])))}">{match[1]}</dt>', text)
+    return re.sub(
+        r"<dt>(.*?)</dt>", lambda match: f'<dt id="{place(html.unescape(TAG.sub("", match[1])))}">{match[1]}</dt>', text
+    )
 
 
 def explain_all(out):

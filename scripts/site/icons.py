@@ -1,6 +1,6 @@
 """Draws the pictures of an installed handbook from the mark: run it when docs/assets/mark.svg changes, and commit what it writes.
 
-    .venv/bin/python scripts/site/icons.py
+.venv/bin/python scripts/site/icons.py
 """
 
 import re
@@ -17,16 +17,23 @@ from playwright.sync_api import sync_playwright  # noqa: E402
 ASSETS = bootstrap.ROOT / "docs" / "assets"
 MARK, FOLDER, PALETTE = ASSETS / "mark.svg", ASSETS / "icon", ASSETS / "style" / "1-palette.css"
 
-ICONS = {"icon-192.png": (192, 0.92, False), "icon-512.png": (512, 0.92, False),
-         "icon-192-maskable.png": (192, 0.56, True), "icon-512-maskable.png": (512, 0.56, True),
-         "touch.png": (180, 0.7, True)}  # fmt: skip
+ICONS = {
+    "icon-192.png": (192, 0.92, False),
+    "icon-512.png": (512, 0.92, False),
+    "icon-192-maskable.png": (192, 0.56, True),
+    "icon-512-maskable.png": (512, 0.56, True),
+    "touch.png": (180, 0.7, True),
+}
 """Name: side in pixels, share of it that the mark takes, whether paper lies behind it. A mask may cut all but a circle of 80 %."""
 
 
 def page_of(mark, side, share, paper):
     size = round(side * share)
-    return (f'<body style="margin:0;width:{side}px;height:{side}px;display:grid;place-items:center;background:{paper or "transparent"}">'
-            + mark.replace("<svg ", f'<svg width="{size}" height="{size}" ', 1))  # fmt: skip
+    return (
+        "<body"
+        f' style="margin:0;width:{side}px;height:{side}px;display:grid;place-items:center;background:{paper or "transparent"}">'
+        + mark.replace("<svg ", f'<svg width="{size}" height="{size}" ', 1)
+    )
 
 
 def main():

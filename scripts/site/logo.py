@@ -7,7 +7,21 @@ from xml.parsers import expat
 LARGEST, WIDEST = 200_000, 2_048
 PNG = b"\x89PNG\r\n\x1a\n"
 OWN_OR_DATA = re.compile(r"\s*(#|data:image/(png|jpeg|webp);base64,)", re.IGNORECASE)
-NO_DRAWING = {"script", "foreignobject", "iframe", "object", "embed", "audio", "video", "handler", "listener", "animate", "set", "animatetransform", "animatemotion"}
+NO_DRAWING = {
+    "script",
+    "foreignobject",
+    "iframe",
+    "object",
+    "embed",
+    "audio",
+    "video",
+    "handler",
+    "listener",
+    "animate",
+    "set",
+    "animatetransform",
+    "animatemotion",
+}
 OUTSIDE = re.compile(r"url\(\s*['\"]?\s*(?!#)|@import|javascript:", re.IGNORECASE)
 
 
@@ -19,7 +33,10 @@ def fault(path):
     if not path.is_file():
         return f"“{path.name}” is not there: it has to lie beside farm.yml."
     if path.stat().st_size > LARGEST:
-        return f"“{path.name}” has {path.stat().st_size / 1000:,.0f} kB; {LARGEST / 1000:,.0f} kB are the most, since every page carries it."
+        return (
+            f"“{path.name}” has {path.stat().st_size / 1000:,.0f} kB; {LARGEST / 1000:,.0f} kB are the most, since"
+            " every page carries it."
+        )
     data = path.read_bytes()
     return (svg_fault if ending == ".svg" else png_fault)(data, path.name)
 

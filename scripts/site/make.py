@@ -83,7 +83,13 @@ def mkdocs_build(out, units, address, farm=None):
         nav = yaml_load(file)["nav"]
     for page in reading.forgotten(nav, ROOT / "docs"):
         bootstrap.say(f"docs/{page} is not in the nav of mkdocs.yml: it comes last in its chapter")
-    config = load_config(str(ROOT / "mkdocs.yml"), site_dir=str(out), nav=farm_pages.kept(reading.order(nav, ROOT / "docs"), farm), site_url=address, **farm_pages.settings(farm))
+    config = load_config(
+        str(ROOT / "mkdocs.yml"),
+        site_dir=str(out),
+        nav=farm_pages.kept(reading.order(nav, ROOT / "docs"), farm),
+        site_url=address,
+        **farm_pages.settings(farm),
+    )
     farm_pages.furnish(config, farm)
     config.plugins.on_startup(command="build", dirty=False)
     try:
@@ -102,7 +108,9 @@ def build(out=ROOT / "site", *, units=None, address=None, farm=None, force=False
     address = address if address is not None else farm.address if farm else ""
     os.environ.setdefault("SOURCE_DATE_EPOCH", date_of_commit())
     os.environ["NO_MKDOCS_2_WARNING"] = "1"
-    text, stamp = fingerprint({"units": units, "address": address, "farm": text_of_farm, "date": os.environ["SOURCE_DATE_EPOCH"]}), stamp_of(out)
+    text, stamp = fingerprint(
+        {"units": units, "address": address, "farm": text_of_farm, "date": os.environ["SOURCE_DATE_EPOCH"]}
+    ), stamp_of(out)
     if not force and out.is_dir() and stamp.exists() and stamp.read_text() == text:
         return out
     node = bootstrap.node_packages()
@@ -130,11 +138,16 @@ def steps(out, node, units, address, farm=None, kept=None):
 
 
 def make_all(out, node, units, address, farm, kept):
-    with tempfile.TemporaryDirectory() as private, ThreadPoolExecutor(1) as beside:  # the runtime takes longest and needs no page
+    with (
+        tempfile.TemporaryDirectory() as private,
+        ThreadPoolExecutor(1) as beside,
+    ):  # the runtime takes longest and needs no page
         folder = Path(private, "runtime")
         made = beside.submit(runtime.make, folder, node, farm.edition if farm else None, kept)
         name = mkdocs_build(out, units, address, farm)
-        shutil.rmtree(out / "assets" / "javascripts" / "lunr", ignore_errors=True)  # stemmers of languages that no page has
+        shutil.rmtree(
+            out / "assets" / "javascripts" / "lunr", ignore_errors=True
+        )  # stemmers of languages that no page has
         farm_pages.place(out, farm)
         glossary.explain_all(out)
         figures.draw_all(out, node)
@@ -151,14 +164,23 @@ def make_all(out, node, units, address, farm, kept):
 def main(arguments=None):
     parser = argparse.ArgumentParser(prog="scripts/build", description=__doc__.split("\n")[0])
     parser.add_argument("--out", type=Path, default=ROOT / "site", help="folder to write (default: site)")
-    parser.add_argument("--farm", type=Path, help="a farm's own edition, described in this file, such as docs/assets/farm/quillfen.yml")
-    parser.add_argument("--units", choices=("us", "metric"), help="units that pages are made with (default: the farm's, or us); readers can switch")
+    parser.add_argument(
+        "--farm", type=Path, help="a farm's own edition, described in this file, such as docs/assets/farm/quillfen.yml"
+    )
+    parser.add_argument(
+        "--units",
+        choices=("us", "metric"),
+        help="units that pages are made with (default: the farm's, or us); readers can switch",
+    )
     parser.add_argument("--address", help="where the site will be served, such as https://farm.example/handbook/")
     parser.add_argument("--force", action="store_true", help="build even when nothing changed")
     options = parser.parse_args(arguments)
     out = build(options.out, units=options.units, address=options.address, farm=options.farm, force=options.force)
     size = sum(path.stat().st_size for path in out.rglob("*") if path.is_file())
-    print(f"{out}: {sum(1 for _ in out.rglob('*.html'))} pages, {size / 1e6:.1f} MB. Open {out / 'index.html'} or run scripts/serve.")
+    print(
+        f"{out}: {sum(1 for _ in out.rglob('*.html'))} pages, {size / 1e6:.1f} MB. Open {out / 'index.html'} or run"
+        " scripts/serve."
+    )
 
 
 if __name__ == "__main__":

@@ -22,7 +22,9 @@ LIST = "__COPY__"
 UNDATED = "315532800"
 """The date that a build without git has (make.EARLIEST): a handbook that names no day."""
 
-NOT_KEPT = re.compile(r"\.disk\.|\.map$|(^|/)(sw\.js|sitemap\.xml|search_index\.js|404\.html|print\.html|manifest\.webmanifest|handbook-copy\.zip)$|^assets/(icon|picture)/")
+NOT_KEPT = re.compile(
+    r"\.disk\.|\.map$|(^|/)(sw\.js|sitemap\.xml|search_index\.js|404\.html|print\.html|manifest\.webmanifest|handbook-copy\.zip)$|^assets/(icon|picture)/"
+)
 """What a reader behind a server never needs to go on reading: twins for opening from disk, source maps, the zip, the page to print, pictures for an installer."""
 
 PALETTE = bootstrap.ROOT / "docs" / "assets" / "style" / "1-palette.css"
@@ -45,7 +47,9 @@ def version(out):
     digest = hashlib.sha256()
     for path in sorted(out.rglob("*")):
         if path.is_file():
-            digest.update(path.relative_to(out).as_posix().encode() + b"\0" + hashlib.sha256(path.read_bytes()).digest())
+            digest.update(
+                path.relative_to(out).as_posix().encode() + b"\0" + hashlib.sha256(path.read_bytes()).digest()
+            )
     return digest.hexdigest()[:8]
 
 
@@ -74,7 +78,14 @@ def pictures(out):
     icons = []
     for path in sorted((out / "assets" / "icon").glob("icon-*.png")):
         size, maskable = ICON.search(path.name).groups()
-        icons.append({"src": path.relative_to(out).as_posix(), "sizes": f"{size}x{size}", "type": "image/png", "purpose": "maskable" if maskable else "any"})
+        icons.append(
+            {
+                "src": path.relative_to(out).as_posix(),
+                "sizes": f"{size}x{size}",
+                "type": "image/png",
+                "purpose": "maskable" if maskable else "any",
+            }
+        )
     return icons
 
 
@@ -103,12 +114,17 @@ def stamp(out, text, date):
 
 def listing(out, text, date):
     """What the service worker has to know, as JSON."""
-    return json.dumps({"version": text, "day": date, "files": {path: hash_of(file.read_bytes()) for path, file in kept(out).items()}}, separators=(",", ":"))
+    return json.dumps(
+        {"version": text, "day": date, "files": {path: hash_of(file.read_bytes()) for path, file in kept(out).items()}},
+        separators=(",", ":"),
+    )
 
 
 def add(out, name):
     """Write manifest and service worker, and the version into the pages; returns version and day."""
-    (out / "manifest.webmanifest").write_text(json.dumps(manifest(out, name), indent=1, ensure_ascii=False) + "\n", encoding="utf-8")
+    (out / "manifest.webmanifest").write_text(
+        json.dumps(manifest(out, name), indent=1, ensure_ascii=False) + "\n", encoding="utf-8"
+    )
     text, date = version(out), day()
     stamp(out, text, date)
     worker = (out / "sw.js").read_text(encoding="utf-8")

@@ -43,9 +43,14 @@ def entries(chapter=""):
     """(chapter, entry) of every file, or of one chapter's file."""
     for path in sorted(FOLDER.glob(f"{chapter or '*'}.yml")):
         for entry in yaml.safe_load(path.read_text(encoding="utf-8")) or []:
-            missing = [key for key in NEEDED if key not in entry] + ([] if ("call" in entry) != ("run" in entry) else ["either call or run"])
+            missing = [key for key in NEEDED if key not in entry] + (
+                [] if ("call" in entry) != ("run" in entry) else ["either call or run"]
+            )
             if missing or ("tolerance" in entry) == ("relative" in entry):
-                raise ValueError(f"{path.name}: {entry.get('id', entry)} lacks {', '.join(missing) or 'one of tolerance and relative'}")
+                raise ValueError(
+                    f"{path.name}: {entry.get('id', entry)} lacks"
+                    f" {', '.join(missing) or 'one of tolerance and relative'}"
+                )
             yield path.stem, entry
 
 
@@ -92,12 +97,25 @@ def row(check):
 
     entry = check.entry
     number = not isinstance(entry["expected"], (bool, str))
-    inputs = ", ".join(f"{name} {said(value) if not isinstance(value, (list, dict)) else '…'}" for name, value in entry["inputs"].items()) if isinstance(entry["inputs"], dict) else ""
+    inputs = (
+        ", ".join(
+            f"{name} {said(value) if not isinstance(value, (list, dict)) else '…'}"
+            for name, value in entry["inputs"].items()
+        )
+        if isinstance(entry["inputs"], dict)
+        else ""
+    )
     cells = (
-        f"{said(entry['expected'])} {symbol(entry['unit'])}".strip(), said(check.ours), said(check.ours - entry["expected"]) if number else "",
-        (f"{entry['relative']:.2g} of it" if "relative" in entry else said(entry["tolerance"])) + f" ({entry['why']})", f"{entry['source']}; {SURE.get(entry['sure'], entry['sure'])}",
-    )  # fmt: skip
-    return f"<tr><th scope=row>{html.escape(entry.get('run') or entry['call'].removeprefix('calc.'))}<br><small>{html.escape(inputs)}</small></th>{''.join(f'<td>{html.escape(cell)}</td>' for cell in cells)}</tr>"
+        f"{said(entry['expected'])} {symbol(entry['unit'])}".strip(),
+        said(check.ours),
+        said(check.ours - entry["expected"]) if number else "",
+        (f"{entry['relative']:.2g} of it" if "relative" in entry else said(entry["tolerance"])) + f" ({entry['why']})",
+        f"{entry['source']}; {SURE.get(entry['sure'], entry['sure'])}",
+    )
+    return (
+        "<tr><th"
+        f" scope=row>{html.escape(entry.get('run') or entry['call'].removeprefix('calc.'))}<br><small>{html.escape(inputs)}</small></th>{''.join(f'<td>{html.escape(cell)}</td>' for cell in cells)}</tr>"
+    )
 
 
 def table(chapter=""):
@@ -106,6 +124,19 @@ def table(chapter=""):
     wrong = [check.entry["id"] for check in made if not check.holds]
     if wrong:
         raise ValueError(f"published values that ours do not meet: {', '.join(wrong)}")
-    head = "".join(f"<th scope=col>{text}</th>" for text in ("What, for which inputs (SI)", "Published", "Ours", "Difference", "Allowed, and why", "Source, how sure"))
-    return (f'<p>{len(made)} published values, all met.</p><div class="calc-scroll" tabindex="0" role="group" aria-label="Published values beside ours">'
-            f'<table class="calc-checks"><thead><tr>{head}</tr></thead><tbody>{"".join(map(row, made))}</tbody></table></div>')  # fmt: skip
+    head = "".join(
+        f"<th scope=col>{text}</th>"
+        for text in (
+            "What, for which inputs (SI)",
+            "Published",
+            "Ours",
+            "Difference",
+            "Allowed, and why",
+            "Source, how sure",
+        )
+    )
+    return (
+        f'<p>{len(made)} published values, all met.</p><div class="calc-scroll" tabindex="0" role="group"'
+        ' aria-label="Published values beside ours"><table'
+        f' class="calc-checks"><thead><tr>{head}</tr></thead><tbody>{"".join(map(row, made))}</tbody></table></div>'
+    )

@@ -37,7 +37,11 @@ def named(entries):
 def forgotten(entries, docs):
     """Pages on disk that the nav does not name."""
     known = set(named(entries))
-    return sorted(page for page in (path.relative_to(docs).as_posix() for path in Path(docs).rglob("*.md")) if page not in known | UNLISTED)
+    return sorted(
+        page
+        for page in (path.relative_to(docs).as_posix() for path in Path(docs).rglob("*.md"))
+        if page not in known | UNLISTED
+    )
 
 
 def order(entries, docs):
@@ -45,8 +49,16 @@ def order(entries, docs):
     nav = existing(entries, docs)
     for page in forgotten(entries, docs):
         folder = page.split("/")[0] + "/"
-        chapter = next((list(entry.values())[0] for entry in nav if isinstance(entry, dict)
-                        and isinstance(list(entry.values())[0], list) and any(name.startswith(folder) for name in named([entry]))), nav)  # fmt: skip
+        chapter = next(
+            (
+                list(entry.values())[0]
+                for entry in nav
+                if isinstance(entry, dict)
+                and isinstance(list(entry.values())[0], list)
+                and any(name.startswith(folder) for name in named([entry]))
+            ),
+            nav,
+        )
         chapter.append(page)
     return nav
 

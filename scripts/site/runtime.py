@@ -23,7 +23,11 @@ def add(out, folder, made):
     starts Python before style sheets and the theme's scripts keep the browser busy. From disk the page script has to do it.
     """
     shutil.copytree(folder, out, dirs_exist_ok=True)
-    told = html.escape(json.dumps({name: made[name] for name in made if name not in {"folder", "page", "startText"}}, separators=(",", ":")))
+    told = html.escape(
+        json.dumps(
+            {name: made[name] for name in made if name not in {"folder", "page", "startText"}}, separators=(",", ":")
+        )
+    )
 
     def script(top):
         return f'<script async src="{top}{made["folder"]}/{made["page"]}" data-runtime="{told}"></script>'
@@ -31,8 +35,10 @@ def add(out, folder, made):
     def start(top):
         # A worker that begins as a blob begins at once; one with an address waits for the page's own scripts, and was seen to fail.
         return (
-            '<script>document.documentElement.classList.replace("no-js","js");var handbookWorker=null;if(location.protocol.startsWith("http"))try{'
-            f'handbookWorker=new Worker(URL.createObjectURL(new Blob(["handbookFolder="+JSON.stringify(new URL("{top}{made["folder"]}/",location.href).href)+";",'
+            '<script>document.documentElement.classList.replace("no-js","js");var'
+            ' handbookWorker=null;if(location.protocol.startsWith("http"))try{'
+            'handbookWorker=new Worker(URL.createObjectURL(new Blob(["handbookFolder="+JSON.stringify(new'
+            f' URL("{top}{made["folder"]}/",location.href).href)+";",'
             f"{json.dumps(made['startText'])}])));handbookWorker.onerror=function(){{this.broken=true}}}}catch{{}}</script>"
         )
 

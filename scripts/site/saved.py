@@ -19,19 +19,39 @@ STATE_HERE = "<span data-copy-state>This is a saved copy: it needs no network.</
 
 def only_served(runtime):
     """Names of the runtime files that only a server can hand out; from disk their packed twins are used."""
-    return {path.name for path in runtime.iterdir() if path.suffix in {".wasm", ".zip"} or (path.name.startswith(("start.", "worker.")) and ".disk." not in path.name)}
+    return {
+        path.name
+        for path in runtime.iterdir()
+        if path.suffix in {".wasm", ".zip"}
+        or (path.name.startswith(("start.", "worker.")) and ".disk." not in path.name)
+    }
 
 
 def add(out, version, date):
     """Write the zip into the site: the same bytes for the same commit. Returns its size."""
     day = datetime.fromtimestamp(int(os.environ["SOURCE_DATE_EPOCH"]), timezone.utc)
-    left_out = only_served(out / "assets" / "runtime") | {NAME, "sitemap.xml", "404.html", "sw.js", "manifest.webmanifest"}
+    left_out = only_served(out / "assets" / "runtime") | {
+        NAME,
+        "sitemap.xml",
+        "404.html",
+        "sw.js",
+        "manifest.webmanifest",
+    }
     files = sorted(path for path in out.rglob("*") if path.is_file() and path.name not in left_out)
     target = out / NAME
     with zipfile.ZipFile(target, "w", zipfile.ZIP_DEFLATED, compresslevel=9) as archive:
-        write(archive, "READ ME FIRST.txt", OPEN_FIRST.format(edition=f"{offline.of_day(date)}version {version}").encode(), day)
+        write(
+            archive,
+            "READ ME FIRST.txt",
+            OPEN_FIRST.format(edition=f"{offline.of_day(date)}version {version}").encode(),
+            day,
+        )
         for path in files:
-            data = path.read_bytes().replace(STATE.encode(), STATE_HERE.encode()) if path.suffix == ".html" else path.read_bytes()
+            data = (
+                path.read_bytes().replace(STATE.encode(), STATE_HERE.encode())
+                if path.suffix == ".html"
+                else path.read_bytes()
+            )
             write(archive, path.relative_to(out).as_posix(), data, day)
     return target.stat().st_size
 

@@ -1,8 +1,8 @@
 """Pictures of every page to look at: 390 and 1280 px wide, light and dark, and on paper, into screens/.
 
-    .venv/bin/python scripts/site/screens.py                 every page
-    .venv/bin/python scripts/site/screens.py lane/ index     pages whose name holds one of these words
-    .venv/bin/python scripts/site/screens.py --readme        the picture in the README
+.venv/bin/python scripts/site/screens.py                 every page
+.venv/bin/python scripts/site/screens.py lane/ index     pages whose name holds one of these words
+.venv/bin/python scripts/site/screens.py --readme        the picture in the README
 """
 
 import argparse
@@ -10,7 +10,11 @@ import sys
 import threading
 from pathlib import Path
 
-sys.path[:0] = [str(Path(__file__).resolve().parent.parent), str(Path(__file__).resolve().parent), str(Path(__file__).resolve().parents[2])]
+sys.path[:0] = [
+    str(Path(__file__).resolve().parent.parent),
+    str(Path(__file__).resolve().parent),
+    str(Path(__file__).resolve().parents[2]),
+]
 import bootstrap  # noqa: E402
 
 bootstrap.enter("test")
@@ -39,14 +43,21 @@ def shoot(browser, address, names, folder):
     folder.mkdir(exist_ok=True)
     for width, height in WIDTHS.items():
         for scheme in ("light", "dark"):
-            context = browser.new_context(viewport={"width": width, "height": height}, color_scheme=scheme, device_scale_factor=1, has_touch=width < 500)
+            context = browser.new_context(
+                viewport={"width": width, "height": height},
+                color_scheme=scheme,
+                device_scale_factor=1,
+                has_touch=width < 500,
+            )
             page = context.new_page()
             for name in names:
                 if name == whole.NAME:  # a book: to look at on paper only
                     continue
                 page.goto(address + name)
                 settle(page)
-                page.screenshot(path=folder / f"{name.removesuffix('.html').replace('/', '-')}.{width}.{scheme}.png", full_page=True)
+                page.screenshot(
+                    path=folder / f"{name.removesuffix('.html').replace('/', '-')}.{width}.{scheme}.png", full_page=True
+                )
                 wide = page.evaluate("document.documentElement.scrollWidth - innerWidth")
                 if wide > 0:
                     print(f"  {name} at {width} px is {wide} px too wide")
@@ -55,7 +66,9 @@ def shoot(browser, address, names, folder):
     for name in names:
         page.goto(address + name)
         settle(page)
-        page.pdf(path=folder / f"{name.removesuffix('.html').replace('/', '-')}.pdf", format="A4", prefer_css_page_size=True)
+        page.pdf(
+            path=folder / f"{name.removesuffix('.html').replace('/', '-')}.pdf", format="A4", prefer_css_page_size=True
+        )
 
 
 def readme_picture(browser, address):

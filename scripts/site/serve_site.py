@@ -23,13 +23,24 @@ def packed(path, changed):
 
 
 class Handler(SimpleHTTPRequestHandler):
-    extensions_map = {**SimpleHTTPRequestHandler.extensions_map, ".wasm": "application/wasm", ".mjs": "text/javascript", ".js": "text/javascript", ".webmanifest": "application/manifest+json"}
+    extensions_map = {
+        **SimpleHTTPRequestHandler.extensions_map,
+        ".wasm": "application/wasm",
+        ".mjs": "text/javascript",
+        ".js": "text/javascript",
+        ".webmanifest": "application/manifest+json",
+    }
 
     def send_head(self):
         path = Path(self.translate_path(self.path))
         if path.is_dir() and self.path.split("?")[0].endswith("/"):
             path = path / "index.html"
-        if path.suffix not in PACKED or not path.is_file() or "gzip" not in self.headers.get("Accept-Encoding", "") or "If-Modified-Since" in self.headers:
+        if (
+            path.suffix not in PACKED
+            or not path.is_file()
+            or "gzip" not in self.headers.get("Accept-Encoding", "")
+            or "If-Modified-Since" in self.headers
+        ):
             return super().send_head()
         body = packed(str(path), path.stat().st_mtime_ns)
         self.send_response(200)
@@ -79,10 +90,16 @@ def first_free(folder, port):
 
 
 def main(arguments=None):
-    parser = argparse.ArgumentParser(prog="scripts/serve", description="Builds the handbook and serves it on this machine only.")
-    parser.add_argument("--port", type=int, default=FIRST_PORT, help=f"port (default {FIRST_PORT}, or the next free one)")
+    parser = argparse.ArgumentParser(
+        prog="scripts/serve", description="Builds the handbook and serves it on this machine only."
+    )
+    parser.add_argument(
+        "--port", type=int, default=FIRST_PORT, help=f"port (default {FIRST_PORT}, or the next free one)"
+    )
     parser.add_argument("--open", action="store_true", help="open it in the browser")
-    parser.add_argument("--farm", type=Path, help="build and serve the edition of the farm in this file, in a folder of its own")
+    parser.add_argument(
+        "--farm", type=Path, help="build and serve the edition of the farm in this file, in a folder of its own"
+    )
     options = parser.parse_args(arguments)
     folder = make.build(make.ROOT / "build" / "farm", farm=options.farm) if options.farm else make.build()
     site = first_free(folder, options.port)

@@ -22,15 +22,68 @@ class Sheet:
 
 FEED, TEMPERATURE, MOISTURE = Number("kg", "", 0, 1e6), Number("degC", "", -40, 99), Share("")
 SHEETS = {
-    "lane": Sheet("Lane", (("lane_temperature", "Band"), ("lane_moisture", "Moisture")), "Band: 50–79 °F (10–26 °C).", "Outside it, look today.", (
-        ("time", None), ("feed", FEED), ("water", FEED), ("temperature", TEMPERATURE), ("moisture", MOISTURE), ("castings", FEED), ("who, what was seen", None))),
-    "breeding": Sheet("Room", (("room_temperature", "Band"), ("cocoons", "Cocoons of a tray")), "Setpoint: ______", "Wash hands before and after.", (
-        ("time", None), ("temperature, low", TEMPERATURE), ("temperature, high", TEMPERATURE), ("trays fed", None), ("trays started", None), ("trays sorted", None), ("cocoons in one tray", None), ("who, what was seen", None))),
-    "heap": Sheet("Heap", (("heap_temperature", "Band"),), "", "Started: ______ 131 °F (55 °C) for three days, or fifteen with five turnings. Gloves; steam burns.", (
-        ("time", None), ("temperature", TEMPERATURE), ("where in the heap", None), ("turned?", None), ("who, what was seen", None))),
-    "harvest": Sheet("Lane", (), "", "Mask, moist castings, guards on.", (
-        ("date", None), ("slice, length", Number("m", "", 0, 100)), ("weight cut", FEED), ("moisture", MOISTURE), ("to sell", FEED), ("back on the lane", FEED), ("mulch", FEED), ("minutes", None), ("who", None))),
-}  # fmt: skip
+    "lane": Sheet(
+        "Lane",
+        (("lane_temperature", "Band"), ("lane_moisture", "Moisture")),
+        "Band: 50–79 °F (10–26 °C).",
+        "Outside it, look today.",
+        (
+            ("time", None),
+            ("feed", FEED),
+            ("water", FEED),
+            ("temperature", TEMPERATURE),
+            ("moisture", MOISTURE),
+            ("castings", FEED),
+            ("who, what was seen", None),
+        ),
+    ),
+    "breeding": Sheet(
+        "Room",
+        (("room_temperature", "Band"), ("cocoons", "Cocoons of a tray")),
+        "Setpoint: ______",
+        "Wash hands before and after.",
+        (
+            ("time", None),
+            ("temperature, low", TEMPERATURE),
+            ("temperature, high", TEMPERATURE),
+            ("trays fed", None),
+            ("trays started", None),
+            ("trays sorted", None),
+            ("cocoons in one tray", None),
+            ("who, what was seen", None),
+        ),
+    ),
+    "heap": Sheet(
+        "Heap",
+        (("heap_temperature", "Band"),),
+        "",
+        "Started: ______ 131 °F (55 °C) for three days, or fifteen with five turnings. Gloves; steam burns.",
+        (
+            ("time", None),
+            ("temperature", TEMPERATURE),
+            ("where in the heap", None),
+            ("turned?", None),
+            ("who, what was seen", None),
+        ),
+    ),
+    "harvest": Sheet(
+        "Lane",
+        (),
+        "",
+        "Mask, moist castings, guards on.",
+        (
+            ("date", None),
+            ("slice, length", Number("m", "", 0, 100)),
+            ("weight cut", FEED),
+            ("moisture", MOISTURE),
+            ("to sell", FEED),
+            ("back on the lane", FEED),
+            ("mulch", FEED),
+            ("minutes", None),
+            ("who", None),
+        ),
+    ),
+}
 HINTS = {"lane": " (date)", "breeding": " (date)", "heap": " (date, hour)"}
 
 
@@ -57,4 +110,6 @@ def sheet(kind, farm=None):
     made = SHEETS[kind]
     head = "".join(f"<th>{escape(column_head(column, kind, farm))}</th>" for column in made.columns)
     row = f"<tr>{'<td>&nbsp;</td>' * len(made.columns)}</tr>\n"
-    return f"<p>{escape(first_line(made, farm))}</p>\n<table>\n<thead>\n<tr>{head}</tr>\n</thead>\n<tbody>\n{row * ROWS}</tbody>\n</table>"
+    return (
+        f"<p>{escape(first_line(made, farm))}</p>\n<table>\n<thead>\n<tr>{head}</tr>\n</thead>\n<tbody>\n{row * ROWS}</tbody>\n</table>"
+    )

@@ -27,7 +27,11 @@ def python_licences():
     for name, use in PYTHON.items():
         distribution = metadata.distribution(name)
         terms = distribution.metadata.get("License-Expression") or distribution.metadata.get("License") or ""
-        files = [Path(distribution.locate_file(file)) for file in distribution.files or [] if LICENCE_FILE.match(Path(file).name)]
+        files = [
+            Path(distribution.locate_file(file))
+            for file in distribution.files or []
+            if LICENCE_FILE.match(Path(file).name)
+        ]
         yield name, distribution.version, terms or "see text", use, files
 
 
@@ -62,16 +66,22 @@ def file_name(name):
 
 
 def text_of(files, terms):
-    return "\n\n".join(path.read_text(encoding="utf-8", errors="replace").strip() for path in files) or f"Terms: {terms}"
+    return (
+        "\n\n".join(path.read_text(encoding="utf-8", errors="replace").strip() for path in files) or f"Terms: {terms}"
+    )
 
 
 def table():
     """For the page: name, use, terms, with the full text one click away."""
     rows = "".join(
-        f'<tr><td>{html.escape(name)} {html.escape(version)}</td><td>{html.escape(use)}</td>'
+        f"<tr><td>{html.escape(name)} {html.escape(version)}</td><td>{html.escape(use)}</td>"
         f'<td><a href="{FOLDER}/{file_name(name)}">{html.escape(terms)}</a></td></tr>'
-        for name, version, terms, use, _ in everything())  # fmt: skip
-    return f"<table>\n<thead><tr><th>Part</th><th>What it does here</th><th>Terms</th></tr></thead><tbody>{rows}</tbody></table>"
+        for name, version, terms, use, _ in everything()
+    )
+    return (
+        "<table>\n<thead><tr><th>Part</th><th>What it does"
+        f" here</th><th>Terms</th></tr></thead><tbody>{rows}</tbody></table>"
+    )
 
 
 def copy_texts(out):

@@ -11,7 +11,10 @@ FIGURES = bootstrap.BROWSER / "figure" / "figure.css"
 def add(out):
     """Write the sheet; returns tag(way to the top) for the head of a page."""
     folder = out / "assets" / "style"
-    text = "\n".join(path.read_text(encoding="utf-8") for path in [FIGURES, *sorted((bootstrap.ROOT / "docs" / "assets" / "style").glob("*.css"))])
+    text = "\n".join(
+        path.read_text(encoding="utf-8")
+        for path in [FIGURES, *sorted((bootstrap.ROOT / "docs" / "assets" / "style").glob("*.css"))]
+    )
     shutil.rmtree(folder, ignore_errors=True)
     folder.mkdir(parents=True)
     name = f"handbook.{hashlib.sha256(text.encode()).hexdigest()[:12]}.css"

@@ -26,7 +26,10 @@ def by_playwright(request, name):
         bootstrap.fetch_by_playwright(name)
         return by_playwright.Engine(getattr(request.getfixturevalue("playwright"), name).launch())
     except (bootstrap.Missing, OSError, Error) as error:
-        raise engines.Missing("it is not on this machine, apt may not install it here, and Playwright's own build could not be fetched or started") from error
+        raise engines.Missing(
+            "it is not on this machine, apt may not install it here, and Playwright's own build could not be fetched or"
+            " started"
+        ) from error
 
 
 def start(request, name):

@@ -62,9 +62,13 @@ class Host:
                 if not path.startswith(host.under):
                     return str(host.folder / "no such file")
                 path = path.removeprefix(host.under)
-                return str(host.folder.joinpath(*PurePosixPath(path).parts)) + ("/" if path.endswith("/") or not path else "")
+                return str(host.folder.joinpath(*PurePosixPath(path).parts)) + (
+                    "/" if path.endswith("/") or not path else ""
+                )
 
-        self.server = ThreadingHTTPServer(("127.0.0.1", self.port), lambda *arguments: Handler(*arguments, directory=str(self.folder)))
+        self.server = ThreadingHTTPServer(
+            ("127.0.0.1", self.port), lambda *arguments: Handler(*arguments, directory=str(self.folder))
+        )
         self.port = self.server.server_address[1]
         threading.Thread(target=self.server.serve_forever, daemon=True).start()
 
@@ -95,18 +99,23 @@ def another_edition(site, target, version):
     for kind in ("page.*.js", "library.*.zip"):
         path = next((target / "assets" / "runtime").glob(kind))
         head, hashed, ending = path.name.split(".")
-        names[path.name] = f"{head}.{version}{hashed[len(version):]}.{ending}"
+        names[path.name] = f"{head}.{version}{hashed[len(version) :]}.{ending}"
         path.rename(path.with_name(names[path.name]))
     page = next((target / "assets" / "runtime").glob("page.*.js"))
     page.write_text(page.read_text(encoding="utf-8") + f"\n// {version}\n", encoding="utf-8")
-    texts = {path: path.read_text(encoding="utf-8") for path in [*target.rglob("*.html"), *(target / "assets" / "runtime").glob("worker.*.js")]}
+    texts = {
+        path: path.read_text(encoding="utf-8")
+        for path in [*target.rglob("*.html"), *(target / "assets" / "runtime").glob("worker.*.js")]
+    }
 
     def renewed(text):
         for old, new in names.items():
             text = text.replace(old, new)
         return text.replace(old_version, version)
 
-    scripts = {script for path, text in texts.items() if path.suffix == ".html" for script in finish.inline_scripts(text)}
+    scripts = {
+        script for path, text in texts.items() if path.suffix == ".html" for script in finish.inline_scripts(text)
+    }
     allowed = {finish.hash_of(script): finish.hash_of(renewed(script)) for script in scripts}
     for path, text in texts.items():
         text = renewed(text)

@@ -9,7 +9,10 @@ import engines
 
 PAGE = bootstrap.ROOT / "DEVELOPERS.md"
 WAYS = {"http": "served", "disk": "from disk", "offline": "offline"}
-BETWEEN = re.compile(r"(<!-- engines: scripts/test tests/browser/test_engines.py --write-engines -->\n).*?(<!-- engines end -->)", re.DOTALL)
+BETWEEN = re.compile(
+    r"(<!-- engines: scripts/test tests/browser/test_engines.py --write-engines -->\n).*?(<!-- engines end -->)",
+    re.DOTALL,
+)
 YES = "yes"
 _KEY = pytest.StashKey()
 
@@ -58,14 +61,25 @@ class Record:
                 yield f"{self.missing[engine]}; none of its journeys were run"
             mine = {cell: said for cell, said in self.found.items() if cell[1] == engine}
             if mine:
-                ways = ", ".join(f"{words} {sum(said == YES for cell, said in mine.items() if cell[2] == way)} of {sum(cell[2] == way for cell in mine)}"
-                                 for way, words in WAYS.items() if any(cell[2] == way for cell in mine))  # fmt: skip
+                ways = ", ".join(
+                    f"{words} {sum(said == YES for cell, said in mine.items() if cell[2] == way)} of"
+                    f" {sum(cell[2] == way for cell in mine)}"
+                    for way, words in WAYS.items()
+                    if any(cell[2] == way for cell in mine)
+                )
                 yield f"{name} {self.versions.get(engine, '')}: journeys {ways}"
-            yield from (f"  not run {WAYS[way]}: {title}: {said}" for (title, _, way), said in mine.items() if said not in (YES, "no"))
+            yield from (
+                f"  not run {WAYS[way]}: {title}: {said}"
+                for (title, _, way), said in mine.items()
+                if said not in (YES, "no")
+            )
 
     def text(self, kept):
         """The table of what was found, over what was written before for the cells that were not run."""
-        cells, versions = {key: said for key, said in (kept[0] | self.found).items() if key[0] in self.titles}, kept[1] | self.versions
+        cells, versions = (
+            {key: said for key, said in (kept[0] | self.found).items() if key[0] in self.titles},
+            kept[1] | self.versions,
+        )
         reasons = list(dict.fromkeys(said for said in cells.values() if said not in (YES, "no")))
         columns = [(engine, way) for engine in engines.NAMES for way in WAYS]
 
@@ -73,7 +87,10 @@ class Record:
             said = cells.get((title, *column), "–")
             return f"[{reasons.index(said) + 1}]" if said in reasons else said
 
-        lines = [f"| Journey | {' | '.join(head(*column) for column in columns)} |", "| --- " * (len(columns) + 1) + "|"]
+        lines = [
+            f"| Journey | {' | '.join(head(*column) for column in columns)} |",
+            "| --- " * (len(columns) + 1) + "|",
+        ]
         lines += [f"| {title} | {' | '.join(cell(title, column) for column in columns)} |" for title in self.titles]
         lines += ["", *(f"- [{number}] {reason}" for number, reason in enumerate(reasons, 1))]
         run = ", ".join(f"{name} {versions[engine]}" for engine, name in engines.NAMES.items() if engine in versions)
@@ -109,5 +126,9 @@ def written(page):
         title, *found = [cell.strip() for cell in line.split("|")[1:-1]] or [""]
         if len(found) == len(columns) and title != "Journey" and not title.startswith("---"):
             cells |= {(title, *column): reasons.get(said, said) for column, said in zip(columns, found) if said != "–"}
-    versions = {engine: match[1] for engine, name in engines.NAMES.items() if (match := re.search(rf"^Run last with .*\b{name} ([\w.]*\w)", text, re.MULTILINE))}
+    versions = {
+        engine: match[1]
+        for engine, name in engines.NAMES.items()
+        if (match := re.search(rf"^Run last with .*\b{name} ([\w.]*\w)", text, re.MULTILINE))
+    }
     return cells, versions

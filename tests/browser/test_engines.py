@@ -107,7 +107,9 @@ def test_errors(adjust):
     assert not adjust.run(HAS, error), "told while typing"
     adjust.press("Tab")
     adjust.until(HAS, error, "Moisture now must be between 0 % and 99 %.")
-    assert adjust.run("(name) => document.querySelector(name).getAttribute('aria-invalid')", field("moisture")) == "true"
+    assert (
+        adjust.run("(name) => document.querySelector(name).getAttribute('aria-invalid')", field("moisture")) == "true"
+    )
     assert adjust.run(HEADLINE, "Water to add") == "32 lb"
     edit(adjust, "target", "dry")
     adjust.until(HAS, ".calc-summary", "2 values need another look")
@@ -151,7 +153,9 @@ def test_figure(adjust):
     assert before
     edit(adjust, "mass", "200")
     shows(adjust, "Water to add", "160 lb")
-    after = adjust.until(f"(before) => {{ const now = ({figures})(); return now.length && now[0] !== before ? now : null; }}", before[0])
+    after = adjust.until(
+        f"(before) => {{ const now = ({figures})(); return now.length && now[0] !== before ? now : null; }}", before[0]
+    )
     assert not any("NaN" in figure or "undefined" in figure for figure in after)
 
 
@@ -218,13 +222,18 @@ def test_explore(trays):
     trays.until(HAS, '[data-explore="aim"] .calc-found', "7.27")
     for kind in ("moves", "range"):
         press(trays, kind)
-        trays.until("(kind) => [...document.querySelectorAll(`[data-explore=${kind}] svg`)].some((figure) => figure.checkVisibility())", kind)
+        trays.until(
+            "(kind) => [...document.querySelectorAll(`[data-explore=${kind}] svg`)].some((figure) =>"
+            " figure.checkVisibility())",
+            kind,
+        )
 
 
 def test_files(trays):
     """Table and dates leave as files"""
     for action, ending, inside in (("csv", ".csv", "Trays in the rooms"), ("calendar", ".ics", "BEGIN:VEVENT")):
-        name, text = trays.run("""(action) => new Promise((done) => {
+        name, text = trays.run(
+            """(action) => new Promise((done) => {
           let blob;
           const create = URL.createObjectURL, click = HTMLAnchorElement.prototype.click;
           URL.createObjectURL = (given) => create.call(URL, (blob = given));
@@ -234,7 +243,9 @@ def test_files(trays):
             done([this.download, await blob.text()]);
           };
           document.querySelector(`[data-action="${action}"]`).click();
-        })""", action)  # fmt: skip
+        })""",
+            action,
+        )
         assert name == f"breeding.trays{ending}"
         assert inside in text
 
@@ -290,8 +301,10 @@ def test_without_script(place):
         pytest.skip("a browser keeps a copy only by a script; a reader without scripts takes the saved copy")
     window = place.window(script=False)
     window.open(place.base + "moisture/adjust.html")
-    found = window.run("""() => [document.querySelector("section.calc").dataset.state, document.querySelector(".calc-main").checkVisibility(),
-      document.querySelector(".calc-main output").textContent, Boolean(document.querySelector(".calc-figure svg"))]""")
+    found = window.run(
+        """() => [document.querySelector("section.calc").dataset.state, document.querySelector(".calc-main").checkVisibility(),
+      document.querySelector(".calc-main output").textContent, Boolean(document.querySelector(".calc-figure svg"))]"""
+    )
     assert found == ["prepared", True, "32 lb", True]
 
 

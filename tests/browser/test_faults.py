@@ -46,11 +46,18 @@ def page(browser):
 
 
 # What a browser says by itself of a script that it cannot read or get, and of a worker that ends: told to the page as well, where it is dealt with.
-BROWSERS_OWN = re.compile(r"importScripts|file:///runtime/|^unreachable$|^could not allocate memory$|is not what it should be|Invalid or unexpected token|Unexpected token|missing \)")
+BROWSERS_OWN = re.compile(
+    r"importScripts|file:///runtime/|^unreachable$|^could not allocate memory$|is not what it should be|Invalid or"
+    r" unexpected token|Unexpected token|missing \)"
+)
 
 
 def runtime_file(site, pattern):
-    return next(path for path in sorted((site / "assets" / "runtime").glob(pattern)) if ".disk." not in path.name or "disk" in pattern)
+    return next(
+        path
+        for path in sorted((site / "assets" / "runtime").glob(pattern))
+        if ".disk." not in path.name or "disk" in pattern
+    )
 
 
 def said(page):
@@ -70,12 +77,16 @@ def edit(page, text):
 
 
 def answers(page, text):
-    page.locator(".calc-main output").filter(has_text=re.compile(rf"^{re.escape(text)}$")).first.wait_for(timeout=PATIENCE)
+    page.locator(".calc-main output").filter(has_text=re.compile(rf"^{re.escape(text)}$")).first.wait_for(
+        timeout=PATIENCE
+    )
 
 
 def plainly(words):
     """Words for a reader: what is the matter, and that the answers hold."""
-    assert "answer" in words and not re.search(r"(?i)error|exception|undefined|null|wasm|worker|python|script|invalid|please|oops", words), words
+    assert "answer" in words and not re.search(
+        r"(?i)error|exception|undefined|null|wasm|worker|python|script|invalid|please|oops", words
+    ), words
 
 
 # ---- files of the runtime that are not what they should be
@@ -114,7 +125,9 @@ def test_a_damaged_file(page, host, site, pattern, fault):
 
 @pytest.mark.parametrize("pattern", ["python.*.wasm", "library.*.zip", "worker.*.js"])
 def test_a_missing_file(page, host, site, pattern):
-    page.context.route(f"**/{runtime_file(site, pattern).name}", lambda route: route.fulfill(status=404, body="not here"))
+    page.context.route(
+        f"**/{runtime_file(site, pattern).name}", lambda route: route.fulfill(status=404, body="not here")
+    )
     page.goto(host.base + PAGE)
     page.wait_for_selector(FAILED, timeout=PATIENCE)
     still_reads(page)
@@ -124,7 +137,9 @@ def test_a_missing_file(page, host, site, pattern):
 @pytest.mark.parametrize("pattern", ["page.*.js", "figures.*.js"])
 def test_a_missing_script_leaves_a_page_to_read(page, host, site, pattern):
     """Without the page's script there is no one to say anything; then no button may pretend to work. Without the drawer, answers come without pictures."""
-    page.context.route(f"**/{runtime_file(site, pattern).name}", lambda route: route.fulfill(status=404, body="not here"))
+    page.context.route(
+        f"**/{runtime_file(site, pattern).name}", lambda route: route.fulfill(status=404, body="not here")
+    )
     page.goto(host.base + PAGE)
     if pattern.startswith("page"):
         page.wait_for_load_state("load")
@@ -155,7 +170,10 @@ def test_the_connection_breaks_in_the_middle(page, host):
 def test_the_worker_is_killed_in_mid_answer(page, host):
     page.goto(host.base + PAGE)
     page.wait_for_selector(LIVE, timeout=PATIENCE)
-    page.evaluate("() => { handbookPython.worker.postMessage = function (...all) { Worker.prototype.postMessage.apply(this, all); this.terminate(); }; }")
+    page.evaluate(
+        "() => { handbookPython.worker.postMessage = function (...all) { Worker.prototype.postMessage.apply(this, all);"
+        " this.terminate(); }; }"
+    )
     edit(page, "100")
     page.locator(".calc-status").filter(has_text="took too long").wait_for(timeout=2 * PATIENCE)
     assert page.locator('.calc-form [name="mass"]').first.input_value() == "100"
@@ -165,8 +183,14 @@ def test_the_worker_is_killed_in_mid_answer(page, host):
 
 
 CRASHES = {
-    "a trap": 'self.addEventListener("message", ({ data }) => { if (data.args?.includes("666")) throw new WebAssembly.RuntimeError("unreachable"); }, true);',
-    "no memory for an answer": 'self.addEventListener("message", (event) => { if (event.data.args?.includes("666")) { event.stopImmediatePropagation(); postMessage({ id: event.data.id, error: "MemoryError" }); } }, true);',
+    "a trap": (
+        'self.addEventListener("message", ({ data }) => { if (data.args?.includes("666")) throw new'
+        ' WebAssembly.RuntimeError("unreachable"); }, true);'
+    ),
+    "no memory for an answer": (
+        'self.addEventListener("message", (event) => { if (event.data.args?.includes("666")) {'
+        ' event.stopImmediatePropagation(); postMessage({ id: event.data.id, error: "MemoryError" }); } }, true);'
+    ),
 }
 
 
@@ -190,9 +214,14 @@ def test_an_answer_that_crashes_is_told_and_the_next_one_comes(page, host, site,
 
 SHORT = {
     "none at all": "WebAssembly.Memory = function () { throw new RangeError('could not allocate memory'); };",
-    "none to start with": "{ const make = WebAssembly.instantiate; WebAssembly.instantiate = (what, ...more) => (what instanceof WebAssembly.Module && WebAssembly.Module.exports(what).length > 50 "
-    "? Promise.reject(new RangeError('could not allocate memory')) : make(what, ...more)); }",
-    "no more": "WebAssembly.Memory.prototype.grow = function () { throw new RangeError('Maximum memory size exceeded'); };",
+    "none to start with": (
+        "{ const make = WebAssembly.instantiate; WebAssembly.instantiate = (what, ...more) => (what instanceof"
+        " WebAssembly.Module && WebAssembly.Module.exports(what).length > 50 ? Promise.reject(new RangeError('could not"
+        " allocate memory')) : make(what, ...more)); }"
+    ),
+    "no more": (
+        "WebAssembly.Memory.prototype.grow = function () { throw new RangeError('Maximum memory size exceeded'); };"
+    ),
 }
 
 
@@ -210,10 +239,7 @@ def test_memory_is_short(page, host, site, much):
 # ---- a browser that lacks or refuses something
 
 
-LACKING = {
-    "workers": "delete globalThis.Worker",
-    "WebAssembly": "delete globalThis.WebAssembly",
-}
+LACKING = {"workers": "delete globalThis.Worker", "WebAssembly": "delete globalThis.WebAssembly"}
 
 
 @pytest.mark.parametrize("what", LACKING)
@@ -231,7 +257,9 @@ Object.defineProperty(navigator, "clipboard", { value: undefined }); Object.defi
 delete globalThis.IntersectionObserver; delete globalThis.ResizeObserver; delete globalThis.structuredClone; delete globalThis.CSSStyleSheet;
 """
 
-WITHOUT_OBSERVERS = re.compile(r"Observer|^Invalid script: $")  # the theme's script asks for them, and then for a stand-in that is not shipped
+WITHOUT_OBSERVERS = re.compile(
+    r"Observer|^Invalid script: $"
+)  # the theme's script asks for them, and then for a stand-in that is not shipped
 
 
 @pytest.mark.parametrize("way", ["http", "disk"])
@@ -245,7 +273,10 @@ def test_newer_things_are_not_needed(page, host, site, way):
 
 
 STORAGE = {
-    "refused": "Object.defineProperty(window, 'localStorage', { get() { throw new DOMException('refused', 'SecurityError'); } })",
+    "refused": (
+        "Object.defineProperty(window, 'localStorage', { get() { throw new DOMException('refused', 'SecurityError');"
+        " } })"
+    ),
     "full": "Storage.prototype.setItem = () => { throw new DOMException('full', 'QuotaExceededError'); }",
     "none": "Object.defineProperty(window, 'localStorage', { value: null })",
 }
@@ -329,21 +360,67 @@ def test_three_hundred_hostile_links(page, host):
     dialogs, told = [], []
     page.on("dialog", lambda dialog: (dialogs.append(dialog.message), dialog.dismiss()))
     page.on("console", lambda message: told.append(message.text) if message.type in ("error", "warning") else None)
-    page.add_init_script("addEventListener('securitypolicyviolation', (event) => console.error('policy: ' + event.violatedDirective))")
+    page.add_init_script(
+        "addEventListener('securitypolicyviolation', (event) => console.error('policy: ' + event.violatedDirective))"
+    )
     page.goto(host.base + PAGE)
     page.wait_for_selector(LIVE, timeout=PATIENCE)
     edit(page, "61")
     answers(page, "48.8 lb")
     chance = random.Random(20270301)
-    nasty = ['<img src=x onerror=alert(1)>', '"><script>alert(1)</script>', "' onfocus=alert(1) autofocus='", "</textarea><svg onload=alert(1)>", "javascript:alert(1)", "1e999", "nan", "١٢", "9" * 3000, "\u202e", "\0", "1/0",
-             "5 furlongs", "__proto__", "<b>5 lb</b>", "\ud83d", "{{1}}", "%", "lb/" * 200, "=1+1", "[" * 500, "40 lb", "75 %"]  # fmt: skip
-    names = [*calc.find("moisture.adjust").inputs, "__proto__", "constructor", "<img src=x onerror=alert(1)>", "", "units", "plan", "no_such"]
-    write = [lambda text: quote(text.encode("utf-8", "replace")), lambda text: text.encode("utf-8", "replace").decode().replace("&", "").replace("\0", "%00")]
-    hashes = ["#plan?" + "&".join(f"{chance.choice(write)(chance.choice(names))}={chance.choice(write)(chance.choice(nasty))}" for _ in range(chance.randint(1, 5))) for _ in range(300)]
+    nasty = [
+        "<img src=x onerror=alert(1)>",
+        '"><script>alert(1)</script>',
+        "' onfocus=alert(1) autofocus='",
+        "</textarea><svg onload=alert(1)>",
+        "javascript:alert(1)",
+        "1e999",
+        "nan",
+        "١٢",
+        "9" * 3000,
+        "\u202e",
+        "\0",
+        "1/0",
+        "5 furlongs",
+        "__proto__",
+        "<b>5 lb</b>",
+        "\ud83d",
+        "{{1}}",
+        "%",
+        "lb/" * 200,
+        "=1+1",
+        "[" * 500,
+        "40 lb",
+        "75 %",
+    ]
+    names = [
+        *calc.find("moisture.adjust").inputs,
+        "__proto__",
+        "constructor",
+        "<img src=x onerror=alert(1)>",
+        "",
+        "units",
+        "plan",
+        "no_such",
+    ]
+    write = [
+        lambda text: quote(text.encode("utf-8", "replace")),
+        lambda text: text.encode("utf-8", "replace").decode().replace("&", "").replace("\0", "%00"),
+    ]
+    hashes = [
+        "#plan?"
+        + "&".join(
+            f"{chance.choice(write)(chance.choice(names))}={chance.choice(write)(chance.choice(nasty))}"
+            for _ in range(chance.randint(1, 5))
+        )
+        for _ in range(300)
+    ]
     assert page.evaluate(OPEN_ALL, hashes) is None
     assert (dialogs, told) == ([], [])
     page.goto(host.base + PAGE)
     page.wait_for_selector(LIVE, timeout=PATIENCE)
-    assert float(page.locator('.calc-form [name="mass"]').first.input_value()) == pytest.approx(61), "the reader's own values stand"
+    assert float(page.locator('.calc-form [name="mass"]').first.input_value()) == pytest.approx(61), (
+        "the reader's own values stand"
+    )
     edit(page, "100")
     answers(page, "80 lb")

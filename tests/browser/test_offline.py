@@ -20,9 +20,14 @@ SET = """(name, text) => {
 }"""
 PRESS = """(words) => [...document.querySelectorAll("button")].find((button) => button.textContent === words && button.checkVisibility()).click()"""
 KEEP = "() => localStorage.setItem('handbook-keep', 'yes')"
-UPDATE = "() => navigator.serviceWorker.getRegistration().then((registration) => registration.update()).then(() => 1, () => 1)"
+UPDATE = (
+    "() => navigator.serviceWorker.getRegistration().then((registration) => registration.update()).then(() => 1, ()"
+    " => 1)"
+)
 INSTALLED = """() => navigator.serviceWorker.getRegistration().then(({ installing, waiting }) => Boolean(!installing && waiting))"""
-GIVEN_UP = """() => navigator.serviceWorker.getRegistration().then(({ installing, waiting }) => !installing && !waiting)"""
+GIVEN_UP = (
+    """() => navigator.serviceWorker.getRegistration().then(({ installing, waiting }) => !installing && !waiting)"""
+)
 CACHE = "const cache = await caches.open((await caches.keys()).find((name) => name.includes('precache')));"
 LOSE = f"""async (part) => {{
   {CACHE}
@@ -216,7 +221,9 @@ def test_a_newer_handbook_is_taken_up_when_all_pages_were_closed(window, host, n
 
 @pytest.mark.slow
 @pytest.mark.parametrize("fault", ["breaks off", "sign-in page", "one damaged file"])
-def test_an_update_that_goes_wrong_leaves_the_old_handbook_whole_and_the_next_one_completes(window, host, site, newer, fault):
+def test_an_update_that_goes_wrong_leaves_the_old_handbook_whole_and_the_next_one_completes(
+    window, host, site, newer, fault
+):
     visited(window, host)
     window.click('.calc-form [name="mass"]')
     window.press("Control+a")
@@ -252,7 +259,10 @@ def test_of_two_pages_one_goes_over_and_the_other_stays_as_it_is(window, host, s
     live(other, host.base + "feed/recipe.html")
     live(other, host.base + "moisture/test.html")
     other.until(TOLD, "ready", patience=LONG)
-    typed = other.run("() => { const field = document.querySelector('.calc-form input[name]'); field.value = '1234'; return field.name; }")
+    typed = other.run(
+        "() => { const field = document.querySelector('.calc-form input[name]'); field.value = '1234'; return"
+        " field.name; }"
+    )
     fetched(window, host, newer)
     window.until(HAS, ".copy-newer", "newer")
     window.run(PRESS, "Go over to it")
@@ -328,7 +338,10 @@ def test_a_damaged_file_without_a_network_is_told_and_the_prepared_answer_stays(
     "refusal",
     [
         "delete Navigator.prototype.serviceWorker",
-        "navigator.serviceWorker.register = navigator.serviceWorker.getRegistration = () => Promise.reject(new DOMException('refused', 'SecurityError'))",
+        (
+            "navigator.serviceWorker.register = navigator.serviceWorker.getRegistration = () => Promise.reject(new"
+            " DOMException('refused', 'SecurityError'))"
+        ),
         "navigator.serviceWorker.register = () => Promise.reject(new DOMException('refused', 'SecurityError'))",
     ],
 )
@@ -348,8 +361,12 @@ def test_it_is_kept_only_when_asked_for_on_the_machine_of_whoever_works_on_it(wi
 
 
 @pytest.mark.slow
-@pytest.mark.parametrize(("page", "saves_data", "kept"), [(PAGE, False, True), (PAGE, True, False), ("glossary.html", False, False)])
-def test_anywhere_else_it_is_kept_once_a_calculator_has_answered_unless_the_device_saves_data(window, host, page, saves_data, kept):
+@pytest.mark.parametrize(
+    ("page", "saves_data", "kept"), [(PAGE, False, True), (PAGE, True, False), ("glossary.html", False, False)]
+)
+def test_anywhere_else_it_is_kept_once_a_calculator_has_answered_unless_the_device_saves_data(
+    window, host, page, saves_data, kept
+):
     if saves_data:
         window.context.add_init_script("Object.defineProperty(navigator, 'connection', { value: { saveData: true } })")
     window.open(host.base.replace("127.0.0.1", "handbook.localhost") + page)

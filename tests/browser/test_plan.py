@@ -227,11 +227,18 @@ def test_a_file_with_faults_is_told_line_by_line(device, base, tmp_path):
     page = device()
     sheet = open_plan(page, base)
     file = tmp_path / "plan.txt"
-    file.write_text("plan version: 1\nunits: metric\nlane_length: Lane length = 4\nlane_width: Lane width = 90 m\nunheard of = 3\n", encoding="utf-8")
+    file.write_text(
+        "plan version: 1\nunits: metric\nlane_length: Lane length = 4\nlane_width: Lane width = 90 m\nunheard of = 3\n",
+        encoding="utf-8",
+    )
     sheet.locator(".plan-file").set_input_files(file)
     wait_for(sheet.locator(".plan-offer"), "one value that can be used")
     told = sheet.locator(".plan-offer .calc-summary li").all_inner_texts()
-    assert len(told) == 2 and told[0].startswith("Line 4: Lane width must be between") and told[1].startswith("Line 5: no calculator asks for “unheard of”")
+    assert (
+        len(told) == 2
+        and told[0].startswith("Line 4: Lane width must be between")
+        and told[1].startswith("Line 5: no calculator asks for “unheard of”")
+    )
     sheet.locator('[data-action="leave"]').click()
     assert sheet.locator(".plan-offer").is_hidden() and keeps(page, {})
     file.write_text("plan version: 99\nlane_length: Lane length = 4\n", encoding="utf-8")
@@ -298,20 +305,32 @@ def test_a_link_is_taken_over_when_the_reader_says_so(device, base):
     wait_for(section.locator(".calc-linked"), "lane length")
     edit(section, "lane_width", "3")
     settled(page)
-    assert set(kept(page)) == {"worm_mass: Worms", "lane_width: Lane width"}, "an edit is kept, the rest of the link is not"
+    assert set(kept(page)) == {
+        "worm_mass: Worms",
+        "lane_width: Lane width",
+    }, "an edit is kept, the rest of the link is not"
     section.locator('.calc-linked [data-action="take"]').click()
     section.locator(".calc-linked").wait_for(state="detached")
     settled(page)
-    assert keeps(page, {"worm_mass: Worms": "20 lb", "lane_width: Lane width": "3 ft", "lane_length: Lane length": "14 ft"})
+    assert keeps(
+        page, {"worm_mass: Worms": "20 lb", "lane_width: Lane width": "3 ft", "lane_length: Lane length": "14 ft"}
+    )
     has(section, "worm_mass", "20")
 
 
 def test_a_link_of_another_edition_says_what_it_could_not_use(device, base):
     page = device()
-    section = open_live(page, base + "lane/feeding.html#plan?lane_length=14+ft&worm_mass=9000000+lb&gap=x&of_old=3&units=us")
+    section = open_live(
+        page, base + "lane/feeding.html#plan?lane_length=14+ft&worm_mass=9000000+lb&gap=x&of_old=3&units=us"
+    )
     wait_for(section.locator(".calc-linked"), "lane length")
     told = " ".join(section.locator(".calc-linked li").all_inner_texts())
-    assert "Worms must be between" in told and "“9000000 lb”" in told and "“x”" in told and "“of_old” is not asked for here" in told
+    assert (
+        "Worms must be between" in told
+        and "“9000000 lb”" in told
+        and "“x”" in told
+        and "“of_old” is not asked for here" in told
+    )
     has(section, "lane_length", "14")
     has(section, "worm_mass", "10")
     assert section.locator(".calc-summary").is_hidden()
@@ -322,7 +341,10 @@ def test_a_link_with_a_long_table(device, base):
     section = open_live(sender, base + "records/lane.html")
     rows = [f"2027-{1 + day // 28:02d}-{1 + day % 28:02d} 08:00,{3 + day % 5},,,{18 + day % 7}," for day in range(250)]
     area = section.locator('textarea[name="log"]')
-    area.evaluate("(area, text) => { area.value = text; area.dispatchEvent(new Event('change', { bubbles: true })); }", "time,feed (kg),castings (kg),moisture (%),temperature (C),water (kg)\n" + "\n".join(rows))
+    area.evaluate(
+        "(area, text) => { area.value = text; area.dispatchEvent(new Event('change', { bubbles: true })); }",
+        "time,feed (kg),castings (kg),moisture (%),temperature (C),water (kg)\n" + "\n".join(rows),
+    )
     settled(sender)
     link = copied_link(sender)
     assert len(link) > 8000
@@ -336,7 +358,9 @@ def test_a_link_with_a_long_table(device, base):
 # ---- storage
 
 
-@pytest.mark.parametrize("script, told", [(REFUSED, "does not keep your values"), (FULL, "no room left")], ids=["refused", "full"])
+@pytest.mark.parametrize(
+    "script, told", [(REFUSED, "does not keep your values"), (FULL, "no room left")], ids=["refused", "full"]
+)
 def test_without_storage_the_plan_travels_in_the_address(device, base, script, told):
     page = device(script)
     section = open_live(page, base + "lane/starter.html")
@@ -358,7 +382,10 @@ def test_without_storage_the_plan_travels_in_the_address(device, base, script, t
     section = page.locator("section.calc").first
     has(section, "lane_length", "15")
     # A link that sets values takes the plan along and leaves it alone.
-    page.evaluate("""(address) => { const link = Object.assign(document.createElement("a"), { href: address }); document.querySelector("article").append(link); link.click(); }""", base + "lane/starter.html#plan?lane_width=3+ft&units=us")
+    page.evaluate(
+        """(address) => { const link = Object.assign(document.createElement("a"), { href: address }); document.querySelector("article").append(link); link.click(); }""",
+        base + "lane/starter.html#plan?lane_width=3+ft&units=us",
+    )
     page.wait_for_selector('section.calc[data-calculator="lane.starter"][data-state="live"]', timeout=PATIENCE)
     section = page.locator("section.calc").first
     wait_for(section.locator(".calc-linked"), "lane width")
@@ -393,7 +420,7 @@ def test_an_address_with_somebody_elses_plan_changes_nothing(device, address):
 def test_a_result_is_used_in_the_next_question(device, base):
     page = device()
     section = open_live(page, base + "feed/recipe.html")
-    link = section.locator('.calc-leads a[data-hand]', has_text="get hot enough")
+    link = section.locator(".calc-leads a[data-hand]", has_text="get hot enough")
     handed = list(json.loads(link.get_attribute("data-hand")).values())
     link.click()
     page.wait_for_selector('section.calc[data-calculator="feed.hot_phase"][data-state="live"]', timeout=PATIENCE)
@@ -426,7 +453,8 @@ def test_what_is_handed_over_follows_the_figures(device, base):
 
 def pixels(page, size=600):
     """Grey values of the code that is shown, as a camera would have them."""
-    grey = page.evaluate("""(size) => new Promise((done) => {
+    grey = page.evaluate(
+        """(size) => new Promise((done) => {
       const svg = new XMLSerializer().serializeToString(document.querySelector(".calc-code svg")).replace("<svg", `<svg width="${size}" height="${size}"`);
       const image = new Image();
       image.onload = () => {
@@ -436,7 +464,9 @@ def pixels(page, size=600):
         done([...brush.getImageData(0, 0, size, size).data].filter((_, place) => place % 4 === 0));
       };
       image.src = "data:image/svg+xml," + encodeURIComponent(svg);
-    })""", size)
+    })""",
+        size,
+    )
     return numpy.array(grey, dtype=numpy.uint8).reshape(size, size)
 
 
@@ -449,7 +479,9 @@ def test_the_code_says_what_the_link_says(device, base):
     section.locator('[data-action="code"]').click()
     section.locator(".calc-code svg").wait_for()
     assert [found.text for found in zxingcpp.read_barcodes(pixels(page))] == [link]
-    assert section.locator(".calc-code", has_text="leads nowhere for others").count() == (0 if base.startswith("http") else 1)
+    assert section.locator(".calc-code", has_text="leads nowhere for others").count() == (
+        0 if base.startswith("http") else 1
+    )
     with page.expect_download() as waiting:
         section.locator('.calc-code button:text-is("Save as SVG")').click()
     assert waiting.value.suggested_filename == "garden.dose-qr.svg"

@@ -68,16 +68,26 @@ def test_library_is_stored_bytecode_that_is_never_checked(library):
         assert item.compress_type == zipfile.ZIP_STORED
         assert item.date_time == (1980, 1, 1, 0, 0, 0)
         assert item.filename.endswith(".pyc")
-        assert library.read(item)[4:8] == b"\1\0\0\0", f"{item.filename} would be checked against a source at each import"
+        assert library.read(item)[4:8] == b"\1\0\0\0", (
+            f"{item.filename} would be checked against a source at each import"
+        )
 
 
 def test_library_has_all_of_calc_and_little_else(library):
     ours = {path.relative_to(bootstrap.ROOT).as_posix() + "c" for path in (bootstrap.ROOT / "calc").rglob("*.py")}
     inside = set(library.namelist())
     only_for_the_build = {name for name in ours - inside if not name.startswith("calc/drawings/")}
-    assert only_for_the_build == {"calc/__main__.pyc", "calc/page/drawings.pyc", "calc/page/equations.pyc", "calc/page/lists.pyc", "calc/page/materials.pyc"}
+    assert only_for_the_build == {
+        "calc/__main__.pyc",
+        "calc/page/drawings.pyc",
+        "calc/page/equations.pyc",
+        "calc/page/lists.pyc",
+        "calc/page/materials.pyc",
+    }
     assert len(inside - ours) < 110, "more of the standard library is imported than there was: is it needed?"
-    assert not any(name.startswith(("asyncio/tasks", "ssl", "subprocess", "unittest", "email", "http")) for name in inside)
+    assert not any(
+        name.startswith(("asyncio/tasks", "ssl", "subprocess", "unittest", "email", "http")) for name in inside
+    )
 
 
 def test_disk_files_hold_the_same_bytes(runtime):
@@ -90,19 +100,28 @@ def test_disk_files_hold_the_same_bytes(runtime):
 
     assert unpacked("pyodide.asm.wasm.disk.*.js") == next(runtime.glob("python.*.wasm")).read_bytes()
     assert unpacked("python_stdlib.zip.disk.*.js") == next(runtime.glob("library.*.zip")).read_bytes()
-    assert unpacked("worker.disk.*.js").endswith(next(path for path in runtime.glob("worker.*.js") if ".disk." not in path.name).read_bytes())
+    assert unpacked("worker.disk.*.js").endswith(
+        next(path for path in runtime.glob("worker.*.js") if ".disk." not in path.name).read_bytes()
+    )
 
 
 def test_nothing_in_the_worker_names_another_origin(runtime):
     worker = next(path for path in runtime.glob("worker.*.js") if ".disk." not in path.name).read_text()
-    asked = {address for address in re.findall(r"https?://[^\s\"'`)\\]+", worker) if not re.match(r"https?://(www\.)?(w3\.org|gnu\.org|github\.com)", address)}
+    asked = {
+        address
+        for address in re.findall(r"https?://[^\s\"'`)\\]+", worker)
+        if not re.match(r"https?://(www\.)?(w3\.org|gnu\.org|github\.com)", address)
+    }
     assert not any("cdn" in address for address in asked), asked
 
 
 def test_weight_to_the_first_answer(runtime):
     import gzip
 
-    needed = [next(path for path in runtime.glob(pattern) if ".disk." not in path.name) for pattern in ("python.*.wasm", "library.*.zip", "worker.*.js", "page.*.js")]
+    needed = [
+        next(path for path in runtime.glob(pattern) if ".disk." not in path.name)
+        for pattern in ("python.*.wasm", "library.*.zip", "worker.*.js", "page.*.js")
+    ]
     weight = sum(len(gzip.compress(path.read_bytes(), 9)) for path in needed)
     assert weight < 4.3e6, f"{weight / 1e6:.2f} MB of gzip before the first live answer"
 
@@ -131,7 +150,9 @@ def in_worker(page, address, runtime, calls):
     """Answers of a fresh worker to calls of calc.page.respond, without the page's own script."""
     worker = next(path.name for path in runtime.glob("start.*.js"))
     page.goto(address + PAGE)
-    ready, *answers = page.evaluate(CALLS, [f"{address}assets/runtime/{worker}", [[call, json.dumps(args)] for call, args in calls]])
+    ready, *answers = page.evaluate(
+        CALLS, [f"{address}assets/runtime/{worker}", [[call, json.dumps(args)] for call, args in calls]]
+    )
     assert ready == {"ready": True}
     return answers
 
@@ -145,7 +166,11 @@ def test_every_call_of_every_calculator_finds_its_modules(page, address, runtime
         calls += [(call, same) for call in ("answer", "form", "text", "csv", "calendar")]
         calls.append(("answer", same | {"values": dict.fromkeys(found["inputs"], "¿a, b\n1?")}))
     answers = in_worker(page, address, runtime, calls)
-    broken = [(asked[0], asked[1]["calculator"], answer["error"][-300:]) for asked, answer in zip(calls, answers) if "error" in answer]
+    broken = [
+        (asked[0], asked[1]["calculator"], answer["error"][-300:])
+        for asked, answer in zip(calls, answers)
+        if "error" in answer
+    ]
     assert broken == []
 
 
@@ -193,7 +218,10 @@ def test_one_dropped_connection_is_forgiven(page, address):
 
 
 def test_storage_refused_changes_nothing_on_the_page(page, address):
-    page.add_init_script("Object.defineProperty(window, 'localStorage', { get() { throw new DOMException('refused', 'SecurityError'); } })")
+    page.add_init_script(
+        "Object.defineProperty(window, 'localStorage', { get() { throw new DOMException('refused', 'SecurityError');"
+        " } })"
+    )
     page.goto(address + PAGE)
     page.wait_for_selector(LIVE, timeout=PATIENCE)
     field = page.locator('.calc-form [name="mass"]')
@@ -262,6 +290,7 @@ def test_the_theme_comes_to_a_reader_who_touches_nothing(page, address):
     page.goto(address + PAGE)
     page.wait_for_selector(THEME_IS_UP, timeout=PATIENCE)
 
+
 def test_what_an_aim_finds_goes_into_the_form(page, address):
     """With what it takes the place of left blank: a volume was looked for, so the weight goes."""
     page.goto(address + PAGE)
@@ -274,6 +303,12 @@ def test_what_an_aim_finds_goes_into_the_form(page, address):
     panel.locator('[data-action="aim"]').click()
     panel.get_by_role("button", name="Use this value").click()
     page.locator(".calc-main output").filter(has_text=re.compile("^50 lb$")).first.wait_for(timeout=PATIENCE)
-    assert page.locator('.calc-form [name="mass"]').input_value() == "" and page.locator('.calc-form [name="volume"]').input_value() == "2.00230792"
+    assert (
+        page.locator('.calc-form [name="mass"]').input_value() == ""
+        and page.locator('.calc-form [name="volume"]').input_value() == "2.00230792"
+    )
     assert page.evaluate("document.activeElement.className") == "calc-main"
-    assert page.evaluate("JSON.parse(localStorage.getItem('handbook-plan')).values")["volume: Volume of the bedding"] == "2.00230792 ft³"
+    assert (
+        page.evaluate("JSON.parse(localStorage.getItem('handbook-plan')).values")["volume: Volume of the bedding"]
+        == "2.00230792 ft³"
+    )

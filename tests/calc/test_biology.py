@@ -85,4 +85,6 @@ def test_growth_solves_its_equation_however_long_the_stage(cocoons, hatchlings, 
     assert growth > -mortality
     # In logarithms the equation is w + ln w = ln(c·h·s·τ) + μ·τ with w = (r + μ)·τ.
     w = (growth + mortality) * stage
-    assert w + log(w) == pytest.approx(log(cocoons * hatchlings * survival * stage) + mortality * stage, rel=1e-9, abs=1e-9)
+    assert w + log(w) == pytest.approx(
+        log(cocoons * hatchlings * survival * stage) + mortality * stage, rel=1e-9, abs=1e-9
+    )

@@ -15,7 +15,9 @@ from calc.breeding import setpoints as setpoints_calculator
 from calc.breeding import trays as trays_calculator
 from calc.engine.quantity import convert
 
-room_module, setpoints_module, trays_module = (__import__(f"calc.breeding.{name}", fromlist=[name]) for name in ("room", "setpoints", "trays"))
+room_module, setpoints_module, trays_module = (
+    __import__(f"calc.breeding.{name}", fromlist=[name]) for name in ("room", "setpoints", "trays")
+)
 
 
 def test_doctests():
@@ -52,7 +54,10 @@ def test_published_rates_are_met():
 def test_range_widens_beyond_the_published():
     widths = [setpoints_module.doubt(t) for t in (22, 19, 17, 15, 10)]
     assert widths == sorted(widths) and widths[0] < widths[-1]
-    assert any("No published table" in warning for warning in calc.run("breeding.setpoints", {"breeding_temperature": 12})["warnings"])
+    assert any(
+        "No published table" in warning
+        for warning in calc.run("breeding.setpoints", {"breeding_temperature": 12})["warnings"]
+    )
 
 
 def test_heat_kills():
@@ -73,7 +78,16 @@ def test_common_practice_in_gives_common_practice_out():
 @given(st.floats(0.1, 50), st.floats(7, 40), st.floats(14, 60), st.floats(30, 120), st.floats(0.5, 4))
 @settings(max_examples=60, deadline=None)
 def test_littles_law_and_the_shelf_agree(per_week, breeding, hatching, growing, split):
-    result = calc.run("breeding.trays", {"trays_per_week": per_week, "breeding_days": breeding, "incubation_days": hatching, "growing_days": growing, "growout_trays_per_tray": split})
+    result = calc.run(
+        "breeding.trays",
+        {
+            "trays_per_week": per_week,
+            "breeding_days": breeding,
+            "incubation_days": hatching,
+            "growing_days": growing,
+            "growout_trays_per_tray": split,
+        },
+    )
     value = {name: output["value"] for name, output in result["outputs"].items()}
     assert value["trays_at_once"] == pytest.approx(value["breeding_trays_at_once"] + value["growout_trays_at_once"])
     last = result["tables"]["weeks"]["rows"][-1]
@@ -90,12 +104,16 @@ def test_whole_trays_add_up(per_week, weeks):
 
 @given(st.floats(0.1, 2), st.floats(1, 3))
 def test_more_breeders_never_give_fewer_worms(mass, factor):
-    less, more = (trays_calculator(breeders_mass_per_tray=m).worm_mass_per_week for m in (mass * 0.4, mass * 0.4 * factor))
+    less, more = (
+        trays_calculator(breeders_mass_per_tray=m).worm_mass_per_week for m in (mass * 0.4, mass * 0.4 * factor)
+    )
     assert more >= less
 
 
 def test_aim_twenty_pounds():
-    result = calc.run("breeding.trays", {"trays_per_week": 6}, aim=("worm_mass_per_week", "20 lb/week"), vary="trays_per_week")
+    result = calc.run(
+        "breeding.trays", {"trays_per_week": 6}, aim=("worm_mass_per_week", "20 lb/week"), vary="trays_per_week"
+    )
     assert result["aim"]["reached"]
     assert convert(result["outputs"]["worm_mass_per_week"]["value"], "kg", "lb") == pytest.approx(20, rel=1e-6)
 
@@ -134,7 +152,9 @@ def test_published_weights_are_met_on_their_days():
 
 def test_disagreement_is_shown():
     tables = calc.run("breeding.setpoints", {"sale_worm_mass": "0.45 g"})["tables"]
-    assert {"Loehr, Neuhauser & Malecki 1985", "Edwards & Arancon 2004"} <= {row[2] for row in tables["authors"]["rows"]}
+    assert {"Loehr, Neuhauser & Malecki 1985", "Edwards & Arancon 2004"} <= {
+        row[2] for row in tables["authors"]["rows"]
+    }
     assert any(isinstance(row[2], str) for row in tables["series"]["rows"]) and len(tables["series"]["rows"]) == 7
 
 
@@ -152,7 +172,9 @@ def test_no_days_where_nothing_is_published_or_worms_die():
 
 
 def test_growing_days_widen_beyond_the_published():
-    inside, outside = (setpoints_calculator(growout_temperature=temperature).days_to_sale_size for temperature in (25.0, 12.0))
+    inside, outside = (
+        setpoints_calculator(growout_temperature=temperature).days_to_sale_size for temperature in (25.0, 12.0)
+    )
     assert outside.high / outside.low > inside.high / inside.low
 
 
@@ -162,7 +184,10 @@ def test_heavier_worms_take_longer(mass, factor):
 
 
 def test_weights_that_worms_together_never_reached_are_told():
-    assert any("stopped short" in warning for warning in calc.run("breeding.setpoints", {"sale_worm_mass": "0.8 g"})["warnings"])
+    assert any(
+        "stopped short" in warning
+        for warning in calc.run("breeding.setpoints", {"sale_worm_mass": "0.8 g"})["warnings"]
+    )
 
 
 @given(st.floats(0, 100), st.integers(1, 40), st.integers(1, 10), st.integers(12, 60))
@@ -198,7 +223,12 @@ def test_doubtful_feed_is_told():
 @given(st.floats(-30, 14), st.floats(0, 35), st.floats(0.2, 10))
 @settings(deadline=None)
 def test_better_insulation_never_loses_more(cold, setpoint, resistance):
-    losses = [room_calculator(design_temperature=cold, hot_design_temperature=cold + 40, setpoint=setpoint, wall_resistance=r).heat_loss for r in (resistance, resistance * 1.5)]
+    losses = [
+        room_calculator(
+            design_temperature=cold, hot_design_temperature=cold + 40, setpoint=setpoint, wall_resistance=r
+        ).heat_loss
+        for r in (resistance, resistance * 1.5)
+    ]
     assert losses[1] <= losses[0]
 
 
@@ -210,11 +240,15 @@ def test_a_month_balances():
 
 def test_wet_walls_are_told():
     result = calc.run("breeding.room", {"wall_resistance": 0.3, "humidity": "90%", "design_temperature": "-20 C"})
-    assert result["outputs"]["condensation"]["value"] is True and any("dew point" in warning for warning in result["warnings"])
+    assert result["outputs"]["condensation"]["value"] is True and any(
+        "dew point" in warning for warning in result["warnings"]
+    )
 
 
 def test_r_values_are_understood():
-    assert calc.run("breeding.room", {"wall_resistance": "R-13"})["inputs"]["wall_resistance"]["value"] == pytest.approx(13 * 0.176110, rel=1e-5)
+    assert calc.run("breeding.room", {"wall_resistance": "R-13"})["inputs"]["wall_resistance"][
+        "value"
+    ] == pytest.approx(13 * 0.176110, rel=1e-5)
 
 
 def test_seasons_need_twelve_months():
@@ -228,7 +262,9 @@ def test_air_at_its_limit_of_humidity_has_its_dew_point_on_the_wall(setpoint, ou
     wall = room_module.wall_inside(setpoint, outside, resistance)
     assume(wall > -30)
     assert outside - 1e-9 <= wall <= setpoint
-    assert dew_point(vapour_pressure(setpoint, room_module.dry_humidity(setpoint, wall))) == pytest.approx(wall, abs=0.01)
+    assert dew_point(vapour_pressure(setpoint, room_module.dry_humidity(setpoint, wall))) == pytest.approx(
+        wall, abs=0.01
+    )
 
 
 def test_dry_humidity_and_the_warning_agree():

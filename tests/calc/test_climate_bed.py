@@ -15,9 +15,17 @@ from calc.engine import Refused
 from calc.inputs import BED_HEIGHT
 
 WAVE = {
-    "air_mean": 20.0, "air_swing": 8.0, "days": 2.0, "bed_height": 0.4, "moisture": 0.75, "bulk_density": 600.0, "cover_resistance": 0.0,
-    "ground_temperature": None, "decomposition_heat": 0.0, "surface_coefficient": 60.0,
-}  # fmt: skip
+    "air_mean": 20.0,
+    "air_swing": 8.0,
+    "days": 2.0,
+    "bed_height": 0.4,
+    "moisture": 0.75,
+    "bulk_density": 600.0,
+    "cover_resistance": 0.0,
+    "ground_temperature": None,
+    "decomposition_heat": 0.0,
+    "surface_coefficient": 60.0,
+}
 
 
 def film_wave(depth, body, link, swing, height):
@@ -48,7 +56,9 @@ def test_steady_heat_of_rotting_is_the_parabola():
     """No swing, insulated floor: the core is q L / h + q (3/8) L2 / k above the air."""
     answer = bed_temperature(**{**WAVE, "air_swing": 0.0, "decomposition_heat": 30.0})
     exact = 20 + 30 * 0.4 / 60 + 30 * 0.375 * 0.4**2 / 0.27
-    assert answer.highest_core == pytest.approx(exact, abs=0.02) and answer.lowest_core == pytest.approx(exact, abs=0.02)
+    assert answer.highest_core == pytest.approx(exact, abs=0.02) and answer.lowest_core == pytest.approx(
+        exact, abs=0.02
+    )
 
 
 def test_evaporation_takes_its_heat():
@@ -81,9 +91,12 @@ def test_a_cover_saves_a_bed_in_frost():
 
 @pytest.mark.parametrize(
     "values, wrong",
-    [({"band_low": 20.0, "band_high": 20.0}, {"band_low"}), ({"bulk_density": 1290.0, "moisture": 0.9}, {"bulk_density"}),
-     ({"band_low": 22.0, "band_high": 18.0, "bulk_density": 1299.0}, {"band_low", "bulk_density"})],
-)  # fmt: skip
+    [
+        ({"band_low": 20.0, "band_high": 20.0}, {"band_low"}),
+        ({"bulk_density": 1290.0, "moisture": 0.9}, {"bulk_density"}),
+        ({"band_low": 22.0, "band_high": 18.0, "bulk_density": 1299.0}, {"band_low", "bulk_density"}),
+    ],
+)
 def test_what_cannot_be_true_is_refused_by_name(values, wrong):
     with pytest.raises(Refused) as caught:
         bed_temperature(**values)
@@ -92,15 +105,34 @@ def test_what_cannot_be_true_is_refused_by_name(values, wrong):
 
 @settings(max_examples=40)
 @given(
-    air_mean=st.floats(-20, 45), air_swing=st.floats(0, 15), height=st.floats(0.1, 1.2), moisture=st.floats(0.3, 0.9), density=st.floats(150, 900),
-    ground=st.floats(0, 25), cover=st.floats(0, 3),
-)  # fmt: skip
-def test_nothing_is_hotter_or_colder_than_what_surrounds_it(air_mean, air_swing, height, moisture, density, ground, cover):
+    air_mean=st.floats(-20, 45),
+    air_swing=st.floats(0, 15),
+    height=st.floats(0.1, 1.2),
+    moisture=st.floats(0.3, 0.9),
+    density=st.floats(150, 900),
+    ground=st.floats(0, 25),
+    cover=st.floats(0, 3),
+)
+def test_nothing_is_hotter_or_colder_than_what_surrounds_it(
+    air_mean, air_swing, height, moisture, density, ground, cover
+):
     answer = bed_temperature(
-        air_mean=air_mean, air_swing=air_swing, days=2.0, bed_height=height, moisture=moisture, bulk_density=density, ground_temperature=ground,
-        cover_resistance=cover, decomposition_heat=0.0,
-    )  # fmt: skip
-    assert min(air_mean - air_swing, ground) - 0.05 <= answer.lowest_core <= answer.highest_core <= max(air_mean + air_swing, ground) + 0.05
+        air_mean=air_mean,
+        air_swing=air_swing,
+        days=2.0,
+        bed_height=height,
+        moisture=moisture,
+        bulk_density=density,
+        ground_temperature=ground,
+        cover_resistance=cover,
+        decomposition_heat=0.0,
+    )
+    assert (
+        min(air_mean - air_swing, ground) - 0.05
+        <= answer.lowest_core
+        <= answer.highest_core
+        <= max(air_mean + air_swing, ground) + 0.05
+    )
 
 
 def test_a_constant_year_is_constant_and_a_real_one_lags():
@@ -117,9 +149,21 @@ def test_a_constant_year_is_constant_and_a_real_one_lags():
 
 def test_comparison_starts_with_the_bed_as_it_is():
     scenario = Scenario(
-        air_mean=32.0, air_swing=8.0, days=3.0, start_temperature=20.0, bed_height=0.3, moisture=0.75, bulk_density=600.0, cover_resistance=0.0,
-        ground_temperature=20.0, decomposition_heat=20.0, net_radiation=0.0, evaporation=1.0, surface_coefficient=10.0, conductivity_factor=1.0,
-    )  # fmt: skip
+        air_mean=32.0,
+        air_swing=8.0,
+        days=3.0,
+        start_temperature=20.0,
+        bed_height=0.3,
+        moisture=0.75,
+        bulk_density=600.0,
+        cover_resistance=0.0,
+        ground_temperature=20.0,
+        decomposition_heat=20.0,
+        net_radiation=0.0,
+        evaporation=1.0,
+        surface_coefficient=10.0,
+        conductivity_factor=1.0,
+    )
     rows = {name: high for name, _, high in changes(scenario)}
     assert list(rows)[0] == "as it is"
     assert rows["losing 2 mm (0.08 in) more water a day"] < rows["as it is"] < rows["rotting twice as hard"]
@@ -130,16 +174,35 @@ def test_comparison_starts_with_the_bed_as_it_is():
 
 @settings(max_examples=30)
 @given(
-    air_mean=st.floats(-20, 45), air_swing=st.floats(0, 12), start=st.one_of(st.none(), st.floats(0, 30)), days=st.integers(1, 8).map(float), height=st.floats(0.15, 0.6),
-    evaporation=st.floats(0, 3), radiation=st.floats(0, 100), ground=st.one_of(st.none(), st.floats(5, 25)),
-)  # fmt: skip
-def test_the_grid_of_comparisons_is_near_enough(air_mean, air_swing, start, days, height, evaporation, radiation, ground):
+    air_mean=st.floats(-20, 45),
+    air_swing=st.floats(0, 12),
+    start=st.one_of(st.none(), st.floats(0, 30)),
+    days=st.integers(1, 8).map(float),
+    height=st.floats(0.15, 0.6),
+    evaporation=st.floats(0, 3),
+    radiation=st.floats(0, 100),
+    ground=st.one_of(st.none(), st.floats(5, 25)),
+)
+def test_the_grid_of_comparisons_is_near_enough(
+    air_mean, air_swing, start, days, height, evaporation, radiation, ground
+):
     """Core on the coarser grid against a grid four times as fine in both: 0.1 K, the last digit shown."""
     scenario = Scenario(
-        air_mean=air_mean, air_swing=air_swing, days=days, start_temperature=start, bed_height=height, moisture=0.75, bulk_density=600.0,
-        cover_resistance=0.0, ground_temperature=ground, decomposition_heat=20.0, net_radiation=radiation, evaporation=evaporation,
-        surface_coefficient=10.0, conductivity_factor=1.0,
-    )  # fmt: skip
+        air_mean=air_mean,
+        air_swing=air_swing,
+        days=days,
+        start_temperature=start,
+        bed_height=height,
+        moisture=0.75,
+        bulk_density=600.0,
+        cover_resistance=0.0,
+        ground_temperature=ground,
+        decomposition_heat=20.0,
+        net_radiation=radiation,
+        evaporation=evaporation,
+        surface_coefficient=10.0,
+        conductivity_factor=1.0,
+    )
     run = scenario.run(96, 64)
     fine = run.at(run.core)
     assert scenario.core_extremes() == pytest.approx((min(fine), max(fine)), abs=0.1)
@@ -147,7 +210,9 @@ def test_the_grid_of_comparisons_is_near_enough(air_mean, air_swing, start, days
 
 def test_share_inside_counts_by_depth():
     assert share_inside([(0.0, 0, 10), (0.1, 0, 10), (0.2, 0, 10)], -1, 11) == 1.0
-    assert share_inside([(0.0, 0, 40), (0.1, 0, 40), (0.2, 0, 10)], -1, 11) == pytest.approx(1 / 60)  # 11 is a thirtieth of the way up from 10 to 40
+    assert share_inside([(0.0, 0, 40), (0.1, 0, 40), (0.2, 0, 10)], -1, 11) == pytest.approx(
+        1 / 60
+    )  # 11 is a thirtieth of the way up from 10 to 40
 
 
 def test_share_inside_does_not_jump():
@@ -202,7 +267,17 @@ def test_today_in_four_kinds_of_weather():
     assert today(top_moisture=0.71).decision == "water"
     frost = today(high=0.0, low=-12.0, bed_now=8.0, days=4.0, sun_hours=3.0, ground_temperature=5.0)
     assert frost.decision == "cover" and frost.lowest_covered > frost.lowest_core
-    furnace = {"high": 44.0, "low": 28.0, "humidity": 0.2, "days": 6.0, "bed_now": 29.0, "ground_temperature": None, "top_moisture": 0.84, "upper_moisture": 0.86, "lower_moisture": 0.6}
+    furnace = {
+        "high": 44.0,
+        "low": 28.0,
+        "humidity": 0.2,
+        "days": 6.0,
+        "bed_now": 29.0,
+        "ground_temperature": None,
+        "top_moisture": 0.84,
+        "upper_moisture": 0.86,
+        "lower_moisture": 0.6,
+    }
     assert today(**furnace, shade=0.0, sun_hours=14.0).decision in ("shade", "mist")
 
 
@@ -210,11 +285,18 @@ def test_ground_left_blank_is_as_cold_as_the_core():
     """A bed in January is not held up by ground that nobody measured."""
     january = {"high": -4.0, "low": -15.0, "bed_now": 5.5, "sun_hours": 3.0}
     assert today(**january).decision == "cover"
-    assert today(**january).lowest_core == today(**january, ground_temperature=5.5).lowest_core < today(**january, ground_temperature=20.0).lowest_core
+    assert (
+        today(**january).lowest_core
+        == today(**january, ground_temperature=5.5).lowest_core
+        < today(**january, ground_temperature=20.0).lowest_core
+    )
 
 
 def test_warm_ground_under_frost_is_asked_about():
-    asked = [calc.run("climate.bed_temperature", {"air_mean": -12.0, "ground_temperature": ground})["warnings"] for ground in (20.0, 2.0)]
+    asked = [
+        calc.run("climate.bed_temperature", {"air_mean": -12.0, "ground_temperature": ground})["warnings"]
+        for ground in (20.0, 2.0)
+    ]
     assert ["thermometer in under the bed" in " ".join(warnings) for warnings in asked] == [True, False]
 
 
@@ -224,9 +306,21 @@ def test_moisture_after_losing_nothing_stays():
 
 def test_a_scenario_is_what_the_calculator_runs():
     scenario = Scenario(
-        air_mean=30.0, air_swing=10.0, days=5.0, start_temperature=None, bed_height=BED_HEIGHT, moisture=0.75, bulk_density=600.0, cover_resistance=0.0,
-        ground_temperature=20.0, decomposition_heat=20.0, net_radiation=0.0, evaporation=0.0, surface_coefficient=10.0, conductivity_factor=1.0,
-    )  # fmt: skip
+        air_mean=30.0,
+        air_swing=10.0,
+        days=5.0,
+        start_temperature=None,
+        bed_height=BED_HEIGHT,
+        moisture=0.75,
+        bulk_density=600.0,
+        cover_resistance=0.0,
+        ground_temperature=20.0,
+        decomposition_heat=20.0,
+        net_radiation=0.0,
+        evaporation=0.0,
+        surface_coefficient=10.0,
+        conductivity_factor=1.0,
+    )
     answer = bed_temperature()
     run = scenario.run()
     assert (min(run.at(run.core)), max(run.at(run.core))) == (answer.lowest_core, answer.highest_core)

@@ -15,10 +15,21 @@ CHAPTER = Path(__file__).parents[2] / "docs" / "climate"
 MOISTURES = (0.55, 0.65, 0.75, 0.85)
 
 LASTING_HEAT_WAVE = Scenario(
-    air_mean=32.0, air_swing=8.0, days=1.0, start_temperature=None, bed_height=0.3048, moisture=0.75, bulk_density=600.0,
-    cover_resistance=0.0, ground_temperature=20.0, decomposition_heat=20.0, net_radiation=0.0, evaporation=0.0,
-    surface_coefficient=10.0, conductivity_factor=1.0,
-)  # fmt: skip
+    air_mean=32.0,
+    air_swing=8.0,
+    days=1.0,
+    start_temperature=None,
+    bed_height=0.3048,
+    moisture=0.75,
+    bulk_density=600.0,
+    cover_resistance=0.0,
+    ground_temperature=20.0,
+    decomposition_heat=20.0,
+    net_radiation=0.0,
+    evaporation=0.0,
+    surface_coefficient=10.0,
+    conductivity_factor=1.0,
+)
 
 ROWS = {
     "conduction alone, on cool ground": {"decomposition_heat": 0.0},
@@ -33,7 +44,9 @@ ROWS = {
 
 def printed(label):
     """The four temperatures in a row of the chapter's table."""
-    line = next(line for line in (CHAPTER / "temperature.md").read_text("utf-8").splitlines() if line.startswith(f"| {label} |"))
+    line = next(
+        line for line in (CHAPTER / "temperature.md").read_text("utf-8").splitlines() if line.startswith(f"| {label} |")
+    )
     return [float(value) for value in re.findall(r"(-?[\d.]+)[ \u00a0]°C", line)]
 
 
@@ -67,13 +80,23 @@ def test_two_inches_and_four_inches():
 
 def test_the_frost_of_the_chapter_with_and_without_straw():
     """7 degC and 3 degC half-way down; out of the band after two days when bare."""
-    frost = {"bed_height": 0.3048, "air_mean": -4.0, "air_swing": 4.0, "days": 3.0, "start_temperature": 10.0, "ground_temperature": 6.0}
+    frost = {
+        "bed_height": 0.3048,
+        "air_mean": -4.0,
+        "air_swing": 4.0,
+        "days": 3.0,
+        "start_temperature": 10.0,
+        "ground_temperature": 6.0,
+    }
     covered, bare = bed_temperature(**frost, cover_resistance=1.4), bed_temperature(**frost)
     assert (round(covered.lowest_core), round(bare.lowest_core)) == (7, 3)
     assert bare.hours_until_out == pytest.approx(48, abs=3)
 
 
-@pytest.mark.parametrize("height, heat_made, cover, least, most", [(0.4572, 80.0, 0.0, 10, 13), (0.4572, 20.0, 1.4, 10, 13), (0.3048, 20.0, 0.0, 3, 4)])
+@pytest.mark.parametrize(
+    "height, heat_made, cover, least, most",
+    [(0.4572, 80.0, 0.0, 10, 13), (0.4572, 20.0, 1.4, 10, 13), (0.3048, 20.0, 0.0, 3, 4)],
+)
 def test_the_hard_freeze_that_growers_report(height, heat_made, cover, least, most):
     """Three days of air at -3 degC on a bed at 12 degC: above 10 degC deep and warm or covered, 4 degC shallow, bare and idle."""
     freeze = {"air_mean": -3.0, "air_swing": 1.0, "days": 3.0, "start_temperature": 12.0, "ground_temperature": 6.0}
@@ -81,7 +104,9 @@ def test_the_hard_freeze_that_growers_report(height, heat_made, cover, least, mo
     assert least < answer.lowest_core < most
 
 
-@pytest.mark.parametrize("climate, month, said", [("dry", 7, (1.6, 1, 4)), ("mild", 7, (4.7, 3, 10)), ("mild", 1, (18, None, None))])
+@pytest.mark.parametrize(
+    "climate, month, said", [("dry", 7, (1.6, 1, 4)), ("mild", 7, (4.7, 3, 10)), ("mild", 1, (18, None, None))]
+)
 def test_days_between_waterings_that_the_chapter_says(climate, month, said):
     band = water(climate=climate, date=date(2027, month, 15)).days_between_waterings
     typical, low, high = said

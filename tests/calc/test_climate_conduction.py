@@ -32,7 +32,9 @@ def wave_error(intervals, steps, swing=8.0):
         return 20 + swing * math.exp(-depth / damping) * math.sin(frequency * time - depth / damping)
 
     return max(
-        abs(value - exact(depth, place * time_step)) for place, profile in enumerate(profiles) for depth, value in zip(body.depths, profile)
+        abs(value - exact(depth, place * time_step))
+        for place, profile in enumerate(profiles)
+        for depth, value in zip(body.depths, profile)
     )
 
 
@@ -88,10 +90,14 @@ def test_slab_in_moving_air():
 @pytest.mark.parametrize(
     "conductivity, capacity, days, published",
     [
-        (0.04, 0.25e6, 1, 0.0663), (0.27, 2.13e6, 1, 0.0590), (0.50, 4.01e6, 1, 0.0586),
-        (0.5, 3.9e6, 1, 0.0594), (1.7, 3.2e6, 1, 0.1209), (0.27, 2.13e6, 365.25, 1.128),
+        (0.04, 0.25e6, 1, 0.0663),
+        (0.27, 2.13e6, 1, 0.0590),
+        (0.50, 4.01e6, 1, 0.0586),
+        (0.5, 3.9e6, 1, 0.0594),
+        (1.7, 3.2e6, 1, 0.1209),
+        (0.27, 2.13e6, 365.25, 1.128),
     ],
-)  # fmt: skip
+)
 def test_damping_depths(conductivity, capacity, days, published):
     """Peat dry, half wet and soaked; a course's peat and mineral soil; peat over a year. Table values to 3 or 4 figures."""
     assert conduction.damping_depth(conductivity / capacity, days * DAY) == pytest.approx(published, rel=2e-3)
@@ -132,8 +138,12 @@ def test_march_keeps_a_cycle_that_is_already_in_step():
 
 
 @given(
-    start=st.floats(-10, 40), outside=st.floats(-30, 50), link=st.floats(0.2, 50), depth=st.floats(0.05, 1.5), made=st.floats(0, 100)
-)  # fmt: skip
+    start=st.floats(-10, 40),
+    outside=st.floats(-30, 50),
+    link=st.floats(0.2, 50),
+    depth=st.floats(0.05, 1.5),
+    made=st.floats(0, 100),
+)
 def test_heat_is_conserved(start, outside, link, depth, made):
     """What the bed holds changes by what comes in and what is made: exact for this method, insulated floor."""
     body = conduction.column([(depth, 16, PEAT_CONDUCTIVITY, PEAT_CAPACITY, made)], link)

@@ -42,7 +42,9 @@ def test_example_18_daily_brussels():
 def test_example_17_monthly_bangkok():
     """FAO-56, example 17: 5.72 mm/day with the ground taking 0.14 MJ/m2/day."""
     sun = fao.sun_from_hours(8.5, **BANGKOK)
-    assert reference(34.8, 25.6, 30.2, 2.85, 2.0, sun, BANGKOK["latitude"], 2, 105, 0.14) == pytest.approx(5.72, abs=0.005)
+    assert reference(34.8, 25.6, 30.2, 2.85, 2.0, sun, BANGKOK["latitude"], 2, 105, 0.14) == pytest.approx(
+        5.72, abs=0.005
+    )
 
 
 def test_example_20_missing_data_lyon():
@@ -55,7 +57,10 @@ def test_example_20_missing_data_lyon():
     assert fao.hargreaves(26.6, 14.8, outside) == pytest.approx(5.0, abs=0.05)
 
 
-@pytest.mark.parametrize("latitude, date", [(50.8, "2015-07-06"), (13.733, "2015-04-15"), (-20, "2015-09-03"), (35, "2015-07-15"), (45, "2015-01-15")])
+@pytest.mark.parametrize(
+    "latitude, date",
+    [(50.8, "2015-07-06"), (13.733, "2015-04-15"), (-20, "2015-09-03"), (35, "2015-07-15"), (45, "2015-01-15")],
+)
 def test_sun_outside_air_against_the_solar_position(latitude, date):
     """Sun integrated minute by minute with pvlib: FAO's short formulas are within 1.5 %."""
     minutes = pandas.date_range(date, periods=1440, freq="min", tz="UTC")
@@ -71,7 +76,11 @@ def test_penman_monteith_agrees_with_pyet_over_a_grid():
     for low, swing, humidity, wind, sun, altitude, latitude in grid:
         high, mean = low + swing, low + swing / 2
         series = {"tmean": mean, "wind": wind, "rs": sun, "tmax": high, "tmin": low, "rh": 100 * humidity}
-        theirs = pyet.pm_fao56(**{name: pandas.Series([value], date) for name, value in series.items()}, elevation=altitude, lat=math.radians(latitude))
+        theirs = pyet.pm_fao56(
+            **{name: pandas.Series([value], date) for name, value in series.items()},
+            elevation=altitude,
+            lat=math.radians(latitude),
+        )
         vapour = fao.mean_vapour_pressure(high, low, humidity)
         ours = reference(high, low, mean, vapour, wind, sun, latitude, altitude, date[0].day_of_year)
         assert ours == pytest.approx(float(theirs.iloc[0]), rel=1e-3, abs=2e-3), series
@@ -79,7 +88,13 @@ def test_penman_monteith_agrees_with_pyet_over_a_grid():
 
 @pytest.mark.parametrize(
     "mean, humidity, wind, net, published",
-    [(25, 0.60, 0.5, 2, 1.7043), (30, 0.40, 1, 4, 3.4991), (35, 0.20, 0.25, 3, 3.3844), (20, 0.80, 0.2, 1, 0.7060), (25, 0.60, 2, 14, 6.0276)],
+    [
+        (25, 0.60, 0.5, 2, 1.7043),
+        (30, 0.40, 1, 4, 3.4991),
+        (35, 0.20, 0.25, 3, 3.3844),
+        (20, 0.80, 0.2, 1, 0.7060),
+        (25, 0.60, 2, 14, 6.0276),
+    ],
 )
 def test_wet_surface_agrees_with_pyet_penman(mean, humidity, wind, net, published):
     """pyet.penman with Penman's wind function of 1948 (aw=2.6, bw=1.404); 0.5 % for its latent heat by temperature."""
@@ -87,7 +102,11 @@ def test_wet_surface_agrees_with_pyet_penman(mean, humidity, wind, net, publishe
     ours = fao.wet_surface(net, mean, wind, (1 - humidity) * saturation, fao.air_pressure(0))
     day = pandas.DatetimeIndex(["2015-07-01"])
     one = {"tmean": mean, "wind": wind, "rn": net, "rh": 100 * humidity}
-    theirs = float(pyet.penman(**{name: pandas.Series([float(value)], day) for name, value in one.items()}, elevation=0, aw=2.6, bw=1.404).iloc[0])
+    theirs = float(
+        pyet.penman(
+            **{name: pandas.Series([float(value)], day) for name, value in one.items()}, elevation=0, aw=2.6, bw=1.404
+        ).iloc[0]
+    )
     assert theirs == pytest.approx(published, abs=1e-3)
     assert ours == pytest.approx(theirs, rel=0.005)
 
@@ -95,7 +114,9 @@ def test_wet_surface_agrees_with_pyet_penman(mean, humidity, wind, net, publishe
 @cache
 def greensboro():
     """A year of real weather, day by day: TMY3 of Greensboro (US Department of Energy), carried by pvlib."""
-    hours, place = pvlib.iotools.read_tmy3(Path(pvlib.__file__).parent / "data/723170TYA.CSV", coerce_year=1990, map_variables=True)
+    hours, place = pvlib.iotools.read_tmy3(
+        Path(pvlib.__file__).parent / "data/723170TYA.CSV", coerce_year=1990, map_variables=True
+    )
     hours.index = hours.index - pandas.Timedelta("1h")  # rows are stamped at the end of their hour
     days = hours.resample("D")
     table = pandas.DataFrame(
@@ -125,9 +146,16 @@ def test_a_year_of_real_weather_day_by_day_against_pyet():
     table, latitude, altitude = greensboro()
     ours = [greensboro_day(row, latitude, altitude)[2] for row in table.itertuples(name="Row")]
     theirs = pyet.pm_fao56(
-        table["mean"], table["wind"], rs=table["sun"], tmax=table["high"], tmin=table["low"],
-        rhmax=100 * table["humidity_high"], rhmin=100 * table["humidity_low"], elevation=altitude, lat=math.radians(latitude),
-    )  # fmt: skip
+        table["mean"],
+        table["wind"],
+        rs=table["sun"],
+        tmax=table["high"],
+        tmin=table["low"],
+        rhmax=100 * table["humidity_high"],
+        rhmin=100 * table["humidity_low"],
+        elevation=altitude,
+        lat=math.radians(latitude),
+    )
     assert len(ours) == 365
     assert numpy.abs(numpy.array(ours) - theirs.to_numpy()).max() < 0.01
     assert 900 < sum(ours) < 1300
@@ -141,7 +169,9 @@ def test_shade_and_shelter_cut_a_real_year_to_less_than_half():
         totals[shade] = 0.0
         for row in table.itertuples(name="Row"):
             net, deficit, _ = greensboro_day(row, latitude, altitude)
-            totals[shade] += fao.wet_surface(net, row.mean, row.wind, deficit, fao.air_pressure(altitude), shade, shelter)
+            totals[shade] += fao.wet_surface(
+                net, row.mean, row.wind, deficit, fao.air_pressure(altitude), shade, shelter
+            )
     assert totals[0.0] > totals[0.5] > totals[0.8] > totals[0.95]
     page = (Path(__file__).parents[2] / "docs" / "climate" / "water.md").read_text("utf-8")
     for total in totals.values():  # the chapter prints these four
@@ -158,13 +188,19 @@ def test_monthly_means_stand_for_the_days_of_a_real_year():
         means = month.mean()
         vapour = fao.day_vapour_pressure(means.high, means.low, means.humidity_high, means.humidity_low)
         middle = int(30.4 * number - 15)
-        by_month += len(month) * reference(means.high, means.low, means["mean"], vapour, means.wind, means.sun, latitude, altitude, middle)
+        by_month += len(month) * reference(
+            means.high, means.low, means["mean"], vapour, means.wind, means.sun, latitude, altitude, middle
+        )
     assert by_month == pytest.approx(by_day, rel=0.05)
 
 
 weather = {
-    "net": st.floats(0, 20), "mean": st.floats(0, 45), "wind": st.floats(0, 8), "deficit": st.floats(0, 6), "pressure": st.floats(70, 102),
-}  # fmt: skip
+    "net": st.floats(0, 20),
+    "mean": st.floats(0, 45),
+    "wind": st.floats(0, 8),
+    "deficit": st.floats(0, 6),
+    "pressure": st.floats(70, 102),
+}
 
 
 @given(**weather, shade=st.floats(0, 0.9), shelter=st.floats(0, 0.9))

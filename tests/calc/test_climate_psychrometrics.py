@@ -22,7 +22,12 @@ high_up = st.floats(0, 3000)
 def worst(ours, theirs):
     """Largest difference over the grid and where it lies, so that a failure says which air."""
     return max(
-        (abs(ours(temperature, humidity, altitude) - theirs(temperature, humidity, altitude)), temperature, humidity, altitude)
+        (
+            abs(ours(temperature, humidity, altitude) - theirs(temperature, humidity, altitude)),
+            temperature,
+            humidity,
+            altitude,
+        )
         for temperature in TEMPERATURES
         for humidity in HUMIDITIES
         for altitude in ALTITUDES
@@ -39,13 +44,18 @@ def test_wet_bulb_agrees_with_psychrolib_over_the_grid():
 
 
 def test_dew_point_agrees_with_psychrolib_frost_included():
-    difference, *where = worst(lambda t, h, z: air.dew_point(air.vapour_pressure(t, h)), lambda t, h, z: psychrolib.GetTDewPointFromRelHum(t, h))
+    difference, *where = worst(
+        lambda t, h, z: air.dew_point(air.vapour_pressure(t, h)),
+        lambda t, h, z: psychrolib.GetTDewPointFromRelHum(t, h),
+    )
     assert difference < 0.002, where
 
 
 def test_humidity_ratio_and_enthalpy_agree_with_psychrolib():
     def ours(temperature, humidity, altitude):
-        return air.enthalpy(temperature, air.humidity_ratio(air.vapour_pressure(temperature, humidity), air.pressure(altitude)))
+        return air.enthalpy(
+            temperature, air.humidity_ratio(air.vapour_pressure(temperature, humidity), air.pressure(altitude))
+        )
 
     def theirs(temperature, humidity, altitude):
         ratio = psychrolib.GetHumRatioFromRelHum(temperature, humidity, psychrolib.GetStandardAtmPressure(altitude))

@@ -15,9 +15,17 @@ from calc.facts import climate as facts
 from calc.inputs import BED_AREA
 
 BRUSSELS = {
-    "high": 21.5, "low": 12.3, "humidity_high": 0.84, "humidity_low": 0.63, "wind": 10 / 3.6, "wind_height": 10.0, "sun_hours": 9.25,
-    "latitude": 50.8, "altitude": 100.0, "date": date(2015, 7, 6),
-}  # fmt: skip
+    "high": 21.5,
+    "low": 12.3,
+    "humidity_high": 0.84,
+    "humidity_low": 0.63,
+    "wind": 10 / 3.6,
+    "wind_height": 10.0,
+    "sun_hours": 9.25,
+    "latitude": 50.8,
+    "altitude": 100.0,
+    "date": date(2015, 7, 6),
+}
 
 
 def plain(value):
@@ -103,7 +111,9 @@ def test_invented_climates_are_possible():
     for climate in facts.CLIMATES.values():
         for number, month in enumerate(climate.months, start=1):
             assert month.sun_hours < fao.daylight_hours(climate.latitude, int(30.4 * number - 15))
-            assert fao.mean_vapour_pressure(month.high, month.low, month.humidity) < 1.2 * fao.saturation_pressure(month.low), (climate.label, number)
+            assert fao.mean_vapour_pressure(month.high, month.low, month.humidity) < 1.2 * fao.saturation_pressure(
+                month.low
+            ), (climate.label, number)
 
 
 def months(count=12, **changed):
@@ -142,7 +152,16 @@ def test_lyon_from_temperatures_alone():
         ({"months": months(sun_hours=14.0)}, {"months"}),
         ({"tray_loss": 0.1}, {"tray_area", "tray_hours"}),
         ({"tray_loss": 0.1, "tray_area": 0.1, "lower_moisture": 0.85}, {"tray_hours", "lower_moisture"}),
-        ({"reference_evaporation": 4.0, "climate": "cold", "date": date(2027, 1, 15), "latitude": 70.0, "humidity": 1.0}, {"reference_evaporation"}),
+        (
+            {
+                "reference_evaporation": 4.0,
+                "climate": "cold",
+                "date": date(2027, 1, 15),
+                "latitude": 70.0,
+                "humidity": 1.0,
+            },
+            {"reference_evaporation"},
+        ),
         ({"high": 10.0, "low": 20.0, "sun_hours": 18.0}, {"low", "sun_hours"}),
     ],
 )
@@ -151,11 +170,28 @@ def test_what_cannot_be_true_is_refused_by_name(values, wrong):
 
 
 @given(
-    high=st.floats(-20, 48), swing=st.floats(0, 20), humidity=st.floats(0.05, 1.0), wind=st.floats(0, 15), sun=st.floats(0, 8),
-    latitude=st.floats(-45, 45), altitude=st.floats(0, 3000), shade=st.floats(0, 1), shelter=st.floats(0, 1),
-)  # fmt: skip
+    high=st.floats(-20, 48),
+    swing=st.floats(0, 20),
+    humidity=st.floats(0.05, 1.0),
+    wind=st.floats(0, 15),
+    sun=st.floats(0, 8),
+    latitude=st.floats(-45, 45),
+    altitude=st.floats(0, 3000),
+    shade=st.floats(0, 1),
+    shelter=st.floats(0, 1),
+)
 def test_any_weather_gives_a_loss_and_an_interval(high, swing, humidity, wind, sun, latitude, altitude, shade, shelter):
-    answer = water(high=high, low=high - swing, humidity=humidity, wind=wind, sun_hours=sun, latitude=latitude, altitude=altitude, shade=shade, shelter=shelter)
+    answer = water(
+        high=high,
+        low=high - swing,
+        humidity=humidity,
+        wind=wind,
+        sun_hours=sun,
+        latitude=latitude,
+        altitude=altitude,
+        shade=shade,
+        shelter=shelter,
+    )
     assert plain(answer.bed_evaporation) >= 0 and answer.reference_evaporation >= 0
     assert 0 < plain(answer.days_between_waterings) <= 365
 
@@ -177,10 +213,12 @@ PASTED = "month,high (F),low (F),humidity (%),wind (mph),sun_hours\n" + "\n".joi
     f"{name},{high},{low},{humidity},5,{sun}"
     for name, high, low, humidity, sun in zip(
         facts.MONTH_NAMES,
-        (40, 44, 52, 60, 68, 76, 80, 79, 72, 62, 50, 42), (26, 28, 34, 42, 50, 58, 62, 60, 53, 42, 34, 28),
-        (75, 73, 68, 64, 64, 66, 68, 70, 72, 74, 76, 77), (3, 4, 5, 6, 7, 8, 8.5, 8, 6.5, 5, 3, 2.5),
+        (40, 44, 52, 60, 68, 76, 80, 79, 72, 62, 50, 42),
+        (26, 28, 34, 42, 50, 58, 62, 60, 53, 42, 34, 28),
+        (75, 73, 68, 64, 64, 66, 68, 70, 72, 74, 76, 77),
+        (3, 4, 5, 6, 7, 8, 8.5, 8, 6.5, 5, 3, 2.5),
     )
-)  # fmt: skip
+)
 
 
 def test_months_are_pasted_as_text_in_the_units_of_their_header():
@@ -188,7 +226,19 @@ def test_months_are_pasted_as_text_in_the_units_of_their_header():
     assert "errors" not in answered
     rows = answered["tables"]["year"]["rows"]
     assert len(rows) == 12 and rows[6][1] > rows[0][1] > 0
-    july = water(months=tuple({"high": 80 / 1.8 - 32 / 1.8, "low": 62 / 1.8 - 32 / 1.8, "humidity": 0.68, "wind": 2.2352, "sun_hours": 8.5} for _ in range(12)), latitude=40.0)
+    july = water(
+        months=tuple(
+            {
+                "high": 80 / 1.8 - 32 / 1.8,
+                "low": 62 / 1.8 - 32 / 1.8,
+                "humidity": 0.68,
+                "wind": 2.2352,
+                "sun_hours": 8.5,
+            }
+            for _ in range(12)
+        ),
+        latitude=40.0,
+    )
     assert answered["outputs"]["reference_evaporation"]["value"] == pytest.approx(july.reference_evaporation)
 
 
@@ -202,7 +252,9 @@ def test_every_bad_cell_is_named_by_row():
 @pytest.mark.parametrize("name", ["climate.water", "climate.mist", "climate.bed_temperature", "climate.today"])
 def test_answers_read_in_every_system(name, system):
     answered = calc.run(name, units=system)
-    assert answered["reading"] and not [row for table in answered["tables"].values() for row in table["rows"] if len(row) != len(table["columns"])]
+    assert answered["reading"] and not [
+        row for table in answered["tables"].values() for row in table["rows"] if len(row) != len(table["columns"])
+    ]
 
 
 def test_aim_finds_the_shade_for_an_interval():

@@ -56,7 +56,9 @@ def test_all_rates_are_zeros_and_none_is_missed(flows):
 @given(st.floats(1, 1e5), st.floats(0, 0.4), st.integers(1, 120))
 def test_loan_against_a_reference_library(amount, rate, months):
     assume(rate > 1e-6)  # below, the library's own formula loses its digits
-    assert cash_module.loan_payment(amount, rate, months) == pytest.approx(-npf.pmt(rate / 12, months, amount), rel=1e-9)
+    assert cash_module.loan_payment(amount, rate, months) == pytest.approx(
+        -npf.pmt(rate / 12, months, amount), rel=1e-9
+    )
 
 
 @given(st.floats(-0.5, 2), st.floats(1, 1e4))
@@ -70,7 +72,9 @@ def test_a_rate_that_only_touches_is_found_once(rate, size):
 @given(st.lists(st.floats(-1e4, 1e4), min_size=2, max_size=10), st.floats(0, 0.5), st.floats(0, 0.5))
 def test_modified_rate_against_a_reference_library(flows, finance, reinvestment):
     assume(min(flows) < -1 and max(flows) > 1)
-    assert returns.modified_rate(flows, finance, reinvestment) == pytest.approx(npf.mirr(flows, finance, reinvestment), rel=1e-9, abs=1e-12)
+    assert returns.modified_rate(flows, finance, reinvestment) == pytest.approx(
+        npf.mirr(flows, finance, reinvestment), rel=1e-9, abs=1e-12
+    )
 
 
 def test_payback():
@@ -80,7 +84,19 @@ def test_payback():
     assert returns.payback_years([100, 10]) == 0
 
 
-products = st.lists(st.fixed_dictionaries({"product": st.just("x"), "castings": st.floats(0.001, 1), "price": st.floats(0, 100), "cost": st.floats(0, 100), "demand": st.floats(0, 50)}), min_size=1, max_size=6)
+products = st.lists(
+    st.fixed_dictionaries(
+        {
+            "product": st.just("x"),
+            "castings": st.floats(0.001, 1),
+            "price": st.floats(0, 100),
+            "cost": st.floats(0, 100),
+            "demand": st.floats(0, 50),
+        }
+    ),
+    min_size=1,
+    max_size=6,
+)
 
 
 @given(products, st.floats(0, 20))
@@ -88,7 +104,12 @@ products = st.lists(st.fixed_dictionaries({"product": st.just("x"), "castings": 
 def test_best_split_against_a_reference_solver(rows, available):
     amounts, left = mix_module.best_split(rows, available)
     ours = sum(a * (r["price"] - r["cost"]) for a, r in zip(amounts, rows))
-    found = linprog([-(r["price"] - r["cost"]) for r in rows], A_ub=[[r["castings"] for r in rows]], b_ub=[available], bounds=[(0, r["demand"]) for r in rows])
+    found = linprog(
+        [-(r["price"] - r["cost"]) for r in rows],
+        A_ub=[[r["castings"] for r in rows]],
+        b_ub=[available],
+        bounds=[(0, r["demand"]) for r in rows],
+    )
     assert ours == pytest.approx(-found.fun, rel=1e-6, abs=1e-6)
     assert left >= -1e-9 and all(0 <= a <= r["demand"] + 1e-9 for a, r in zip(amounts, rows))
 
@@ -101,7 +122,9 @@ def test_worth_of_more_is_what_more_castings_earn(rows, available):
     more = mix(castings_available=available + 1e-7, products=rows)
     worths = sorted(mix_module.margin_for_castings(row) for row in rows)
     assert found.worth_of_more == 0 or found.worth_of_more in worths
-    assert more.margin_per_week - found.margin_per_week <= found.worth_of_more * 1e-7 + 1e-9 * max(1.0, found.margin_per_week)
+    assert more.margin_per_week - found.margin_per_week <= found.worth_of_more * 1e-7 + 1e-9 * max(
+        1.0, found.margin_per_week
+    )
 
 
 # ---- cost of a unit
@@ -110,7 +133,17 @@ def test_worth_of_more_is_what_more_castings_earn(rows, available):
 @given(st.floats(0.1, 500), st.floats(0.1, 500), st.floats(0, 5), st.floats(0, 60), money, money)
 @settings(deadline=None)
 def test_cost_parts_add_up_and_sentences_agree(price, units, hours, wage, feed, fixed):
-    result = calc.run("economics.unit_cost", {"price": price, "units_per_month": units, "labour_hours_per_unit": hours, "wage": wage, "feed_cost_per_unit": feed, "fixed_cost_per_month": fixed})
+    result = calc.run(
+        "economics.unit_cost",
+        {
+            "price": price,
+            "units_per_month": units,
+            "labour_hours_per_unit": hours,
+            "wage": wage,
+            "feed_cost_per_unit": feed,
+            "fixed_cost_per_month": fixed,
+        },
+    )
     value = {name: output["value"] for name, output in result["outputs"].items()}
     assert value["margin_per_unit"] == pytest.approx(price - value["cost_per_unit"])
     rows = result["tables"]["parts"]["rows"]
@@ -118,10 +151,22 @@ def test_cost_parts_add_up_and_sentences_agree(price, units, hours, wage, feed, 
     assert rows[0][1] == max(row[1] for row in rows) and f"{rows[0][0]} is the largest part" in result["reading"][1]
     said = " ".join(result["reading"])
     assert 3 <= len(result["reading"]) <= 5
-    assert ("you keep" in said) == (value["margin_per_unit"] >= 0) and ("you lose" in said) == (value["margin_per_unit"] < 0)
+    assert ("you keep" in said) == (value["margin_per_unit"] >= 0) and ("you lose" in said) == (
+        value["margin_per_unit"] < 0
+    )
     assert ("no number of units" in said) == (value["break_even_units"] is None)
     if value["break_even_units"]:
-        again = calc.run("economics.unit_cost", {"price": price, "units_per_month": value["break_even_units"], "labour_hours_per_unit": hours, "wage": wage, "feed_cost_per_unit": feed, "fixed_cost_per_month": fixed})
+        again = calc.run(
+            "economics.unit_cost",
+            {
+                "price": price,
+                "units_per_month": value["break_even_units"],
+                "labour_hours_per_unit": hours,
+                "wage": wage,
+                "feed_cost_per_unit": feed,
+                "fixed_cost_per_month": fixed,
+            },
+        )
         if "errors" not in again:
             assert again["outputs"]["margin_per_unit"]["value"] == pytest.approx(0, abs=1e-6 * max(1, price))
 
@@ -134,10 +179,28 @@ def test_salvage_above_cost_is_refused():
 # ---- cash
 
 
-@given(st.none() | st.floats(0, 2e4), st.floats(0, 2e4), st.floats(1, 100), st.floats(0.1, 60), st.floats(0, 24), st.floats(0, 12), st.floats(0, 1), st.floats(0, 1e4))
+@given(
+    st.none() | st.floats(0, 2e4),
+    st.floats(0, 2e4),
+    st.floats(1, 100),
+    st.floats(0.1, 60),
+    st.floats(0, 24),
+    st.floats(0, 12),
+    st.floats(0, 1),
+    st.floats(0, 1e4),
+)
 @settings(deadline=None, max_examples=60)
 def test_cash_adds_up_and_sentences_agree(startup_cost, opening, price, units, wait, ramp, paid, loan):
-    given = {"startup_cost": startup_cost, "opening_cash": opening, "price": price, "units_per_month": units, "months_to_income": wait, "ramp_months": ramp, "paid_share": paid, "loan_amount": loan}
+    given = {
+        "startup_cost": startup_cost,
+        "opening_cash": opening,
+        "price": price,
+        "units_per_month": units,
+        "months_to_income": wait,
+        "ramp_months": ramp,
+        "paid_share": paid,
+        "loan_amount": loan,
+    }
     result = calc.run("economics.cash", given)
     value = {name: output["value"] for name, output in result["outputs"].items()}
     rows = result["tables"]["months"]["rows"]
@@ -145,18 +208,27 @@ def test_cash_adds_up_and_sentences_agree(startup_cost, opening, price, units, w
     held = opening
     for _, _, sales, running, bought, moved, change, cash in rows:
         held += sales - running - bought + moved
-        assert cash == pytest.approx(held, abs=1e-6) and change == pytest.approx(sales - running - bought + moved, abs=1e-6)
+        assert cash == pytest.approx(held, abs=1e-6) and change == pytest.approx(
+            sales - running - bought + moved, abs=1e-6
+        )
     assert value["lowest_cash"] == min(row[7] for row in rows)
     assert rows[value["month_of_lowest"] - 1][7] == value["lowest_cash"]
     first = next((row[0] for row in rows if row[2] > 0), None)
     assert value["first_income_month"] == first
-    assert value["spent_before_income"] == pytest.approx(sum(row[3] + row[4] for row in rows if first is None or row[0] < first), abs=1e-6)
+    assert value["spent_before_income"] == pytest.approx(
+        sum(row[3] + row[4] for row in rows if first is None or row[0] < first), abs=1e-6
+    )
     years = result["tables"]["years"]["rows"]
-    assert sum(row[5] for row in years) == pytest.approx(sum(row[6] for row in rows), abs=1e-6) and years[-1][6] == rows[-1][7]
+    assert (
+        sum(row[5] for row in years) == pytest.approx(sum(row[6] for row in rows), abs=1e-6)
+        and years[-1][6] == rows[-1][7]
+    )
     said = " ".join(result["reading"])
     assert 3 <= len(result["reading"]) <= 5 or first is None
     assert ("not paid back" in said) == (value["payback_month"] is None)
-    assert ("to spare" in said) == (value["cash_needed"] > 0 and value["lowest_cash"] >= 0) and ("too little" in said) == (value["lowest_cash"] < 0)
+    assert ("to spare" in said) == (value["cash_needed"] > 0 and value["lowest_cash"] >= 0) and (
+        "too little" in said
+    ) == (value["lowest_cash"] < 0)
     assert ("poorer" in said) == (first is not None and value["cost_of_a_month"] > 0.5)
     assert any("Cash runs out" in warning for warning in result["warnings"]) == (value["lowest_cash"] < 0)
     if value["payback_month"]:
@@ -174,7 +246,9 @@ def test_borrowed_money_is_not_paid_back_money():
 @settings(deadline=None, max_examples=40)
 def test_what_is_owed_against_a_reference_library(amount, rate, months, month):
     assume(rate > 1e-6)
-    plan = cash_module.plan_of(cash_module.cash.calculator.defaults)._replace(loan_amount=amount, loan_rate=rate, loan_months=months)
+    plan = cash_module.plan_of(cash_module.cash.calculator.defaults)._replace(
+        loan_amount=amount, loan_rate=rate, loan_months=months
+    )
     owed = cash_module.loan_by_month(plan)[1][month - 1]
     expected = -npf.fv(rate / 12, month, npf.pmt(rate / 12, months, amount), amount) if month < months else 0.0
     assert owed == pytest.approx(expected, abs=1e-6 * amount)
@@ -187,42 +261,60 @@ def test_blank_units_come_from_trays_and_lane():
     made = trays(trays_per_week=2.0)
     assert pounds.units_sold * 0.45359237 == pytest.approx(made.worm_mass_per_week * 365.25 / 84)
     assert pounds.units_sold * pounds.hours_for_one == pytest.approx(made.labour_hours_per_week * 365.25 / 84)
-    yards, metres = (costs.unit_cost(units_per_month=None, sold=sold, castings_per_week=0.2).units_sold for sold in ("yard", "metre"))
+    yards, metres = (
+        costs.unit_cost(units_per_month=None, sold=sold, castings_per_week=0.2).units_sold for sold in ("yard", "metre")
+    )
     assert yards == pytest.approx(metres / 0.764554857984) and metres == pytest.approx(0.2 * 365.25 / 84)
 
 
 def test_the_same_name_means_the_same_in_every_money_page():
     """What is typed on one page is carried to the next by its name."""
-    entries = [function.calculator for function in (costs.unit_cost, cash_calculator, costs.startup, returns.rate_of_return)]
+    entries = [
+        function.calculator for function in (costs.unit_cost, cash_calculator, costs.startup, returns.rate_of_return)
+    ]
     seen = {}
     for entry in entries:
         for name, description in entry.inputs.items():
-            assert seen.setdefault(name, (description, entry.defaults[name])) == (description, entry.defaults[name]), name
+            assert seen.setdefault(name, (description, entry.defaults[name])) == (
+                description,
+                entry.defaults[name],
+            ), name
     assert {"price", "fixed_cost_per_month", "purchases", "labour_hours_per_unit"} <= set(seen)
 
 
 @given(st.floats(0, 1e4), st.floats(0, 0.3), st.integers(1, 36))
 @settings(deadline=None, max_examples=30)
 def test_a_loan_costs_its_interest(amount, rate, months):
-    without, with_loan = (cash_calculator(loan_amount=a, loan_rate=rate, loan_months=months).cash_after_three_years for a in (0.0, amount))
+    without, with_loan = (
+        cash_calculator(loan_amount=a, loan_rate=rate, loan_months=months).cash_after_three_years for a in (0.0, amount)
+    )
     paid = cash_module.loan_payment(amount, rate, months) * months
     assert without - with_loan == pytest.approx(paid - amount, abs=1e-6)
 
 
 def test_seasons_move_sales_but_not_their_sum():
     defaults = {**cash_module.cash.calculator.defaults, "months_to_income": 0.0, "ramp_months": 0.0}
-    flat, seasonal = (cash_module.months_of(cash_module.plan_of({**defaults, "season": season}))[0] for season in ((1.0,) * 12, tuple(range(1, 13))))
-    assert sum(flat) == pytest.approx(sum(seasonal)) and seasonal[0] == pytest.approx(flat[0] * 3 / 6.5)  # the plan starts in March
+    flat, seasonal = (
+        cash_module.months_of(cash_module.plan_of({**defaults, "season": season}))[0]
+        for season in ((1.0,) * 12, tuple(range(1, 13)))
+    )
+    assert sum(flat) == pytest.approx(sum(seasonal)) and seasonal[0] == pytest.approx(
+        flat[0] * 3 / 6.5
+    )  # the plan starts in March
 
 
 @given(st.floats(0, 24), st.floats(0, 12), st.floats(0, 1))
 def test_settled_months_equal_the_month_by_month_rule(wait, ramp, early):
     """The months after the climb are filled in by year; each is what the rule for a single month gives."""
-    plan = cash_module.plan_of({**cash_module.cash.calculator.defaults, "months_to_income": wait, "ramp_months": ramp, "early_share": early})
+    plan = cash_module.plan_of(
+        {**cash_module.cash.calculator.defaults, "months_to_income": wait, "ramp_months": ramp, "early_share": early}
+    )
     sales, _, loads = cash_module.months_of(plan)
     for month in range(1, 37):
         assert loads[month - 1] == pytest.approx(cash_module.load_share(month, wait + ramp + 1, early))
-        assert sales[month - 1] == pytest.approx(cash_module.sales_share(month, wait, ramp) * plan.season[(month - 1) % 12] * plan.full_sales)
+        assert sales[month - 1] == pytest.approx(
+            cash_module.sales_share(month, wait, ramp) * plan.season[(month - 1) % 12] * plan.full_sales
+        )
 
 
 def test_later_income_is_never_better():
@@ -240,15 +332,26 @@ def test_chances_are_shares_and_seeded():
 @given(st.floats(5, 80), st.floats(0.05, 2), st.floats(0, 0.3), st.booleans(), st.integers(3, 12))
 @settings(deadline=None, max_examples=25)
 def test_return_sentences_agree_with_their_numbers(price, hours, rate, own_hours, years):
-    given = {"price": price, "labour_hours_per_unit": hours, "discount_rate": rate, "count_own_hours": own_hours, "years": years, "draws_made": 50}
+    given = {
+        "price": price,
+        "labour_hours_per_unit": hours,
+        "discount_rate": rate,
+        "count_own_hours": own_hours,
+        "years": years,
+        "draws_made": 50,
+    }
     result = calc.run("economics.return", given)
     value = {name: output["value"] for name, output in result["outputs"].items()}
     rows, said = result["tables"]["years"]["rows"], " ".join(result["reading"])
     assert len(rows) == years + 1 and 3 <= len(result["reading"]) <= 5
     assert sum(row[2] for row in rows) == pytest.approx(value["net_present_value"], abs=1e-6)
-    assert ("beats that rate" in said) == (value["net_present_value"] > 0) and ("better elsewhere" in said) == (value["net_present_value"] < 0)
+    assert ("beats that rate" in said) == (value["net_present_value"] > 0) and ("better elsewhere" in said) == (
+        value["net_present_value"] < 0
+    )
     assert ("not paid back within these years" in said) == (value["payback_years"] is None) == (rows[-1][3] < 0)
-    assert ("It returns" in said) == (value["number_of_rates"] == 1) and ("No rate" in said) == (value["number_of_rates"] == 0)
+    assert ("It returns" in said) == (value["number_of_rates"] == 1) and ("No rate" in said) == (
+        value["number_of_rates"] == 0
+    )
 
 
 def test_flows_and_the_cash_plan_tell_one_story():
@@ -265,8 +368,18 @@ def test_flows_with_two_rates_are_said_so():
 
 
 def test_start_up_list_sums():
-    found = costs.startup(purchases=[{"stage": "learn", "item": "a", "quantity": 2, "price": 10, "doubt": 0.5}, {"stage": "prove", "item": "b", "quantity": 1, "price": 5, "doubt": None}], contingency=0.1)
-    assert found.startup_cost.value == pytest.approx(27.5) and found.startup_cost.low == pytest.approx(1.1 * (10 + 4)) and found.first_stage_cost.value == pytest.approx(22)
+    found = costs.startup(
+        purchases=[
+            {"stage": "learn", "item": "a", "quantity": 2, "price": 10, "doubt": 0.5},
+            {"stage": "prove", "item": "b", "quantity": 1, "price": 5, "doubt": None},
+        ],
+        contingency=0.1,
+    )
+    assert (
+        found.startup_cost.value == pytest.approx(27.5)
+        and found.startup_cost.low == pytest.approx(1.1 * (10 + 4))
+        and found.first_stage_cost.value == pytest.approx(22)
+    )
     assert found.largest_item == "a"
 
 
@@ -277,11 +390,16 @@ def test_nothing_worth_making_is_refused():
 
 def test_nothing_to_share_out_is_said_in_words():
     found = calc.run("economics.mix", {"castings_available": 0})
-    assert found["outputs"]["margin_per_week"]["value"] == 0 and found["reading"][0].startswith("There is nothing to make")
+    assert found["outputs"]["margin_per_week"]["value"] == 0 and found["reading"][0].startswith(
+        "There is nothing to make"
+    )
 
 
 def test_a_product_that_earns_nothing_stands_last():
-    products = [{"product": "gift", "castings": 0.01, "price": 5, "cost": 5, "demand": 10}, {"product": "bag", "castings": 0.01, "price": 9, "cost": 5, "demand": 10}]
+    products = [
+        {"product": "gift", "castings": 0.01, "price": 5, "cost": 5, "demand": 10},
+        {"product": "bag", "castings": 0.01, "price": 9, "cost": 5, "demand": 10},
+    ]
     rows = calc.run("economics.mix", {"products": products})["tables"]["split"]["rows"]
     assert [row[0] for row in rows] == ["bag", "gift"]
 

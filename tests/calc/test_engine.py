@@ -88,7 +88,9 @@ def test_every_wrong_field_is_named_at_once(id):
     result = calc.run(id, wrong | {"no_such_input": 1})
     named = {error["input"] for error in result["errors"]}
     assert named == set(wrong) | {"no_such_input"}
-    assert not any(word in error["message"].lower() for error in result["errors"] for word in ("invalid", "please", "oops", "none"))
+    assert not any(
+        word in error["message"].lower() for error in result["errors"] for word in ("invalid", "please", "oops", "none")
+    )
 
 
 @pytest.mark.parametrize("id", EVERY)
@@ -152,8 +154,13 @@ def test_aim_says_what_cannot_be_reached():
 
 
 def test_aim_names_the_wrong_words():
-    assert "nearest is water_to_add" in calc.run("moisture.adjust", aim=("water_to_ad", 1), vary="mass")["errors"][0]["message"]
-    assert "no number input" in calc.run("moisture.adjust", aim=("water_to_add", 1), vary="weight")["errors"][0]["message"]
+    assert (
+        "nearest is water_to_add"
+        in calc.run("moisture.adjust", aim=("water_to_ad", 1), vary="mass")["errors"][0]["message"]
+    )
+    assert (
+        "no number input" in calc.run("moisture.adjust", aim=("water_to_add", 1), vary="weight")["errors"][0]["message"]
+    )
 
 
 def test_aim_finds_a_summit_from_either_side():
@@ -192,24 +199,43 @@ TABLE = Rows("Materials", {"material": Text("Material"), "mass": Number("kg", "M
 
 
 def test_rows_from_csv_with_units_in_the_header():
-    assert read_value(TABLE, "material,mass (lb)\nstraw,10\nleaves,") == [{"material": "straw", "mass": pytest.approx(4.5359237)}, {"material": "leaves", "mass": None}]
+    assert read_value(TABLE, "material,mass (lb)\nstraw,10\nleaves,") == [
+        {"material": "straw", "mass": pytest.approx(4.5359237)},
+        {"material": "leaves", "mass": None},
+    ]
 
 
 def test_rows_from_json():
-    assert read_value(TABLE, '[{"material": "straw", "mass": "10 lb"}]') == [{"material": "straw", "mass": pytest.approx(4.5359237)}]
+    assert read_value(TABLE, '[{"material": "straw", "mass": "10 lb"}]') == [
+        {"material": "straw", "mass": pytest.approx(4.5359237)}
+    ]
 
 
-@pytest.mark.parametrize("text", ["material;mass (kg)\nstraw;2", "material\tmass\nstraw\t2", "﻿material,mass\r\nstraw,2\r\n", "Material,Mass [kg]\n\nstraw,2\n\n"])
+@pytest.mark.parametrize(
+    "text",
+    [
+        "material;mass (kg)\nstraw;2",
+        "material\tmass\nstraw\t2",
+        "﻿material,mass\r\nstraw,2\r\n",
+        "Material,Mass [kg]\n\nstraw,2\n\n",
+    ],
+)
 def test_rows_as_other_programs_write_them(text):
     assert read_value(TABLE, text) == [{"material": "straw", "mass": 2.0}]
 
 
 def test_a_comma_among_semicolons_is_a_decimal_point():
     """As programs write it where the comma is the decimal point: 1,250 is one and a quarter there, and twelve fifty elsewhere."""
-    assert read_value(TABLE, "material;mass (kg)\nstraw, wet;0,125\nleaves;1,250") == [{"material": "straw, wet", "mass": 0.125}, {"material": "leaves", "mass": 1.25}]
-    assert read_value(TABLE, "material,mass\nleaves,\"1,250 g\"") == [{"material": "leaves", "mass": 1.25}]
+    assert read_value(TABLE, "material;mass (kg)\nstraw, wet;0,125\nleaves;1,250") == [
+        {"material": "straw, wet", "mass": 0.125},
+        {"material": "leaves", "mass": 1.25},
+    ]
+    assert read_value(TABLE, 'material,mass\nleaves,"1,250 g"') == [{"material": "leaves", "mass": 1.25}]
     log = Log("Log", {"time": Text("Time"), "temperature": Number("degC", "Temperature", -50, 120)})
-    assert read_value(log, "time;temperature\n0,5;54,250\n1;60") == [{"time": 0.5, "temperature": 54.25}, {"time": 1.0, "temperature": 60.0}]
+    assert read_value(log, "time;temperature\n0,5;54,250\n1;60") == [
+        {"time": 0.5, "temperature": 54.25},
+        {"time": 1.0, "temperature": 60.0},
+    ]
     series = Series("1", "Values", -1e6, 1e6)
     assert read_value(series, "1,5; 0,250;3") == read_value(series, "1,5;\n0,250;\n3") == (1.5, 0.25, 3.0)
     assert read_value(series, "-16,000; 2,000") == (-16000.0, 2000.0)  # typed by hand, as in a single field
@@ -229,7 +255,9 @@ def test_bad_rows_are_told_by_number():
 
 def test_tolerant_log_keeps_good_rows():
     log = Log("Log", {"time": Text("Time"), "temperature": Number("degC", "Temperature", -50, 120)}, tolerant=True)
-    kept = read_value(log, "time,temperature (F)\n2027-03-01 10:00,131\n2027-03-01 11:00,hot\nyesterday,140\n2027-03-01 12:00,140")
+    kept = read_value(
+        log, "time,temperature (F)\n2027-03-01 10:00,131\n2027-03-01 11:00,hot\nyesterday,140\n2027-03-01 12:00,140"
+    )
     assert [round(row["temperature"]) for row in kept] == [55, 60]
     assert len(kept.dropped) == 2 and kept.numbers == [1, 4]
 
@@ -250,7 +278,22 @@ def test_no_text_breaks_a_table(text):
         assert str(told)
 
 
-@given(st.sampled_from(EVERY), st.dictionaries(st.text(max_size=12), st.one_of(st.text(max_size=30), st.floats(), st.integers(), st.none(), st.booleans(), st.lists(st.integers(), max_size=3)), max_size=4), st.text(max_size=30))
+@given(
+    st.sampled_from(EVERY),
+    st.dictionaries(
+        st.text(max_size=12),
+        st.one_of(
+            st.text(max_size=30),
+            st.floats(),
+            st.integers(),
+            st.none(),
+            st.booleans(),
+            st.lists(st.integers(), max_size=3),
+        ),
+        max_size=4,
+    ),
+    st.text(max_size=30),
+)
 @settings(max_examples=300, deadline=None)
 def test_no_input_breaks_run(id, values, text):
     entry = calc.find(id)
@@ -259,17 +302,30 @@ def test_no_input_breaks_run(id, values, text):
     assert "errors" in result or "outputs" in result
 
 
-@pytest.mark.parametrize("nasty", ["<script>alert(1)</script>", '"><img src=x onerror=alert(1)>', "' onmouseover='alert(1)"])
+@pytest.mark.parametrize(
+    "nasty", ["<script>alert(1)</script>", '"><img src=x onerror=alert(1)>', "' onmouseover='alert(1)"]
+)
 def test_nothing_typed_becomes_markup(nasty):
     for id in EVERY:
         entry = calc.find(id)
-        texts = [name for name, item in entry.inputs.items() if isinstance(item, Rows) and any(isinstance(c, Text) for c in item.columns.values())]
+        texts = [
+            name
+            for name, item in entry.inputs.items()
+            if isinstance(item, Rows) and any(isinstance(c, Text) for c in item.columns.values())
+        ]
         for name in texts:
             rows = [dict(row) for row in entry.defaults[name] or ()]
             column = next(c for c, item in entry.inputs[name].columns.items() if isinstance(item, Text))
             for row in rows:
                 row[column] = nasty
-            answer = json.loads(page.respond("answer", json.dumps({"calculator": id, "values": {name: field_value(rows, entry.inputs[name], "us")}, "units": "us"})))
+            answer = json.loads(
+                page.respond(
+                    "answer",
+                    json.dumps(
+                        {"calculator": id, "values": {name: field_value(rows, entry.inputs[name], "us")}, "units": "us"}
+                    ),
+                )
+            )
             assert "<script>alert" not in answer.get("html", "") and "<img src=x" not in answer.get("html", "")
 
 
@@ -283,7 +339,11 @@ def test_a_cell_that_looks_like_a_formula_is_set_off():
 @pytest.mark.parametrize("id", EVERY)
 def test_plan_texts_read_back_in_either_system(id):
     entry = calc.find(id)
-    given_us = {name: field_value(entry.defaults[name], item, "us") for name, item in entry.inputs.items() if entry.defaults[name] is not None}
+    given_us = {
+        name: field_value(entry.defaults[name], item, "us")
+        for name, item in entry.inputs.items()
+        if entry.defaults[name] is not None
+    }
     answer = json.loads(page.respond("answer", json.dumps({"calculator": id, "values": given_us, "units": "us"})))
     assert answer["ok"], answer
     for system in ("us", "metric"):
@@ -299,7 +359,11 @@ def test_calendar_file_is_folded_and_escaped():
     lines = text.split("\r\n")
     assert text.startswith("BEGIN:VCALENDAR\r\nVERSION:2.0") and text.endswith("END:VCALENDAR\r\n")
     assert all(len(line.encode()) <= 75 for line in lines)
-    assert "SUMMARY:Feed\\, water\\; look" in lines and "DTSTART;VALUE=DATE:20270301" in lines and "DTEND;VALUE=DATE:20270302" in lines
+    assert (
+        "SUMMARY:Feed\\, water\\; look" in lines
+        and "DTSTART;VALUE=DATE:20270301" in lines
+        and "DTEND;VALUE=DATE:20270302" in lines
+    )
 
 
 def test_view_knows_only_its_own_names():
@@ -327,8 +391,13 @@ def test_terminal():
     answered = json.loads(terminal("moisture.adjust", "mass=40 lb", "moisture=55%", "target=75%", "--json").stdout)
     assert answered["outputs"]["water_to_add"]["value"] == pytest.approx(32 * 0.45359237)
     refused = terminal("moisture.adjust", "mass=40 ft", "target=150%", "--json")
-    assert refused.returncode == 2 and {error["input"] for error in json.loads(refused.stdout)["errors"]} == {"mass", "target"}
-    assert json.loads(terminal("moisture.adjust", "--units", "us", "mass=40", "--json").stdout)["inputs"]["mass"]["value"] == pytest.approx(40 * 0.45359237)
+    assert refused.returncode == 2 and {error["input"] for error in json.loads(refused.stdout)["errors"]} == {
+        "mass",
+        "target",
+    }
+    assert json.loads(terminal("moisture.adjust", "--units", "us", "mass=40", "--json").stdout)["inputs"]["mass"][
+        "value"
+    ] == pytest.approx(40 * 0.45359237)
     assert terminal("moisture.adjst").returncode == 2
 
 
@@ -346,7 +415,12 @@ def test_inputs_of_one_name_and_label_are_one_thing():
     seen = {}
     for id in EVERY:
         for name, item in calc.find(id).inputs.items():
-            described = (type(item).__name__, getattr(item, "unit", None), getattr(item, "low", None), getattr(item, "high", None))
+            described = (
+                type(item).__name__,
+                getattr(item, "unit", None),
+                getattr(item, "low", None),
+                getattr(item, "high", None),
+            )
             assert seen.setdefault((name, item.label), described) == described, f"{id}: {name}"
 
 
@@ -360,7 +434,10 @@ def test_aim_at_a_whole_input_says_that_it_steps():
     found = calc.run("lane.starter", aim=("startup_cost", 1000), vary="sheets")["aim"]
     costs = {count: calc.run("lane.starter", {"sheets": count})["outputs"]["startup_cost"]["value"] for count in (7, 8)}
     assert costs[7] < 1000 < costs[8] and not found["reached"]
-    assert found["value"] == min(costs, key=lambda count: abs(costs[count] - 1000)) and found["at"] == costs[found["value"]]
+    assert (
+        found["value"] == min(costs, key=lambda count: abs(costs[count] - 1000))
+        and found["at"] == costs[found["value"]]
+    )
     assert "moves in steps" in found["message"]
     met = calc.run("lane.starter", aim=("startup_cost", costs[8]), vary="sheets")["aim"]
     assert met["reached"] and met["value"] == 8 and "others" not in met
@@ -381,7 +458,11 @@ def test_aim_at_a_result_that_does_not_move():
 def test_aim_at_a_value_that_a_whole_stretch_meets():
     """No water has to go at any moisture below the target: where it stands is one answer, and the stretch is not listed."""
     found = calc.run("moisture.adjust", aim=("water_to_lose", 0), vary="moisture")["aim"]
-    assert found["reached"] and found["value"] == calc.find("moisture.adjust").defaults["moisture"] and "others" not in found
+    assert (
+        found["reached"]
+        and found["value"] == calc.find("moisture.adjust").defaults["moisture"]
+        and "others" not in found
+    )
 
 
 def test_aim_moves_the_input_that_stands_in_for_another():
@@ -400,27 +481,57 @@ def test_what_is_no_number_cannot_be_aimed_at_moved_or_ranged():
 
 
 def test_how_many_draws_are_counted_is_no_cause():
-    assert "how surely" in calc.run("economics.return", aim=("chance_of_loss", 0.2), vary="draws_made")["errors"][0]["message"]
+    assert (
+        "how surely"
+        in calc.run("economics.return", aim=("chance_of_loss", 0.2), vary="draws_made")["errors"][0]["message"]
+    )
 
 
 def test_what_is_wrong_with_the_question_is_told_with_what_is_wrong_with_the_inputs():
-    result = calc.run("moisture.adjust", {"moisture": 1.5, "masss": 3}, aim=("water_to_ad", 3), vary="moistur", moves="depth", range_of="final")
-    assert [error["input"] for error in result["errors"]] == ["masss", "moisture", "water_to_ad", "vary", "depth", "final"]
+    result = calc.run(
+        "moisture.adjust",
+        {"moisture": 1.5, "masss": 3},
+        aim=("water_to_ad", 3),
+        vary="moistur",
+        moves="depth",
+        range_of="final",
+    )
+    assert [error["input"] for error in result["errors"]] == [
+        "masss",
+        "moisture",
+        "water_to_ad",
+        "vary",
+        "depth",
+        "final",
+    ]
     assert "outputs" not in result and "The nearest is moisture." in result["errors"][3]["message"]
     called = terminal("moisture.adjust", "40", "moisture=155%", "--aim", "final_mass=3", "--json")
-    assert called.returncode == 2 and [error["input"] for error in json.loads(called.stdout)["errors"]] == ["40", "vary", "moisture"]
+    assert called.returncode == 2 and [error["input"] for error in json.loads(called.stdout)["errors"]] == [
+        "40",
+        "vary",
+        "moisture",
+    ]
 
 
 def test_a_blank_is_moved_from_the_number_that_stands_in_for_it():
     """Weather that was left blank is the month's average: it moves the water as much as when the same figures are typed."""
     entry = calc.find("climate.water")
-    average = {name: value for name, value in explore.standing(entry, dict(entry.defaults)).items() if entry.defaults[name] is None and value is not None}
+    average = {
+        name: value
+        for name, value in explore.standing(entry, dict(entry.defaults)).items()
+        if entry.defaults[name] is None and value is not None
+    }
     assert set(average) == {"high", "humidity", "sun_hours", "wind"}
     typed = calc.run("climate.water", average)["outputs"]["water_per_day"]["value"]
     assert typed == pytest.approx(calc.run("climate.water")["outputs"]["water_per_day"]["value"], rel=1e-9)
-    blank, given = ({move["input"]: move for move in calc.run("climate.water", values, moves="water_per_day")["moves"]} for values in ({}, average))
+    blank, given = (
+        {move["input"]: move for move in calc.run("climate.water", values, moves="water_per_day")["moves"]}
+        for values in ({}, average)
+    )
     for name in average:
-        assert (blank[name]["low"], blank[name]["high"]) == pytest.approx((given[name]["low"], given[name]["high"]), rel=1e-9)
+        assert (blank[name]["low"], blank[name]["high"]) == pytest.approx(
+            (given[name]["low"], given[name]["high"]), rel=1e-9
+        )
 
 
 @pytest.mark.parametrize("id", EVERY)
@@ -477,13 +588,21 @@ def test_every_choice_is_answered_with_all_else_as_it_stands(id, name, option):
 def test_aim_with_two_solutions_names_both_and_takes_the_nearer():
     """Days lost to a grow-out temperature fall to nothing and rise again: two temperatures lose the same."""
     for start, nearer in ((20.0, "cool"), (30.0, "warm")):
-        found = calc.run("breeding.setpoints", {"growout_temperature": f"{start} C"}, aim=("days_lost", 10), vary="growout_temperature", units="us")["aim"]
+        found = calc.run(
+            "breeding.setpoints",
+            {"growout_temperature": f"{start} C"},
+            aim=("days_lost", 10),
+            vary="growout_temperature",
+            units="us",
+        )["aim"]
         both = sorted([found["value"], *found["others"]])
         assert found["reached"] and len(both) == 2
         assert found["value"] == (both[0] if nearer == "cool" else both[1])
         assert abs(found["value"] - start) == min(abs(place - start) for place in both)
         for place in both:
-            assert calc.run("breeding.setpoints", {"growout_temperature": f"{place} C"})["outputs"]["days_lost"]["value"] == pytest.approx(10, abs=1e-4)
+            assert calc.run("breeding.setpoints", {"growout_temperature": f"{place} C"})["outputs"]["days_lost"][
+                "value"
+            ] == pytest.approx(10, abs=1e-4)
         assert "nearest to where" in found["message"] and "°F" in found["message"]
 
 
@@ -507,10 +626,25 @@ def test_other_results_are_answered_without_the_draws():
     entry = calc.find("economics.return")
     assert entry.without_counting("net_present_value") == {"draws_made": 0}
     assert entry.without_counting("chance_of_loss") == {}
-    assert explore.value_at(entry, entry.defaults, "net_present_value") == pytest.approx(calc.run("economics.return")["outputs"]["net_present_value"]["value"])
+    assert explore.value_at(entry, entry.defaults, "net_present_value") == pytest.approx(
+        calc.run("economics.return")["outputs"]["net_present_value"]["value"]
+    )
 
 
 def test_a_range_names_what_it_moved_and_what_it_held():
-    words = json.loads(page.respond("explore", json.dumps({"calculator": "harvest.screen", "values": {}, "units": "us", "explore": "range", "output": "product_mass"})))["html"]
+    words = json.loads(
+        page.respond(
+            "explore",
+            json.dumps(
+                {
+                    "calculator": "harvest.screen",
+                    "values": {},
+                    "units": "us",
+                    "explore": "range",
+                    "output": "product_mass",
+                }
+            ),
+        )
+    )["html"]
     assert "Moved together" in words and "share of the fines that gets through" in words
     assert "Held still" in words and "castings to screen" in words

@@ -9,7 +9,17 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy.integrate import quad
 
-from calc.feed.heat import days_in, days_to_kill, hot_at, in_other_unit, lethality, longest, mean_above, stretches, temperature_at
+from calc.feed.heat import (
+    days_in,
+    days_to_kill,
+    hot_at,
+    in_other_unit,
+    lethality,
+    longest,
+    mean_above,
+    stretches,
+    temperature_at,
+)
 
 temperatures = st.lists(st.floats(20, 80), min_size=2, max_size=30)
 
@@ -64,7 +74,10 @@ def test_unknown_reading_breaks_a_stretch():
 
 def test_touching_the_threshold_does_not_break():
     assert stretches([0, 10, 20], [60, 55, 60], 12, 55) == [(0, 20)]
-    assert stretches([0, 10, 20], [60, 54, 60], 12, 55) == [(0, pytest.approx(10 * 5 / 6)), (pytest.approx(10 + 10 / 6), 20)]
+    assert stretches([0, 10, 20], [60, 54, 60], 12, 55) == [
+        (0, pytest.approx(10 * 5 / 6)),
+        (pytest.approx(10 + 10 / 6), 20),
+    ]
 
 
 def test_upper_limit_cuts_too():

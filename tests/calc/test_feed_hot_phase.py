@@ -184,7 +184,9 @@ def test_semicolons_and_decimal_commas_are_read():
     assert answer["outputs"]["highest_temperature"]["value"] == 57.25
 
 
-@pytest.mark.parametrize("written", [[48, 96], ["48", "96"], "48, 96", "48\n96", "time\n48\n96", [{"time": 48}, {"time": 96}], "[48, 96]"])
+@pytest.mark.parametrize(
+    "written", [[48, 96], ["48", "96"], "48, 96", "48\n96", "time\n48\n96", [{"time": 48}, {"time": 96}], "[48, 96]"]
+)
 def test_turnings_in_any_way_of_writing(written):
     text = "time,temperature\n" + "\n".join(f"{6 * index},60" for index in range(40))
     assert calc.run("feed.hot_phase", {"log": text, "turnings": written})["outputs"]["turnings_in_hot"]["value"] == 2
@@ -193,7 +195,9 @@ def test_turnings_in_any_way_of_writing(written):
 def test_a_heading_with_its_unit_decides():
     text = "time,temperature (°F)\n" + "\n".join(f"{6 * index},140" for index in range(20))
     for units in (None, "us", "metric"):
-        assert calc.run("feed.hot_phase", {"log": text}, units=units)["outputs"]["highest_temperature"]["value"] == pytest.approx(60)
+        assert calc.run("feed.hot_phase", {"log": text}, units=units)["outputs"]["highest_temperature"][
+            "value"
+        ] == pytest.approx(60)
 
 
 def test_blank_rows_cost_nothing():

@@ -30,7 +30,9 @@ def test_mix_is_between_its_materials_and_does_not_depend_on_size(portions, size
     assert min(wet) - 1e-12 <= mix_moisture(amounts, wet) <= max(wet) + 1e-12
     mixed = mix_carbon_nitrogen(amounts, wet, nitrogen, ratio)
     assert min(ratio) * (1 - 1e-12) <= mixed <= max(ratio) * (1 + 1e-12)
-    assert mix_carbon_nitrogen([size * mass for mass in amounts], wet, nitrogen, ratio) == pytest.approx(mixed, rel=1e-12)
+    assert mix_carbon_nitrogen([size * mass for mass in amounts], wet, nitrogen, ratio) == pytest.approx(
+        mixed, rel=1e-12
+    )
     assert min(nitrogen) * (1 - 1e-12) <= mix_nitrogen(amounts, wet, nitrogen) <= max(nitrogen) * (1 + 1e-12)
 
 
@@ -67,7 +69,9 @@ def test_symmetric_systems_like_numpy(size, seed):
     factor = generator.normal(size=(size, size))
     matrix = factor @ factor.T + 0.05 * numpy.eye(size)
     right = generator.normal(size=size)
-    assert solve_symmetric(matrix.tolist(), right.tolist()) == pytest.approx(numpy.linalg.solve(matrix, right), rel=1e-6, abs=1e-9)
+    assert solve_symmetric(matrix.tolist(), right.tolist()) == pytest.approx(
+        numpy.linalg.solve(matrix, right), rel=1e-6, abs=1e-9
+    )
 
 
 # --- the nearest mix ------------------------------------------------------------------------------------------------
@@ -132,9 +136,14 @@ def reference(materials, moisture, ratio, allow_water):
     if below:
         rules.append(dict(type="ineq", fun=lambda p: numpy.array(limit) - numpy.array(below) @ p))
     answer = minimize(
-        lambda p: ((p - wanted) ** 2).sum(), found.x, jac=lambda p: 2 * (p - wanted),
-        bounds=[(0, 1)] * len(wet), constraints=rules, method="SLSQP", options=dict(ftol=1e-15, maxiter=1000),
-    )  # fmt: skip
+        lambda p: ((p - wanted) ** 2).sum(),
+        found.x,
+        jac=lambda p: 2 * (p - wanted),
+        bounds=[(0, 1)] * len(wet),
+        constraints=rules,
+        method="SLSQP",
+        options=dict(ftol=1e-15, maxiter=1000),
+    )
     assert numpy.abs(equal @ answer.x - right).max() < 1e-7
     return answer.fun
 

@@ -66,7 +66,9 @@ def test_typed_figures_have_no_spread():
 
 
 def test_volume_of_a_material_with_unknown_density_is_left_out():
-    answer = recipe(materials=[{"material": "zorg", "mass": 5, "moisture": 0.5, "nitrogen": 0.01, "carbon_nitrogen": 40}])
+    answer = recipe(
+        materials=[{"material": "zorg", "mass": 5, "moisture": 0.5, "nitrogen": 0.01, "carbon_nitrogen": 40}]
+    )
     assert answer.mix_volume is None and answer.mix_bulk_density is None
 
 
@@ -91,7 +93,11 @@ def test_water_brings_the_mix_to_the_target():
 
 
 def test_dry_bedding_is_counted_when_too_wet():
-    answer = recipe(materials=[{"material": "food scraps", "mass": 100, "moisture": 0.75}], target_moisture=0.65, dry_bedding="straw")
+    answer = recipe(
+        materials=[{"material": "food scraps", "mass": 100, "moisture": 0.75}],
+        target_moisture=0.65,
+        dry_bedding="straw",
+    )
     assert answer.dry_bedding_to_add == pytest.approx(100 * 0.10 / (0.65 - 0.12))
     assert answer.water_to_add == 0
 
@@ -131,7 +137,9 @@ def test_cornell_by_solving():
     rows = [dict(CORNELL[0], fixed=True), {key: value for key, value in CORNELL[1].items() if key != "mass"}]
     for_ratio = recipe(mode="solve", materials=rows, target_moisture=None, target_carbon_nitrogen=30)
     assert for_ratio.mix_mass - 10 == pytest.approx(3.474126, abs=5e-7)
-    for_moisture = recipe(mode="solve", materials=rows, target_moisture=0.6, target_carbon_nitrogen=None, allow_water=False)
+    for_moisture = recipe(
+        mode="solve", materials=rows, target_moisture=0.6, target_carbon_nitrogen=None, allow_water=False
+    )
     assert for_moisture.mix_mass - 10 == pytest.approx(6.8, abs=1e-9)
 
 
@@ -153,7 +161,13 @@ def test_dry_bedding_only_when_needed():
 
 
 def test_the_page_of_a_failed_recipe_says_what_would_help():
-    answer = calc.run("feed.recipe", {"mode": "solve", "materials": [{"material": "food scraps", "mass": 50}, {"material": "dairy manure", "mass": 50}]})
+    answer = calc.run(
+        "feed.recipe",
+        {
+            "mode": "solve",
+            "materials": [{"material": "food scraps", "mass": 50}, {"material": "dairy manure", "mass": 50}],
+        },
+    )
     said = " ".join(text if isinstance(text, str) else str(text) for text in answer["warnings"])
     assert "cannot be met" in said and "both targets could be met" in said
 
@@ -170,7 +184,10 @@ def test_the_page_of_a_failed_recipe_says_what_would_help():
         ([{"material": "leaves", "mass": 1}, {"material": "straw"}], ["Row 2", "how much"]),
         ([{"material": "leaves", "mass": 0}], ["zero"]),
         ([{"mass": 2}], ["Row 1", "name the material"]),
-        ([{"material": "zorg", "volume": 2, "moisture": 0.5, "nitrogen": 0.01, "carbon_nitrogen": 40}], ["Row 1", "bulk density"]),
+        (
+            [{"material": "zorg", "volume": 2, "moisture": 0.5, "nitrogen": 0.01, "carbon_nitrogen": 40}],
+            ["Row 1", "bulk density"],
+        ),
         ([{"material": "leaves", "mass": 1}] * 7, ["six is the most"]),
     ],
 )
@@ -182,7 +199,7 @@ def test_bad_tables(rows, words):
 
 
 def test_every_wrong_row_is_named_at_once():
-    (name, told), = refused(materials=[{"material": "leves", "mass": 1}, {"material": "strow", "mass": 1}])
+    ((name, told),) = refused(materials=[{"material": "leves", "mass": 1}, {"material": "strow", "mass": 1}])
     assert name == "materials" and "Row 1" in told and "Row 2" in told
 
 

@@ -14,7 +14,12 @@ from calc.harvest import balance, density, dry_down, screen
 
 balance_module, screen_module = (__import__(f"calc.harvest.{name}", fromlist=[name]) for name in ("balance", "screen"))
 # A published sieve run of sand [mm, % finer].
-SAND = dict(zip((3.15, 2.5, 2, 1.6, 1.25, 1, 0.8, 0.63, 0.5, 0.4, 0.315, 0.25, 0.2, 0.16, 0.125, 0.1, 0.08), (97, 95, 93, 88, 80, 69, 59, 46, 35, 27, 20, 13, 9, 7, 5, 4, 3)))
+SAND = dict(
+    zip(
+        (3.15, 2.5, 2, 1.6, 1.25, 1, 0.8, 0.63, 0.5, 0.4, 0.315, 0.25, 0.2, 0.16, 0.125, 0.1, 0.08),
+        (97, 95, 93, 88, 80, 69, 59, 46, 35, 27, 20, 13, 9, 7, 5, 4, 3),
+    )
+)
 
 
 def test_doctests():
@@ -50,7 +55,11 @@ def test_curve_through_a_published_sieve_run_against_numpy():
 def test_the_fit_gives_back_its_own_curve(size, spread):
     points = [(x * size, screen_module.rosin_rammler(x * size, size, spread)) for x in (0.3, 0.6, 1.0, 1.6)]
     found = screen_module.fit(points)
-    assert found[0] == pytest.approx(size, rel=1e-6) and found[1] == pytest.approx(spread, rel=1e-6) and found[2] == pytest.approx(1)
+    assert (
+        found[0] == pytest.approx(size, rel=1e-6)
+        and found[1] == pytest.approx(spread, rel=1e-6)
+        and found[2] == pytest.approx(1)
+    )
 
 
 @given(st.floats(1, 1e4), st.floats(0.1, 1))
@@ -61,34 +70,58 @@ def test_three_heaps_make_the_whole(mass, efficiency):
 
 
 def test_bad_sieves_are_told():
-    assert "smaller opening" in calc.run("harvest.screen", {"fine_opening": "1/2 in"}, units="us")["errors"][0]["message"]
-    assert "same opening" in calc.run("harvest.screen", {"sieves": [{"opening": 0.001, "retained": 1}, {"opening": 0.001, "retained": 2}]})["errors"][0]["message"]
-    assert "at least two sieves" in calc.run("harvest.screen", {"sieves": [{"opening": 0.001, "retained": 1}, {"opening": 0, "retained": 2}]})["errors"][0]["message"]
+    assert (
+        "smaller opening" in calc.run("harvest.screen", {"fine_opening": "1/2 in"}, units="us")["errors"][0]["message"]
+    )
+    assert (
+        "same opening"
+        in calc.run(
+            "harvest.screen", {"sieves": [{"opening": 0.001, "retained": 1}, {"opening": 0.001, "retained": 2}]}
+        )["errors"][0]["message"]
+    )
+    assert (
+        "at least two sieves"
+        in calc.run("harvest.screen", {"sieves": [{"opening": 0.001, "retained": 1}, {"opening": 0, "retained": 2}]})[
+            "errors"
+        ][0]["message"]
+    )
 
 
 @given(st.floats(10, 80), st.floats(0.01, 50))
 def test_prices_go_round(bucket, price):
     by_weight = density(bucket_mass=bucket, mass_price=price, price=None)
     by_volume = density(bucket_mass=bucket, price=by_weight.price_per_volume)
-    assert by_volume.price_per_mass == pytest.approx(price) and by_volume.price_per_bag == pytest.approx(by_weight.price_per_bag)
+    assert by_volume.price_per_mass == pytest.approx(price) and by_volume.price_per_bag == pytest.approx(
+        by_weight.price_per_bag
+    )
 
 
 @given(st.floats(5, 35), st.floats(0.2, 0.9))
 @settings(deadline=None)
 def test_drier_air_is_never_slower(temperature, humidity):
     assume(humidity < 0.85)
-    slow, fast = dry_down(air_temperature=temperature, humidity=humidity + 0.1), dry_down(air_temperature=temperature, humidity=humidity)
+    slow, fast = (
+        dry_down(air_temperature=temperature, humidity=humidity + 0.1),
+        dry_down(air_temperature=temperature, humidity=humidity),
+    )
     assert fast.hours.value <= slow.hours.value
 
 
 def test_two_weighings_take_over():
-    found = dry_down(mass=100.0, moisture_before=0.6, moisture_after=0.5, first_weight=10.0, second_weight=9.0, hours_between=10.0)
+    found = dry_down(
+        mass=100.0, moisture_before=0.6, moisture_after=0.5, first_weight=10.0, second_weight=9.0, hours_between=10.0
+    )
     assert found.water_to_lose == pytest.approx(20) and found.hours.value == pytest.approx(20)
     errors = calc.run("harvest.dry_down", {"first_weight": "10 lb"})["errors"]
     assert {error["input"] for error in errors} == {"second_weight", "hours_between"}
 
 
-@given(st.sampled_from(["topdress", "bed", "pots", "blend"]), st.floats(0.5, 100), st.floats(0.001, 0.09), st.floats(0.01, 1))
+@given(
+    st.sampled_from(["topdress", "bed", "pots", "blend"]),
+    st.floats(0.5, 100),
+    st.floats(0.001, 0.09),
+    st.floats(0.01, 1),
+)
 @settings(deadline=None)
 def test_bags_are_enough_and_not_one_too_many(use, area, depth, share):
     found = dose(use=use, area=area, depth=depth, share=share, bag_volume=0.02)
@@ -112,7 +145,10 @@ def test_castings_as_dry_as_wanted_need_no_hours():
         found = calc.run("harvest.dry_down", {"moisture_before": 0.5, "moisture_after": 0.5, **more})
         assert found["outputs"]["hours"]["value"] == found["outputs"]["water_to_lose"]["value"] == 0
         assert found["reading"] == ["They are dry enough to screen now."]
-    assert "above the moisture as sliced" in calc.run("harvest.dry_down", {"moisture_before": 0.5, "moisture_after": 0.51})["errors"][0]["message"]
+    assert (
+        "above the moisture as sliced"
+        in calc.run("harvest.dry_down", {"moisture_before": 0.5, "moisture_after": 0.51})["errors"][0]["message"]
+    )
 
 
 def test_what_rests_on_judgement_says_so_where_it_is_read():
@@ -121,7 +157,9 @@ def test_what_rests_on_judgement_says_so_where_it_is_read():
     assert "our own judgement" in inputs["harvest.dry_down"]["slowing"]["help"]
     assert "our own judgement" in inputs["harvest.screen"]["efficiency"]["help"]
     assert "our own judgement" in " ".join(calc.run("harvest.dry_down", {"moisture_after": 0.4})["warnings"])
-    assert "our own judgement" in " ".join(calc.run("harvest.dry_down", {"first_weight": 10, "second_weight": 9, "hours_between": 5})["reading"])
+    assert "our own judgement" in " ".join(
+        calc.run("harvest.dry_down", {"first_weight": 10, "second_weight": 9, "hours_between": 5})["reading"]
+    )
 
 
 def test_four_inches_of_topdressing_are_allowed():

@@ -80,7 +80,13 @@ def test_more_worms_never_eat_less_and_layers_never_follow_too_soon():
 
 def test_range_is_in_order():
     result = feeding()
-    for name in ("days_between_feedings", "face_advance_per_week", "days_to_first_slice", "days_between_slices", "feed_per_week"):
+    for name in (
+        "days_between_feedings",
+        "face_advance_per_week",
+        "days_to_first_slice",
+        "days_between_slices",
+        "feed_per_week",
+    ):
         band = getattr(result, name)
         assert band.low < band.value < band.high
 
@@ -160,14 +166,19 @@ def test_a_10_foot_lane_takes_two_sheets():
 @pytest.mark.parametrize(
     ("id", "inputs", "words", "warns"),
     [
-        ("lane.starter", {"base_depth": "6 in"}, "dries out", False), ("lane.starter", {"base_depth": "5.9 in"}, "dries out", True),
-        ("lane.starter", {"worm_mass": "48 lb"}, "crowded", False), ("lane.starter", {"worm_mass": "49 lb"}, "crowded", True),
-        ("lane.starter", {"worm_mass": "6.4 lb"}, "thin", False), ("lane.starter", {"worm_mass": "6.3 lb"}, "thin", True),
-        ("lane.feeding", {"layer_thickness": "3 in"}, "heats", False), ("lane.feeding", {"layer_thickness": "3.1 in"}, "heats", True),
-        ("lane.feeding", {"worm_mass": "48 lb"}, "crowded", False), ("lane.output", {"stocking_density": "1.5 lb/ft2"}, "crowded", False),
+        ("lane.starter", {"base_depth": "6 in"}, "dries out", False),
+        ("lane.starter", {"base_depth": "5.9 in"}, "dries out", True),
+        ("lane.starter", {"worm_mass": "48 lb"}, "crowded", False),
+        ("lane.starter", {"worm_mass": "49 lb"}, "crowded", True),
+        ("lane.starter", {"worm_mass": "6.4 lb"}, "thin", False),
+        ("lane.starter", {"worm_mass": "6.3 lb"}, "thin", True),
+        ("lane.feeding", {"layer_thickness": "3 in"}, "heats", False),
+        ("lane.feeding", {"layer_thickness": "3.1 in"}, "heats", True),
+        ("lane.feeding", {"worm_mass": "48 lb"}, "crowded", False),
+        ("lane.output", {"stocking_density": "1.5 lb/ft2"}, "crowded", False),
         ("lane.output", {"stocking_density": "1.6 lb/ft2"}, "crowded", True),
     ],
-)  # fmt: skip
+)
 def test_a_limit_itself_is_no_warning(id, inputs, words, warns):
     """The handbook warns under 0.2 and over 1.5 lb/ft², under 6 in of base and over 3 in of feed; 8 by 4 ft are 32 ft²."""
     assert (words in warned(id, **inputs)) == warns
@@ -177,7 +188,10 @@ def test_a_limit_itself_is_no_warning(id, inputs, words, warns):
 def test_the_first_lane_and_the_face_feed_the_same_worms_alike(worm_mass, temperature):
     """Two pages that are asked about one bed: crowded worms eat less on both."""
     lane = calc.run("lane.starter", {"worm_mass": worm_mass, "bed_temperature": temperature})["outputs"]
-    face = calc.run("lane.feeding", {"worm_mass": worm_mass, "bed_temperature": temperature, "safe_interval": 0.5, "layer_thickness": 0.2})["outputs"]
+    face = calc.run(
+        "lane.feeding",
+        {"worm_mass": worm_mass, "bed_temperature": temperature, "safe_interval": 0.5, "layer_thickness": 0.2},
+    )["outputs"]
     assert isclose(lane["feed_per_day"]["value"] * 7, face["feed_per_week"]["value"], rel_tol=1e-9)
 
 
@@ -226,7 +240,9 @@ def test_twice_the_castings_take_twice_the_lane_but_less_than_twice_the_hours(ca
 def test_output_agrees_with_the_face_of_feeding():
     """The lane that output asks for, fed as feeding does, gives the castings that were wanted."""
     wanted = output(castings_per_week=0.25 * YARD3)
-    lane = feeding(lane_length=wanted.lane_length.value, worm_mass=wanted.worm_mass.value, safe_interval=0.5, layer_thickness=0.05)
+    lane = feeding(
+        lane_length=wanted.lane_length.value, worm_mass=wanted.worm_mass.value, safe_interval=0.5, layer_thickness=0.05
+    )
     fed = lane.feed_per_week.value / (lane.layer_mass / lane.layer_volume)
     assert lane.days_between_feedings.value == 0.5 or isclose(fed, wanted.feed_volume_per_week.value, rel_tol=1e-9)
 

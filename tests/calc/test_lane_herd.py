@@ -55,13 +55,19 @@ def test_the_staged_model_with_endless_room_grows_at_the_closed_form():
 
 
 def in_a_trial(**changed):
-    return replace(model.rates(25.0), **({"cocoons_per_day": facts.COCOONS_PER_DAY.typical, "survival": 1.0, "mortality": 0.0} | changed))
+    return replace(
+        model.rates(25.0),
+        **({"cocoons_per_day": facts.COCOONS_PER_DAY.typical, "survival": 1.0, "mortality": 0.0} | changed),
+    )
 
 
 def test_600_worms_to_16900_in_three_months():
     """Durán & Henríquez 2009: 600 grown worms in 0.03 m³ of coffee pulp counted 16,900 after about 90 days; other wastes less, down to 408."""
     founders = 600 * facts.ADULT_MASS.typical
-    counts = [model.follow(founders, in_a_trial(cocoons_per_day=laid), 1.0, 1e9, 90, breeding_share=1.0)[90][1] for laid in (facts.BED_COCOONS_PER_DAY.low, facts.BED_COCOONS_PER_DAY.typical, facts.BED_COCOONS_PER_DAY.high)]
+    counts = [
+        model.follow(founders, in_a_trial(cocoons_per_day=laid), 1.0, 1e9, 90, breeding_share=1.0)[90][1]
+        for laid in (facts.BED_COCOONS_PER_DAY.low, facts.BED_COCOONS_PER_DAY.typical, facts.BED_COCOONS_PER_DAY.high)
+    ]
     assert counts[0] < 16900 < counts[2]
     assert isclose(counts[1], 16900, rel_tol=0.5)
 
@@ -81,7 +87,7 @@ def test_a_trial_doubles_in_under_a_month_and_a_bed_in_two_or_three():
 def test_a_worm_weighs_what_was_weighed():
     """Gunadi et al. 2002 at 20 °C: 0.462 g on day 56. The young of the model are grown on about day 60, at the weight of a grown worm."""
     grown = stage_days(facts.MATURING_DAYS.typical, 20.0)
-    (day, weighed, *_) = facts.GROWTH_20C.points[-1]
+    day, weighed, *_ = facts.GROWTH_20C.points[-1]
     assert abs(grown - day) < 7
     assert isclose(facts.ADULT_MASS.typical * 1000, weighed, rel_tol=0.1)
 
@@ -166,15 +172,34 @@ def test_the_answer_explains_trial_and_bed_with_numbers():
 
 @pytest.mark.parametrize("case", [model.LOW, model.TYPICAL, model.HIGH])
 def test_given_rates_replace_those_of_the_temperature(case):
-    known = model.rates(12.0, case, cocoons_per_day=0.3, hatch_share=0.8, hatchlings=2.5, survival=0.6, incubation_days=30, maturing_days=70, mortality=0.001)
-    assert (known.cocoons_per_day, known.young_per_cocoon, known.survival, known.incubation_days, known.maturing_days, known.mortality) == (0.3, 2.0, 0.6, 30, 70, 0.001)
+    known = model.rates(
+        12.0,
+        case,
+        cocoons_per_day=0.3,
+        hatch_share=0.8,
+        hatchlings=2.5,
+        survival=0.6,
+        incubation_days=30,
+        maturing_days=70,
+        mortality=0.001,
+    )
+    assert (
+        known.cocoons_per_day,
+        known.young_per_cocoon,
+        known.survival,
+        known.incubation_days,
+        known.maturing_days,
+        known.mortality,
+    ) == (0.3, 2.0, 0.6, 30, 70, 0.001)
 
 
 @pytest.mark.parametrize("case, kelvin", [(model.HIGH, 0.25 / facts.BOLTZMANN), (model.LOW, 8000)])
 def test_in_the_cold_the_range_spans_the_two_published_curves(case, kelvin):
     """The fast herd lives by 0.25 eV (Johnston et al. 2014), the slow one by 8000 K from its own length at 20 °C."""
     longer = exp(kelvin * (1 / 283.15 - 1 / 293.15))
-    assert isclose(model.rates(10.0, case).incubation_days, model.rates(20.0, case).incubation_days * longer, rel_tol=1e-9)
+    assert isclose(
+        model.rates(10.0, case).incubation_days, model.rates(20.0, case).incubation_days * longer, rel_tol=1e-9
+    )
 
 
 @given(st.floats(1, 24), st.floats(0.1, 10))

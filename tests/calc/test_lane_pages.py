@@ -27,7 +27,10 @@ def doubling(name):
 
 
 def test_doubling_in_a_trial_in_the_bed_and_as_it_fills():
-    assert "At the figures this page starts with it goes from about 17 days in a trial to about 60 in the bed, and near 70 as it fills" in page("herd")
+    assert (
+        "At the figures this page starts with it goes from about 17 days in a trial to about 60 in the bed, and near 70"
+        " as it fills" in page("herd")
+    )
     assert round(doubling("Heads in a trial")) == 17
     assert isclose(doubling("Weight, from 10 lb"), 60, abs_tol=2)
     assert isclose(doubling("Weight, from half full"), 70, abs_tol=2)
@@ -63,7 +66,11 @@ def test_the_first_weeks_of_the_bed():
 def test_a_layer_on_the_feeding_page():
     text = page("feeding")
     high, wide, thick = 18 * INCH, 4 * FOOT, 2 * INCH
-    assert "is 25 in (65 cm) long" in text and round(high / sin(radians(45)) / INCH) == 25 and round(100 * high / sin(radians(45))) == 65
+    assert (
+        "is 25 in (65 cm) long" in text
+        and round(high / sin(radians(45)) / INCH) == 25
+        and round(100 * high / sin(radians(45))) == 65
+    )
     volume = layer_volume(thick, wide, high, 45)
     assert "10.6 gal (40 L)" in text and round(volume / GALLON, 1) == 10.6 and round(volume * 1000) == 40
     moved = advance(thick, 45, 0.5)
@@ -83,7 +90,10 @@ def test_winter_on_the_output_page():
 
 
 def test_density_on_the_starter_page():
-    assert "1.6 kg/m² (0.33 lb/ft², Ndegwa et al. 2000): 10 lb on 32 ft² (4.5 kg on 3 m²) is a little under that" in page("starter")
+    assert (
+        "1.6 kg/m² (0.33 lb/ft², Ndegwa et al. 2000): 10 lb on 32 ft² (4.5 kg on 3 m²) is a little under that"
+        in page("starter")
+    )
     assert isclose(10 / 32, 0.33, abs_tol=0.02) and 10 / 32 < 0.33
 
 
@@ -96,10 +106,26 @@ def test_each_page_has_its_one_calculator(name):
 @pytest.mark.parametrize(
     ("id", "inputs", "words"),
     [
-        ("lane.starter", {"worm_mass": "ten", "base_depth": "12 lb"}, {"worm_mass": "must be a number", "base_depth": "cannot be given in lb"}),
-        ("lane.feeding", {"face_slope": 95, "layer_thickness": 0, "start_date": "2027-02-30"}, {"face_slope": "between 10° and 85°", "layer_thickness": "between", "start_date": "must be a date"}),
-        ("lane.herd", {"survival": 2, "capacity": "x", "harvest_per_week": "5 m"}, {"survival": "between", "capacity": "must be a number", "harvest_per_week": "cannot be given in m"}),
-        ("lane.output", {"castings_per_week": -1, "lane_width": "4 gal"}, {"castings_per_week": "between", "lane_width": "cannot be given in gal"}),
+        (
+            "lane.starter",
+            {"worm_mass": "ten", "base_depth": "12 lb"},
+            {"worm_mass": "must be a number", "base_depth": "cannot be given in lb"},
+        ),
+        (
+            "lane.feeding",
+            {"face_slope": 95, "layer_thickness": 0, "start_date": "2027-02-30"},
+            {"face_slope": "between 10° and 85°", "layer_thickness": "between", "start_date": "must be a date"},
+        ),
+        (
+            "lane.herd",
+            {"survival": 2, "capacity": "x", "harvest_per_week": "5 m"},
+            {"survival": "between", "capacity": "must be a number", "harvest_per_week": "cannot be given in m"},
+        ),
+        (
+            "lane.output",
+            {"castings_per_week": -1, "lane_width": "4 gal"},
+            {"castings_per_week": "between", "lane_width": "cannot be given in gal"},
+        ),
     ],
 )
 def test_every_wrong_field_is_told_in_words(id, inputs, words):

@@ -34,7 +34,10 @@ def test_every_task_lies_within_the_year_and_both_seasons_are_met(start, month):
     assert {"Cover against frost", "Shade and water"} <= {what for what, *_ in rows}
 
 
-@pytest.mark.parametrize("start, month, word", [("2027-01-10", "january", "coldest"), ("2027-01-10", "july", "hottest"), ("2027-04-10", "january", None)])
+@pytest.mark.parametrize(
+    "start, month, word",
+    [("2027-01-10", "january", "coldest"), ("2027-01-10", "july", "hottest"), ("2027-04-10", "january", None)],
+)
 def test_a_start_in_the_hardest_quarter_is_warned_of(start, month, word):
     warnings = calc.run("lane.year", {"start_date": start, "coldest_month": month})["warnings"]
     assert len(warnings) == (1 if word else 0) and (not word or word in warnings[0])
@@ -55,4 +58,6 @@ def test_the_calendar_file_has_every_task_on_its_day():
 def test_the_starter_lane_hands_its_first_slice_over():
     starter = answer("lane.starter", {}, "us")
     assert starter.entry.leads["lane.year"] == {"days_to_first_slice": "days_to_first_slice"}
-    assert answer("lane.year", {"days_to_first_slice": starter.days_to_first_slice}).first_slice == starter.start_date + timedelta(days=round(starter.days_to_first_slice))
+    assert answer(
+        "lane.year", {"days_to_first_slice": starter.days_to_first_slice}
+    ).first_slice == starter.start_date + timedelta(days=round(starter.days_to_first_slice))

@@ -33,7 +33,9 @@ def refused(rows, logged=()):
 def test_student_limit_agrees_with_scipy(share):
     """Closed form and bisection to the last digits of a float."""
     for freedom in [*range(1, 31), 50, 99, 199]:
-        assert weighed.student_limit(share, freedom) == pytest.approx(scipy.stats.t.ppf((1 + share) / 2, freedom), rel=1e-10)
+        assert weighed.student_limit(share, freedom) == pytest.approx(
+            scipy.stats.t.ppf((1 + share) / 2, freedom), rel=1e-10
+        )
 
 
 def test_interval_agrees_with_scipy():
@@ -101,7 +103,7 @@ def test_impossible_weighings_are_refused_by_row(rows, logged, said):
 
 
 def test_every_bad_row_is_named_at_once():
-    (name, told), = refused([sample(0.2, 0.1, 0.05), sample(0.05, 0.1, 0.2)])
+    ((name, told),) = refused([sample(0.2, 0.1, 0.05), sample(0.05, 0.1, 0.2)])
     assert name == "samples" and "Row 1" in told and "Row 2" in told
 
 
@@ -116,7 +118,10 @@ def test_moisture_is_the_water_put_in(tare, matter, water):
 def test_interval_holds_the_mean_and_is_symmetric(values):
     rows = [sample(0.0, 1.0, 1 - value) for value in values]
     result = answer(rows)
-    assert result.interval_low <= result.moisture_wet_basis + 1e-12 and result.moisture_wet_basis <= result.interval_high + 1e-12
+    assert (
+        result.interval_low <= result.moisture_wet_basis + 1e-12
+        and result.moisture_wet_basis <= result.interval_high + 1e-12
+    )
 
 
 def test_pasted_text_and_units_at_the_edge():
@@ -133,7 +138,11 @@ def test_answers_read_in_every_system(system):
     """The presenter runs for one sample, for several and for dryings."""
     for values in (
         {},
-        {"samples": [sample(0.05, 0.15, 0.075)]} if system is None else {"samples": [{"tare": 50, "wet": 150, "dry": 75}]},
+        (
+            {"samples": [sample(0.05, 0.15, 0.075)]}
+            if system is None
+            else {"samples": [{"tare": 50, "wet": 150, "dry": 75}]}
+        ),
         {"samples": "tare (g),wet (g),dry (g)\n50,150,", "dryings": "time,weight (g)\n1,100\n2,80\n3,76\n4,75.99"},
     ):
         object_ = calc.run("moisture.test", values, units=system)

@@ -19,7 +19,10 @@ from calc.page.leads import fits, handed_over, leads
 DOCS = Path(__file__).parents[2] / "docs"
 KEYS = Path(__file__).with_name("plan_keys.txt").read_text(encoding="utf-8").split("\n")
 INPUTS = [(entry, name, description) for entry in every().values() for name, description in entry.inputs.items()]
-SET = [(plan_key(name, description), plan.plan_text(entry.defaults[name], description, "us")) for entry, name, description in INPUTS]
+SET = [
+    (plan_key(name, description), plan.plan_text(entry.defaults[name], description, "us"))
+    for entry, name, description in INPUTS
+]
 SET = {key: text for key, text in SET if text.strip()}
 
 
@@ -46,7 +49,11 @@ def test_a_text_of_the_plan_reads_back_in_either_system(written, read):
 def test_what_was_written_stays_as_it_was_where_it_is_clear():
     view = answer("lane.starter", {"lane_length": "250 cm", "lane_width": "4", "start_date": "2027-04-01"}, "us")
     given_texts = {"lane_length": " 250 cm", "lane_width": "4", "start_date": "2027-04-01"}
-    assert plan.set_by_reader(view, given_texts) == {"lane_length": "250 cm", "lane_width": "4 ft", "start_date": "2027-04-01"}
+    assert plan.set_by_reader(view, given_texts) == {
+        "lane_length": "250 cm",
+        "lane_width": "4 ft",
+        "start_date": "2027-04-01",
+    }
 
 
 def test_rows_that_a_log_left_out_are_kept_in_the_plan():
@@ -69,7 +76,31 @@ def test_a_file_comes_back_whole(keys, system):
         assert alike(plan.value_of(key, found["values"][key], system)[0], plan.value_of(key, text, "us")[0])
 
 
-@given(st.text(max_size=300) | st.lists(st.sampled_from([*list(SET)[:40], "plan version", "units", " = ", ": ", "\n", "    ", "\t", "1", "12 ft", "[", '"', ",", "us", "9e999", "\x00"])).map("".join))
+@given(
+    st.text(max_size=300)
+    | st.lists(
+        st.sampled_from(
+            [
+                *list(SET)[:40],
+                "plan version",
+                "units",
+                " = ",
+                ": ",
+                "\n",
+                "    ",
+                "\t",
+                "1",
+                "12 ft",
+                "[",
+                '"',
+                ",",
+                "us",
+                "9e999",
+                "\x00",
+            ]
+        )
+    ).map("".join)
+)
 def test_no_text_breaks_the_reading(text):
     found = plan.read_plan(text)
     assert found["told"] or found["values"]
@@ -108,7 +139,10 @@ def test_bare_numbers_are_in_the_units_of_the_file():
 
 
 def test_each_fault_is_told_with_its_line_and_the_rest_is_offered():
-    found = plan.read_plan("plan version: 1\nunits: furlongs\n# a note\nlane_width: Lane width = 900 ft\nworm_mas: Worms = 3 lb\nbed_height\nlane_length: Lane length = 12 ft\nlane_length: Lane length = 13 ft\n")
+    found = plan.read_plan(
+        "plan version: 1\nunits: furlongs\n# a note\nlane_width: Lane width = 900 ft\nworm_mas: Worms = 3"
+        " lb\nbed_height\nlane_length: Lane length = 12 ft\nlane_length: Lane length = 13 ft\n"
+    )
     assert found["values"] == {"lane_length: Lane length": "12 ft"}
     told = [sentence.split(":")[0] for sentence in found["told"]]
     assert told == ["Line 2", "Line 4", "Line 5", "Line 6", "Line 8"]
@@ -116,11 +150,15 @@ def test_each_fault_is_told_with_its_line_and_the_rest_is_offered():
 
 
 def test_an_editor_of_another_system_does_no_harm():
-    text = plan.write_plan({"lane_length: Lane length": "12 ft", "log: Daily log": "time,feed (kg)\n2027-03-01,20"}, "us")
+    text = plan.write_plan(
+        {"lane_length: Lane length": "12 ft", "log: Daily log": "time,feed (kg)\n2027-03-01,20"}, "us"
+    )
     assert plan.read_plan("\ufeff" + text.replace("\n", "\r\n"))["values"] == plan.read_plan(text)["values"]
 
 
-@pytest.mark.parametrize("version, word", [("2", "newer handbook"), ("999999", "newer handbook"), ("one", "must be a number")])
+@pytest.mark.parametrize(
+    "version, word", [("2", "newer handbook"), ("999999", "newer handbook"), ("one", "must be a number")]
+)
 def test_a_newer_version_is_told_and_nothing_is_offered(version, word):
     found = plan.read_plan(f"plan version: {version}\nlane_length: Lane length = 12 ft\n")
     assert found["values"] == {} and len(found["told"]) == 1 and word in found["told"][0]
@@ -146,9 +184,15 @@ def test_old_names_open():
 
 def test_a_link_with_an_old_name_opens(monkeypatch):
     monkeypatch.setitem(plan.RENAMED, "length_of_lane: Length", "lane_length: Lane length")
-    used, told = plan.usable(find("lane.starter"), {"length_of_lane": "12 ft", "unheard_of": "3", "lane_width": "900 ft"}, "us")
+    used, told = plan.usable(
+        find("lane.starter"), {"length_of_lane": "12 ft", "unheard_of": "3", "lane_width": "900 ft"}, "us"
+    )
     assert used == {"lane_length": "12 ft"}
-    assert len(told) == 2 and "“unheard_of” is not asked for here" in told[0] and told[1].startswith("Lane width must be between")
+    assert (
+        len(told) == 2
+        and "“unheard_of” is not asked for here" in told[0]
+        and told[1].startswith("Lane width must be between")
+    )
 
 
 def test_a_plan_kept_under_an_old_name_is_listed_and_used(monkeypatch):
@@ -172,10 +216,15 @@ def test_what_a_field_sends_reads_back_exactly(one, share, system):
     value = description.low + share * (min(description.high, 1e6) - description.low)
     text, exact = shown_value(value, description, system)
     for other in SYSTEMS:
-        assert read_value(description, exact or f"{text} {written_unit(description.shown(system))}", other) == pytest.approx(value, rel=1e-12 if " " in exact and written_unit(description.unit) else 1e-7, abs=1e-9)
+        assert read_value(
+            description, exact or f"{text} {written_unit(description.shown(system))}", other
+        ) == pytest.approx(value, rel=1e-12 if " " in exact and written_unit(description.unit) else 1e-7, abs=1e-9)
 
 
-@given(st.dictionaries(st.text(max_size=20) | st.sampled_from(list(find("feed.recipe").inputs)), st.text(max_size=200)), st.sampled_from(SYSTEMS))
+@given(
+    st.dictionaries(st.text(max_size=20) | st.sampled_from(list(find("feed.recipe").inputs)), st.text(max_size=200)),
+    st.sampled_from(SYSTEMS),
+)
 @settings(max_examples=60)
 def test_no_link_breaks_a_page(values, system):
     entry = find("feed.recipe")
@@ -198,7 +247,10 @@ def test_every_answer_leads_on(entry):
             described = entry.outputs.get(source) or entry.inputs[source]
             assert fits(target.inputs[name], described), f"{entry.id} {source} does not fit {id} {name}"
         texts = handed_over(view, target, handed)
-        read = {name: read_value(target.inputs[name], plan.plan_text(value, target.inputs[name], "us"), "metric") for name, value in texts.items()}
+        read = {
+            name: read_value(target.inputs[name], plan.plan_text(value, target.inputs[name], "us"), "metric")
+            for name, value in texts.items()
+        }
         assert alike(texts, read)
     assert leads(view).count("<li>") == len(entry.leads)
 
@@ -211,7 +263,10 @@ def test_every_calculator_stands_where_it_says(entry):
 
 def test_what_does_not_fit_is_not_handed_over():
     few = answer("moisture.adjust", {"area": "2 m2", "target": "95%"}, "metric")
-    assert handed_over(few, find("climate.water"), {"upper_moisture": "target", "bed_area": "area"}).keys() <= {"upper_moisture", "bed_area"}
+    assert handed_over(few, find("climate.water"), {"upper_moisture": "target", "bed_area": "area"}).keys() <= {
+        "upper_moisture",
+        "bed_area",
+    }
     none = answer("moisture.test", {}, "us")
     assert handed_over(none, find("climate.today"), {"top_moisture": "still_to_lose"}) == {}
 

@@ -21,7 +21,14 @@ def test_doctests():
 
 @pytest.mark.parametrize(
     ("values", "rule"),
-    [([0, 0, 3.1], 1), ([0, 2.1, 0, 2.2], 2), ([1.1, 1.2, 0, 1.3, 1.4], 3), ([0.1] * 8, 4), ([0, 0, -3.1], 1), ([-0.1] * 8, 4)],
+    [
+        ([0, 0, 3.1], 1),
+        ([0, 2.1, 0, 2.2], 2),
+        ([1.1, 1.2, 0, 1.3, 1.4], 3),
+        ([0.1] * 8, 4),
+        ([0, 0, -3.1], 1),
+        ([-0.1] * 8, 4),
+    ],
 )
 def test_each_rule_by_its_definition(values, rule):
     found = chart_module.run_rules(values, 0.0, 1.0)
@@ -45,7 +52,9 @@ def test_flags_do_not_depend_on_unit_or_zero(values, scale, shift):
 
 def test_drift_is_told_in_words():
     result = calc.run("records.chart")
-    assert any("eight in a row on one side of the centre, below" in flag for flag in result["outputs"]["flags"]["value"])
+    assert any(
+        "eight in a row on one side of the centre, below" in flag for flag in result["outputs"]["flags"]["value"]
+    )
     assert any("temperature and moisture before feed" in sentence for sentence in result["reading"])
 
 
@@ -64,7 +73,10 @@ def test_a_log_written_by_the_page_is_read_back_to_the_same_answer():
 
 
 def test_bad_rows_are_named_and_good_rows_kept():
-    text = "time,feed (lb),temperature (F)\n2027-05-03,20,68\n2027-05-04,lots,70\nsoon,20,70\n2027-05-07,20,300\n2027-05-10,20,69\n2027-05-13,20,70"
+    text = (
+        "time,feed (lb),temperature"
+        " (F)\n2027-05-03,20,68\n2027-05-04,lots,70\nsoon,20,70\n2027-05-07,20,300\n2027-05-10,20,69\n2027-05-13,20,70"
+    )
     result = calc.run("records.lane", {"log": text})
     assert sum("Row" in warning for warning in result["warnings"]) == 3
     assert result["outputs"]["feed_total"]["value"] == pytest.approx(60 * 0.45359237)
@@ -82,8 +94,12 @@ def test_hours_outside_are_part_of_the_time(steps):
 
 
 def test_fifty_thousand_rows():
-    text = "time,feed (kg),castings (kg),moisture (%),temperature (C),water (kg)\n" + "\n".join(f"{hour * 0.5},,,,{15 + hour % 30 * 0.3:.1f}," for hour in range(50_000))
-    answer = json.loads(page.respond("answer", json.dumps({"calculator": "records.lane", "values": {"log": text}, "units": "us"})))
+    text = "time,feed (kg),castings (kg),moisture (%),temperature (C),water (kg)\n" + "\n".join(
+        f"{hour * 0.5},,,,{15 + hour % 30 * 0.3:.1f}," for hour in range(50_000)
+    )
+    answer = json.loads(
+        page.respond("answer", json.dumps({"calculator": "records.lane", "values": {"log": text}, "units": "us"}))
+    )
     assert answer["ok"] and len(answer["html"]) < 2_000_000
 
 
@@ -95,8 +111,10 @@ def test_a_baseline_that_never_changed_makes_every_change_a_flag():
     """Limits of no width: a value outside them is outside, and the verdict says so."""
     found = calc.run("records.chart", {"values": [0.1, 0.1, 0.1, 0.1, 5, 0.1], "baseline": 4})["outputs"]
     assert found["upper_limit"]["value"] == pytest.approx(0.1) and found["flags"]["value"] == [
-        "point 5: beyond the limits, above", "points 4 and 5: a jump of more than the limit of ranges", "points 5 and 6: a jump of more than the limit of ranges",
-    ]  # fmt: skip
+        "point 5: beyond the limits, above",
+        "points 4 and 5: a jump of more than the limit of ranges",
+        "points 5 and 6: a jump of more than the limit of ranges",
+    ]
     assert "changed" in found["verdict"]["value"]
     assert calc.run("records.chart", {"values": [0.1] * 9})["outputs"]["flags"]["value"] == []
 
@@ -120,8 +138,12 @@ def test_a_band_changes_no_limit_and_no_flag():
 
 
 def test_a_band_upside_down_and_one_in_another_unit():
-    assert calc.run("records.chart", {"band_low": 5, "band_high": 4})["errors"] == [{"input": "band_low", "message": "Your own band, low must be below its high end."}]
-    assert any("same unit" in sentence for sentence in calc.run("records.chart", {"band_low": 10, "band_high": 26})["warnings"])
+    assert calc.run("records.chart", {"band_low": 5, "band_high": 4})["errors"] == [
+        {"input": "band_low", "message": "Your own band, low must be below its high end."}
+    ]
+    assert any(
+        "same unit" in sentence for sentence in calc.run("records.chart", {"band_low": 10, "band_high": 26})["warnings"]
+    )
     assert "All values lie inside your own band." in calc.run("records.chart", {"band_low": 100})["reading"]
 
 

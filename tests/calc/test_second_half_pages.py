@@ -27,7 +27,9 @@ def value(id, output, **inputs):
 
 
 def test_a_foot_of_lane_and_its_weight():
-    assert "A foot off a lane 4 ft wide and 18 in high is 6 cubic feet (170 L). Loose, that is 220 lb (100 kg)" in page("harvest/index")
+    assert "A foot off a lane 4 ft wide and 18 in high is 6 cubic feet (170 L). Loose, that is 220 lb (100 kg)" in page(
+        "harvest/index"
+    )
     volume = FOOT * 4 * FOOT * 18 * INCH
     assert isclose(volume / FOOT**3, 6) and isclose(volume * 1000, 170, rel_tol=0.01)
     assert isclose(volume * harvest.CASTINGS_DENSITY.typical / POUND, 222, rel_tol=0.01)
@@ -56,7 +58,13 @@ def test_fines_that_ride_off_with_the_other_heaps():
 def test_the_chain_from_breeders_to_pounds():
     text = page("breeding/trays")
     rows = {row[0]: row[1] for row in calc.run("breeding.trays")["tables"]["chain"]["rows"]}
-    for printed, name, near in (("675 worms", "Breeders", 675), ("about 2,000", "Cocoons in a round", 2000), ("about 1,700", "Cocoons that hatch", 1700), ("about 3,400", "Young", 3400), ("about 3,000", "Worms for sale", 3000)):
+    for printed, name, near in (
+        ("675 worms", "Breeders", 675),
+        ("about 2,000", "Cocoons in a round", 2000),
+        ("about 1,700", "Cocoons that hatch", 1700),
+        ("about 3,400", "Young", 3400),
+        ("about 3,000", "Worms for sale", 3000),
+    ):
         assert f"| {printed} |" in text
         assert isclose(rows[name], near, rel_tol=0.02), name
     assert "about 60,000" in text and isclose(value("breeding.trays", "worms_per_week"), 60000, rel_tol=0.02)
@@ -66,9 +74,15 @@ def test_the_chain_from_breeders_to_pounds():
 def test_what_stands_in_the_room():
     text = page("breeding/trays")
     assert "means sixty breeding trays at any time" in text and value("breeding.trays", "breeding_trays_at_once") == 60
-    assert "about 45 lb (20 kg)" in text and isclose(value("breeding.trays", "breeders_mass_needed"), 45 * POUND, rel_tol=0.02)
+    assert "about 45 lb (20 kg)" in text and isclose(
+        value("breeding.trays", "breeders_mass_needed"), 45 * POUND, rel_tol=0.02
+    )
     assert "more than fourteen weeks" in text and 14 < value("breeding.trays", "days_to_first_sale") / 7 < 15
-    kept = value("breeding.trays", "replacement_per_week") * trays.calculator.own_defaults["breeders_per_mass"] / value("breeding.trays", "worms_per_week")
+    kept = (
+        value("breeding.trays", "replacement_per_week")
+        * trays.calculator.own_defaults["breeders_per_mass"]
+        / value("breeding.trays", "worms_per_week")
+    )
     assert "about two in a hundred of what you grow" in text and 0.015 < kept < 0.025
     rows = calc.run("breeding.trays")["tables"]["failure_weeks"]["rows"]
     assert "you sell nothing for twelve weeks" in text and sum(1 for row in rows if row[3] == 0) == 12
@@ -92,26 +106,44 @@ def test_what_being_off_costs():
     assert "growth more than halves, one cocoon in two fails" in text
     assert growth_speed(warm) < 0.5 * growth_speed(warm - 5) and 0.45 < rows[5][2] < 0.55
     assert "Laboratories count 2.3 to 2.7 cocoons a worm a week" in text
-    assert [y for _, y, *_ in breeding.COCOONS_SEEN.points] == [2.3, 2.7, 2.5] and cocoons_per_worm_per_week(20.0) == 2.3
+    assert [y for _, y, *_ in breeding.COCOONS_SEEN.points] == [2.3, 2.7, 2.5] and cocoons_per_worm_per_week(
+        20.0
+    ) == 2.3
 
 
 def test_the_room_on_the_page():
     text = page("breeding/room")
-    assert "the air takes about a seventh" in text and isclose(value("breeding.room", "air_share"), 1 / 7, abs_tol=0.015)
+    assert "the air takes about a seventh" in text and isclose(
+        value("breeding.room", "air_share"), 1 / 7, abs_tol=0.015
+    )
     module = __import__("calc.breeding.room", fromlist=["wall_inside"])
     inside = room_calculator.calculator.own_defaults
     dew = dew_point(vapour_pressure(inside["setpoint"], inside["humidity"]))
     glass = breeding.INSIDE_FILM.typical + breeding.OUTSIDE_FILM.typical
     assert "colder outside than about 70 °F (21 °C)" in text
-    assert module.wall_inside(inside["setpoint"], 20.0, glass) < dew < module.wall_inside(inside["setpoint"], 22.0, glass)
+    assert (
+        module.wall_inside(inside["setpoint"], 20.0, glass) < dew < module.wall_inside(inside["setpoint"], 22.0, glass)
+    )
     assert "about 28 W for each litre a day (13 W for each pound)" in text
-    assert isclose(breeding.EVAPORATION_HEAT.typical, 2.45e6 / 86400, rel_tol=0.01) and round(breeding.EVAPORATION_HEAT.typical * POUND) == 13
+    assert (
+        isclose(breeding.EVAPORATION_HEAT.typical, 2.45e6 / 86400, rel_tol=0.01)
+        and round(breeding.EVAPORATION_HEAT.typical * POUND) == 13
+    )
 
 
 def test_money_on_the_pages():
-    assert "The plan begins at half of the full work and feed" in page("economics/cash") and cash.calculator.own_defaults["early_share"] == 0.5
-    assert "come from five hundred draws" in page("economics/return") and calc.find("economics.return").own_defaults["draws_made"] == 500
-    assert "under a thousand dollars" in page("economics/startup") and value("economics.startup", "first_stage_cost") < 1000
+    assert (
+        "The plan begins at half of the full work and feed" in page("economics/cash")
+        and cash.calculator.own_defaults["early_share"] == 0.5
+    )
+    assert (
+        "come from five hundred draws" in page("economics/return")
+        and calc.find("economics.return").own_defaults["draws_made"] == 500
+    )
+    assert (
+        "under a thousand dollars" in page("economics/startup")
+        and value("economics.startup", "first_stage_cost") < 1000
+    )
 
 
 def test_doses_on_the_page():

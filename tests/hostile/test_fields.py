@@ -35,6 +35,7 @@ CALLS = ("answer", "form", "text", "csv", "calendar")
 PATIENCE = 60  # seconds for a whole test; without an end to it a hang would only ever look like a slow machine
 LONGEST_MESSAGE = 1500
 
+
 @pytest.fixture(autouse=True)
 def watchdog():
     """Ends the run with a traceback of the place that hangs."""
@@ -56,36 +57,262 @@ TIMES = []
 
 # ---- texts that nobody means well with
 
-MARKUP = ["<img src=x onerror=alert(1)>", '"><script>alert(1)</script>', "' onmouseover='alert(1)", "</textarea><svg/onload=alert(1)>", "<!--", "]]>", "&lt;b&gt;", "&#60;u&#62;",
-          "javascript:alert(1)", "<a href=javascript:alert(1)>x</a>", "<style>*{display:none}</style>", "`${alert(1)}`", "{{7*7}}", "</option></select><h1>", "\0<b>", "<\0script>", "</script "]  # fmt: skip
-FORMULAS = ['=HYPERLINK("http://x.example","y")', "=1+1", "@SUM(A1)", "+cmd|' /C calc'!A0", "-2+3+cmd", "\t=1", "\r=1", "＝1+1", "=1\n=2", 'a"\r\n=1', ";=1", ",=1", "'=1", "%0A=1"]
-NUMBERS = ["1e999", "-1e999", "1e-999", "nan", "NaN", "inf", "-inf", "Infinity", "1/0", "0/0", "1/3", "1 1/0", "٣", "१२", "１２", "²", "1٫5", "1_000", "0x10", "1e5", "1E+400", "--5", "+-5", "−5",
-           "½", "1½½", "5½ lb", "1,2,3", "1.2.3", ".", ",", "-", "+", "1,", "1.", ".5", "0,5", "1,500", "1 500", "00012", "9" * 400, "0." + "0" * 400 + "1", "1e308", "-0", "1e-320", "1" + "0" * 5000]  # fmt: skip
-UNITS = ["5 lb lb", "5 lb/lb/lb", "5 /", "5 / /", "5 lb/", "5 kg^4^4", "5 m99", "5 per", "5 per per", "5 °C/°C", "5 F", "5 °F°F", "5 C C", "5 ((((", "5 m2 K/W", "5 K/", "5 money", "5 $", "$5", "€5 €",
-         "5 %%", "5 % %", "5 kg*kg", "5 cubic cubic ft", "5 sq ft ft", "5 1/1/1", "5 lb^-4", "5 m^-1", "5 ft'\"", "5'", "5\"", "5 \u200blb", "5 ｌｂ", "5 l b", "5 s" + "s" * 50, "5 " + "lb " * 60, "5 " + "(" * 90]  # fmt: skip
-CONTROLS = ["\0", "\x00\x01\x02", "\x1b[2J", "\x7f", "\u202e12 lb", "\u200f12", "\u2066x\u2069", "\ufeff12", "\u200b", "\u00a0", "\u2028", "\u2029", "\x85", "\x0b\x0c", "\ud800", "a\udfffb", "\U0010ffff", "e\u0301" * 9,
-            "Z͑ͫ̓ͪ̂ͫ̽͏̴̙̤̞͉͚̯̞̠͍A̴̵̜̰͔ͫ͗͢", "👩‍🌾", "ﷺ", "İi", "ß", "ﬁ"]  # fmt: skip
-DATES = ["0000-00-00", "0001-01-01", "9999-12-31", "10000-01-01", "1899-12-31", "2200-12-31", "2201-01-01", "1900-01-01", "2027-02-30", "2028-02-29", "2027-W01-1", "20270301", "2027-3-1", "-2027-01-01", "2027-03-01T25:00",
-         "2027-03-01 24:00", "2027-03-01T00:00:00+99:99", "2027-03-01T00:00Z", "٢٠٢٧-٠٣-٠١", "today", "1/3/2027"]  # fmt: skip
-SHAPES = ["[", "]", "{", "}", "[]", "{}", "[[]]", "[{}]", "[null]", "[[[[1]]]]", "null", "true", "[1e999]", "[NaN]", '["a", {"b": []}]', '[{"material": {"x": 1}}]', '[{"": ""}]', "[1" + "0" * 5000 + "]", "5", '"x"', ",", ";;;", "\n\n\n", '"', '"""', "a,b\n1,2",
-          "__proto__", "constructor", "__class__", "{0}", "%s", "%(x)s", "{value}", "\\", "\\n", "';--", "../../etc/passwd", "~", "None", "yes", "no", "on"]  # fmt: skip
+MARKUP = [
+    "<img src=x onerror=alert(1)>",
+    '"><script>alert(1)</script>',
+    "' onmouseover='alert(1)",
+    "</textarea><svg/onload=alert(1)>",
+    "<!--",
+    "]]>",
+    "&lt;b&gt;",
+    "&#60;u&#62;",
+    "javascript:alert(1)",
+    "<a href=javascript:alert(1)>x</a>",
+    "<style>*{display:none}</style>",
+    "`${alert(1)}`",
+    "{{7*7}}",
+    "</option></select><h1>",
+    "\0<b>",
+    "<\0script>",
+    "</script ",
+]
+FORMULAS = [
+    '=HYPERLINK("http://x.example","y")',
+    "=1+1",
+    "@SUM(A1)",
+    "+cmd|' /C calc'!A0",
+    "-2+3+cmd",
+    "\t=1",
+    "\r=1",
+    "＝1+1",
+    "=1\n=2",
+    'a"\r\n=1',
+    ";=1",
+    ",=1",
+    "'=1",
+    "%0A=1",
+]
+NUMBERS = [
+    "1e999",
+    "-1e999",
+    "1e-999",
+    "nan",
+    "NaN",
+    "inf",
+    "-inf",
+    "Infinity",
+    "1/0",
+    "0/0",
+    "1/3",
+    "1 1/0",
+    "٣",
+    "१२",
+    "１２",
+    "²",
+    "1٫5",
+    "1_000",
+    "0x10",
+    "1e5",
+    "1E+400",
+    "--5",
+    "+-5",
+    "−5",
+    "½",
+    "1½½",
+    "5½ lb",
+    "1,2,3",
+    "1.2.3",
+    ".",
+    ",",
+    "-",
+    "+",
+    "1,",
+    "1.",
+    ".5",
+    "0,5",
+    "1,500",
+    "1 500",
+    "00012",
+    "9" * 400,
+    "0." + "0" * 400 + "1",
+    "1e308",
+    "-0",
+    "1e-320",
+    "1" + "0" * 5000,
+]
+UNITS = [
+    "5 lb lb",
+    "5 lb/lb/lb",
+    "5 /",
+    "5 / /",
+    "5 lb/",
+    "5 kg^4^4",
+    "5 m99",
+    "5 per",
+    "5 per per",
+    "5 °C/°C",
+    "5 F",
+    "5 °F°F",
+    "5 C C",
+    "5 ((((",
+    "5 m2 K/W",
+    "5 K/",
+    "5 money",
+    "5 $",
+    "$5",
+    "€5 €",
+    "5 %%",
+    "5 % %",
+    "5 kg*kg",
+    "5 cubic cubic ft",
+    "5 sq ft ft",
+    "5 1/1/1",
+    "5 lb^-4",
+    "5 m^-1",
+    "5 ft'\"",
+    "5'",
+    '5"',
+    "5 \u200blb",
+    "5 ｌｂ",
+    "5 l b",
+    "5 s" + "s" * 50,
+    "5 " + "lb " * 60,
+    "5 " + "(" * 90,
+]
+CONTROLS = [
+    "\0",
+    "\x00\x01\x02",
+    "\x1b[2J",
+    "\x7f",
+    "\u202e12 lb",
+    "\u200f12",
+    "\u2066x\u2069",
+    "\ufeff12",
+    "\u200b",
+    "\u00a0",
+    "\u2028",
+    "\u2029",
+    "\x85",
+    "\x0b\x0c",
+    "\ud800",
+    "a\udfffb",
+    "\U0010ffff",
+    "e\u0301" * 9,
+    "Z͑ͫ̓ͪ̂ͫ̽͏̴̙̤̞͉͚̯̞̠͍A̴̵̜̰͔ͫ͗͢",
+    "👩‍🌾",
+    "ﷺ",
+    "İi",
+    "ß",
+    "ﬁ",
+]
+DATES = [
+    "0000-00-00",
+    "0001-01-01",
+    "9999-12-31",
+    "10000-01-01",
+    "1899-12-31",
+    "2200-12-31",
+    "2201-01-01",
+    "1900-01-01",
+    "2027-02-30",
+    "2028-02-29",
+    "2027-W01-1",
+    "20270301",
+    "2027-3-1",
+    "-2027-01-01",
+    "2027-03-01T25:00",
+    "2027-03-01 24:00",
+    "2027-03-01T00:00:00+99:99",
+    "2027-03-01T00:00Z",
+    "٢٠٢٧-٠٣-٠١",
+    "today",
+    "1/3/2027",
+]
+SHAPES = [
+    "[",
+    "]",
+    "{",
+    "}",
+    "[]",
+    "{}",
+    "[[]]",
+    "[{}]",
+    "[null]",
+    "[[[[1]]]]",
+    "null",
+    "true",
+    "[1e999]",
+    "[NaN]",
+    '["a", {"b": []}]',
+    '[{"material": {"x": 1}}]',
+    '[{"": ""}]',
+    "[1" + "0" * 5000 + "]",
+    "5",
+    '"x"',
+    ",",
+    ";;;",
+    "\n\n\n",
+    '"',
+    '"""',
+    "a,b\n1,2",
+    "__proto__",
+    "constructor",
+    "__class__",
+    "{0}",
+    "%s",
+    "%(x)s",
+    "{value}",
+    "\\",
+    "\\n",
+    "';--",
+    "../../etc/passwd",
+    "~",
+    "None",
+    "yes",
+    "no",
+    "on",
+]
 NASTY = MARKUP + FORMULAS + NUMBERS + UNITS + CONTROLS + DATES + SHAPES
 
-pieces = st.one_of(st.sampled_from(NASTY), st.sampled_from(["1", "0", "-", "12.5", " ", "lb", "kg/", "ft2", "%", ",", "\n", "\t", "½", "e9"]), st.text(max_size=6))
-texts = st.one_of(st.sampled_from(NASTY), st.sampled_from(NASTY), st.text(alphabet=st.characters(), max_size=40), st.lists(pieces, max_size=5).map("".join))
+pieces = st.one_of(
+    st.sampled_from(NASTY),
+    st.sampled_from(["1", "0", "-", "12.5", " ", "lb", "kg/", "ft2", "%", ",", "\n", "\t", "½", "e9"]),
+    st.text(max_size=6),
+)
+texts = st.one_of(
+    st.sampled_from(NASTY),
+    st.sampled_from(NASTY),
+    st.text(alphabet=st.characters(), max_size=40),
+    st.lists(pieces, max_size=5).map("".join),
+)
 json_values = st.recursive(
     st.one_of(st.none(), st.booleans(), st.integers(), st.integers(-(10**400), 10**400), st.floats(), texts),
     lambda inner: st.one_of(st.lists(inner, max_size=4), st.dictionaries(texts, inner, max_size=3)),
     max_leaves=8,
 )
-systems, currencies = st.sampled_from(["us", "metric"]), st.sampled_from(["$", "€", "Kč", "<b>", '"', "lb", "1", "%", "\\1", "=", "money", "["])
+systems, currencies = (
+    st.sampled_from(["us", "metric"]),
+    st.sampled_from(["$", "€", "Kč", "<b>", '"', "lb", "1", "%", "\\1", "=", "money", "["]),
+)
 
 
 def edge(description):
     """Texts and numbers that a number field does take: its ends, nearly its ends, and in between."""
     low, high = description.low, description.high
     inside = st.floats(low, high, allow_nan=False) if high - low < 1e300 else st.floats(0, 1e9)
-    numbers = st.one_of(st.sampled_from([low, high, (low + high) / 2, low + (high - low) * 1e-9, high - (high - low) * 1e-9, min(max(0.0, low), high)]), inside)
+    numbers = st.one_of(
+        st.sampled_from(
+            [
+                low,
+                high,
+                (low + high) / 2,
+                low + (high - low) * 1e-9,
+                high - (high - low) * 1e-9,
+                min(max(0.0, low), high),
+            ]
+        ),
+        inside,
+    )
     return numbers.map(round) if description.whole else numbers
 
 
@@ -97,13 +324,20 @@ def cell(column):
     return texts
 
 
-TIMES_OF_LOG = st.one_of(st.floats(0, 1000).map(str), st.dates(date(2026, 1, 1), date(2029, 1, 1)).map(str), st.sampled_from(DATES + ["1e18", "-1e18", "1e300", "0", "0", "2027-03-01 10:00"]))
+TIMES_OF_LOG = st.one_of(
+    st.floats(0, 1000).map(str),
+    st.dates(date(2026, 1, 1), date(2029, 1, 1)).map(str),
+    st.sampled_from(DATES + ["1e18", "-1e18", "1e300", "0", "0", "2027-03-01 10:00"]),
+)
 
 
 def tables(description):
     """A table with its right heading and cells that may be anything, as CSV text or as rows."""
     columns = list(description.columns.items())
-    readers = [TIMES_OF_LOG if isinstance(description, Log) and place == 0 else cell(column) for place, (_, column) in enumerate(columns)]
+    readers = [
+        TIMES_OF_LOG if isinstance(description, Log) and place == 0 else cell(column)
+        for place, (_, column) in enumerate(columns)
+    ]
     return written(columns, st.lists(st.tuples(*readers), max_size=8))
 
 
@@ -114,7 +348,13 @@ def written(draw, columns, filled):
         return [dict(zip([name for name, _ in columns], row)) for row in rows]
     delimiter = draw(st.sampled_from(",;\t"))
     out = io.StringIO()
-    writer = csv.writer(out, delimiter=delimiter, quoting=draw(st.sampled_from([csv.QUOTE_MINIMAL, csv.QUOTE_ALL])), escapechar="\\", lineterminator=draw(st.sampled_from(["\n", "\r\n", "\r"])))
+    writer = csv.writer(
+        out,
+        delimiter=delimiter,
+        quoting=draw(st.sampled_from([csv.QUOTE_MINIMAL, csv.QUOTE_ALL])),
+        escapechar="\\",
+        lineterminator=draw(st.sampled_from(["\n", "\r\n", "\r"])),
+    )
     writer.writerow([name for name, _ in columns])
     writer.writerows([[item.replace("\0", "") for item in row] for row in rows])
     return out.getvalue()
@@ -127,7 +367,11 @@ def field(description):
     if isinstance(description, Series):
         number = Number(description.unit, description.label, description.low, description.high)
         length = description.length or 4
-        return st.one_of(st.lists(st.one_of(edge(number), texts), min_size=length, max_size=length), st.lists(edge(number), min_size=length, max_size=length), texts)
+        return st.one_of(
+            st.lists(st.one_of(edge(number), texts), min_size=length, max_size=length),
+            st.lists(edge(number), min_size=length, max_size=length),
+            texts,
+        )
     if isinstance(description, Number):
         within = st.builds(plan_text, edge(description), st.just(description), systems)
         return st.one_of(within, within, texts)
@@ -163,7 +407,11 @@ def edge_of(id, name):
 def all_taken(draw):
     """(id, values): every number anywhere within its bounds at once."""
     entry = calc.find(draw(st.sampled_from(EVERY)))
-    return entry.id, {name: draw(edge_of(entry.id, name)) for name, item in entry.inputs.items() if isinstance(item, Number) and draw(st.booleans())}
+    return entry.id, {
+        name: draw(edge_of(entry.id, name))
+        for name, item in entry.inputs.items()
+        if isinstance(item, Number) and draw(st.booleans())
+    }
 
 
 # ---- what every answer is held to
@@ -181,7 +429,11 @@ class Shape(HTMLParser):
     def handle_starttag(self, tag, attributes):
         self.found |= {(tag, "")} | {(tag, name) for name, _ in attributes}
         for name, value in attributes:
-            assert not name.startswith("on") and not re.match(r"\s*(javascript|vbscript|data):", value or "", re.I), (tag, name, value)
+            assert not name.startswith("on") and not re.match(r"\s*(javascript|vbscript|data):", value or "", re.I), (
+                tag,
+                name,
+                value,
+            )
         if tag not in ("input", "br", "hr", "img", "path", "line", "rect", "circle"):
             self.open.append(tag)
 
@@ -198,7 +450,24 @@ class Shape(HTMLParser):
 @functools.cache
 def usual():
     """Elements and attributes of all forms and answers that nobody has tampered with; no other may ever arise."""
-    found = {("li", "data-for"), ("p", "class"), ("small", "class"), ("small", ""), ("ul", "class"), ("ul", ""), ("li", ""), ("ul", "aria-label"), ("strong", ""), ("option", "selected"), ("details", "open"), ("button", ""), ("button", "type"), ("button", "data-action"), ("button", "data-set"), *((tag, "data-exact") for tag in ("input", "select", "textarea"))}
+    found = {
+        ("li", "data-for"),
+        ("p", "class"),
+        ("small", "class"),
+        ("small", ""),
+        ("ul", "class"),
+        ("ul", ""),
+        ("li", ""),
+        ("ul", "aria-label"),
+        ("strong", ""),
+        ("option", "selected"),
+        ("details", "open"),
+        ("button", ""),
+        ("button", "type"),
+        ("button", "data-action"),
+        ("button", "data-set"),
+        *((tag, "data-exact") for tag in ("input", "select", "textarea")),
+    }
     for id in EVERY:
         for call in ("answer", "form"):
             found |= Shape(json.loads(respond(call, json.dumps({"calculator": id, "units": "us"})))["html"]).found
@@ -206,10 +475,31 @@ def usual():
         out = next(iter(entry.outputs))
         if id in ("moisture.adjust", "garden.dose"):
             for kind in ("moves", "range"):
-                found |= Shape(json.loads(respond("explore", json.dumps({"calculator": id, "units": "us", "explore": kind, "output": out})))["html"]).found
+                found |= Shape(
+                    json.loads(
+                        respond(
+                            "explore", json.dumps({"calculator": id, "units": "us", "explore": kind, "output": out})
+                        )
+                    )["html"]
+                ).found
             kept = {"values": {}, "units": "us"}
-            found |= Shape(json.loads(respond("answer", json.dumps({"calculator": id, "units": "us", "kept": kept, "values": {}})))["html"]).found
-    assert not {tag for tag, _ in found} & {"script", "img", "iframe", "object", "embed", "link", "meta", "base", "a", "style"}
+            found |= Shape(
+                json.loads(
+                    respond("answer", json.dumps({"calculator": id, "units": "us", "kept": kept, "values": {}}))
+                )["html"]
+            ).found
+    assert not {tag for tag, _ in found} & {
+        "script",
+        "img",
+        "iframe",
+        "object",
+        "embed",
+        "link",
+        "meta",
+        "base",
+        "a",
+        "style",
+    }
     return found
 
 
@@ -242,7 +532,9 @@ def check_csv(text):
             assert not item.startswith(("+", "-")) or re.fullmatch(r"[-+]?[\d.,]+%?", item), item
 
 
-LINE = re.compile(r"(BEGIN|END|VERSION|PRODID|UID|DTSTAMP|DTSTART|DTEND|SUMMARY|DESCRIPTION|TRANSP|X-WR-CALNAME|CALSCALE)(;VALUE=DATE)?:(.*)")
+LINE = re.compile(
+    r"(BEGIN|END|VERSION|PRODID|UID|DTSTAMP|DTSTART|DTEND|SUMMARY|DESCRIPTION|TRANSP|X-WR-CALNAME|CALSCALE)(;VALUE=DATE)?:(.*)"
+)
 
 
 def check_calendar(text):
@@ -314,8 +606,14 @@ def test_one_message_for_each_wrong_field(asked, units):
     id, values = asked
     entry = calc.find(id)
     wrong = {name: "¿que? 7 furlongs" for name, item in entry.inputs.items() if isinstance(item, Number)}
-    alone = {error["input"]: error["message"] for error in ask("answer", {"calculator": id, "values": values, "units": units})["errors"]}
-    told = {error["input"]: error["message"] for error in ask("answer", {"calculator": id, "values": {**wrong, **values}, "units": units})["errors"]}
+    alone = {
+        error["input"]: error["message"]
+        for error in ask("answer", {"calculator": id, "values": values, "units": units})["errors"]
+    }
+    told = {
+        error["input"]: error["message"]
+        for error in ask("answer", {"calculator": id, "values": {**wrong, **values}, "units": units})["errors"]
+    }
     assert set(told) >= set(wrong) - set(values)
     name, text = next(iter(values.items()))
     if set(alone) == {name} and not isinstance(entry.inputs[name], (Rows, Series)) and told.get(name) != alone[name]:
@@ -329,19 +627,35 @@ def test_nothing_typed_is_lost_when_the_form_is_made_anew(asked, before, after):
     """What can be read stands in the new form and reads back as the same value; the rest comes back as it was typed."""
     id, values = asked
     entry = calc.find(id)
-    values = {name: text if isinstance(text, str) else field_value(text, entry.inputs[name], before) if isinstance(text, (int, float)) else json.dumps(text) for name, text in values.items()}
+    values = {
+        name: (
+            text
+            if isinstance(text, str)
+            else field_value(text, entry.inputs[name], before)
+            if isinstance(text, (int, float))
+            else json.dumps(text)
+        )
+        for name, text in values.items()
+    }
     answer = ask("form", {"calculator": id, "values": values, "values_units": before, "units": after})
     fields = Fields(answer["html"]).values
     for name, text in values.items():
         item = entry.inputs[name]
         if name in answer["typed"]:
             back = answer["typed"][name]
-            assert back == text or isinstance(item, Rows) and before != after and cells_of(back)[1:] == cells_of(text)[-len(cells_of(back)[1:]) :]
+            assert (
+                back == text
+                or isinstance(item, Rows)
+                and before != after
+                and cells_of(back)[1:] == cells_of(text)[-len(cells_of(back)[1:]) :]
+            )
             continue
         if isinstance(item, Number) and text.strip():
             now = answer_value(id, name, text, before)
             again = answer_value(id, name, fields[name], after)
-            assert again == pytest.approx(now, rel=1e-6, abs=1e-9 * max(1.0, abs(item.low), abs(item.high) if item.high < 1e9 else 1.0)), (text, fields[name])
+            assert again == pytest.approx(
+                now, rel=1e-6, abs=1e-9 * max(1.0, abs(item.low), abs(item.high) if item.high < 1e9 else 1.0)
+            ), (text, fields[name])
 
 
 def cells_of(text):
@@ -377,7 +691,9 @@ class Fields(HTMLParser):
     def handle_starttag(self, tag, attributes):
         found = dict(attributes)
         if tag == "input":
-            self.values[found["name"]] = found.get("data-exact") or found["value"]  # what is sent while nobody has touched the field
+            self.values[found["name"]] = (
+                found.get("data-exact") or found["value"]
+            )  # what is sent while nobody has touched the field
         if tag == "textarea":
             self.area = found["name"]
             self.values[self.area] = ""
@@ -398,7 +714,14 @@ def test_numbers_anywhere_within_their_bounds(asked, call, units):
     id, values = asked
     result = calc.run(id, values, units=None)
     assert "errors" in result or json.loads(json.dumps(result, allow_nan=False))
-    ask(call, {"calculator": id, "values": {name: field_value(value, calc.find(id).inputs[name], units) for name, value in values.items()}, "units": units})
+    ask(
+        call,
+        {
+            "calculator": id,
+            "values": {name: field_value(value, calc.find(id).inputs[name], units) for name, value in values.items()},
+            "units": units,
+        },
+    )
 
 
 @given(st.sampled_from(EVERY), st.data(), systems)
@@ -408,10 +731,24 @@ def test_any_json_in_any_place(id, data, units):
     names = list(calc.find(id).inputs)
     values = data.draw(st.dictionaries(st.one_of(st.sampled_from(names), texts), json_values, max_size=4))
     call = data.draw(st.sampled_from(CALLS))
-    ask(call, {"calculator": id, "values": values, "units": units, "kept": data.draw(st.one_of(st.none(), st.fixed_dictionaries({"values": st.just(values), "units": systems})))})
+    ask(
+        call,
+        {
+            "calculator": id,
+            "values": values,
+            "units": units,
+            "kept": data.draw(
+                st.one_of(st.none(), st.fixed_dictionaries({"values": st.just(values), "units": systems}))
+            ),
+        },
+    )
 
 
-CHEAP = [id for id in EVERY if id not in ("lane.herd", "feed.recipe", "lane.starter", "climate.bed_temperature", "moisture.test")]
+CHEAP = [
+    id
+    for id in EVERY
+    if id not in ("lane.herd", "feed.recipe", "lane.starter", "climate.bed_temperature", "moisture.test")
+]
 
 
 @given(st.data(), st.sampled_from(["aim", "moves", "range"]), systems)
@@ -421,10 +758,24 @@ def test_questions_about_outputs_that_are_none(data, kind, units):
     entry = calc.find(id)
     output = data.draw(st.one_of(st.sampled_from(list(entry.outputs)), texts)) if kind != "range" else data.draw(texts)
     vary = data.draw(st.one_of(st.sampled_from(list(entry.inputs)), texts))
-    ask("explore", {"calculator": id, "units": units, "values": {}, "explore": kind, "output": output, "vary": vary, "wanted": data.draw(texts)})
+    ask(
+        "explore",
+        {
+            "calculator": id,
+            "units": units,
+            "values": {},
+            "explore": kind,
+            "output": output,
+            "vary": vary,
+            "wanted": data.draw(texts),
+        },
+    )
 
 
-@given(st.one_of(asked(), st.tuples(texts, st.dictionaries(texts, texts, max_size=3))), st.sampled_from([[], ["--json"], ["--units", "us"], ["--units", "metric", "--json"]]))
+@given(
+    st.one_of(asked(), st.tuples(texts, st.dictionaries(texts, texts, max_size=3))),
+    st.sampled_from([[], ["--json"], ["--units", "us"], ["--units", "metric", "--json"]]),
+)
 @settings(max_examples=500, suppress_health_check=list(HealthCheck))
 def test_terminal(asked, options):
     """Words of a terminal hold no zero bytes; everything else ends with 0 or 2, and errors go where errors go."""
@@ -453,14 +804,22 @@ def test_calendar_lines(events, name):
     check_calendar(calendar_text(events, name))
 
 
-@given(st.lists(st.lists(st.one_of(texts, st.text(alphabet='=+-@\t\r\n,;"\'1 ', max_size=6)), min_size=2, max_size=4), min_size=1, max_size=4))
+@given(
+    st.lists(
+        st.lists(st.one_of(texts, st.text(alphabet="=+-@\t\r\n,;\"'1 ", max_size=6)), min_size=2, max_size=4),
+        min_size=1,
+        max_size=4,
+    )
+)
 @settings(max_examples=500)
 def test_cells_come_back_and_start_no_formula(rows):
     """A reader's text in a downloaded table: the same text, with a quote before it where a spreadsheet would work it out."""
     text = "\r\n".join(",".join(csv_cell(item) for item in row) for row in rows)
     check_csv("﻿" + text)
     back = list(csv.reader(io.StringIO(text, newline=""), strict=True))
-    assert [[item.removeprefix("'") for item in row] for row in back if row] == [[item.removeprefix("'") for item in row] for row in rows]
+    assert [[item.removeprefix("'") for item in row] for row in back if row] == [
+        [item.removeprefix("'") for item in row] for row in rows
+    ]
 
 
 # ---- things that are too big, too deep or too many
@@ -497,7 +856,11 @@ def test_monsters_are_refused_or_read(name):
     for id in EVERY:
         entry = calc.find(id)
         for input_name, item in entry.inputs.items():
-            kind = (type(item).__name__, getattr(item, "tolerant", None), isinstance(item, (Number, Series)) and item.unit in ("degC", "money"))
+            kind = (
+                type(item).__name__,
+                getattr(item, "tolerant", None),
+                isinstance(item, (Number, Series)) and item.unit in ("degC", "money"),
+            )
             if kind in seen:
                 continue
             seen.add(kind)
@@ -516,7 +879,10 @@ def test_a_table_of_too_many_rows_is_told(id):
             continue
         columns = list(item.columns)
         row = ",".join("0" if place == 0 else "1" for place in range(len(columns)))
-        answer = ask("answer", {"calculator": id, "values": {name: ",".join(columns) + f"\n{row}" * (item.most + 1)}, "units": "us"})
+        answer = ask(
+            "answer",
+            {"calculator": id, "values": {name: ",".join(columns) + f"\n{row}" * (item.most + 1)}, "units": "us"},
+        )
         assert [error["input"] for error in answer["errors"]] == [name] and "rows" in answer["errors"][0]["message"]
 
 
@@ -526,6 +892,8 @@ def test_a_log_of_another_age_is_told(id, day):
     """Dates that the computer's calendar could not go on from are named by row, in every log."""
     entry = calc.find(id)
     columns = list(entry.inputs["log"].columns)
-    log = ",".join(columns) + "".join(f"\n{day} 23:{minute},{',' .join(['5'] * (len(columns) - 1))}" for minute in (10, 30, 50))
+    log = ",".join(columns) + "".join(
+        f"\n{day} 23:{minute},{','.join(['5'] * (len(columns) - 1))}" for minute in (10, 30, 50)
+    )
     errors = ask("answer", {"calculator": id, "values": {"log": log}, "units": "metric"})["errors"]
     assert [error["input"] for error in errors] == ["log"] and "1900 and 2200" in errors[0]["message"]

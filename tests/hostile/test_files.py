@@ -14,17 +14,101 @@ from calc.page import plan, respond
 from calc.page.form import plan_key
 
 KEYS = [plan_key(name, item) for id in calc.calculators() for name, item in calc.find(id).inputs.items()]
-NASTY = ["", " ", "=", ":", "= =", "# x", "\0", "\x1b[0m", "\u202e", "\ud800", "\u2028", "\x85", "<img src=x onerror=alert(1)>", "javascript:alert(1)", "1e999", "9" * 5000, "nan", "1/0", "١٢", "5 furlongs", "[" * 2000, "{" * 500, "&a [*a]", "*a",
-         "!!python/object:os.system", "- - - -", "? x", "|", ">", "'", '"', "%YAML 9.9", "---", "...", "\t", "a: b: c", "{{7*7}}", "..\\..", "../../etc/passwd", "yes", "~", "0x1F", "1_000", "2027-02-30", "x" * 20_000]  # fmt: skip
+NASTY = [
+    "",
+    " ",
+    "=",
+    ":",
+    "= =",
+    "# x",
+    "\0",
+    "\x1b[0m",
+    "\u202e",
+    "\ud800",
+    "\u2028",
+    "\x85",
+    "<img src=x onerror=alert(1)>",
+    "javascript:alert(1)",
+    "1e999",
+    "9" * 5000,
+    "nan",
+    "1/0",
+    "١٢",
+    "5 furlongs",
+    "[" * 2000,
+    "{" * 500,
+    "&a [*a]",
+    "*a",
+    "!!python/object:os.system",
+    "- - - -",
+    "? x",
+    "|",
+    ">",
+    "'",
+    '"',
+    "%YAML 9.9",
+    "---",
+    "...",
+    "\t",
+    "a: b: c",
+    "{{7*7}}",
+    "..\\..",
+    "../../etc/passwd",
+    "yes",
+    "~",
+    "0x1F",
+    "1_000",
+    "2027-02-30",
+    "x" * 20_000,
+]
 pieces = st.one_of(st.sampled_from(NASTY), st.text(max_size=20))
 lines = st.one_of(
     st.builds("{}{}{}".format, st.sampled_from(KEYS), st.sampled_from([" = ", "=", ": ", " ", "\t=\t"]), pieces),
     st.builds("    {}".format, pieces),
-    st.sampled_from(["plan version: 1", "plan version: 99", "plan version: x", "units: us", "units: metric", "units: cubits", "# note"]),
+    st.sampled_from(
+        [
+            "plan version: 1",
+            "plan version: 99",
+            "plan version: x",
+            "units: us",
+            "units: metric",
+            "units: cubits",
+            "# note",
+        ]
+    ),
     pieces,
 )
-files = st.builds(lambda parts, end: end.join(parts), st.lists(lines, max_size=12), st.sampled_from(["\n", "\r\n", "\r"]))
-ALLOWED = {"p", "ul", "li", "div", "table", "thead", "tbody", "tr", "th", "td", "button", "details", "summary", "a", "small", "strong", "span", "dl", "dt", "dd", "form", "label", "input", "select", "option", "textarea"}
+files = st.builds(
+    lambda parts, end: end.join(parts), st.lists(lines, max_size=12), st.sampled_from(["\n", "\r\n", "\r"])
+)
+ALLOWED = {
+    "p",
+    "ul",
+    "li",
+    "div",
+    "table",
+    "thead",
+    "tbody",
+    "tr",
+    "th",
+    "td",
+    "button",
+    "details",
+    "summary",
+    "a",
+    "small",
+    "strong",
+    "span",
+    "dl",
+    "dt",
+    "dd",
+    "form",
+    "label",
+    "input",
+    "select",
+    "option",
+    "textarea",
+}
 
 
 class Tags(HTMLParser):
@@ -72,7 +156,9 @@ def test_any_plan_on_its_page(values, units):
 @settings(max_examples=800, suppress_health_check=list(HealthCheck))
 def test_any_link(id, data, units):
     """Each name of a link is set or told, and the reader's own values stand."""
-    values = data.draw(st.dictionaries(st.one_of(st.sampled_from(list(calc.find(id).inputs)), pieces), pieces, max_size=5))
+    values = data.draw(
+        st.dictionaries(st.one_of(st.sampled_from(list(calc.find(id).inputs)), pieces), pieces, max_size=5)
+    )
     answer = answered("form", calculator=id, values={}, units="us", link={"values": values, "units": units})
     assert set(answer["set"]) <= set(calc.find(id).inputs)
     assert not values or answer["notice"]
@@ -80,8 +166,26 @@ def test_any_link(id, data, units):
 
 YAML = st.one_of(
     st.builds("{}: {}".format, st.sampled_from(farm.NAMES), pieces),
-    st.builds("{}:\n  {}: {}".format, st.sampled_from(farm.NAMES), st.sampled_from(["person", "email", "website", "latitude", "months", "lane_length", "lane_temperature", "moisture.adjust.mass"]), pieces),
-    st.builds("prices:\n  - product: {}\n    amount: {}\n    price: {}\n    fills: {}".format, pieces, pieces, pieces, pieces),
+    st.builds(
+        "{}:\n  {}: {}".format,
+        st.sampled_from(farm.NAMES),
+        st.sampled_from(
+            [
+                "person",
+                "email",
+                "website",
+                "latitude",
+                "months",
+                "lane_length",
+                "lane_temperature",
+                "moisture.adjust.mass",
+            ]
+        ),
+        pieces,
+    ),
+    st.builds(
+        "prices:\n  - product: {}\n    amount: {}\n    price: {}\n    fills: {}".format, pieces, pieces, pieces, pieces
+    ),
     st.builds("inputs:\n  {}: {}".format, st.sampled_from([key.split(":")[0] for key in KEYS]), pieces),
     pieces,
 )
@@ -98,7 +202,10 @@ def test_any_farm_file(text):
 
 
 BOMBS = {
-    "aliases within aliases": "a: &a [x,x,x,x,x,x,x,x,x]\n" + "\n".join(f"{chr(98 + n)}: &{chr(98 + n)} [{','.join(['*' + chr(97 + n)] * 9)}]" for n in range(9)),
+    "aliases within aliases": (
+        "a: &a [x,x,x,x,x,x,x,x,x]\n"
+        + "\n".join(f"{chr(98 + n)}: &{chr(98 + n)} [{','.join(['*' + chr(97 + n)] * 9)}]" for n in range(9))
+    ),
     "a million signs": "name: " + "x" * 1_000_000,
     "a hundred thousand lines": "name: a\n" * 100_000,
     "brackets": "name: " + "[" * 100_000,

@@ -6,7 +6,11 @@ import pytest
 @pytest.fixture(scope="session")
 def names(site):
     """Every page but the one for what is not there, and the one that holds all others for paper."""
-    return sorted(path.relative_to(site).as_posix() for path in site.rglob("*.html") if path.name not in {"404.html", "print.html"})
+    return sorted(
+        path.relative_to(site).as_posix()
+        for path in site.rglob("*.html")
+        if path.name not in {"404.html", "print.html"}
+    )
 
 
 @pytest.fixture(scope="session")
@@ -20,7 +24,9 @@ def move_to(address):
                  document.querySelector("[data-md-component=container]").dataset.before = "yes";
                  const link = Object.assign(document.createElement("a"), { href: url });
                  document.body.append(link); link.click(); link.remove();
-               }""", address + name)  # fmt: skip
+               }""",
+            address + name,
+        )
         page.wait_for_selector("[data-md-component=container]:not([data-before])")
         if page.locator("section.calc").count():
             page.wait_for_selector('section.calc[data-state="live"]', timeout=20000)

@@ -8,13 +8,20 @@ PHONE, DESK = {"width": 390, "height": 844}, {"width": 1280, "height": 800}
 
 AXE = (importlib.resources.files("axe_playwright_python") / "axe.min.js").read_text(encoding="utf-8")
 UNFOLD = "document.querySelectorAll('article details').forEach((fold) => { fold.open = true; })"
-LOOKS = ["color-contrast", "link-in-text-block", "scrollable-region-focusable", "target-size"]  # what can differ between two looks of one page
+LOOKS = [
+    "color-contrast",
+    "link-in-text-block",
+    "scrollable-region-focusable",
+    "target-size",
+]  # what can differ between two looks of one page
 FINDINGS = """async (rules) => (await axe.run(document, { resultTypes: ["violations"], ...(rules && { runOnly: rules }) })).violations
   .flatMap(({ id, nodes }) => nodes.map(({ html, failureSummary }) => `${id}: ${html.slice(0, 160)} ${failureSummary.replace(/\\s+/g, " ").slice(0, 160)}`))"""
 
 
 @pytest.mark.slow
-@pytest.mark.parametrize(("scheme", "size", "rules"), [("light", DESK, None), ("dark", PHONE, LOOKS)], ids=["light-1280", "dark-390"])
+@pytest.mark.parametrize(
+    ("scheme", "size", "rules"), [("light", DESK, None), ("dark", PHONE, LOOKS)], ids=["light-1280", "dark-390"]
+)
 def test_no_findings(browser, address, names, move_to, scheme, size, rules):
     page = browser.new_page(color_scheme=scheme, viewport=size, reduced_motion="reduce")
     page.goto(address + "licences.html")

@@ -14,7 +14,10 @@ def test_markup_is_valid(site):
 
 
 def test_faults_of_markup_are_noticed(tmp_path):
-    (tmp_path / "a.html").write_text('<!doctype html>\n<html lang="en"><head><title>A page</title></head><body><p><div>in a paragraph</div></p><input></body></html>')
+    (tmp_path / "a.html").write_text(
+        '<!doctype html>\n<html lang="en"><head><title>A page</title></head><body><p><div>in a'
+        " paragraph</div></p><input></body></html>"
+    )
     assert {"close-order", "no-implicit-input-type"} <= {fault["rule"] for fault in audit.markup_faults(tmp_path)}
 
 

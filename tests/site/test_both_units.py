@@ -5,7 +5,13 @@ from html.parser import HTMLParser
 
 import pytest
 
-READER_S_OWN = ("method/", "licences.html", "plan.html", "questions.html", "customers.html")  # about the handbook, or in the units chosen
+READER_S_OWN = (
+    "method/",
+    "licences.html",
+    "plan.html",
+    "questions.html",
+    "customers.html",
+)  # about the handbook, or in the units chosen
 US = re.compile(r"\d ?(?:(?:ft|lb|oz|gal|yd)[²³]?(?![\w/])|in[²³]?(?= \(| of | high| deep| long| wide|[.;:)])|°F|mph)")
 METRIC = re.compile(r"\d[ \u00a0]?(?:m|cm|mm|kg|g|L)[²³]?(?![\w/])|kg/m|°C|m/s|litres?\b|[Mm]illimetre|Celsius")
 CELSIUS, FAHRENHEIT = re.compile(r"\d[ \u00a0]?°C"), re.compile(r"°F")
@@ -54,9 +60,16 @@ def test_measures_stand_in_both_systems(site, names):
     assert not found, "\n".join(found)
 
 
-@pytest.mark.parametrize("text, faults", [
-    ("8 ft (2.4 m) of lane, 3 in 10 of them, 40 in the last", 0), ("An 8 ft lane", 1), ("Lay 2 in.", 1), ("Over 30 °C", 1), ("Over 86 °F (30 °C)", 0),
-    ("10 lb</p><section class='calc'><p>8 ft</p></section><p>4 kg", 1),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    "text, faults",
+    [
+        ("8 ft (2.4 m) of lane, 3 in 10 of them, 40 in the last", 0),
+        ("An 8 ft lane", 1),
+        ("Lay 2 in.", 1),
+        ("Over 30 °C", 1),
+        ("Over 86 °F (30 °C)", 0),
+        ("10 lb</p><section class='calc'><p>8 ft</p></section><p>4 kg", 1),
+    ],
+)
 def test_one_sided_blocks_are_found(text, faults):
     assert len(list(one_sided(f"<article><p>{text}</p></article>"))) == faults

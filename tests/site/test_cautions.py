@@ -25,14 +25,42 @@ TOPICS = {
 
 ACTS = {
     "start.html": list(TOPICS)[:10],
-    "lane/index.html": ["taking in waste", "ladders and shade frames in wind", "electrics near water", "ammonia and closed rooms"],
-    "lane/starter.html": ["lifting", "dust and moulds", "washed hands", "wounds", "machines", "ladders and shade frames in wind", "live animals across borders"],
-    "lane/feeding.html": ["hot heaps and hot feed", "ammonia and closed rooms", "lifting", "washed hands", "wounds", "dust and moulds"],
+    "lane/index.html": [
+        "taking in waste",
+        "ladders and shade frames in wind",
+        "electrics near water",
+        "ammonia and closed rooms",
+    ],
+    "lane/starter.html": [
+        "lifting",
+        "dust and moulds",
+        "washed hands",
+        "wounds",
+        "machines",
+        "ladders and shade frames in wind",
+        "live animals across borders",
+    ],
+    "lane/feeding.html": [
+        "hot heaps and hot feed",
+        "ammonia and closed rooms",
+        "lifting",
+        "washed hands",
+        "wounds",
+        "dust and moulds",
+    ],
     "lane/herd.html": ["live animals across borders", "washed hands"],
     "lane/output.html": ["taking in waste", "selling soil products", "machines"],
     "feed/index.html": ["dust and moulds", "washed hands", "wounds", "lifting", "machines", "taking in waste"],
     "feed/recipe.html": ["dust and moulds", "washed hands", "wounds", "lifting", "machines"],
-    "feed/hot-phase.html": ["hot heaps and hot feed", "fire", "ammonia and closed rooms", "dust and moulds", "washed hands", "machines", "taking in waste"],
+    "feed/hot-phase.html": [
+        "hot heaps and hot feed",
+        "fire",
+        "ammonia and closed rooms",
+        "dust and moulds",
+        "washed hands",
+        "machines",
+        "taking in waste",
+    ],
     "moisture/index.html": ["washed hands", "wounds"],
     "moisture/test.html": ["fire", "ammonia and closed rooms", "dust and moulds", "washed hands"],
     "moisture/adjust.html": ["lifting", "electrics near water"],
@@ -83,7 +111,9 @@ def cautions(html):
 @pytest.mark.parametrize("page", ACTS)
 def test_the_caution_stands_where_the_act_is(site, page):
     said = cautions((site / page).read_text(encoding="utf-8"))
-    assert not [topic for topic in ACTS[page] if not re.search(TOPICS[topic], said, re.IGNORECASE)], f"{page} says: {said}"
+    assert not [
+        topic for topic in ACTS[page] if not re.search(TOPICS[topic], said, re.IGNORECASE)
+    ], f"{page} says: {said}"
 
 
 def test_every_topic_has_an_act():
@@ -91,4 +121,10 @@ def test_every_topic_has_an_act():
 
 
 def test_only_warnings_count():
-    assert cautions('<p>Lift.</p><div class="admonition warning"><p class="t">Dust</p><p>Wet it.</p></div><p>mask</p><ul class="calc-cautions"><li>Fire.</li></ul>') == "Dust Wet it. Fire."
+    assert (
+        cautions(
+            '<p>Lift.</p><div class="admonition warning"><p class="t">Dust</p><p>Wet it.</p></div><p>mask</p><ul'
+            ' class="calc-cautions"><li>Fire.</li></ul>'
+        )
+        == "Dust Wet it. Fire."
+    )

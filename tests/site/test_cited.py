@@ -22,7 +22,11 @@ def cited(text):
 
 @pytest.mark.parametrize("chapter", CHAPTERS, ids=lambda path: path.relative_to(bootstrap.ROOT / "docs").as_posix())
 def test_works_named_are_in_the_bibliography(chapter):
-    missing = [f"{name} {year}" for name, year in cited(chapter.read_text(encoding="utf-8")) if not any(name in work and year in work for work in WORKS)]
+    missing = [
+        f"{name} {year}"
+        for name, year in cited(chapter.read_text(encoding="utf-8"))
+        if not any(name in work and year in work for work in WORKS)
+    ]
     assert not missing, "put these into calc/facts/sources.py"
 
 
@@ -31,5 +35,8 @@ def test_chapters_do_name_works():
 
 
 def test_citations_are_recognised():
-    text = "So say Ndegwa, Thompson & Das 2000, Loehr et al. 1985, van Gestel et al. (1992) and Munroe; built on 2 March 2027."
+    text = (
+        "So say Ndegwa, Thompson & Das 2000, Loehr et al. 1985, van Gestel et al. (1992) and Munroe; built on 2 March"
+        " 2027."
+    )
     assert cited(text) == {("Ndegwa", "2000"), ("Loehr", "1985"), ("Gestel", "1992")}

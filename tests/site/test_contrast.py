@@ -7,11 +7,37 @@ import pytest
 
 SHEET = (bootstrap.ROOT / "docs" / "assets" / "style" / "1-palette.css").read_text(encoding="utf-8")
 TEXT = [
-    ("ink", "paper"), ("ink", "sheet"), ("ink", "answer"), ("ink", "field"), ("ink-soft", "paper"), ("ink-soft", "sheet"), ("ink-soft", "answer"), ("ink-soft", "field"),
-    ("link", "paper"), ("link", "sheet"), ("brick", "paper"), ("brick", "sheet"), ("brick", "field"), ("on-brick", "brick"), ("cream", "loam"),
-    ("ink", "warn-paper"), ("warn", "warn-paper"), ("wrong", "wrong-paper"), ("wrong", "sheet"), ("ink", "care-paper"), ("care", "care-paper"), ("link", "warn-paper"),
-    ("fig-text", "fig-paper"), ("fig-text", "sheet"), ("fig-main", "sheet"), ("fig-second", "sheet"), ("fig-third", "sheet"), ("fig-muted", "sheet"), ("fig-warn", "sheet"), ("fig-good", "sheet"),
-]  # fmt: skip
+    ("ink", "paper"),
+    ("ink", "sheet"),
+    ("ink", "answer"),
+    ("ink", "field"),
+    ("ink-soft", "paper"),
+    ("ink-soft", "sheet"),
+    ("ink-soft", "answer"),
+    ("ink-soft", "field"),
+    ("link", "paper"),
+    ("link", "sheet"),
+    ("brick", "paper"),
+    ("brick", "sheet"),
+    ("brick", "field"),
+    ("on-brick", "brick"),
+    ("cream", "loam"),
+    ("ink", "warn-paper"),
+    ("warn", "warn-paper"),
+    ("wrong", "wrong-paper"),
+    ("wrong", "sheet"),
+    ("ink", "care-paper"),
+    ("care", "care-paper"),
+    ("link", "warn-paper"),
+    ("fig-text", "fig-paper"),
+    ("fig-text", "sheet"),
+    ("fig-main", "sheet"),
+    ("fig-second", "sheet"),
+    ("fig-third", "sheet"),
+    ("fig-muted", "sheet"),
+    ("fig-warn", "sheet"),
+    ("fig-good", "sheet"),
+]
 SHAPES = [("field-rule", "field"), ("field-rule", "sheet"), ("warn", "paper"), ("wrong", "field"), ("care", "paper")]
 
 
@@ -41,5 +67,9 @@ def test_the_extremes():
 @pytest.mark.parametrize(("pairs", "least"), [(TEXT, 4.5), (SHAPES, 3.0)], ids=["text", "shapes"])
 def test_contrast(scheme, pairs, least):
     named = colours(scheme)
-    short = {f"{one} on {other}": round(contrast(named[one], named[other]), 2) for one, other in pairs if contrast(named[one], named[other]) < least}
+    short = {
+        f"{one} on {other}": round(contrast(named[one], named[other]), 2)
+        for one, other in pairs
+        if contrast(named[one], named[other]) < least
+    }
     assert short == {}

@@ -58,7 +58,9 @@ def test_the_demo_farm_is_read():
     found, told = farm.read_farm(GOOD, farm_pages.DEMO.parent, reading.presets(bootstrap.ROOT / "docs"))
     assert told == []
     assert found.name == "Quillfen Smallholding" and found.logo.is_file() and found.invented and len(found.prices) == 6
-    assert found.values["lane.starter"]["lane_length"] == "12 ft" and found.values["records.lane"]["band_high"] == "77 F"
+    assert (
+        found.values["lane.starter"]["lane_length"] == "12 ft" and found.values["records.lane"]["band_high"] == "77 F"
+    )
 
 
 def test_prices_reach_the_calculators():
@@ -82,65 +84,82 @@ def test_a_unit_of_the_money_pages_takes_the_price_it_names():
     assert typed.values["economics.cash"]["price"] == "99"
 
 
-@pytest.mark.parametrize("text, line, words", [
-    ("", 1, "empty"),
-    ("# nothing\n", 1, "empty"),
-    ("- a\n- b\n", 1, "key: value"),
-    ("units: us\n", 1, "name is missing"),
-    ("name: A\nnmae: B\n", 2, "The nearest is “name”"),
-    ("name: A\nname: B\n", 2, "second time; the first is on line 1"),
-    ("name:\n", 1, "blank"),
-    ("name: [a]\n", 1, "must be a text"),
-    (f"name: {'x' * 61}\n", 1, "61 signs"),
-    ("name: \"a\\u202eb\"\n", 1, "U+202E"),
-    ("name: A\n\tunits: us\n", 2, "a tab stands here"),
-    ("name: A\nunits: us: metric\n", 2, "a colon stands where none is expected"),
-    ("name: A\nwelcome: 'never closed\n", 2, "never closed"),
-    ("name: A\nunits: furlong\n", 2, "one of: us, metric"),
-    ("name: A\ncurrency: lb\n", 2, "unit of measure"),
-    ("name: A\ncurrency: <b>\n", 2, "must be a sign"),
-    ("name: A\ninvented: perhaps\n", 2, "invented"),
-    ("name: A\naddress: javascript:alert(1)\n", 2, "https://"),
-    ("name: A\ncontact:\n  email: nobody\n", 3, "mail address"),
-    ("name: A\ncontact:\n  phone: call me\n", 3, "digits"),
-    ("name: A\ncontact:\n  website: 'https://a.example/\"onclick=x'\n", 3, "whole address"),
-    ("name: A\ncontact:\n  fax: 1\n", 3, "contact has no “fax”"),
-    ("name: A\ncontact: {}\n", 2, "contact is empty"),
-    ("name: A\nlogo: no.svg\n", 2, "is not there"),
-    ("name: A\nlogo: ../mark.svg\n", 2, "without a folder"),
-    ("name: A\nlogo: quillfen.yml\n", 2, "SVG or a PNG"),
-    ("name: A\nprices:\n  - product: x\n", 3, "needs amount and price"),
-    ("name: A\nprices:\n  - {product: x, amount: 1 kg, price: much}\n", 3, "must be a number"),
-    ("name: A\nprices:\n  - {product: x, amount: 1 kg, price: 3, fills: bag}\n", 3, "cannot be given in kg"),
-    ("name: A\nprices:\n  - {product: x, amount: 20, price: 3, fills: bag}\n", 3, "needs a unit"),
-    ("name: A\nprices:\n  - {product: x, amount: 1 L, price: 3, fills: bag}\n  - {product: y, amount: 2 L, price: 3, fills: bag}\n", 4, "line 3 already fills"),
-    ("name: A\nprices: 3\n", 2, "must be a list"),
-    ("name: A\nclimate: {start: tropic}\n", 2, "must be one of"),
-    ("name: A\nclimate: {latitude: 95}\n", 2, "between −90° and 90°"),
-    ("name: A\nclimate:\n  months:\n    - {month: January, high: 5, low: 1}\n", 3, "twelve rows"),
-    ("name: A\nclimate: {latitude: -45}\n", 2, "Set climate.today.sun_hours under inputs as well"),
-    ("name: A\ninputs:\n  lane_lenght: 3 ft\n", 3, "The nearest is “lane_length”"),
-    ("name: A\ninputs:\n  mass: 3 lb\n", 3, "means different things: moisture.adjust.mass"),
-    ("name: A\ninputs:\n  lane_length: 3 apples\n", 3, "“apples” is not a unit"),
-    ("name: A\ninputs:\n  lane_length: 3 lb\n", 3, "cannot be given in lb"),
-    ("name: A\ninputs:\n  lane_length: 9000 ft\n", 3, "must be between"),
-    ("name: A\ninputs:\n  lane_length:\n    x: 1\n", 3, "must be a value"),
-    ("name: A\ninputs:\n  moisture.adjust.mass: 3 lb\n  moisture.adjust.volume: 3 L\n", 4, "leave the other blank"),
-    ("name: A\ninputs:\n  moisture.adjust.moisture: 80 %\n  records.lane.band_low: 30 C\n  records.lane.band_high: 20 C\n", 4, "below the warmest"),
-    ("name: A\nbands:\n  lane_temperature: warm\n", 3, "must be a range, such as"),
-    ("name: A\nbands:\n  lane_temperature: 30 to 10 C\n", 3, "must be below the high end"),
-    ("name: A\nbands:\n  lane_temperature: 10 to 26 apples\n", 3, "apples"),
-    ("name: A\nbands: {lane: 3 to 4 C}\n", 2, "bands has no “lane”"),
-    ("name: A\nchapters: [Money]\n", 2, "The nearest is “economics”"),
-    ("name: A\nchapters: [lane, lane]\n", 2, "twice"),
-    ("name: A\nchapters: []\n", 2, "chapters is empty"),
-    ("a: &x [1]\nb: *x\n", 1, "refer to other parts"),
-    ("name: !!python/object/apply:os.system [echo]\n", 1, "! at the start"),
-    ("name: A\n---\nname: B\n", 2, "second file begins"),
-    ("name: A\x00\n", 1, "no text holds"),
-    ("a: " + "[" * 500, 1, "deep"),
-    ("x: \"\\UFFFFFFFF\"\n", 1, "cannot be read"),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    "text, line, words",
+    [
+        ("", 1, "empty"),
+        ("# nothing\n", 1, "empty"),
+        ("- a\n- b\n", 1, "key: value"),
+        ("units: us\n", 1, "name is missing"),
+        ("name: A\nnmae: B\n", 2, "The nearest is “name”"),
+        ("name: A\nname: B\n", 2, "second time; the first is on line 1"),
+        ("name:\n", 1, "blank"),
+        ("name: [a]\n", 1, "must be a text"),
+        (f"name: {'x' * 61}\n", 1, "61 signs"),
+        ('name: "a\\u202eb"\n', 1, "U+202E"),
+        ("name: A\n\tunits: us\n", 2, "a tab stands here"),
+        ("name: A\nunits: us: metric\n", 2, "a colon stands where none is expected"),
+        ("name: A\nwelcome: 'never closed\n", 2, "never closed"),
+        ("name: A\nunits: furlong\n", 2, "one of: us, metric"),
+        ("name: A\ncurrency: lb\n", 2, "unit of measure"),
+        ("name: A\ncurrency: <b>\n", 2, "must be a sign"),
+        ("name: A\ninvented: perhaps\n", 2, "invented"),
+        ("name: A\naddress: javascript:alert(1)\n", 2, "https://"),
+        ("name: A\ncontact:\n  email: nobody\n", 3, "mail address"),
+        ("name: A\ncontact:\n  phone: call me\n", 3, "digits"),
+        ("name: A\ncontact:\n  website: 'https://a.example/\"onclick=x'\n", 3, "whole address"),
+        ("name: A\ncontact:\n  fax: 1\n", 3, "contact has no “fax”"),
+        ("name: A\ncontact: {}\n", 2, "contact is empty"),
+        ("name: A\nlogo: no.svg\n", 2, "is not there"),
+        ("name: A\nlogo: ../mark.svg\n", 2, "without a folder"),
+        ("name: A\nlogo: quillfen.yml\n", 2, "SVG or a PNG"),
+        ("name: A\nprices:\n  - product: x\n", 3, "needs amount and price"),
+        ("name: A\nprices:\n  - {product: x, amount: 1 kg, price: much}\n", 3, "must be a number"),
+        ("name: A\nprices:\n  - {product: x, amount: 1 kg, price: 3, fills: bag}\n", 3, "cannot be given in kg"),
+        ("name: A\nprices:\n  - {product: x, amount: 20, price: 3, fills: bag}\n", 3, "needs a unit"),
+        (
+            (
+                "name: A\nprices:\n  - {product: x, amount: 1 L, price: 3, fills: bag}\n  - {product: y, amount: 2 L,"
+                " price: 3, fills: bag}\n"
+            ),
+            4,
+            "line 3 already fills",
+        ),
+        ("name: A\nprices: 3\n", 2, "must be a list"),
+        ("name: A\nclimate: {start: tropic}\n", 2, "must be one of"),
+        ("name: A\nclimate: {latitude: 95}\n", 2, "between −90° and 90°"),
+        ("name: A\nclimate:\n  months:\n    - {month: January, high: 5, low: 1}\n", 3, "twelve rows"),
+        ("name: A\nclimate: {latitude: -45}\n", 2, "Set climate.today.sun_hours under inputs as well"),
+        ("name: A\ninputs:\n  lane_lenght: 3 ft\n", 3, "The nearest is “lane_length”"),
+        ("name: A\ninputs:\n  mass: 3 lb\n", 3, "means different things: moisture.adjust.mass"),
+        ("name: A\ninputs:\n  lane_length: 3 apples\n", 3, "“apples” is not a unit"),
+        ("name: A\ninputs:\n  lane_length: 3 lb\n", 3, "cannot be given in lb"),
+        ("name: A\ninputs:\n  lane_length: 9000 ft\n", 3, "must be between"),
+        ("name: A\ninputs:\n  lane_length:\n    x: 1\n", 3, "must be a value"),
+        ("name: A\ninputs:\n  moisture.adjust.mass: 3 lb\n  moisture.adjust.volume: 3 L\n", 4, "leave the other blank"),
+        (
+            (
+                "name: A\ninputs:\n  moisture.adjust.moisture: 80 %\n  records.lane.band_low: 30 C\n "
+                " records.lane.band_high: 20 C\n"
+            ),
+            4,
+            "below the warmest",
+        ),
+        ("name: A\nbands:\n  lane_temperature: warm\n", 3, "must be a range, such as"),
+        ("name: A\nbands:\n  lane_temperature: 30 to 10 C\n", 3, "must be below the high end"),
+        ("name: A\nbands:\n  lane_temperature: 10 to 26 apples\n", 3, "apples"),
+        ("name: A\nbands: {lane: 3 to 4 C}\n", 2, "bands has no “lane”"),
+        ("name: A\nchapters: [Money]\n", 2, "The nearest is “economics”"),
+        ("name: A\nchapters: [lane, lane]\n", 2, "twice"),
+        ("name: A\nchapters: []\n", 2, "chapters is empty"),
+        ("a: &x [1]\nb: *x\n", 1, "refer to other parts"),
+        ("name: !!python/object/apply:os.system [echo]\n", 1, "! at the start"),
+        ("name: A\n---\nname: B\n", 2, "second file begins"),
+        ("name: A\x00\n", 1, "no text holds"),
+        ("a: " + "[" * 500, 1, "deep"),
+        ('x: "\\UFFFFFFFF"\n', 1, "cannot be read"),
+    ],
+)
 def test_faults_are_told_by_line(text, line, words):
     told = faults(text)
     assert any(at == line and words in message for at, message in told), told
@@ -152,12 +171,34 @@ def test_all_faults_are_told_at_once_in_order():
 
 
 def test_messages_are_for_people():
-    for text in ("name: A\nunits: x\ncurrency: lb\nlogo: a.gif\n", "a: &x 1", "name: A\n\tb: 1", "[", "name: A\nprices: {a: b}"):
+    for text in (
+        "name: A\nunits: x\ncurrency: lb\nlogo: a.gif\n",
+        "a: &x 1",
+        "name: A\n\tb: 1",
+        "[",
+        "name: A\nprices: {a: b}",
+    ):
         for _, message in faults(text):
-            assert message.endswith(".") and not re.search(r"invalid|please|oops|error|yaml\.|<class|None", message, re.IGNORECASE), message
+            assert message.endswith(".") and not re.search(
+                r"invalid|please|oops|error|yaml\.|<class|None", message, re.IGNORECASE
+            ), message
 
 
-@pytest.mark.parametrize("text", ["[" * 60_000, "- " * 30_000, "? " * 20_000, "{a: " * 15_000, "'" + "\n" * 59_000, "a\n" * 29_000, "name: x\n" * 7_000, "x: " + "y" * 70_000, "inputs:\n" + "  lane_length: 1\n" * 2900, "chapters:\n" + "- lane\n" * 5000])
+@pytest.mark.parametrize(
+    "text",
+    [
+        "[" * 60_000,
+        "- " * 30_000,
+        "? " * 20_000,
+        "{a: " * 15_000,
+        "'" + "\n" * 59_000,
+        "a\n" * 29_000,
+        "name: x\n" * 7_000,
+        "x: " + "y" * 70_000,
+        "inputs:\n" + "  lane_length: 1\n" * 2900,
+        "chapters:\n" + "- lane\n" * 5000,
+    ],
+)
 def test_no_file_takes_long(text):
     calc.calculators()
     begin = time.perf_counter()
@@ -165,15 +206,63 @@ def test_no_file_takes_long(text):
     assert time.perf_counter() - begin < 3  # on a busy machine; alone it is under one
 
 
-PIECES = strategies.sampled_from(["name: A", "\n", "  ", "- ", ": ", "[", "]", "{", "}", "'", '"', "&a", "*a", "!!x", "#", "\t", "|", ">", "%", "1 lb", "units: us", "prices:", "inputs:", "bands:", "lane_length: 3",
-                                  "\u202e", "\x00", "é", "---", "...", "\\", "chapters: [lane]", "logo: x.svg", "climate:", "months:", "\ud800", "0x1f", "~", "<b>"])  # fmt: skip
+PIECES = strategies.sampled_from(
+    [
+        "name: A",
+        "\n",
+        "  ",
+        "- ",
+        ": ",
+        "[",
+        "]",
+        "{",
+        "}",
+        "'",
+        '"',
+        "&a",
+        "*a",
+        "!!x",
+        "#",
+        "\t",
+        "|",
+        ">",
+        "%",
+        "1 lb",
+        "units: us",
+        "prices:",
+        "inputs:",
+        "bands:",
+        "lane_length: 3",
+        "\u202e",
+        "\x00",
+        "é",
+        "---",
+        "...",
+        "\\",
+        "chapters: [lane]",
+        "logo: x.svg",
+        "climate:",
+        "months:",
+        "\ud800",
+        "0x1f",
+        "~",
+        "<b>",
+    ]
+)
 
 
 @given(strategies.one_of(strategies.text(max_size=200), strategies.lists(PIECES, max_size=30).map("".join)))
 def test_nothing_written_in_a_file_raises(text):
     found, told = farm.read_farm(text)
     assert (found is None) == bool(told)
-    assert all(isinstance(line, int) and 1 <= line <= text.count("\n") + 2 + text.count("\x85") + text.count("\u2028") + text.count("\u2029") + text.count("\r") and message for line, message in told)
+    assert all(
+        isinstance(line, int)
+        and 1
+        <= line
+        <= text.count("\n") + 2 + text.count("\x85") + text.count("\u2028") + text.count("\u2029") + text.count("\r")
+        and message
+        for line, message in told
+    )
 
 
 def test_half_a_file_is_read_or_told():
@@ -194,10 +283,20 @@ def test_load_ends_the_command_with_file_and_line(tmp_path):
         farm.load(tmp_path / "no.yml")
 
 
-@pytest.mark.parametrize("inside, words", [
-    ("<script>alert(1)</script>", "<script>"), ('<rect onload="x"/>', "script"), ('<image href="https://a.example/b.png"/>', "another file"), ('<use href="other.svg#a"/>', "another file"),
-    ('<rect style="fill:url(https://a.example)"/>', "another file"), ("<style>@import 'x';</style>", "another file"), ("<foreignObject/>", "foreignobject"), ("<g>", "can be read"), ('<a href="javascript:x"/>', "another file"),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    "inside, words",
+    [
+        ("<script>alert(1)</script>", "<script>"),
+        ('<rect onload="x"/>', "script"),
+        ('<image href="https://a.example/b.png"/>', "another file"),
+        ('<use href="other.svg#a"/>', "another file"),
+        ('<rect style="fill:url(https://a.example)"/>', "another file"),
+        ("<style>@import 'x';</style>", "another file"),
+        ("<foreignObject/>", "foreignobject"),
+        ("<g>", "can be read"),
+        ('<a href="javascript:x"/>', "another file"),
+    ],
+)
 def test_a_logo_is_a_drawing_and_no_more(inside, words, tmp_path):
     path = tmp_path / "logo.svg"
     path.write_text(f'<svg xmlns="http://www.w3.org/2000/svg">{inside}</svg>')
@@ -214,7 +313,14 @@ def test_logos_that_do_and_do_not(tmp_path):
     (tmp_path / "e.png").write_bytes(logo.PNG + b"\x00\x00\x00\x0dIHDR\x00\x00\x10\x00\x00\x00\x00\x10" + b"\x00" * 20)
     (tmp_path / "f.png").write_bytes(logo.PNG + b"\x00\x00\x00\x0dIHDR\x00\x00\x00\x10\x00\x00\x00\x10" + b"\x00" * 20)
     told = {name: logo.fault(tmp_path / name) for name in ("a.png", "b.svg", "c.svg", "d.svg", "e.png", "f.png")}
-    assert "not a PNG" in told["a.png"] and "200 kB" in told["b.svg"] and "ENTITY" in told["c.svg"] and "not an SVG" in told["d.svg"] and "4,096" in told["e.png"] and told["f.png"] is None
+    assert (
+        "not a PNG" in told["a.png"]
+        and "200 kB" in told["b.svg"]
+        and "ENTITY" in told["c.svg"]
+        and "not an SVG" in told["d.svg"]
+        and "4,096" in told["e.png"]
+        and told["f.png"] is None
+    )
 
 
 def test_a_default_may_replace_another():
@@ -225,7 +331,9 @@ def test_a_default_may_replace_another():
         entry = register.find("moisture.adjust")
         assert entry.defaults["mass"] is None and entry.defaults["volume"] == pytest.approx(0.2)
         assert read_inputs(entry, {"mass": "10 kg"})["volume"] is None
-        assert "errors" not in calc.run("moisture.adjust") and "errors" not in calc.run("moisture.adjust", {"mass": "10 kg"})
+        assert "errors" not in calc.run("moisture.adjust") and "errors" not in calc.run(
+            "moisture.adjust", {"mass": "10 kg"}
+        )
     finally:
         register.use_edition()
 
@@ -247,7 +355,11 @@ def test_a_sheet_carries_the_farm_and_its_bands(kind):
 
 def test_a_filled_in_lane_sheet_is_read_back():
     heads = [html.unescape(head) for head in re.findall("<th>(.*?)</th>", sheets.sheet("lane", farm_pages.demo()))][:-1]
-    found = calc.run("records.lane", {"log": ",".join(heads) + "\n2027-05-01,10,8,64,75,\n2027-05-08,12,8,66,76,40\n"}, units="metric")
+    found = calc.run(
+        "records.lane",
+        {"log": ",".join(heads) + "\n2027-05-01,10,8,64,75,\n2027-05-08,12,8,66,76,40\n"},
+        units="metric",
+    )
     assert found["outputs"]["feed_total"]["value"] == pytest.approx(22 * 0.45359237)
 
 
@@ -257,8 +369,12 @@ def test_twelve_months_reach_every_page_on_weather():
     assert told == []
     register.use_edition(**found.edition)
     try:
-        assert register.find("climate.bed_temperature").defaults["monthly_means"] == pytest.approx([5 + number for number in range(12)])
-        assert register.find("breeding.room").defaults["monthly_means"] == pytest.approx([5 + number for number in range(12)])
+        assert register.find("climate.bed_temperature").defaults["monthly_means"] == pytest.approx(
+            [5 + number for number in range(12)]
+        )
+        assert register.find("breeding.room").defaults["monthly_means"] == pytest.approx(
+            [5 + number for number in range(12)]
+        )
         assert register.find("climate.water").defaults["months"][3]["high"] == pytest.approx(13)
     finally:
         register.use_edition()
@@ -292,14 +408,26 @@ def text_of(site, name):
 def test_name_logo_and_origin_are_on_every_page(quillfen):
     for path in quillfen.rglob("*.html"):
         text = path.read_text(encoding="utf-8")
-        assert re.search(r"Quillfen Smallholding(: all of it to print)?</title>", text) and "made with The Lane Handbook" in text and "CC BY 4.0" in text, path
+        assert (
+            re.search(r"Quillfen Smallholding(: all of it to print)?</title>", text)
+            and "made with The Lane Handbook" in text
+            and "CC BY 4.0" in text
+        ), path
         assert re.search(r'<img [^>]*src="[./]*assets/farm/logo\.[0-9a-f]{12}\.svg"', text), path
     assert (quillfen / farm_pages.logo_name(farm_pages.demo())).is_file()
 
 
 def test_prices_and_contact_are_on_the_customers_page(quillfen):
     text = text_of(quillfen, "customers.html")
-    for words in ("Screened castings, bag", "$16.00", "$240", "$35.00", "hello@quillfen.example", 'href="tel:5550142"', "invented"):
+    for words in (
+        "Screened castings, bag",
+        "$16.00",
+        "$240",
+        "$35.00",
+        "hello@quillfen.example",
+        'href="tel:5550142"',
+        "invented",
+    ):
         assert words in text
     assert "Saturdays" in text
 
@@ -332,17 +460,32 @@ def test_each_sheet_of_a_farm_fits_its_page(quillfen, browser, paper):
 
 def test_defaults_stand_in_the_prepared_forms(quillfen):
     text = text_of(quillfen, "lane/starter.html")
-    assert re.search(r'name="lane_length"[^>]*data-default="12"[^>]*value="12"', text) and re.search(r'name="wage"[^>]*value="19"', text_of(quillfen, "lane/output.html"))
+    assert re.search(r'name="lane_length"[^>]*data-default="12"[^>]*value="12"', text) and re.search(
+        r'name="wage"[^>]*value="19"', text_of(quillfen, "lane/output.html")
+    )
     chart = text_of(quillfen, "records/chart.html")
     assert re.search(r'name="band_low"[^>]*value="1850"', chart) and "your band" in chart
-    assert "nvented for the demo farm" not in re.search(r'data-input="price".*?</div>', text_of(quillfen, "garden/index.html"), re.DOTALL)[0]
+    assert (
+        "nvented for the demo farm"
+        not in re.search(r'data-input="price".*?</div>', text_of(quillfen, "garden/index.html"), re.DOTALL)[0]
+    )
 
 
 def first_answer(page):
     return page.locator(".calc-answer .calc-main").first
 
 
-@pytest.mark.parametrize("name, asked", [("lane/starter", "lane_length"), ("garden/index", "price"), ("records/chart", "baseline"), ("economics/unit-cost", "price"), ("climate/water", "lower_moisture"), ("climate/frost", "air_mean")])
+@pytest.mark.parametrize(
+    "name, asked",
+    [
+        ("lane/starter", "lane_length"),
+        ("garden/index", "price"),
+        ("records/chart", "baseline"),
+        ("economics/unit-cost", "price"),
+        ("climate/water", "lower_moisture"),
+        ("climate/frost", "air_mean"),
+    ],
+)
 def test_live_answers_are_the_prepared_ones_and_reset_returns_to_the_farm(quillfen, browser, name, asked):
     """The page on frost sets inputs of its own: it goes back to those."""
     server, address = served(quillfen)
@@ -370,9 +513,22 @@ def test_live_answers_are_the_prepared_ones_and_reset_returns_to_the_farm(quillf
 
 
 def test_three_chapters_have_no_dead_link_and_sound_pages(three):
-    pages = {path.relative_to(three).as_posix(): test_pages.Page(path.read_text(encoding="utf-8")) for path in sorted(three.rglob("*.html"))}
-    assert not any(name.split("/")[0] in {"feed", "climate", "harvest", "breeding", "economics", "records", "troubles"} for name in pages)
-    assert {"index.html", "start.html", "customers.html", "lane/starter.html", "garden/index.html", "method/index.html"} <= set(pages)
+    pages = {
+        path.relative_to(three).as_posix(): test_pages.Page(path.read_text(encoding="utf-8"))
+        for path in sorted(three.rglob("*.html"))
+    }
+    assert not any(
+        name.split("/")[0] in {"feed", "climate", "harvest", "breeding", "economics", "records", "troubles"}
+        for name in pages
+    )
+    assert {
+        "index.html",
+        "start.html",
+        "customers.html",
+        "lane/starter.html",
+        "garden/index.html",
+        "method/index.html",
+    } <= set(pages)
     test_pages.test_links_lead_somewhere(pages, three)
     test_pages.test_markup_is_sound(pages)
     test_pages.test_headings_do_not_skip_a_level(pages)
@@ -380,7 +536,9 @@ def test_three_chapters_have_no_dead_link_and_sound_pages(three):
     found = json.loads(text_of(three, "search/search_index.json"))
     assert not [item["location"] for item in found["docs"] if item["location"].startswith(("economics/", "feed/"))]
     for name in pages:
-        assert not re.search(r"handbook:(feed|climate|harvest|breeding|economics|records|troubles)/", text_of(three, name)), name
+        assert not re.search(
+            r"handbook:(feed|climate|harvest|breeding|economics|records|troubles)/", text_of(three, name)
+        ), name
 
 
 def test_what_led_only_to_an_absent_chapter_is_gone(three):
@@ -404,7 +562,9 @@ def test_live_answers_lead_only_to_pages_that_are_there(three, browser):
             expect(first_answer(page)).not_to_have_text(before, use_inner_text=True, timeout=15_000)
         page.goto(f"{address}plan.html")
         page.wait_for_selector(".plan-list td", timeout=30_000)
-        links = page.locator(".calc-leads a, .plan-list a").evaluate_all("links => links.map((link) => new URL(link.href).pathname)")
+        links = page.locator(".calc-leads a, .plan-list a").evaluate_all(
+            "links => links.map((link) => new URL(link.href).pathname)"
+        )
         assert links and not [link for link in links if not (three / link.lstrip("/")).is_file()]
     finally:
         context.close()
@@ -422,8 +582,20 @@ def test_links_into_absent_chapters():
       <p><strong>Next:</strong> <a href="../feed/a.html">a</a>. Or <a href="../feed/c.html">c</a>.</p><p><strong>Next:</strong> <a href="../feed/a.html">a</a> or <a href="b.html">b</a>.</p>
       <a href="https://feed.example/feed/a.html">outside</a></article><footer><a href="../feed/z.html">z</a></footer>"""
     made = farm_pages.without_chapters(page, "lane", {"feed"})
-    assert "../feed/" not in made and "#feed" not in made and "gone" not in made and "inside" not in made and "not this" not in made and "<h2" not in made
-    assert re.findall(r">([AB])</a>", made) == ["B", "B"] and "See the <em>feed</em> and" in made and made.count("Next:") == 1 and "a or <a" in made
+    assert (
+        "../feed/" not in made
+        and "#feed" not in made
+        and "gone" not in made
+        and "inside" not in made
+        and "not this" not in made
+        and "<h2" not in made
+    )
+    assert (
+        re.findall(r">([AB])</a>", made) == ["B", "B"]
+        and "See the <em>feed</em> and" in made
+        and made.count("Next:") == 1
+        and "a or <a" in made
+    )
     assert "outside</a>" in made and "<footer>z</footer>" in made and "<nav></nav>" in made
     assert farm_pages.without_chapters(page, "lane", {"garden"}) == page
 
@@ -435,18 +607,33 @@ def test_words_of_the_farm_never_become_markup(three):
             assert bad not in text, (path, bad)
         assert re.search('Weir &amp; (&quot;|")Sons(&quot;|") &lt;b(&gt;|>)Farm', text), path
     customers = text_of(three, "customers.html")
-    assert "&lt;img src=x onerror=alert(2)&gt;" in customers and "kr 160" in customers and 'href="https://weir.example/?a=1&amp;b=2"' in customers
+    assert (
+        "&lt;img src=x onerror=alert(2)&gt;" in customers
+        and "kr 160" in customers
+        and 'href="https://weir.example/?a=1&amp;b=2"' in customers
+    )
 
 
 def test_currency_and_units_of_the_farm_are_everywhere(three):
     text = text_of(three, "lane/starter.html")
-    assert 'data-units="metric"' in text and 'data-currency="kr"' in text and "kr " in re.search(r'class="calc-answer">.*?</section>', text, re.DOTALL)[0]
+    assert (
+        'data-units="metric"' in text
+        and 'data-currency="kr"' in text
+        and "kr " in re.search(r'class="calc-answer">.*?</section>', text, re.DOTALL)[0]
+    )
     assert re.search(r'name="lane_length"[^>]*value="3.5"', text)
 
 
 def test_units_of_the_command_win(monkeypatch, tmp_path):
     seen = {}
-    monkeypatch.setattr(make, "steps", lambda out, node, units, address, farm, kept: (out.mkdir(parents=True), seen.update(units=units, address=address, farm=farm)))
+    monkeypatch.setattr(
+        make,
+        "steps",
+        lambda out, node, units, address, farm, kept: (
+            out.mkdir(parents=True),
+            seen.update(units=units, address=address, farm=farm),
+        ),
+    )
     (tmp_path / "farm.yml").write_text("name: A\nunits: metric\naddress: https://a.example/\n")
     make.build(tmp_path / "one", farm=tmp_path / "farm.yml", force=True)
     assert seen["units"] == "metric" and seen["address"] == "https://a.example/" and seen["farm"].name == "A"
@@ -460,7 +647,12 @@ def test_a_changed_farm_is_built_again(monkeypatch, tmp_path):
     path = tmp_path / "farm.yml"
     path.write_text("name: A\nlogo: a.svg\n")
     (tmp_path / "a.svg").write_text('<svg xmlns="http://www.w3.org/2000/svg"/>')
-    for change in (None, lambda: path.write_text("name: B\nlogo: a.svg\n"), lambda: (tmp_path / "a.svg").write_text('<svg xmlns="http://www.w3.org/2000/svg"><g/></svg>'), None):
+    for change in (
+        None,
+        lambda: path.write_text("name: B\nlogo: a.svg\n"),
+        lambda: (tmp_path / "a.svg").write_text('<svg xmlns="http://www.w3.org/2000/svg"><g/></svg>'),
+        None,
+    ):
         if change:
             change()
         make.build(tmp_path / "site", farm=path)
@@ -469,8 +661,9 @@ def test_a_changed_farm_is_built_again(monkeypatch, tmp_path):
 
 def test_the_handbook_is_itself_again_after_a_farm(three):
     """A build of a farm leaves nothing behind in the process that made it."""
-    assert register.edition()["values"] == {} and calc.run("lane.starter")["inputs"]["lane_length"]["value"] == pytest.approx(8 * 0.3048)
-
+    assert register.edition()["values"] == {} and calc.run("lane.starter")["inputs"]["lane_length"][
+        "value"
+    ] == pytest.approx(8 * 0.3048)
 
 
 def test_longest_is_more_than_the_example():

@@ -40,7 +40,11 @@ def test_every_field_has_a_label_and_its_hint_and_error(browser, address, names)
             key = field.get_attribute("id")
             faults += [f"{name}: {key} has no label"] if page.locator(f'label[for="{key}"]').count() != 1 else []
             faults += [f"{name}: {key} is not joined to its error"] if f"{key}-error" not in described else []
-            faults += [f"{name}: {key} is not joined to its hint"] if page.locator(f'[id="{key}-hint"]').count() and f"{key}-hint" not in described else []
+            faults += (
+                [f"{name}: {key} is not joined to its hint"]
+                if page.locator(f'[id="{key}-hint"]').count() and f"{key}-hint" not in described
+                else []
+            )
     context.close()
     assert not faults, "\n".join(faults)
 
@@ -100,7 +104,9 @@ def test_the_button_brings_the_answer_onto_the_screen(live, name, width):
     section.get_by_role("button", name="Show the answer").click()
     section.locator(".calc-main:focus").wait_for()
     page.wait_for_timeout(100)
-    header, main, reading = (page.locator(one).first.bounding_box() for one in (".md-header", ".calc-main", ".calc-reading"))
+    header, main, reading = (
+        page.locator(one).first.bounding_box() for one in (".md-header", ".calc-main", ".calc-reading")
+    )
     assert header["y"] + header["height"] <= main["y"] and main["y"] + main["height"] <= reading["y"] + 1
     assert reading["y"] < 844 - 60
 
@@ -123,7 +129,10 @@ def test_a_table_names_its_rows_and_marks_the_wrong_cell(live):
     wrong.fill("abc")
     wrong.press("Tab")
     says(section, "#feed-recipe-materials-error", "Row 2")
-    assert wrong.get_attribute("aria-invalid") == "true" and section.locator('.calc-rows [aria-invalid="true"]').count() == 1
+    assert (
+        wrong.get_attribute("aria-invalid") == "true"
+        and section.locator('.calc-rows [aria-invalid="true"]').count() == 1
+    )
     section.locator(".calc-summary").get_by_role("link", name="Row 2").click()
     assert focused(page, "getAttribute('aria-label')") == "Mass (lb), row 2"
     wrong.fill("130")
@@ -139,7 +148,11 @@ def test_rows_are_added_and_removed_without_losing_the_place(live):
     page.keyboard.type("straw")
     section.get_by_role("button", name="Remove row 2").press("Enter")
     assert focused(page, "getAttribute('aria-label')") == "Remove row 2"
-    assert [row.input_value() for row in section.get_by_role("combobox", name="Material, row").all()] == ["dairy manure", "café grounds", "straw"]
+    assert [row.input_value() for row in section.get_by_role("combobox", name="Material, row").all()] == [
+        "dairy manure",
+        "café grounds",
+        "straw",
+    ]
     for _ in range(3):
         section.get_by_role("button", name="Remove row 1").press("Enter")
     assert focused(page, "textContent") == "Add a row"
@@ -163,7 +176,11 @@ def test_the_keyboard_reaches_everything_in_order_and_leaves_again(live, name):
         if place is None:
             break
         reached.append(int(place))
-        unseen += [] if outlined else [section.locator(f"[data-reach='{place}']").evaluate("(part) => part.outerHTML.slice(0, 120)")]
+        unseen += (
+            []
+            if outlined
+            else [section.locator(f"[data-reach='{place}']").evaluate("(part) => part.outerHTML.slice(0, 120)")]
+        )
         page.keyboard.press("Tab")
     assert reached == wanted, "the order of the page is the order of the keyboard, and it ends"
     assert not unseen, "\n".join(unseen)
@@ -202,8 +219,10 @@ def test_figures_and_tables_have_names(live):
 def test_nothing_moves_for_who_asked_for_stillness(browser, address):
     page = browser.new_page(viewport=DESK, reduced_motion="reduce")
     page.goto(address + "moisture/adjust.html")
-    moving = page.evaluate("""() => [...document.querySelectorAll("*")].flatMap((part) => [null, "::before", "::after"].map((pseudo) => getComputedStyle(part, pseudo)))
-        .filter((style) => style.transitionDuration.split(", ").some((time) => time !== "0s") || style.animationName !== "none" || style.scrollBehavior === "smooth").length""")
+    moving = page.evaluate(
+        """() => [...document.querySelectorAll("*")].flatMap((part) => [null, "::before", "::after"].map((pseudo) => getComputedStyle(part, pseudo)))
+        .filter((style) => style.transitionDuration.split(", ").some((time) => time !== "0s") || style.animationName !== "none" || style.scrollBehavior === "smooth").length"""
+    )
     page.close()
     assert moving == 0
 
@@ -212,10 +231,14 @@ def test_a_palette_of_the_device_keeps_buttons_and_figures_in_sight(browser, add
     page = browser.new_page(viewport=DESK, forced_colors="active", color_scheme="dark")
     page.goto(address + "moisture/adjust.html")
     page.wait_for_selector('section.calc[data-state="live"]', timeout=30000)
-    bare = page.evaluate("""() => [...document.querySelectorAll(".calc button, .calc :is(input, select, textarea)")]
-        .filter((part) => part.checkVisibility() && parseFloat(getComputedStyle(part).borderTopWidth) < 1).map((part) => part.outerHTML.slice(0, 100))""")
+    bare = page.evaluate(
+        """() => [...document.querySelectorAll(".calc button, .calc :is(input, select, textarea)")]
+        .filter((part) => part.checkVisibility() && parseFloat(getComputedStyle(part).borderTopWidth) < 1).map((part) => part.outerHTML.slice(0, 100))"""
+    )
     page.wait_for_selector("body[data-md-color-scheme=slate]")
-    plot = page.locator(".calc-plot").first.evaluate("(plot) => { const { backgroundColor, color } = getComputedStyle(plot); return [backgroundColor, color]; }")
+    plot = page.locator(".calc-plot").first.evaluate(
+        "(plot) => { const { backgroundColor, color } = getComputedStyle(plot); return [backgroundColor, color]; }"
+    )
     page.close()
     assert bare == []
     assert plot == ["rgb(31, 28, 24)", "rgb(233, 226, 213)"], "the drawing keeps the colours that it was tested with"

@@ -22,7 +22,9 @@ def kept(site):
 
 @pytest.fixture(scope="module")
 def listed(site):
-    found = re.search(r'\{"version":"\w+","day":"[^"]*","files":\{[^}]*\}\}', (site / "sw.js").read_text(encoding="utf-8"))
+    found = re.search(
+        r'\{"version":"\w+","day":"[^"]*","files":\{[^}]*\}\}', (site / "sw.js").read_text(encoding="utf-8")
+    )
     return json.loads(found[0])
 
 
@@ -37,7 +39,11 @@ def test_whatever_a_kept_page_asks_for_or_leads_to_is_kept(site, kept):
         if path.suffix != ".html":
             continue
         for asked in finish.Requests(path.read_text(encoding="utf-8")).found:
-            target = (path.parent / asked.split("?")[0].split("#")[0]).resolve() if asked and not asked.startswith(("data:", "http")) else None
+            target = (
+                (path.parent / asked.split("?")[0].split("#")[0]).resolve()
+                if asked and not asked.startswith(("data:", "http"))
+                else None
+            )
             if target and not target.relative_to(site.resolve()).as_posix().startswith("assets/icon/"):
                 assert target.relative_to(site.resolve()).as_posix() in kept, (name, asked)
 
@@ -45,7 +51,11 @@ def test_whatever_a_kept_page_asks_for_or_leads_to_is_kept(site, kept):
 def test_every_page_is_kept_and_nothing_that_only_a_folder_on_disk_needs(site, kept):
     pages = {path.relative_to(site).as_posix() for path in site.rglob("*.html")} - {"404.html", "print.html"}
     assert pages <= set(kept)
-    assert not [name for name in kept if ".disk." in name or name in {saved.NAME, "sw.js", "search/search_index.js"} or name.endswith(".map")]
+    assert not [
+        name
+        for name in kept
+        if ".disk." in name or name in {saved.NAME, "sw.js", "search/search_index.js"} or name.endswith(".map")
+    ]
 
 
 def test_it_weighs_what_the_page_about_copies_says(site, kept):
@@ -72,12 +82,18 @@ def test_manifest_and_pictures(site):
 
 @pytest.mark.parametrize(
     ("logo", "data", "expected"),
-    [("assets/farm/logo.svg", b"<svg/>", ["any"]), ("assets/farm/logo.png", (300, 200), ["300x200"]), ("assets/farm/logo.png", (64, 64), ["192x192"])],
+    [
+        ("assets/farm/logo.svg", b"<svg/>", ["any"]),
+        ("assets/farm/logo.png", (300, 200), ["300x200"]),
+        ("assets/farm/logo.png", (64, 64), ["192x192"]),
+    ],
 )
 def test_a_farm_is_installed_under_its_own_logo(tmp_path, logo, data, expected):
     for name in (logo, "assets/icon/icon-192.png"):
         (tmp_path / name).parent.mkdir(parents=True, exist_ok=True)
-        (tmp_path / name).write_bytes(data if isinstance(data, bytes) else b"\x89PNG\r\n\x1a\n\0\0\0\rIHDR" + struct.pack(">II", *data))
+        (tmp_path / name).write_bytes(
+            data if isinstance(data, bytes) else b"\x89PNG\r\n\x1a\n\0\0\0\rIHDR" + struct.pack(">II", *data)
+        )
     (tmp_path / "index.html").write_text(f'<link rel="icon" href="{logo}">')
     manifest = offline.manifest(tmp_path, "Quillfen Smallholding")
     assert manifest["name"] == "Quillfen Smallholding" and [icon["sizes"] for icon in manifest["icons"]] == expected

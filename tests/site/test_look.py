@@ -52,7 +52,14 @@ LABELS = """() => [...document.querySelectorAll("figure svg")].filter((svg) => s
 
 LARGER_TEXT = """(factor) => { const root = document.documentElement; root.style.fontSize = "";
   root.style.fontSize = factor === 1 ? "" : `${factor * parseFloat(getComputedStyle(root).fontSize)}px`; }"""
-SIZES = [(DESK, 1), (PHONE, 1), ({"width": 320, "height": 640}, 1), ({"width": 640, "height": 400}, 1), (DESK, 2), (PHONE, 2)]
+SIZES = [
+    (DESK, 1),
+    (PHONE, 1),
+    ({"width": 320, "height": 640}, 1),
+    ({"width": 640, "height": 400}, 1),
+    (DESK, 2),
+    (PHONE, 2),
+]
 """Screens, the narrowest that has to do, a desk at double zoom, and double text on desk and phone."""
 
 
@@ -73,7 +80,9 @@ def test_every_page_fits(browser, address, names, move_to):
             faults += [f"{name} is {wide} px too wide {at}"] if wide > 0 else []
             faults += [f"{name}: too small to touch {at}: {what}" for what in page.evaluate(TOO_SMALL)]
             faults += [f"{name} {at}: {what}" for what in page.evaluate(SQUEEZED)]
-            faults += [f"{name} {at}: {what}" for what in page.evaluate(LABELS) if (size, text) in ((PHONE, 1), (DESK, 1))]
+            faults += [
+                f"{name} {at}: {what}" for what in page.evaluate(LABELS) if (size, text) in ((PHONE, 1), (DESK, 1))
+            ]
     page.close()
     assert not faults, "\n".join(faults)
     assert not said, "\n".join(said)
@@ -87,8 +96,17 @@ COVERED = """() => { const seen = document.activeElement, box = seen.getBounding
 
 
 def test_search_does_not_show_the_words_of_drawings_run_together(site, names):
-    index = " ".join(entry["text"] for entry in json.loads((site / "search" / "search_index.json").read_text(encoding="utf-8"))["docs"])
-    drawn = [re.findall(r"<text[^>]*>([^<]+)</text>", picture) for name in names for picture in re.findall(r'<div class="calc-picture".*?</svg>', (site / name).read_text(encoding="utf-8"), re.DOTALL)]
+    index = " ".join(
+        entry["text"]
+        for entry in json.loads((site / "search" / "search_index.json").read_text(encoding="utf-8"))["docs"]
+    )
+    drawn = [
+        re.findall(r"<text[^>]*>([^<]+)</text>", picture)
+        for name in names
+        for picture in re.findall(
+            r'<div class="calc-picture".*?</svg>', (site / name).read_text(encoding="utf-8"), re.DOTALL
+        )
+    ]
     assert len(drawn) > 10 and [words for words in drawn if "".join(words[:3]) in index] == []
 
 
@@ -169,8 +187,13 @@ def test_print_shows_values_and_working_and_no_furniture(browser, address):
     assert not page.locator(".md-header").is_visible() and not page.locator(".calc-actions").is_visible()
     assert page.locator("#moisture-adjust-moisture").is_visible() and page.locator(".calc-plot svg").first.is_visible()
     assert page.locator(".calc-working li").first.is_visible()
-    shown = page.evaluate("""() => [...document.querySelectorAll("article :is(button, .calc-plotted, .calc-leads, .calc-hint, .calc-explorers)")]
-        .filter((part) => part.checkVisibility()).map((part) => part.outerHTML.slice(0, 80))""")
-    framed = page.evaluate("[...document.querySelectorAll('.calc-field > input')].filter((field) => getComputedStyle(field).borderTopWidth !== '0px').length")
+    shown = page.evaluate(
+        """() => [...document.querySelectorAll("article :is(button, .calc-plotted, .calc-leads, .calc-hint, .calc-explorers)")]
+        .filter((part) => part.checkVisibility()).map((part) => part.outerHTML.slice(0, 80))"""
+    )
+    framed = page.evaluate(
+        "[...document.querySelectorAll('.calc-field > input')].filter((field) => getComputedStyle(field).borderTopWidth"
+        " !== '0px').length"
+    )
     page.close()
     assert shown == [] and framed == 0, "a form is a list of labels and values on paper"

@@ -18,7 +18,15 @@ class Page(HTMLParser):
 
     def __init__(self, text):
         super().__init__()
-        self.ids, self.links, self.labels, self.controls, self.headings, self.referred, self.faults = [], [], [], [], [], [], []
+        self.ids, self.links, self.labels, self.controls, self.headings, self.referred, self.faults = (
+            [],
+            [],
+            [],
+            [],
+            [],
+            [],
+            [],
+        )
         self.names = set()
         self.open, self.described, self.title, self.images, self.inside_label = [], None, "", [], 0
         self.feed(text)
@@ -38,7 +46,12 @@ class Page(HTMLParser):
             self.inside_label += 1
             self.labels.append(values.get("for"))
         if tag in {"input", "select", "textarea"} and values.get("type") != "hidden":
-            named = self.inside_label or values.get("aria-label") or values.get("aria-labelledby") or values.get("aria-hidden") == "true"
+            named = (
+                self.inside_label
+                or values.get("aria-label")
+                or values.get("aria-labelledby")
+                or values.get("aria-hidden") == "true"
+            )
             self.controls.append((values.get("id"), bool(named)))
             self.names.add(values.get("name"))
         if re.fullmatch("h[1-6]", tag):
@@ -68,7 +81,10 @@ class Page(HTMLParser):
 
 @pytest.fixture(scope="session")
 def pages(site):
-    return {path.relative_to(site).as_posix(): Page(path.read_text(encoding="utf-8")) for path in sorted(site.rglob("*.html"))}
+    return {
+        path.relative_to(site).as_posix(): Page(path.read_text(encoding="utf-8"))
+        for path in sorted(site.rglob("*.html"))
+    }
 
 
 def targets(name, link, base):
@@ -80,7 +96,9 @@ def targets(name, link, base):
     if not path:
         return name, parts.fragment
     joined = (base / name).parent.joinpath(path).resolve()
-    return joined.relative_to(base.resolve()).as_posix() if joined.is_relative_to(base.resolve()) else "outside the site", parts.fragment
+    return (
+        joined.relative_to(base.resolve()).as_posix() if joined.is_relative_to(base.resolve()) else "outside the site"
+    ), parts.fragment
 
 
 def test_links_lead_somewhere(pages, site):
@@ -95,7 +113,9 @@ def test_links_lead_somewhere(pages, site):
             if not (site / target).is_file():
                 broken.append(f"{name}: {link} is not there")
             elif fragment.startswith("plan?"):  # a link that sets inputs: each has to be asked for over there
-                unknown = {part[0] for part in parse_qsl(fragment[5:])} - {"units", "currency", "from"} - pages[target].names
+                unknown = (
+                    {part[0] for part in parse_qsl(fragment[5:])} - {"units", "currency", "from"} - pages[target].names
+                )
                 broken += [f"{name}: {link} sets {one}, which {target} does not ask for" for one in sorted(unknown)]
             elif fragment and target in pages and fragment not in pages[target].ids and not fragment.startswith("__"):
                 broken.append(f"{name}: {link} has no such place")
@@ -109,7 +129,11 @@ def test_markup_is_sound(pages):
         faults += [f"{name}: id {id} stands {times} times" for id, times in Counter(page.ids).items() if times > 1]
         faults += [f"{name}: {id} is referred to and not there" for id in page.referred if id not in page.ids]
         faults += [f"{name}: label for {id}, which is not there" for id in page.labels if id and id not in page.ids]
-        faults += [f"{name}: field {id or '(no id)'} has no name" for id, named in page.controls if not named and id not in page.labels]
+        faults += [
+            f"{name}: field {id or '(no id)'} has no name"
+            for id, named in page.controls
+            if not named and id not in page.labels
+        ]
         faults += [f"{name}: an image without alt" for image in page.images if "alt" not in image]
         if page.headings.count(1) != 1:
             faults.append(f"{name}: {page.headings.count(1)} first-level headings")
@@ -117,13 +141,20 @@ def test_markup_is_sound(pages):
 
 
 def test_headings_do_not_skip_a_level(pages):
-    skipped = [f"{name}: h{before} is followed by h{after}" for name, page in pages.items() for before, after in zip(page.headings, page.headings[1:]) if after > before + 1]
+    skipped = [
+        f"{name}: h{before} is followed by h{after}"
+        for name, page in pages.items()
+        for before, after in zip(page.headings, page.headings[1:])
+        if after > before + 1
+    ]
     assert not skipped, "\n".join(skipped)
 
 
 def test_every_page_says_what_it_is(pages):
     descriptions = {name: page.described for name, page in pages.items() if name != "404.html"}
-    assert all(text and 25 <= len(text) <= 200 for text in descriptions.values()), {n: t for n, t in descriptions.items() if not t or not 25 <= len(t) <= 200}
+    assert all(text and 25 <= len(text) <= 200 for text in descriptions.values()), {
+        n: t for n, t in descriptions.items() if not t or not 25 <= len(t) <= 200
+    }
     assert [text for text, times in Counter(descriptions.values()).items() if times > 1] == []
 
 
@@ -132,7 +163,10 @@ def test_nothing_outside_is_asked_for(site):
 
 
 def test_outside_requests_are_noticed(tmp_path):
-    (tmp_path / "a.html").write_text('<img src="https://b.example/c.png"><link rel="stylesheet" href="//b.example/d.css"><p style="background:url(https://b.example/e)">')
+    (tmp_path / "a.html").write_text(
+        '<img src="https://b.example/c.png"><link rel="stylesheet" href="//b.example/d.css"><p'
+        ' style="background:url(https://b.example/e)">'
+    )
     (tmp_path / "f.css").write_text("@import 'https://b.example/g.css'; p { background: url(//b.example/h.png) }")
     (tmp_path / "i.js").write_text("fetch('https://b.example/j')")
     assert len(set(finish.outside_requests(tmp_path))) == 6
@@ -144,11 +178,19 @@ def test_policy_allows_our_scripts_and_no_others(site):
         found = re.findall(r'<meta http-equiv="Content-Security-Policy" content="([^"]*)">', text)
         assert len(found) == 1, path
         rules = dict(rule.split(" ", 1) for rule in found[0].split("; "))
-        assert rules["default-src"] == "'none'" and rules["connect-src"].startswith("'self'") and "'unsafe-inline'" not in rules["script-src"], path
+        assert (
+            rules["default-src"] == "'none'"
+            and rules["connect-src"].startswith("'self'")
+            and "'unsafe-inline'" not in rules["script-src"]
+        ), path
         assert "'unsafe-eval'" not in rules["script-src"] and "*" not in found[0].replace("'sha256-", "")[:40], path
         assert all(finish.hash_of(script) in rules["script-src"] for script in finish.inline_scripts(text)), path
-        assert text.index("Content-Security-Policy") < re.search("<script|<link", text).start(), f"{path}: something loads before the policy"
-        assert not re.search(r"<[^>]+\son[a-z]+=", re.sub(r"<script.*?</script>", "", text, flags=re.DOTALL)), f"{path}: an event handler in the markup"
+        assert (
+            text.index("Content-Security-Policy") < re.search("<script|<link", text).start()
+        ), f"{path}: something loads before the policy"
+        assert not re.search(
+            r"<[^>]+\son[a-z]+=", re.sub(r"<script.*?</script>", "", text, flags=re.DOTALL)
+        ), f"{path}: an event handler in the markup"
 
 
 def test_licences_of_everything_shipped(site):

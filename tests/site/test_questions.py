@@ -20,7 +20,11 @@ def plain(text):
 
 def test_every_question_is_listed_and_leads_to_its_calculator(site):
     text = (site / "questions.html").read_text(encoding="utf-8")
-    listed = {plain(words): link for block in re.findall(r'<ul class="questions">(.*?)</ul>', text, re.DOTALL) for link, words in re.findall(r'<a href="([^"]+)">(.*?)</a>', block)}
+    listed = {
+        plain(words): link
+        for block in re.findall(r'<ul class="questions">(.*?)</ul>', text, re.DOTALL)
+        for link, words in re.findall(r'<a href="([^"]+)">(.*?)</a>', block)
+    }
     assert listed == {entry.question: entry.page for entry in every().values()}
     for entry in every().values():
         assert f'data-calculator="{entry.id}"' in (site / entry.page).read_text(encoding="utf-8")
@@ -40,8 +44,13 @@ def test_search_finds_every_question(index):
 
 
 def test_search_finds_every_term(site, index):
-    terms = [plain(term) for term in re.findall(r"<dt[^>]*>(.*?)</dt>", (site / "glossary.html").read_text(encoding="utf-8"), re.DOTALL)]
-    known = " ".join(plain(entry["text"] + " " + entry["title"]) for entry in index if entry["location"].startswith("glossary.html"))
+    terms = [
+        plain(term)
+        for term in re.findall(r"<dt[^>]*>(.*?)</dt>", (site / "glossary.html").read_text(encoding="utf-8"), re.DOTALL)
+    ]
+    known = " ".join(
+        plain(entry["text"] + " " + entry["title"]) for entry in index if entry["location"].startswith("glossary.html")
+    )
     assert len(terms) > 30
     assert [term for term in terms if term.replace("¶", "").strip() not in known] == []
 

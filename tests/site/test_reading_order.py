@@ -19,8 +19,12 @@ def nav():
 
 def placed():
     """[(calculator, page)] of every fence outside the front page, which repeats one."""
-    return [(name, page.relative_to(DOCS).as_posix()) for page in sorted(DOCS.rglob("*.md")) if page != DOCS / "index.md"
-            for name in re.findall(r"^```calculator\s*\n\s*([\w.]+)", page.read_text(encoding="utf-8"), re.MULTILINE)]  # fmt: skip
+    return [
+        (name, page.relative_to(DOCS).as_posix())
+        for page in sorted(DOCS.rglob("*.md"))
+        if page != DOCS / "index.md"
+        for name in re.findall(r"^```calculator\s*\n\s*([\w.]+)", page.read_text(encoding="utf-8"), re.MULTILINE)
+    ]
 
 
 def test_nav_names_every_page_once():
@@ -43,5 +47,7 @@ def test_order_drops_and_appends(tmp_path):
     for name in ("index.md", "lane/index.md", "lane/new.md", "other.md"):
         (tmp_path / name).parent.mkdir(exist_ok=True)
         (tmp_path / name).write_text("# x")
-    made = reading.order(["index.md", {"Lanes": ["lane/index.md", "lane/gone.md"]}, {"Gone": ["gone/index.md"]}], tmp_path)
+    made = reading.order(
+        ["index.md", {"Lanes": ["lane/index.md", "lane/gone.md"]}, {"Gone": ["gone/index.md"]}], tmp_path
+    )
     assert made == ["index.md", {"Lanes": ["lane/index.md", "lane/new.md"]}, "other.md"]

@@ -48,6 +48,8 @@ def test_two_zips_are_the_same(site, monkeypatch):
     with zipfile.ZipFile(site / saved.NAME) as archive:
         written = datetime(*archive.infolist()[0].date_time, tzinfo=timezone.utc)
     monkeypatch.setenv("SOURCE_DATE_EPOCH", str(int(written.timestamp())))
-    about = json.loads(re.search(r'\{"version":"\w+","day":"[^"]*"', (site / "sw.js").read_text(encoding="utf-8"))[0] + "}")
+    about = json.loads(
+        re.search(r'\{"version":"\w+","day":"[^"]*"', (site / "sw.js").read_text(encoding="utf-8"))[0] + "}"
+    )
     saved.add(site, about["version"], about["day"])
     assert (site / saved.NAME).read_bytes() == before

@@ -41,12 +41,22 @@ def test_text_travels_packed_to_whoever_can_unpack_it(address, site):
 
 @pytest.mark.parametrize(
     ("text", "expected"),
-    [("Short.", "Short."), ("One sentence that is long enough to stand on its own here. " + "word " * 40, "One sentence that is long enough to stand on its own here."), ("word " * 50, "word " * 30 + "word …")],
+    [
+        ("Short.", "Short."),
+        (
+            "One sentence that is long enough to stand on its own here. " + "word " * 40,
+            "One sentence that is long enough to stand on its own here.",
+        ),
+        ("word " * 50, "word " * 30 + "word …"),
+    ],
 )
 def test_descriptions_end_at_a_sentence_or_a_word(text, expected):
     assert finish.shortened(text.strip()) == expected
 
 
 def test_the_question_is_shown_once():
-    text = '<h1 id="a">How much?<a class="headerlink">¶</a></h1><h2 class="calc-question" id="b">How much?</h2><h2 class="calc-question">How many?</h2>'
+    text = (
+        '<h1 id="a">How much?<a class="headerlink">¶</a></h1><h2 class="calc-question" id="b">How much?</h2><h2'
+        ' class="calc-question">How many?</h2>'
+    )
     assert finish.question_once(text).count("calc-question-again") == 1

@@ -24,14 +24,18 @@ def slug(name):
 def test_every_page_stands_in_it_once(book, names):
     held = SECTION.findall(book)
     assert sorted(held) == sorted(slug(name) for name in names if name not in LIVE_ONLY)
-    contents = re.search(r'<nav [^>]*whole-contents.*?</nav>', book, re.DOTALL)[0]
+    contents = re.search(r"<nav [^>]*whole-contents.*?</nav>", book, re.DOTALL)[0]
     assert re.findall(r'href="#([\w-]+)"', contents) == held, "the contents list the pages in their order"
 
 
 def test_ids_are_unique_and_links_resolve(book, site):
     ids = re.findall(r'\sid="([^"]+)"', book)
     assert [id for id, times in Counter(ids).items() if times > 1] == []
-    dead = [link for link in re.findall(r'\shref="([^"]+)"', book) if not ((link[1:] in ids) if link.startswith("#") else (site / link.split("#")[0]).is_file())]
+    dead = [
+        link
+        for link in re.findall(r'\shref="([^"]+)"', book)
+        if not ((link[1:] in ids) if link.startswith("#") else (site / link.split("#")[0]).is_file())
+    ]
     assert dead == []
     assert set(re.findall(r"url\(#([^)]+)\)", book)) <= set(ids), "what a drawing refers to is there"
 

@@ -33,20 +33,28 @@ RULES = {
 
 def listed(name):
     """The words of one list, without its comments."""
-    return [line for line in (PROSE / name).read_text(encoding="utf-8").splitlines() if line and not line.startswith("#")]
+    return [
+        line for line in (PROSE / name).read_text(encoding="utf-8").splitlines() if line and not line.startswith("#")
+    ]
 
 
 def docstrings(tree):
     """The constants of a module that are docstrings."""
     for node in ast.walk(tree):
-        if isinstance(node, ast.Module | ast.ClassDef | ast.FunctionDef) and node.body and isinstance(node.body[0], ast.Expr):
+        if (
+            isinstance(node, ast.Module | ast.ClassDef | ast.FunctionDef)
+            and node.body
+            and isinstance(node.body[0], ast.Expr)
+        ):
             yield node.body[0].value
 
 
 def sentences(path):
     """Texts of a module that a reader may see: strings of several words, a figure in the place of each value."""
     tree = ast.parse(path.read_text(encoding="utf-8"))
-    skipped = set(docstrings(tree)) | {node.value for node in ast.walk(tree) if isinstance(node, ast.Attribute) and node.attr == "split"}
+    skipped = set(docstrings(tree)) | {
+        node.value for node in ast.walk(tree) if isinstance(node, ast.Attribute) and node.attr == "split"
+    }
     for node in ast.walk(tree):
         if isinstance(node, ast.JoinedStr):
             skipped.update(node.values)
@@ -73,7 +81,9 @@ def as_page(texts):
 def check(node, pages):
     """What the checker finds, by rule."""
     asked = json.dumps({"pages": pages, "names": surnames()})
-    done = subprocess.run([node, PROSE / "check.mjs"], input=asked, capture_output=True, text=True, encoding="utf-8", check=True)
+    done = subprocess.run(
+        [node, PROSE / "check.mjs"], input=asked, capture_output=True, text=True, encoding="utf-8", check=True
+    )
     found = defaultdict(list)
     for fault in json.loads(done.stdout):
         if fault["where"] == "DEVELOPERS.md" and fault["rule"] == "length":
@@ -86,8 +96,14 @@ def check(node, pages):
 def prose(site, names):
     """Everything to read, by name."""
     root = bootstrap.ROOT
-    pages = {name: (site / name).read_text(encoding="utf-8") for name in names if name != "licences.html"}  # a list of others' names
-    modules = (path for path in sorted((root / "calc").rglob("*.py")) if path.parent.name != "page" and path.name != "sources.py")
+    pages = {
+        name: (site / name).read_text(encoding="utf-8") for name in names if name != "licences.html"
+    }  # a list of others' names
+    modules = (
+        path
+        for path in sorted((root / "calc").rglob("*.py"))
+        if path.parent.name != "page" and path.name != "sources.py"
+    )
     code = {str(path.relative_to(root)): as_page(sentences(path)) for path in modules}
     read_me = {}
     for name in ("README.md", "DEVELOPERS.md"):
@@ -110,21 +126,31 @@ def test_no_other_rule_is_at_work(found):
     assert set(found) <= set(RULES)
 
 
-@pytest.mark.parametrize("rule, sentence", [
-    ("spell", "The lane has a good colour and too much mosture."),
-    ("spell", "The color of castings is brown."),
-    ("repeated-words", "Lift the the boards."),
-    ("indefinite-article", "You need a inch of feed."),
-    ("redundant-acronyms", "Read it on the LCD display."),
-    ("simplify", "Water the bed in order to cool it."),
-    ("avoided", "Simply add water."),
-    ("length", "Water the bed " + "and then feed it again " * 7 + "."),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    "rule, sentence",
+    [
+        ("spell", "The lane has a good colour and too much mosture."),
+        ("spell", "The color of castings is brown."),
+        ("repeated-words", "Lift the the boards."),
+        ("indefinite-article", "You need a inch of feed."),
+        ("redundant-acronyms", "Read it on the LCD display."),
+        ("simplify", "Water the bed in order to cool it."),
+        ("avoided", "Simply add water."),
+        ("length", "Water the bed " + "and then feed it again " * 7 + "."),
+    ],
+)
 def test_a_planted_fault_is_found(node, rule, sentence):
     assert check(node, {"planted": f"<article><p>{sentence}</p></article>"})[rule]
 
 
-@pytest.mark.parametrize("sentence", ["The moulds on 40 lb (18 kg) of feed, at 2 °C, harm nobody.", "See <code>mosture</code>.", "Kaplan et al. 1980 fed manure."])
+@pytest.mark.parametrize(
+    "sentence",
+    [
+        "The moulds on 40 lb (18 kg) of feed, at 2 °C, harm nobody.",
+        "See <code>mosture</code>.",
+        "Kaplan et al. 1980 fed manure.",
+    ],
+)
 def test_a_good_sentence_passes(node, sentence):
     assert not check(node, {"planted": f"<article><p>{sentence}</p></article>"})
 

@@ -115,7 +115,11 @@ def until_live(browser, address):
     page.wait_for_selector(f"{LIVE}", state="attached", timeout=60_000)
     took = page.evaluate(MARK)
     page.wait_for_timeout(800)  # what the page asks for after its answer is asked for by then, and is not counted
-    late = page.evaluate("(live) => performance.getEntriesByType('resource').filter((one) => one.startTime >= live).map((one) => new URL(one.name).pathname)", took)
+    late = page.evaluate(
+        "(live) => performance.getEntriesByType('resource').filter((one) => one.startTime >= live).map((one) => new"
+        " URL(one.name).pathname)",
+        took,
+    )
     context.close()
     return took, set(late)
 
@@ -143,7 +147,10 @@ def first_number(calculator):
     for name, item in calc.describe(calculator)["inputs"].items():
         value = entry.defaults[name]
         if item["kind"] == "number" and value and item["low"] < value * 0.97:
-            return name, [f"{value * share:.6g} {'' if item['unit'] == '1' else item['unit']}".strip() for share in (0.99, 0.98, 0.97)]
+            return name, [
+                f"{value * share:.6g} {'' if item['unit'] == '1' else item['unit']}".strip()
+                for share in (0.99, 0.98, 0.97)
+            ]
     return None
 
 
@@ -188,7 +195,11 @@ def measure(site, rounds):
         with Server(folder) as plain, Server(site) as ours:
             times = {"plain": [], "http": [], "disk": []}
             for number in range(rounds + 1):  # the first round warms the machine and does not count
-                for name, address in (("plain", plain.address), ("http", ours.address + pages[first]), ("disk", f"{site.as_uri()}/{pages[first]}")):
+                for name, address in (
+                    ("plain", plain.address),
+                    ("http", ours.address + pages[first]),
+                    ("disk", f"{site.as_uri()}/{pages[first]}"),
+                ):
                     ours.sent.clear()
                     plain.sent.clear()
                     took, late = until_live(browser, address)
@@ -214,10 +225,20 @@ def measure(site, rounds):
 
             same = {"values": {}, "units": "us", "currency": "$"}
             answers = [("answer", json.dumps(same | {"calculator": calculator})) for calculator in pages]
-            explored = [("explore", json.dumps(same | {"calculator": calculator, "explore": "range", "output": main_output(calculator)})) for calculator in pages]
+            explored = [
+                (
+                    "explore",
+                    json.dumps(
+                        same | {"calculator": calculator, "explore": "range", "output": main_output(calculator)}
+                    ),
+                )
+                for calculator in pages
+            ]
             page.goto(ours.address + pages[first])
             runtime = json.loads(page.locator("script[data-runtime]").get_attribute("data-runtime"))
-            worker = page.evaluate("(name) => new URL(name, document.querySelector('script[data-runtime]').src).href", runtime["start"])
+            worker = page.evaluate(
+                "(name) => new URL(name, document.querySelector('script[data-runtime]').src).href", runtime["start"]
+            )
             in_page, here = page.evaluate(CALLS, [worker, answers, 6]), in_cpython(answers, 6)
             results["against CPython"] = {calculator: (a, b) for calculator, a, b in zip(pages, in_page, here)}
             results["range"] = dict(zip(pages, page.evaluate(CALLS, [worker, explored, 2])))
@@ -240,13 +261,18 @@ def build_times(folder):
     config = yaml.load((bootstrap.ROOT / "mkdocs.yml").read_text(encoding="utf-8"), Plain)
     config["docs_dir"] = str(bootstrap.ROOT / config["docs_dir"])
     del config["theme"]["custom_dir"]
-    config["markdown_extensions"] = ["pymdownx.superfences" if isinstance(one, dict) and "pymdownx.superfences" in one else one for one in config["markdown_extensions"]]
+    config["markdown_extensions"] = [
+        "pymdownx.superfences" if isinstance(one, dict) and "pymdownx.superfences" in one else one
+        for one in config["markdown_extensions"]
+    ]
     plain = folder / "mkdocs.yml"
     plain.write_text(yaml.safe_dump(config, sort_keys=False), encoding="utf-8")
     build = [sys.executable, bootstrap.ROOT / "scripts" / "build", "--out", folder / "whole"]
     whole = seconds([*build, "--force"])
     again = seconds(build, lambda: shutil.rmtree(folder / "whole"))
-    theme = seconds([sys.executable, "-m", "mkdocs", "build", "--quiet", "--config-file", plain, "--site-dir", folder / "plain"])
+    theme = seconds(
+        [sys.executable, "-m", "mkdocs", "build", "--quiet", "--config-file", plain, "--site-dir", folder / "plain"]
+    )
     start = time.perf_counter()
     for calculator in calculators():
         block(calculator)
@@ -268,7 +294,9 @@ def main_output(calculator):
     import calc
 
     outputs = calc.find(calculator).outputs
-    return next((name for name, output in outputs.items() if output.main and output.unit is not None), next(iter(outputs)))
+    return next(
+        (name for name, output in outputs.items() if output.main and output.unit is not None), next(iter(outputs))
+    )
 
 
 def table(results):
@@ -278,25 +306,74 @@ def table(results):
     ratios = [a / b for a, b in results["against CPython"].values()]
     whole, again, theme, each = results["build"]
     rows = [
-        ("Plain Pyodide, navigation to first answer", f"{plain:.0f} ms, {results['plain bytes'] / 1e6:.2f} MB", "1.00", ""),
-        ("Navigation to first live answer, http", f"{results['http']:.0f} ms", f"{results['http'] / plain:.2f}", "0.28"),
-        ("Navigation to first live answer, from disk", f"{results['disk']:.0f} ms", f"{results['disk'] / plain:.2f}", "0.36"),
+        (
+            "Plain Pyodide, navigation to first answer",
+            f"{plain:.0f} ms, {results['plain bytes'] / 1e6:.2f} MB",
+            "1.00",
+            "",
+        ),
+        (
+            "Navigation to first live answer, http",
+            f"{results['http']:.0f} ms",
+            f"{results['http'] / plain:.2f}",
+            "0.28",
+        ),
+        (
+            "Navigation to first live answer, from disk",
+            f"{results['disk']:.0f} ms",
+            f"{results['disk'] / plain:.2f}",
+            "0.36",
+        ),
         ("gzip bytes to the first live answer, all of the page", f"{results['bytes'] / 1e6:.2f} MB", "", "4.0 MB"),
         ("An edit answered and drawn, median of calculators", f"{statistics.median(known):.1f} ms", "", "16 ms"),
-        ("The slowest calculator", f"{max(known):.1f} ms ({max(results['edits'], key=lambda name: results['edits'][name] or 0)})", "", "100 ms"),
-        ("Range by sampling, median of calculators", f"{statistics.median(results['range'].values()):.0f} ms", "", "100 ms"),
+        (
+            "The slowest calculator",
+            f"{max(known):.1f} ms ({max(results['edits'], key=lambda name: results['edits'][name] or 0)})",
+            "",
+            "100 ms",
+        ),
+        (
+            "Range by sampling, median of calculators",
+            f"{statistics.median(results['range'].values()):.0f} ms",
+            "",
+            "100 ms",
+        ),
         ("Second page, same worker", f"{results['second page']:.0f} ms", "", "50 ms"),
         ("Answer in the page against CPython, median", "", f"{statistics.median(ratios):.1f}", "4"),
-        ("Whole build against a plain theme build of the same Markdown", f"{whole:.1f} s and {theme:.1f} s", f"{whole / theme:.1f}", "3"),
+        (
+            "Whole build against a plain theme build of the same Markdown",
+            f"{whole:.1f} s and {theme:.1f} s",
+            f"{whole / theme:.1f}",
+            "3",
+        ),
         ("The same after a change in a chapter, nothing in the code", f"{again:.1f} s", f"{again / theme:.1f}", "3"),
         ("What one more calculator adds to a build, before its figures", f"{each:.0f} ms", "", ""),
     ]
-    lines = ["| What | Measured | Against plain | Goal |", "| --- | --- | --- | --- |", *(f"| {' | '.join(row)} |" for row in rows)]
-    lines += ["", "| Calculator | Edit [ms] | Answer in Python [ms] | CPython [ms] | Range [ms] |", "| --- | --- | --- | --- | --- |"]
+    lines = [
+        "| What | Measured | Against plain | Goal |",
+        "| --- | --- | --- | --- |",
+        *(f"| {' | '.join(row)} |" for row in rows),
+    ]
+    lines += [
+        "",
+        "| Calculator | Edit [ms] | Answer in Python [ms] | CPython [ms] | Range [ms] |",
+        "| --- | --- | --- | --- | --- |",
+    ]
     for calculator, took in results["edits"].items():
         a, b = results["against CPython"][calculator]
-        lines.append(f"| {calculator} | {'–' if took is None else f'{took:.1f}'} | {a:.1f} | {b:.1f} | {results['range'][calculator]:.0f} |")
-    lines += ["", "| Largest files | gzip [kB] |", "| --- | --- |", *(f"| {re.sub(r'[.][0-9a-f]{8,}', '', name.rsplit('/', 1)[-1])} | {size / 1e3:.0f} |" for name, size in results["bytes by file"][:8])]
+        lines.append(
+            f"| {calculator} | {'–' if took is None else f'{took:.1f}'} | {a:.1f} | {b:.1f} |"
+            f" {results['range'][calculator]:.0f} |"
+        )
+    lines += [
+        "",
+        "| Largest files | gzip [kB] |",
+        "| --- | --- |",
+        *(
+            f"| {re.sub(r'[.][0-9a-f]{8,}', '', name.rsplit('/', 1)[-1])} | {size / 1e3:.0f} |"
+            for name, size in results["bytes by file"][:8]
+        ),
+    ]
     return "\n".join(lines)
 
 
@@ -333,11 +410,14 @@ def main():
         site = Path(make.build()).resolve()
     results = measure(site, options.rounds)
     ours = json.loads((bootstrap.BROWSER / "package.json").read_text())["dependencies"]["pyodide"]
-    commit = subprocess.run(["git", "rev-parse", "--short", "HEAD"], cwd=bootstrap.ROOT, capture_output=True, text=True).stdout.strip()
+    commit = subprocess.run(
+        ["git", "rev-parse", "--short", "HEAD"], cwd=bootstrap.ROOT, capture_output=True, text=True
+    ).stdout.strip()
     made = (
-        f"Measured by `scripts/bench` ({options.rounds} rounds, medians) on {time.strftime('%Y-%m-%d', time.gmtime())}, commit {commit}: {results['browser']}, "
-        f"{platform.system()} {platform.machine()}, {os.cpu_count()} cores, CPython {platform.python_version()}; Pyodide {ours} against plain {results['plain version']}.\n"
-        "Times drift from run to run; the ratios are what counts."
+        f"Measured by `scripts/bench` ({options.rounds} rounds, medians) on {time.strftime('%Y-%m-%d', time.gmtime())},"
+        f" commit {commit}: {results['browser']}, {platform.system()} {platform.machine()}, {os.cpu_count()} cores,"
+        f" CPython {platform.python_version()}; Pyodide {ours} against plain {results['plain version']}.\nTimes drift"
+        " from run to run; the ratios are what counts."
     )
     print(f"{made}\n\n{table(results)}")
     if options.write:

@@ -6,7 +6,13 @@ import threading
 from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path
 
-TYPES = {".wasm": "application/wasm", ".mjs": "text/javascript", ".js": "text/javascript", ".json": "application/json", ".zip": "application/zip"}
+TYPES = {
+    ".wasm": "application/wasm",
+    ".mjs": "text/javascript",
+    ".js": "text/javascript",
+    ".json": "application/json",
+    ".zip": "application/zip",
+}
 PACKED = {".html", ".css", ".js", ".mjs", ".json", ".wasm", ".zip", ".svg", ".xml"}
 
 
@@ -22,11 +28,17 @@ class Server:
         for path in Path(folder).rglob("*"):
             if path.is_file() and ".disk." not in path.name:
                 plain = path.read_bytes()
-                if path.name == "sitemap.xml":  # the theme moves between pages without loading anew only if they stand in it by address
+                if (
+                    path.name == "sitemap.xml"
+                ):  # the theme moves between pages without loading anew only if they stand in it by address
                     plain = plain.replace(b"<loc>", f"<loc>{self.address}".encode())
                 packed = path.suffix in PACKED
                 kind = TYPES.get(path.suffix) or mimetypes.guess_type(path.name)[0] or "application/octet-stream"
-                bodies["/" + path.relative_to(folder).as_posix()] = (gzip.compress(plain, 9, mtime=0) if packed else plain, packed, kind)
+                bodies["/" + path.relative_to(folder).as_posix()] = (
+                    gzip.compress(plain, 9, mtime=0) if packed else plain,
+                    packed,
+                    kind,
+                )
         sent = self.sent
 
         class Handler(BaseHTTPRequestHandler):

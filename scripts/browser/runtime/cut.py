@@ -15,7 +15,16 @@ from pathlib import Path
 SOURCE = Path("/calc_source")
 DATE = (1980, 1, 1, 0, 0, 0)
 # Codecs that text may need.
-ALSO = ("encodings.utf_8", "encodings.utf_8_sig", "encodings.latin_1", "encodings.ascii", "encodings.cp1252", "encodings.idna", "encodings.aliases", "stringprep")
+ALSO = (
+    "encodings.utf_8",
+    "encodings.utf_8_sig",
+    "encodings.latin_1",
+    "encodings.ascii",
+    "encodings.cp1252",
+    "encodings.idna",
+    "encodings.aliases",
+    "stringprep",
+)
 
 
 def imports_of(source):
@@ -61,13 +70,20 @@ def undocumented(source):
 def bytecode(source, shown, tree=None):
     """A .pyc that is never checked against a source (PEP 552): flags 1, hash of the source."""
     code = compile(tree or source, shown, "exec", dont_inherit=True, optimize=1 if tree else 2)
-    return importlib.util.MAGIC_NUMBER + (1).to_bytes(4, "little") + importlib.util.source_hash(source) + marshal.dumps(code)
+    return (
+        importlib.util.MAGIC_NUMBER
+        + (1).to_bytes(4, "little")
+        + importlib.util.source_hash(source)
+        + marshal.dumps(code)
+    )
 
 
 def cut():
     """Bytes of the new library."""
     known = library()
-    own = sorted(file for file in (SOURCE / "calc").rglob("*.py") if module_of(file.relative_to(SOURCE).as_posix()) in MODULES)
+    own = sorted(
+        file for file in (SOURCE / "calc").rglob("*.py") if module_of(file.relative_to(SOURCE).as_posix()) in MODULES
+    )
     wanted = set(MODULES) | set(ALSO)
     for file in own:
         wanted.update(imports_of(file.read_text()))

@@ -21,10 +21,23 @@ def exercise():
             respond(call, json.dumps(same))
         respond("answer", json.dumps(same | {"values": dict.fromkeys(found["inputs"], "¿1 x?"), "units": "metric"}))
         respond("answer", json.dumps(same | {"values": {"no_such_input": "1"}}))
-        numbers = [name for name, item in found["inputs"].items() if "low" in item and item["kind"] in ("number", "count")]
+        numbers = [
+            name for name, item in found["inputs"].items() if "low" in item and item["kind"] in ("number", "count")
+        ]
         # Sampling takes seconds in some calculators and runs the same code in all of them.
         for kind in ("aim", "moves", "range") if number == 0 else ("moves",):
-            respond("explore", json.dumps(same | {"explore": kind, "output": next(iter(found["outputs"])), "vary": numbers[0] if numbers else "", "wanted": "1"}))
+            respond(
+                "explore",
+                json.dumps(
+                    same
+                    | {
+                        "explore": kind,
+                        "output": next(iter(found["outputs"])),
+                        "vary": numbers[0] if numbers else "",
+                        "wanted": "1",
+                    }
+                ),
+            )
 
 
 exercise()

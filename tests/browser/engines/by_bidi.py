@@ -37,14 +37,19 @@ class Engine:
     def __init__(self, path, script=True):
         self.path, self.script = path, script
         self.profile = tempfile.mkdtemp(prefix="firefox-")
-        lines = [f"user_pref({json.dumps(name)}, {json.dumps(value)});\n" for name, value in (PREFERENCES | {"javascript.enabled": script}).items()]
+        lines = [
+            f"user_pref({json.dumps(name)}, {json.dumps(value)});\n"
+            for name, value in (PREFERENCES | {"javascript.enabled": script}).items()
+        ]
         Path(self.profile, "user.js").write_text("".join(lines))
         command = [path, "--headless", "--no-remote", "--profile", self.profile, "--remote-debugging-port=0"]
         self.log = open(Path(self.profile, "said.txt"), "w+")  # noqa: SIM115: as long as the browser runs
         self.process = subprocess.Popen(command, stdout=subprocess.DEVNULL, stderr=self.log)
         self.number, self.events = 0, []
         try:
-            self.socket = websocket.create_connection(self._address() + "/session", suppress_origin=True, timeout=SECONDS)
+            self.socket = websocket.create_connection(
+                self._address() + "/session", suppress_origin=True, timeout=SECONDS
+            )
             self.version = self.call("session.new", capabilities={"alwaysMatch": {}})["capabilities"]["browserVersion"]
             self.call("session.subscribe", events=["log.entryAdded"])
         except BaseException:
@@ -113,8 +118,13 @@ class BidiWindow(Window):
 
     def evaluate(self, function, text):
         target = {"context": self.tab} | ({} if self.script else {"sandbox": "apart from the page"})
-        done = self.engine.call("script.callFunction", functionDeclaration=function, arguments=[{"type": "string", "value": text}],
-                                target=target, awaitPromise=self.script)  # fmt: skip
+        done = self.engine.call(
+            "script.callFunction",
+            functionDeclaration=function,
+            arguments=[{"type": "string", "value": text}],
+            target=target,
+            awaitPromise=self.script,
+        )
         if done["type"] == "exception":
             raise RuntimeError(done["exceptionDetails"]["text"])
         return done["result"]["value"]
@@ -129,7 +139,11 @@ class BidiWindow(Window):
         self.press(*text)
 
     def click_at(self, x, y):
-        steps = [{"type": "pointerMove", "x": x, "y": y}, {"type": "pointerDown", "button": 0}, {"type": "pointerUp", "button": 0}]
+        steps = [
+            {"type": "pointerMove", "x": x, "y": y},
+            {"type": "pointerDown", "button": 0},
+            {"type": "pointerUp", "button": 0},
+        ]
         self.act({"type": "pointer", "id": "mouse", "actions": steps})
 
     def resize(self, width, height):
@@ -142,7 +156,11 @@ class BidiWindow(Window):
         """Of the page that stands now: the one before complains of loads that ended because it was left."""
         page = self.engine.call("script.getRealms", context=self.tab, type="window")["realms"][0]["realm"]
         entries = [event["params"] for event in self.engine.events if event.get("method") == "log.entryAdded"]
-        return [entry["text"] for entry in entries if entry["source"]["realm"] == page and entry["level"] in ("error", "warn")]
+        return [
+            entry["text"]
+            for entry in entries
+            if entry["source"]["realm"] == page and entry["level"] in ("error", "warn")
+        ]
 
     def close(self):
         self.engine.call("browser.removeUserContext", userContext=self.storage)

@@ -12,7 +12,9 @@ class Engine:
         self.version = browser.version
 
     def window(self, script=True):
-        return PlaywrightWindow(self.browser.new_context(viewport={"width": 1000, "height": 900}, java_script_enabled=script))
+        return PlaywrightWindow(
+            self.browser.new_context(viewport={"width": 1000, "height": 900}, java_script_enabled=script)
+        )
 
     def close(self):
         """The browser belongs to whoever started it."""
@@ -23,7 +25,9 @@ class PlaywrightWindow(Window):
         self.context = context
         self.page = context.new_page()
         self.said = []
-        self.page.on("console", lambda message: self.said.append(message.text) if message.type in ("error", "warning") else None)
+        self.page.on(
+            "console", lambda message: self.said.append(message.text) if message.type in ("error", "warning") else None
+        )
         self.page.on("pageerror", lambda error: self.said.append(str(error)))
 
     def open(self, address):

@@ -34,7 +34,9 @@ class Display:
     def __init__(self):
         reading, writing = os.pipe()
         command = ["Xvfb", "-displayfd", str(writing), "-screen", "0", "1600x1200x24", "-nolisten", "tcp"]
-        self.process = subprocess.Popen(command, pass_fds=[writing], stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
+        self.process = subprocess.Popen(
+            command, pass_fds=[writing], stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL
+        )
         os.close(writing)
         with os.fdopen(reading) as told:
             self.name = f":{told.readline().strip()}"
@@ -65,7 +67,9 @@ class Engine:
         options.binary_location = browser
         options.add_argument("--automation")
         options.add_argument(f"--enable-javascript={str(script).lower()}")
-        return webdriver.WebKitGTK(options=options, service=Service(driver, env={**os.environ, "DISPLAY": self.display.name}))
+        return webdriver.WebKitGTK(
+            options=options, service=Service(driver, env={**os.environ, "DISPLAY": self.display.name})
+        )
 
     def window(self, script=True):
         if not script:
@@ -93,7 +97,9 @@ class WebDriverWindow(Window):
         """The driver may come back while the old page still stands; that one is marked, and the mark must be gone."""
         self.driver.execute_script("globalThis.beingLeft = true")
         leave()
-        WebDriverWait(self.driver, 30).until(lambda driver: driver.execute_script("return !globalThis.beingLeft && document.readyState === 'complete'"))
+        WebDriverWait(self.driver, 30).until(
+            lambda driver: driver.execute_script("return !globalThis.beingLeft && document.readyState === 'complete'")
+        )
         self._listen()
 
     def _listen(self):
@@ -102,7 +108,10 @@ class WebDriverWindow(Window):
 
     def evaluate(self, function, text):
         done = self.driver.execute_async_script(
-            f"const [text, done] = arguments; ({function})(text).then((value) => done([value]), (error) => done([null, String(error)]));", text)  # fmt: skip
+            f"const [text, done] = arguments; ({function})(text).then((value) => done([value]), (error) => done([null,"
+            " String(error)]));",
+            text,
+        )
         if len(done) > 1:
             raise RuntimeError(done[1])
         return done[0]

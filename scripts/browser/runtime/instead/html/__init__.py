@@ -5,4 +5,8 @@ _ESCAPES = str.maketrans({"&": "&amp;", "<": "&lt;", ">": "&gt;", '"': "&quot;",
 
 def escape(s, quote=True):
     """Text that is safe inside HTML."""
-    return s.translate(_ESCAPES) if quote else s.translate({key: value for key, value in _ESCAPES.items() if chr(key) in "&<>"})
+    return (
+        s.translate(_ESCAPES)
+        if quote
+        else s.translate({key: value for key, value in _ESCAPES.items() if chr(key) in "&<>"})
+    )
