@@ -15,14 +15,39 @@ SURE = {
 }
 
 
+SEEN = {
+    "read": "read",
+    "abstract": "abstract or summary read",
+    "second-hand": "read in a work that quotes it",
+    "memory": "recalled, not seen again",
+}
+"""How we saw a work, in words that the bibliography prints."""
+
+
 @dataclass(frozen=True)
 class Source:
-    """A work: the short name used in text, and where it is to be found."""
+    """A work: the short name used in text; who, when, what and where it is to be found; how we saw it."""
 
     name: str
-    work: str = ""
+    author: str = ""
+    year: str = ""
+    title: str = ""
+    where: str = ""
+    seen: str = ""
 
-    def __str__(self):
+    def __post_init__(self) -> None:
+        lacking = [part for part in ("author", "year", "title", "where", "seen") if not getattr(self, part)]
+        if lacking and len(lacking) < 5:
+            raise ValueError(f"{self.name}: a work needs {', '.join(lacking)}")
+        if self.seen and self.seen not in SEEN:
+            raise ValueError(f"{self.name}: how it was seen is one of {', '.join(SEEN)}")
+
+    @property
+    def work(self) -> str:
+        """Everything but the short name and how it was seen, as the bibliography prints it; nothing for what is no work."""
+        return f"{self.author} ({self.year}). {self.title}. {self.where}" if self.title else ""
+
+    def __str__(self) -> str:
         return self.name
 
 

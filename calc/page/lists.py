@@ -6,7 +6,7 @@ from html import escape
 
 import calc.facts
 from calc.engine.quantity import number_text, symbol
-from calc.facts.base import SURE, Fact, Points, Source
+from calc.facts.base import SEEN, SURE, Fact, Points, Source
 from calc.page.materials import materials_table
 
 
@@ -70,7 +70,8 @@ def sources_list(chapter=""):
 
     works = {value for value in vars(sources).values() if isinstance(value, Source) and value.work}
     items = "".join(
-        f"<li><strong>{escape(source.name.removesuffix('.'))}.</strong> <cite>{escape(source.work)}</cite>.</li>"
+        f"<li><strong>{escape(source.name.removesuffix('.'))}.</strong> <cite>{escape(source.work)}</cite>."
+        f' <small class="calc-seen">{escape(SEEN[source.seen].capitalize())}.</small></li>'
         for source in sorted(works, key=lambda s: s.name.lower())
     )
     return f'<ul class="calc-sources">{items}</ul>'

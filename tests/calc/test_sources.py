@@ -1,0 +1,52 @@
+"""The bibliography is whole: who, when, what, where, and how each work was seen."""
+
+import pytest
+
+from calc.facts import sources
+from calc.facts.base import SEEN, Source
+
+WORKS = {
+    name: work for name, work in vars(sources).items() if isinstance(work, Source) and name.isupper() and work.work
+}
+
+
+@pytest.mark.parametrize("name", WORKS)
+def test_a_work_says_who_when_what_where_and_how_it_was_seen(name: str) -> None:
+    work = WORKS[name]
+    assert all((work.author, work.year, work.title, work.where)), f"{name} lacks a part"
+    assert work.seen in SEEN
+    assert any(letter.isdigit() for letter in work.year) or work.year in (
+        "undated",
+        "current",
+        "in force",
+        "several editions",
+    )
+
+
+def test_a_work_with_a_part_missing_is_refused() -> None:
+    with pytest.raises(ValueError, match="needs year"):
+        Source("Nobody", "Nobody", "", "A title", "A place", "read")
+    with pytest.raises(ValueError, match="how it was seen"):
+        Source("Nobody", "Nobody", "2000", "A title", "A place", "heard of")
+
+
+def test_no_work_stands_twice() -> None:
+    titles = [work.title for work in WORKS.values()]
+    assert len(titles) == len(set(titles)) > 90
+
+
+@pytest.mark.parametrize(
+    "name, part, words",
+    [
+        # The volume as the first page of the printed paper has it.
+        ("PENMAN_1948", "where", "A 193:120–145"),
+        # As a repository of the authors' university gives them (doi 10.1016/j.ecolmodel.2013.09.012).
+        ("JOHNSTON_2014", "title", "energy budget agent-based model"),
+        ("AHN_2009", "title", "Determination of thermal properties of composting bulking materials"),
+        ("HILL_2013", "title", "vermi- versus conventional composting of human feces"),
+        ("REINECKE_1992", "title", "in terms of their temperature requirements"),
+        ("ELVIRA_1996", "title", "mixed cultures with Eisenia andrei"),
+    ],
+)
+def test_works_that_once_stood_wrong_stand_right(name: str, part: str, words: str) -> None:
+    assert words in getattr(WORKS[name], part)
