@@ -3,8 +3,8 @@
 from datetime import date
 from typing import Annotated
 
-from calc.engine import FOOT, GALLON, INCH, POUND, YARD3, Choice, Day, Number, Share
-from calc.facts import biology
+from calc.engine import FOOT, GALLON, INCH, POUND, YARD3, Choice, Day, Number, Series, Share
+from calc.facts import biology, climate
 
 LaneLength = Annotated[float, Number("m", "Lane length", 0.3, 150, help="From the back board to the foot of the face.")]
 LANE_LENGTH = 8 * FOOT
@@ -59,6 +59,27 @@ ClimateChoice = Annotated[
     ),
 ]
 CLIMATE = "mild"
+MonthlyMeans = Annotated[
+    tuple[float, ...] | None,
+    Series(
+        "degC",
+        "Mean air temperature of each month",
+        -50,
+        45,
+        length=12,
+        optional=True,
+        help="January first, in the shade, day and night together. Blank: the climate chosen.",
+    ),
+]
+YearChoice = Annotated[
+    str,
+    Choice(
+        "Kind of year",
+        {key: kind.label for key, kind in climate.YEARS.items()},
+        help="Against the monthly means: a cold spring is 3 °C (5 °F) colder from March to May, or from September in the south.",
+    ),
+]
+YEAR = "usual"
 Altitude = Annotated[
     float,
     Number(

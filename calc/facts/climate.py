@@ -183,6 +183,20 @@ DECOMPOSITION_HEAT = Fact(
         " after pre-composting. A bed of 0.9 m³ on 1.5 kg a day: 20 W/m³. Worms themselves give under 2 W/kg."
     ),
 )
+HEAT_OF_COMBUSTION = Fact(
+    "Heat given off by a kilogram of dry matter that is breathed off",
+    16,
+    19,
+    23,
+    "MJ/kg",
+    source=sources.HAUG_1993,
+    sure="derived",
+    note=(
+        "What is breathed off gives the heat of burning it: cellulose 17.4 MJ/kg from its heat of formation, starch and"
+        " sugar 16 to 17, protein about 23. Reviews of composting give 16 to 24 per kilogram of organic matter lost, from"
+        " memory. Fat, up to 39, is a small part of any feed."
+    ),
+)
 SOIL_CONDUCTIVITY = Fact(
     "Heat conductivity of damp soil under the bed",
     0.5,
@@ -314,6 +328,24 @@ CLIMATES = {
         ),
     ),
 }
+
+
+@dataclass(frozen=True)
+class YearKind:
+    """A year unlike the usual one: how much warmer each month is [K], January first, north of the equator."""
+
+    label: str
+    departures: tuple[float, ...]
+
+
+YEARS = {
+    "usual": YearKind("As in most years", (0.0,) * 12),
+    "cold_spring": YearKind("Cold spring", (0.0, -1.0, -3.0, -3.0, -3.0, -1.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0)),
+    "hot_summer": YearKind("Hot summer", (0.0, 0.0, 0.0, 0.0, 1.0, 3.0, 3.0, 3.0, 1.0, 0.0, 0.0, 0.0)),
+    "hard_winter": YearKind("Hard winter", (-4.0, -4.0, -1.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, -1.0, -4.0)),
+    "mild_winter": YearKind("Mild winter", (3.0, 3.0, 1.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 1.0, 3.0)),
+}
+"""Our own judgement: about twice the usual spread of a monthly mean in a temperate place, so about one year in twenty or more."""
 
 MONTH_NAMES = (
     "January",
