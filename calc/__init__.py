@@ -7,7 +7,7 @@ from calc.engine.register import every, find
 from calc.engine.run import describe, run
 
 
-def calculators():
+def calculators() -> dict[str, str]:
     """{id: question} of every calculator, chapter by chapter."""
     return {id: entry.question for id, entry in every().items()}
 

@@ -8,16 +8,19 @@ python -m calc moisture.adjust mass="40 lb" moisture=55% target=75% --json
 import argparse
 import json
 import sys
+from collections.abc import Sequence
+from datetime import date
+from typing import Any
 
 from calc import calculators, run
-from calc.engine.describe import Number, Refused, Rows
+from calc.engine.describe import Input, Number, Refused, Rows
 from calc.engine.quantity import symbol
 from calc.engine.register import find
 from calc.engine.run import answer, answer_at
 from calc.engine.view import field_value, rows_text
 
 
-def main(arguments=None):
+def main(arguments: Sequence[str] | None = None) -> int:
     options = _parser().parse_intermixed_args(arguments)
     if not options.calculator:
         for id, question in calculators().items():
@@ -60,7 +63,7 @@ def main(arguments=None):
     return 2 if "errors" in result else 0
 
 
-def _parser():
+def _parser() -> Any:
     parser = argparse.ArgumentParser(prog="python -m calc", description="Calculators for keeping composting worms.")
     parser.add_argument("calculator", nargs="?", help="such as moisture.adjust; without it, all are listed")
     parser.add_argument(
@@ -81,7 +84,7 @@ def _parser():
     return parser
 
 
-def _print_description(options):
+def _print_description(options: Any) -> int:
     try:
         entry = find(options.calculator)
     except Refused as refused:
@@ -102,7 +105,7 @@ def _print_description(options):
     return 0
 
 
-def _default_and_limits(item, default, options):
+def _default_and_limits(item: Input, default: date | float | None, options: Any) -> str:
     """`18 kg [0.01 to 1000000]` of a number, what may be chosen, or how many rows of which columns."""
     shown = field_value(default, item, options.units, options.currency)
     if isinstance(item, Rows):
@@ -118,7 +121,7 @@ def _default_and_limits(item, default, options):
     return f"{shown or 'blank'} {sign}".strip() + limits
 
 
-def _print_answer(options, values, result):
+def _print_answer(options: Any, values: Any, result: Any) -> Any:
     view = answer(options.calculator, values, options.units, options.currency)
     if "aim" in result:
         view = answer_at(view, result["aim"])

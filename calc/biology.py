@@ -13,7 +13,7 @@ LEAST_RATION = facts.RATION_CROWDED.typical / facts.RATION.typical
 """Share of their ration that the most crowded worms still eat [-]."""
 
 
-def arrhenius(temperature):
+def arrhenius(temperature: float) -> float:
     """Speed of a worm's metabolism against that at 25 °C [-].
 
     exp(−E/k · (1/T − 1/298.15)), E = 0.25 eV. temperature [°C].
@@ -25,7 +25,7 @@ def arrhenius(temperature):
     return exp(-facts.ACTIVATION.typical / facts.BOLTZMANN * (1 / (KELVIN + temperature) - 1 / reference))
 
 
-def activity(temperature):
+def activity(temperature: float) -> float:
     """Eating and growing against the best, at 25 °C [-]: the exponential between 10 and 25 °C, down to nothing at 0 and at 35 °C.
 
     The exponential alone would have worms at their best at 30 °C, where trials found them slower, and alive at 35 °C.
@@ -41,7 +41,7 @@ def activity(temperature):
     return max(0.0, arrhenius(temperature) * (temperature - COLDEST) / (SLOW - COLDEST))
 
 
-def crowding(stocking, capacity=facts.CAPACITY.typical):
+def crowding(stocking: float, capacity: float = facts.CAPACITY.typical) -> float:
     """Share of their ration that worms eat when they are crowded [-]: all of it up to the density of the trial, then ever less.
 
     stocking, capacity [kg/m²]. The ration was measured at 1.6 kg/m² (Ndegwa et al. 2000). In crowded boxes worms went from their own
@@ -56,7 +56,7 @@ def crowding(stocking, capacity=facts.CAPACITY.typical):
     return 1.0 if share > 1.0 else share if share > LEAST_RATION else LEAST_RATION
 
 
-def stage_days(days_at_25, temperature):
+def stage_days(days_at_25: float, temperature: float) -> float:
     """Length of a stage of life at another temperature [day]: slower metabolism, longer stage; heat does not shorten it further.
 
     Source: Johnston et al. 2014.
@@ -69,7 +69,7 @@ def stage_days(days_at_25, temperature):
     return days_at_25 / speed
 
 
-def cold_slowness(temperature):
+def cold_slowness(temperature: float) -> float:
     """How many times slower than `arrhenius` a life goes in the cold by the steeper curve, counted from 20 °C [-].
 
     exp((T_A − E/k) · (1/T − 1/293.15)), 1 from 20 °C up: there both curves meet the counts, and below 15 °C nobody counted.
@@ -81,7 +81,7 @@ def cold_slowness(temperature):
     return exp(steeper * max(0.0, 1 / (KELVIN + temperature) - 1 / (KELVIN + facts.COUNTED_AT)))
 
 
-def lambert_w(x):
+def lambert_w(x: float) -> float:
     """The w with w·e^w = x, for x >= 0 [-]; Halley's method.
 
     Source: Corless et al. 1996, On the Lambert W function, Advances in Computational Mathematics 5:329.
@@ -101,7 +101,7 @@ def lambert_w(x):
     return w
 
 
-def lambert_w_of_exp(power):
+def lambert_w_of_exp(power: float) -> float:
     """The w with w·e^w = e^power [-], also where e^power is too large for a number: w + ln w = power, by Newton's method.
 
     Source: as above.
@@ -119,7 +119,9 @@ def lambert_w_of_exp(power):
     return w
 
 
-def unlimited_growth(cocoons_per_day, hatchlings, survival, stage, mortality):
+def unlimited_growth(
+    cocoons_per_day: float, hatchlings: float, survival: float, stage: float, mortality: float
+) -> float:
     """Growth rate of a herd that nothing holds back [1/day].
 
     The r with r + μ = c·h·s·e^(−r·τ), solved by r = W(c·h·s·τ·e^(μ·τ))/τ − μ.

@@ -1,7 +1,12 @@
 """A smooth curve through points that never overshoots them."""
 
+from collections.abc import Callable, Sequence
+from typing import Any
 
-def slopes(xs, ys):
+from calc.facts.base import Source
+
+
+def slopes(xs: Sequence[float], ys: Sequence[float]) -> list[float]:
     """Slopes at the points of the monotone cubic: harmonic means of the neighbouring secants, none at a summit.
 
     Source: Fritsch & Carlson 1980, SIAM Journal on Numerical Analysis 17:238; weights of Fritsch & Butland 1984; ends by the
@@ -25,7 +30,7 @@ def slopes(xs, ys):
     ]
 
 
-def _end(width, next_width, secant, next_secant):
+def _end(width: float, next_width: float, secant: float, next_secant: float) -> float:
     slope = ((2 * width + next_width) * secant - width * next_secant) / (width + next_width)
     if slope * secant <= 0:
         return 0.0
@@ -34,7 +39,7 @@ def _end(width, next_width, secant, next_secant):
     return slope
 
 
-def curve(points):
+def curve(points: Sequence[Sequence[Source | float | str]]) -> Callable[..., Any]:
     """A function of x through [(x, y)], x ascending; beyond the ends it keeps the end's value.
 
     >>> rise = curve([(0.0, 0.0), (1.0, 1.0), (3.0, 1.0)])
@@ -44,7 +49,7 @@ def curve(points):
     xs, ys = [float(point[0]) for point in points], [float(point[1]) for point in points]
     at = slopes(xs, ys)
 
-    def value(x):
+    def value(x: float) -> float:
         if x <= xs[0]:
             return ys[0]
         if x >= xs[-1]:

@@ -1,5 +1,6 @@
 """What holding a room at its setpoint takes: heat lost through walls and air, by month, and the money."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Annotated
 
@@ -19,6 +20,7 @@ from calc.engine import (
     Show,
     Step,
     Table,
+    View,
     calculator,
     presents,
 )
@@ -31,7 +33,7 @@ R = 0.17611018368
 """1 ft²·h·°F/BTU [m²K/W]."""
 
 
-def surface_loss(area, resistance, difference):
+def surface_loss(area: float, resistance: float, difference: float) -> float:
     """Heat through a wall, roof or floor [W]. area [m²], resistance [m²K/W], difference inside to outside [K].
 
     >>> surface_loss(10.0, 2.0, 20.0)
@@ -40,7 +42,9 @@ def surface_loss(area, resistance, difference):
     return area * difference / resistance
 
 
-def envelope_conductance(length, width, height, wall_resistance, roof_resistance, floor_resistance):
+def envelope_conductance(
+    length: float, width: float, height: float, wall_resistance: float, roof_resistance: float, floor_resistance: float
+) -> float:
     """Heat through walls, roof and floor for each degree [W/K]: sum of area ÷ resistance. Lengths [m], resistances [m²K/W].
 
     >>> envelope_conductance(2, 1, 1, 2, 2, 2)
@@ -54,7 +58,7 @@ def envelope_conductance(length, width, height, wall_resistance, roof_resistance
     return sum(surface_loss(area, resistance, 1.0) for area, resistance in surfaces)
 
 
-def wall_inside(setpoint, outside, wall_resistance):
+def wall_inside(setpoint: float, outside: float, wall_resistance: float) -> float:
     """Temperature of the inside face of a wall [°C]: resistances in a row, the inside air film first. Temperatures [°C], wall_resistance [m²K/W].
 
     Source: ISO 6946.
@@ -64,7 +68,7 @@ def wall_inside(setpoint, outside, wall_resistance):
     return setpoint - (setpoint - outside) * min(1.0, facts.INSIDE_FILM.typical / wall_resistance)
 
 
-def dry_humidity(setpoint, surface):
+def dry_humidity(setpoint: float, surface: float) -> float:
     """Highest humidity of air at setpoint that does not wet a surface [-]; temperatures [°C].
 
     >>> round(dry_humidity(20.0, 10.0), 3), dry_humidity(20.0, 25.0)
@@ -73,12 +77,12 @@ def dry_humidity(setpoint, surface):
     return min(1.0, saturation_pressure(surface) / saturation_pressure(setpoint))
 
 
-def air_conductance(volume, air_changes):
+def air_conductance(volume: float, air_changes: float) -> float:
     """Heat that changing air carries for each degree [W/K]. volume [m³], air_changes [1/h]."""
     return facts.AIR_HEAT.typical * air_changes * volume
 
 
-def month_energy(conductance, setpoint, outside, gains, days):
+def month_energy(conductance: float, setpoint: float, outside: float, gains: float, days: float) -> tuple[float, float]:
     """(heat to add, heat to take away) in a month from its mean temperature [kWh]; gains [W] help in winter and burden in summer."""
     balance = (conductance * (setpoint - outside) - gains) * 24 * days / 1000
     return max(0.0, balance), max(0.0, -balance)
@@ -268,7 +272,14 @@ def room(
     )
 
 
-def year_energy(conductance, setpoint, monthly_means, gains, heating_efficiency, cooling_cop):
+def year_energy(
+    conductance: float,
+    setpoint: float,
+    monthly_means: Sequence[float],
+    gains: float,
+    heating_efficiency: float,
+    cooling_cop: float,
+) -> list[float]:
     """Bought energy of each month [kWh]."""
     found = []
     for outside, days in zip(monthly_means, DAYS):
@@ -278,7 +289,7 @@ def year_energy(conductance, setpoint, monthly_means, gains, heating_efficiency,
 
 
 @presents(room)
-def show_room(v):
+def show_room(v: View) -> Show:
     months = [
         (name, outside, *month_energy(v.conductance, v.setpoint, outside, v.gains, days))
         for name, outside, days in zip(MONTHS, v.monthly_means, DAYS)
@@ -358,7 +369,7 @@ def show_room(v):
     )
 
 
-def _finding(v, bought):
+def _finding(v: View, bought: Sequence[float]) -> str:
     dearest = max(range(12), key=lambda month: bought[month])
     return (
         f"{MONTHS[dearest]} takes most: {v.say(bought[dearest], 'kWh')}, or"
@@ -366,7 +377,7 @@ def _finding(v, bought):
     )
 
 
-def _wall_figure(v):
+def _wall_figure(v: View) -> Figure:
     """The wall's inside face against the dew point, from the coldest hour up."""
     coldest = min(v.design_temperature, v.setpoint - 1)
     outside = [coldest + (v.setpoint - coldest) * step / 20 for step in range(21)]
@@ -401,7 +412,7 @@ def _wall_figure(v):
     )
 
 
-def _two(v):
+def _two(v: View) -> list[tuple[str, str, str]]:
     cost = (v.energy_cost_per_year, v.second_room_cost_per_year)
     heat = [
         max(0.0, v.conductance * (t - v.design_temperature)) * facts.SPARE.typical
@@ -427,7 +438,7 @@ def _two(v):
     ]
 
 
-def _working(v):
+def _working(v: View) -> list[Step]:
     air = {
         "air": ("heat in changing air", v.say(air_conductance(v.length * v.width * v.height, v.air_changes), "W/K")),
         "film": ("inside film", v.say(facts.INSIDE_FILM.typical, "m2 K/W")),
@@ -489,7 +500,7 @@ def _working(v):
     ]
 
 
-def _warnings(v):
+def _warnings(v: View) -> list[tuple[str, str]]:
     found = []
     if v.condensation:
         found.append(
@@ -525,7 +536,7 @@ def _warnings(v):
     return found
 
 
-def _reading(v):
+def _reading(v: View) -> list[str]:
     sentences = [
         f"Each degree between inside and outside costs {v['conductance']}; {v['air_share']} of it leaves with the air.",
         f"A heater of {v['heater_size']} and a cooler of {v['cooler_size']} carry the worst hours.",

@@ -1,9 +1,10 @@
 """Which temperature for breeding, which for hatching and growing: published rates against temperature."""
 
 import re
+from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cache
-from typing import Annotated
+from typing import Annotated, Any
 
 from calc.breeding.curve import curve
 from calc.engine import (
@@ -19,12 +20,13 @@ from calc.engine import (
     Show,
     Step,
     Table,
+    View,
     calculator,
     presents,
 )
 from calc.facts import biology
 from calc.facts import breeding as facts
-from calc.facts.base import SURE
+from calc.facts.base import SURE, Points
 
 cocoons_per_worm_per_week = curve(facts.COCOONS.points)
 incubation_days = curve(facts.INCUBATION.points)
@@ -44,18 +46,18 @@ SLOWEST = 0.02
 """Growth slower than this against the fastest is none [-]."""
 
 
-def doubt(temperature):
+def doubt(temperature: float) -> float:
     """Share by which a rate may be off at a temperature [-]: widening over 5 °C beyond the published ones."""
     beyond = max(facts.SURE_LOW - temperature, temperature - facts.SURE_HIGH, 0.0)
     return INNER_DOUBT + (OUTER_DOUBT - INNER_DOUBT) * min(1.0, beyond / 5)
 
 
-def banded(value, temperature, most=float("inf")):
+def banded(value: float, temperature: float, most: float = float("inf")) -> Band:
     share = doubt(temperature)
     return Band(value, value * (1 - share), min(most, value * (1 + share)))
 
 
-def days_to_weight(weight):
+def days_to_weight(weight: float) -> float:
     """Days from hatching to a weight in cow manure at 25 °C [day], by the monotone cubic through the published series; weight [kg].
 
     Source: Neuhauser et al. 1980.
@@ -77,7 +79,7 @@ SERIES = (
 """Published growth series and the temperature they were kept at [°C]."""
 
 
-def days_in_series(points, weight):
+def days_in_series(points: Points, weight: float) -> float | None:
     """Days until worms of one published series weigh so much [day], by the monotone cubic; None where they never do. weight [kg].
 
     >>> round(days_in_series(biology.GROWTH_20C, 0.414e-3), 1), days_in_series(facts.GROWTH_CEH, 0.5e-3) is None
@@ -90,7 +92,7 @@ def days_in_series(points, weight):
     return curve(rising)(grams) if rising[0][0] <= grams <= rising[-1][0] else None
 
 
-def days_to_sale_size(temperature, sale_worm_mass=SALE_WORM_MASS):
+def days_to_sale_size(temperature: float, sale_worm_mass: float = SALE_WORM_MASS) -> float | None:
     """Days from hatching to sale size [day]; None where worms hardly grow.
 
     GROWING_DAYS holds for worms of SALE_WORM_MASS; other weights in proportion to the published series, other temperatures by the pace of growth.
@@ -103,24 +105,24 @@ def days_to_sale_size(temperature, sale_worm_mass=SALE_WORM_MASS):
     )
 
 
-def hatching_known(temperature):
+def hatching_known(temperature: float) -> bool:
     """Whether a time to hatch can be told at a temperature [°C]: not in the cold where nothing is published, not where worms die."""
     return HATCH_KNOWN_FROM <= temperature < biology.LETHAL_TEMPERATURE.typical
 
 
-def days_to_sale(temperature, sale_worm_mass=SALE_WORM_MASS):
+def days_to_sale(temperature: float, sale_worm_mass: float = SALE_WORM_MASS) -> float | None:
     """Days from cocoon to sale, hatching and growing held at one temperature [day]; None where worms hardly grow or nothing is known of hatching."""
     growing = days_to_sale_size(temperature, sale_worm_mass)
     return None if growing is None or not hatching_known(temperature) else incubation_days(temperature) + growing
 
 
-def fewest_days(sale_worm_mass=SALE_WORM_MASS):
+def fewest_days(sale_worm_mass: float = SALE_WORM_MASS) -> float:
     """The fewest days from cocoon to sale at any one temperature [day]: cocoons and worms are quickest somewhere from 24 to 30 °C."""
     return min(days_to_sale(24 + 0.5 * step, sale_worm_mass) for step in range(13))
 
 
 @cache
-def best(function, low=5.0, high=34.0, step=0.1):
+def best(function: Callable[..., Any], low: float = 5.0, high: float = 34.0, step: float = 0.1) -> float:
     """The temperature at which a rate is greatest; the middle where it is flat on top [°C]."""
     places = [low + step * place for place in range(int((high - low) / step) + 1)]
     top = max(map(function, places))
@@ -275,7 +277,7 @@ def setpoints(
 
 
 @presents(setpoints)
-def show_setpoints(v):
+def show_setpoints(v: View) -> Show:
     pace = {
         "growing": ("days at the best temperature", f"{days_to_sale_size(25.0, v.sale_worm_mass):.0f} days"),
         "speed": ("pace at this temperature", f"{growth_speed(v.growout_temperature):.2f}"),
@@ -334,7 +336,7 @@ def show_setpoints(v):
     )
 
 
-def _off(v):
+def _off(v: View) -> Table:
     """What 1, 2 and 5 degrees off cost."""
     rows = []
     fewest = fewest_days(v.sale_worm_mass)
@@ -361,7 +363,7 @@ def _off(v):
     return Table("off", "What being off costs", columns, rows, open=True)
 
 
-def _rates(v):
+def _rates(v: View) -> Table:
     """Every rate at both setpoints, so that one room can be judged against two."""
     both = (v.breeding_temperature, v.growout_temperature)
     totals = [days_to_sale(t, v.sale_worm_mass) for t in both]
@@ -390,7 +392,7 @@ def _rates(v):
     )
 
 
-def _points():
+def _points() -> Table:
     rows = [
         (points.label, x, y, str(source), SURE[sure])
         for points in (
@@ -416,7 +418,7 @@ def _points():
     )
 
 
-def _series(v):
+def _series(v: View) -> Table:
     """How long each published series took to the weight that is sold."""
     rows = []
     for points, temperature in SERIES:
@@ -444,13 +446,11 @@ def _series(v):
     )
 
 
-def _authors(v):
+def _authors(v: View) -> Table:
     """Where the authors disagree, and what was counted without a thermometer."""
     rows = []
     for fact in (*facts.BEST_SAID, *facts.NO_TEMPERATURE):
-        ends = [
-            v.say(end, fact.unit, digits=3) for end in ((fact.typical,) if fact.low is None else (fact.low, fact.high))
-        ]
+        ends = [v.say(end, fact.unit, digits=3) for end in fact.ends() or (fact.typical,)]
         rows.append((fact.label, " to ".join(ends), str(fact.source), SURE[fact.sure], fact.note))
     return Table(
         "authors",
@@ -466,12 +466,25 @@ def _authors(v):
     )
 
 
-def _sampled(function, low=5.0, high=34.0):
+def _sampled(function: Callable[..., Any], low: float = 5.0, high: float = 34.0) -> list[tuple[float, float]]:
     """The curve at each whole degree: every point is also a row of the figure's table."""
     return [(low + place, function(low + place)) for place in range(int(high - low) + 1)]
 
 
-def _figure(v, name, title, finding, label, unit, function, seen, at, low=0.0, high=None, us=None):
+def _figure(
+    v: View,
+    name: str,
+    title: str,
+    finding: str,
+    label: str,
+    unit: str,
+    function: Callable[..., Any],
+    seen: Points,
+    at: float,
+    low: float = 0.0,
+    high: float | None = None,
+    us: str | None = None,
+) -> Figure:
     line = _sampled(function)
     band = [
         (x, y * (1 - doubt(x)), y * (1 + doubt(x)) if high is None else min(high, y * (1 + doubt(x)))) for x, y in line
@@ -488,7 +501,7 @@ def _figure(v, name, title, finding, label, unit, function, seen, at, low=0.0, h
     )
 
 
-def _cocoon_figure(v):
+def _cocoon_figure(v: View) -> Figure:
     figure = _figure(
         v,
         "cocoons",
@@ -508,7 +521,7 @@ def _cocoon_figure(v):
     return figure
 
 
-def _days_figure(v):
+def _days_figure(v: View) -> Figure:
     return _figure(
         v,
         "incubation",
@@ -522,7 +535,7 @@ def _days_figure(v):
     )
 
 
-def _hatch_finding(v):
+def _hatch_finding(v: View) -> str:
     if v.incubation_days is None:
         return f"At {v['growout_temperature']} no days to hatch are given: too cold for any published count, or deadly."
     return (
@@ -531,7 +544,7 @@ def _hatch_finding(v):
     )
 
 
-def _pace_figure(v):
+def _pace_figure(v: View) -> Figure:
     return _figure(
         v,
         "pace",
@@ -548,7 +561,7 @@ def _pace_figure(v):
     )
 
 
-def _hatch_figure(v):
+def _hatch_figure(v: View) -> Figure:
     return _figure(
         v,
         "hatch",
@@ -564,7 +577,7 @@ def _hatch_figure(v):
     )
 
 
-def _growth_figure(v):
+def _growth_figure(v: View) -> Figure:
     """Published growth series beside the weight that is sold."""
     names = (
         "sludge, 25 °C",
@@ -598,7 +611,7 @@ def _growth_figure(v):
     )
 
 
-def _warnings(v):
+def _warnings(v: View) -> list[tuple[str, str]]:
     found = []
     for name, temperature in (
         ("breeding_temperature", v.breeding_temperature),
@@ -637,7 +650,7 @@ def _warnings(v):
     return found
 
 
-def _reading(v):
+def _reading(v: View) -> list[str]:
     sentences = [
         f"At {v['breeding_temperature']} a well-fed worm lays about {v.say(v.cocoons_per_worm_per_week, '1', digits=2)}"
         " cocoons a week in a laboratory. In trays growers count about one."

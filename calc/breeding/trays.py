@@ -1,5 +1,6 @@
 """A weekly pipeline of trays: breeders lay for three weeks, cocoons hatch, young grow, worms are sold."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import timedelta
 from math import ceil, floor
@@ -20,6 +21,7 @@ from calc.engine import (
     Show,
     Step,
     Table,
+    View,
     calculator,
     presents,
 )
@@ -274,7 +276,7 @@ def trays(
     )
 
 
-def starts(trays_per_week, weeks=WEEKS):
+def starts(trays_per_week: float, weeks: int = WEEKS) -> list[int]:
     """Whole trays started in each week from 0: fractions are carried over, so that 0.5 is one a fortnight.
 
     >>> starts(0.5, 6), starts(2.4, 5)
@@ -284,13 +286,13 @@ def starts(trays_per_week, weeks=WEEKS):
     return [after - before for before, after in zip([0, *reached], reached)]
 
 
-def week_sold(start_week, days):
+def week_sold(start_week: int, days: float) -> int:
     """The week in which a tray started in start_week is sold."""
     return start_week + ceil(days / WEEK - 1e-9)
 
 
 @presents(trays)
-def show_trays(v):
+def show_trays(v: View) -> Show:
     batches = starts(v.trays_per_week)
     ramp = _ramp(v, batches)
     return Show(
@@ -311,7 +313,7 @@ def show_trays(v):
     )
 
 
-def _working(v):
+def _working(v: View) -> list[Step]:
     names = {"breeders": ("worms that breed in a tray", v.say(v.breeders_mass_per_tray * v.breeders_per_mass, "1"))}
     return [
         Step("Breeders", "{breeders} = {breeders_mass_per_tray} × {breeders_per_mass}", "definition", values=names),
@@ -358,7 +360,7 @@ def _working(v):
     ]
 
 
-def _chain(v):
+def _chain(v: View) -> Table:
     """From breeders to pounds, one step a row."""
     breeders = v.breeders_mass_per_tray * v.breeders_per_mass
     hatched = v.cocoons_per_tray * v.hatch_share
@@ -378,7 +380,7 @@ def _chain(v):
     )
 
 
-def _ramp(v, batches):
+def _ramp(v: View, batches: Sequence[int]) -> list[tuple[int, float, float, float]]:
     """[(week, low, typical, high)] weight of worms sold [kg], band from the same draws as the answer."""
     band, days = v.band("worm_mass_per_week"), v.days_to_first_sale
     sold = [0] * (WEEKS + 1)
@@ -389,7 +391,7 @@ def _ramp(v, batches):
     return [(week, *(sold[week] * part for part in each)) for week in range(WEEKS + 1)]
 
 
-def _shelf(v, batches):
+def _shelf(v: View, batches: Sequence[int]) -> list[tuple[int, int, float, float]]:
     """[(week, breeding, hatching, growing)] trays on the shelf at the end of each week."""
     lengths = [v.breeding_days / WEEK, v.incubation_days / WEEK, v.growing_days / WEEK]
     rows = []
@@ -403,7 +405,7 @@ def _shelf(v, batches):
     return rows
 
 
-def _weeks(v, batches, ramp):
+def _weeks(v: View, batches: Sequence[int], ramp: Sequence[tuple[int, float, float, float]]) -> Table:
     shelf = _shelf(v, batches)
     rows = [
         (
@@ -427,7 +429,7 @@ def _weeks(v, batches, ramp):
     return Table("weeks", "A year, week by week", columns, rows)
 
 
-def _batches(v, batches):
+def _batches(v: View, batches: Sequence[int]) -> Table:
     rows = []
     for week, count in enumerate(batches):
         if count and len(rows) < 26:
@@ -454,7 +456,7 @@ def _batches(v, batches):
     return Table("batches", "The first batches, with dates", columns, rows)
 
 
-def _stock(v):
+def _stock(v: View) -> Table:
     """The breeders: how many, what keeps them up, and the herd they come from."""
     breeders = v.breeders_mass_needed * v.breeders_per_mass
     kept = v.replacement_per_week * v.breeders_per_mass
@@ -504,7 +506,7 @@ def _stock(v):
     )
 
 
-def _sorting(v):
+def _sorting(v: View) -> Table:
     """What quicker or more careful sorting is worth: minutes against cocoons lost."""
     rows = []
     uncut = v.worm_mass_per_week / (1 - v.sorting_loss)
@@ -530,7 +532,7 @@ def _sorting(v):
     )
 
 
-def feed_shortfall(worm_mass_per_week, feed_per_day):
+def feed_shortfall(worm_mass_per_week: float, feed_per_day: float) -> float:
     """Worms grown from the powdered feed, against the most that trials got from feed [-]: over 1 the bedding must feed them too.
 
     worm_mass_per_week [kg/week]; feed_per_day [kg/day], taken as dry. Infinite without feed.
@@ -542,7 +544,9 @@ def feed_shortfall(worm_mass_per_week, feed_per_day):
     return worm_mass_per_week / most if most > 0 else float("inf")
 
 
-def weeks_after_failure(normal, sold_after, round_weeks, last):
+def weeks_after_failure(
+    normal: float, sold_after: int, round_weeks: int, last: int
+) -> list[tuple[int, float, float, float]]:
     """[(week, one batch fails, its breeders die too, the warm room is lost)] weight sold in each week after a failure [kg].
 
     Week 0 is the sorting week of the failed batch. normal [kg/week] is sold in a full pipeline; a sorted batch is sold sold_after weeks later;
@@ -558,12 +562,12 @@ def weeks_after_failure(normal, sold_after, round_weeks, last):
     return rows
 
 
-def _failure_rows(v):
+def _failure_rows(v: View) -> list[tuple[int, float, float, float]]:
     sold_after, round_weeks = (week_sold(0, days) for days in (v.incubation_days + v.growing_days, v.breeding_days))
     return weeks_after_failure(v.worm_mass_per_week, sold_after, round_weeks, max(12, sold_after + 2 * round_weeks))
 
 
-def _failure_weeks(v):
+def _failure_weeks(v: View) -> Table:
     """What is sold in each week after a failure, with the sums that matter below."""
     columns = [
         Column("week", "Weeks after sorting", "1"),
@@ -580,7 +584,7 @@ def _failure_weeks(v):
     return Table("failure_weeks", "Sold in the weeks after a failure", columns, _failure_rows(v), note=note)
 
 
-def _failure_figure(v):
+def _failure_figure(v: View) -> Figure:
     rows = _failure_rows(v)
     names = (
         (3, "the warm room is lost", "warn"),
@@ -609,7 +613,7 @@ def _failure_figure(v):
     )
 
 
-def _spans(v):
+def _spans(v: View) -> Figure:
     """Batches as bars in time."""
     rows = []
     shown = 8
@@ -639,7 +643,7 @@ def _spans(v):
     )
 
 
-def _ramp_figure(v, ramp):
+def _ramp_figure(v: View, ramp: Sequence[tuple[int, float, float, float]]) -> Figure:
     first = week_sold(0, v.days_to_first_sale)
     return Figure(
         "output",
@@ -658,7 +662,7 @@ def _ramp_figure(v, ramp):
     )
 
 
-def _shelf_figure(v, batches):
+def _shelf_figure(v: View, batches: Sequence[int]) -> Figure:
     rows = _shelf(v, batches)
     marks = [
         Mark("line", [(row[0], row[place]) for row in rows], label=name, tone=tone)
@@ -679,7 +683,7 @@ def _shelf_figure(v, batches):
     )
 
 
-def _warnings(v):
+def _warnings(v: View) -> list[tuple[str | None, str]]:
     found = []
     if v.worms_per_tray > facts.CROWDED_TRAY.typical * v.growout_trays_per_tray:
         found.append(
@@ -708,7 +712,7 @@ def _warnings(v):
     return found
 
 
-def _reading(v):
+def _reading(v: View) -> list[str]:
     return [
         (
             f"A tray with {v['breeders_mass_per_tray']} of breeders gives about"
@@ -729,7 +733,7 @@ def _reading(v):
     ]
 
 
-def _feed_doubt(v):
+def _feed_doubt(v: View) -> list[str]:
     over = feed_shortfall(v.worm_mass_per_week, v.feed_per_day)
     if over <= 1 or v.worm_mass_per_week == 0:
         return []
@@ -743,7 +747,7 @@ def _feed_doubt(v):
     ]
 
 
-def _events(v, batches):
+def _events(v: View, batches: Sequence[int]) -> list[Event]:
     events = []
     for week, count in enumerate(batches[:26]):
         if not count:

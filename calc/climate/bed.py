@@ -1,11 +1,13 @@
 """Will the bed stay inside the worms' band through this heat wave, this frost, this year?"""
 
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 from math import pi
-from typing import Annotated
+from typing import Annotated, Any
 
 from calc.climate import conduction, heat
+from calc.climate.heat import Bed, Run
 from calc.engine import (
     Answer,
     Axis,
@@ -20,6 +22,7 @@ from calc.engine import (
     Show,
     Step,
     Table,
+    View,
     calculator,
     presents,
 )
@@ -103,7 +106,7 @@ class BedTemperatures(Answer):
     ]
 
 
-def scenario_problems(moisture, bulk_density, band_low, band_high):
+def scenario_problems(moisture: float, bulk_density: float, band_low: float, band_high: float) -> list[tuple[str, str]]:
     """What cannot be true of a bed and a band: (input, message) pairs."""
     problems = []
     if band_low >= band_high:
@@ -142,7 +145,7 @@ class Scenario:
     surface_coefficient: float
     conductivity_factor: float
 
-    def run(self, steps=heat.STEPS_PER_DAY, intervals=None):
+    def run(self, steps: int = heat.STEPS_PER_DAY, intervals: int | None = None) -> Run:
         """The bed through its days; the grid is that of the calculator unless a coarser one is asked for."""
         body = heat.bed(
             self.bed_height, self.bulk_density, self.moisture, self.decomposition_heat, self.conductivity_factor
@@ -153,12 +156,12 @@ class Scenario:
         )
         return heat.run_days(body, self.days, link, drive, self.ground_temperature, self.start_temperature, intervals)
 
-    def with_moisture(self, moisture):
+    def with_moisture(self, moisture: float) -> "Scenario":
         """The same bedding wetter or drier: its dry matter stays, and no pore holds more than it can."""
         density = min(heat.at_moisture(self.bulk_density, self.moisture, moisture), heat.densest(moisture))
         return replace(self, moisture=moisture, bulk_density=density)
 
-    def covered(self, resistance):
+    def covered(self, resistance: float) -> "Scenario":
         """The same bed under a cover of a resistance [m2 K/W] more.
 
         Vapour meets the same still air as heat, so evaporation falls as the heat exchange does: through 10 cm of still
@@ -168,7 +171,7 @@ class Scenario:
         before, after = (heat.surface_link(self.surface_coefficient, value) for value in (self.cover_resistance, total))
         return replace(self, cover_resistance=total, evaporation=self.evaporation * after / before)
 
-    def core_extremes(self):
+    def core_extremes(self) -> tuple[float, float]:
         """Coldest and hottest of the core [degC], on the coarser grid that is enough to compare by."""
         run = self.run(heat.COMPARING_STEPS, heat.COMPARING_INTERVALS)
         values = run.at(run.core)
@@ -176,17 +179,17 @@ class Scenario:
 
 
 @lru_cache(maxsize=4)
-def run_of(scenario):
+def run_of(scenario: Scenario) -> Run:
     """The run of a scenario on the full grid; kept, because the answer and what is shown of it need the same one."""
     return scenario.run()
 
 
-def extremes(run):
+def extremes(run: Run) -> list[tuple[float, float, float]]:
     """Coldest and hottest of every node over a run, and the depth of the node: (depth [m], low [degC], high [degC])."""
     return [(depth, min(values), max(values)) for depth, values in zip(run.depths, zip(*run.profiles))]
 
 
-def share_inside(nodes, low, high):
+def share_inside(nodes: Sequence[tuple[float, float, float]], low: float, high: float) -> float:
     """Share of the depth whose extremes stay within low to high [-], from :func:`extremes`; straight lines between the nodes.
 
     >>> share_inside([(0.0, 0, 40), (0.1, 10, 20), (0.2, 10, 20)], 5, 30)
@@ -199,7 +202,7 @@ def share_inside(nodes, low, high):
     return inside / (len(nodes) - 1)
 
 
-def _part_over(first, second):
+def _part_over(first: float, second: float) -> tuple[float, float]:
     """(from, to) of a straight line between two values, as shares of its length, on which it is not below zero."""
     if first >= 0 and second >= 0:
         return 0.0, 1.0
@@ -415,7 +418,7 @@ class Week:
     core_high: float
 
 
-def through_the_year(monthly_means):
+def through_the_year(monthly_means: Sequence[float]) -> list[float]:
     """Air at the middle of each half week [degC] from twelve monthly means, straight between mid-months.
 
     >>> year = through_the_year([0, 0, 0, 0, 0, 12, 0, 0, 0, 0, 0, 0])
@@ -431,7 +434,14 @@ def through_the_year(monthly_means):
     return air
 
 
-def season(body, monthly_means, air_swing, cover_resistance, surface_coefficient, on_ground):
+def season(
+    body: Bed,
+    monthly_means: Sequence[float],
+    air_swing: float,
+    cover_resistance: float,
+    surface_coefficient: float,
+    on_ground: bool,
+) -> list[Week]:
     """Weeks of a year in which the bed and 2 m of soil under it follow the air; no sun and no evaporation.
 
     body: heat.Bed; monthly_means [degC] twelve; air_swing [K] of a day; on_ground False puts the bed on an insulated floor.
@@ -460,12 +470,12 @@ def season(body, monthly_means, air_swing, cover_resistance, surface_coefficient
 # ------------------------------------------------------------------------------------------------ what would change it
 
 
-def dries(scenario):
+def dries(scenario: Scenario) -> bool:
     """Whether more water could evaporate: air at the freezing point takes up next to none."""
     return scenario.air_mean > 0
 
 
-def changes(scenario):
+def changes(scenario: Scenario) -> list[tuple[str, float, float]]:
     """What a cover, moisture, evaporation, depth and feed would change: (what, coldest core, hottest core) [degC], as it is first."""
     straw = next(cover for cover in facts.COVERS if cover.name == "4 in (10 cm) of dry straw")
     ways = [
@@ -488,7 +498,7 @@ def changes(scenario):
     return [(name, *changed.core_extremes()) for name, changed in [("as it is", scenario), *ways]]
 
 
-def hottest_by_moisture(scenario):
+def hottest_by_moisture(scenario: Scenario) -> list[tuple[float, float, float, float]]:
     """Hottest core [degC] from 55 to 85 % moisture, once the weather has lasted: (moisture, as typed, evaporating, half the rotting)."""
     lasting = replace(scenario, days=1.0, start_temperature=None)
     rows = []
@@ -503,7 +513,7 @@ def hottest_by_moisture(scenario):
 # ------------------------------------------------------------------------------------------------ what the page shows
 
 
-def depth_rows(run, band_low, band_high):
+def depth_rows(run: Run, band_low: float, band_high: float) -> list[tuple[float, float, float, float, float]]:
     """By depth: (depth [m], coldest, hottest [degC], hours too cold, hours too hot), about every eighth of the height."""
     stride = (len(run.depths) - 1) // heat.EIGHTHS
     rows = []
@@ -514,7 +524,7 @@ def depth_rows(run, band_low, band_high):
     return rows
 
 
-def lines_by_depth(run, air, hours):
+def lines_by_depth(run: Run, air: Callable[..., Any], hours: float) -> list[tuple[str, str, list[tuple[float, float]]]]:
     """Curves over the last `hours`: air, surface, a quarter down, the core, three quarters down; (label, tone, points)."""
     steps = min(len(run.profiles) - 1, round(hours * heat.STEPS_PER_DAY / 24))
     step_hours = 24 / heat.STEPS_PER_DAY
@@ -541,12 +551,12 @@ def lines_by_depth(run, air, hours):
     return curves
 
 
-def scenario_of(v):
+def scenario_of(v: View) -> Scenario:
     """The scenario of a run, from its inputs."""
     return Scenario(**{name: getattr(v, name) for name in Scenario.__dataclass_fields__})
 
 
-def year_means(v):
+def year_means(v: View) -> list[float]:
     """Twelve monthly means of the air [degC]: those typed, or those of the climate chosen."""
     return (
         list(v.monthly_means)
@@ -555,12 +565,12 @@ def year_means(v):
     )
 
 
-def weeks_outside(weeks, band_low, band_high):
+def weeks_outside(weeks: Sequence[Week], band_low: float, band_high: float) -> tuple[int, int]:
     """Weeks in which the core's day goes below and above the band."""
     return sum(week.core_low < band_low for week in weeks), sum(week.core_high > band_high for week in weeks)
 
 
-def bed_warnings(v):
+def bed_warnings(v: View) -> list[tuple[str | None, str]]:
     """Sentences for figures that are allowed but deserve a second look."""
     warnings = []
     if v.highest_core >= facts.LETHAL_HIGH.typical:
@@ -625,7 +635,7 @@ def bed_warnings(v):
     return warnings
 
 
-def working_steps(v, run):
+def working_steps(v: View, run: Run) -> list[Step]:
     """Every equation with this run's numbers."""
     water = heat.volumetric_water(v.bulk_density, v.moisture)
     by_volume = {"water": ("water by volume", f"{water:.3g}")}
@@ -700,7 +710,7 @@ def working_steps(v, run):
 
 
 @presents(bed_temperature)
-def show_bed_temperature(v):
+def show_bed_temperature(v: View) -> Show:
     scenario = scenario_of(v)
     run = run_of(scenario)
     rows = depth_rows(run, v.band_low, v.band_high)
@@ -875,12 +885,12 @@ def show_bed_temperature(v):
     )
 
 
-def _spread(values):
+def _spread(values: Sequence[float]) -> float:
     """Highest less lowest of the last day."""
     last_day = values[-heat.STEPS_PER_DAY - 1 :]
     return max(last_day) - min(last_day)
 
 
-def _weeks_said(count):
+def _weeks_said(count: int) -> str:
     """A number of weeks in words that fit a sentence."""
     return "no week is" if count == 0 else "one week is" if count == 1 else f"{count} weeks are"

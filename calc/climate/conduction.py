@@ -9,9 +9,11 @@ Units: m, s, W, K; temperatures in degC; depth from the surface down.
 """
 
 from cmath import exp as complex_exp
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from math import pi, sqrt
+from typing import Any
 
 DAY_SECONDS = 86400.0
 YEAR_SECONDS = 365.25 * DAY_SECONDS
@@ -36,7 +38,9 @@ class Column:
     floor: float | None
 
 
-def column(layers, surface_link, floor=None):
+def column(
+    layers: Sequence[tuple[float, int, float, float, float]], surface_link: float, floor: float | None = None
+) -> Column:
     """Cut layers into nodes.
 
     layers: (thickness [m], intervals, conductivity [W/m/K], heat capacity [J/m3/K], heat [W/m3]), from the top.
@@ -54,7 +58,7 @@ def column(layers, surface_link, floor=None):
     return Column(tuple(depths), tuple(links), tuple(stores), tuple(sources), surface_link, floor)
 
 
-def _diagonals(body, stores):
+def _diagonals(body: Column, stores: Sequence[Any]) -> tuple[tuple[float, ...], tuple[float, ...], list[Any]]:
     """Off-diagonal links above each node and the diagonal of `stores + conduction` (stores may be complex)."""
     above = (body.surface_link, *body.links)
     below = (*body.links, 0.0)
@@ -62,7 +66,7 @@ def _diagonals(body, stores):
     return above, below, diagonal
 
 
-def _solve(body, stores, right):
+def _solve(body: Column, stores: Sequence[Any], right: Sequence[Any]) -> list[Any]:
     """Temperatures with (stores + conduction) T = right: the Thomas algorithm, floor held when there is one."""
     above, below, diagonal = _diagonals(body, stores)
     last = len(diagonal) - 1
@@ -86,7 +90,7 @@ def _solve(body, stores, right):
     return result
 
 
-def steady(body, outside, flux=0.0):
+def steady(body: Column, outside: float, flux: float = 0.0) -> list[float]:
     """Temperatures [degC] once nothing changes any more, with the air at `outside` [degC] and `flux` [W/m2] on the surface.
 
     >>> bed = column([(1.0, 4, 0.5, 2e6, 0.0)], surface_link=0.5, floor=10.0)
@@ -100,7 +104,7 @@ def steady(body, outside, flux=0.0):
     return _solve(body, [0.0] * len(body.stores), right)
 
 
-def swing(body, amplitude, frequency):
+def swing(body: Column, amplitude: Any, frequency: float) -> list[Any]:
     """Complex amplitudes of the nodes when the air and flux drive the surface with `amplitude` [W/m2] at `frequency` [rad/s].
 
     The size of each number is the swing in K, its angle the lag; floor temperature does not swing.
@@ -112,7 +116,7 @@ def swing(body, amplitude, frequency):
 
 
 @lru_cache(maxsize=8)
-def _turns(count, orders):
+def _turns(count: int, orders: int) -> list[list[Any]]:
     """Fourier factors of the first orders at the middles of `count` steps; kept, because every run of a day needs the same."""
     return [
         [complex_exp(-2j * pi * order * (place + 0.5) / count) for place in range(count)]
@@ -120,7 +124,7 @@ def _turns(count, orders):
     ]
 
 
-def in_step(body, drive, period, harmonics=6):
+def in_step(body: Column, drive: Sequence[float], period: float, harmonics: int = 6) -> list[float]:
     """Temperatures at the start of a cycle [degC], in a body that has had the same cycle for ever.
 
     drive: what the surface receives at the middle of each of equal steps of the period, surface_link * air + flux [W/m2].
@@ -137,7 +141,14 @@ def in_step(body, drive, period, harmonics=6):
     return temperatures
 
 
-def march(body, start, drive, time_step, steps, smooth_start=False):
+def march(
+    body: Column,
+    start: Sequence[float],
+    drive: Sequence[float],
+    time_step: float,
+    steps: int,
+    smooth_start: bool = False,
+) -> list[list[float]]:
     """Temperatures [degC] of every node after each step, the start first.
 
     start [degC] of each node; drive [W/m2] at the middle of each step (surface_link * air + flux), repeated when it is
@@ -166,7 +177,7 @@ def march(body, start, drive, time_step, steps, smooth_start=False):
     cycle = len(drive)
     floor = body.floor if held else 0.0
 
-    def swept(temperatures, received):
+    def swept(temperatures: Sequence[float], received: float) -> list[float]:
         """First half of a solution for half a step: from the surface down."""
         previous = first_gain * temperatures[0] + first_heat + received * surface_gain
         partial = [previous]
@@ -200,7 +211,7 @@ def march(body, start, drive, time_step, steps, smooth_start=False):
     return profiles
 
 
-def damping_depth(diffusivity, period=DAY_SECONDS):
+def damping_depth(diffusivity: float, period: float = DAY_SECONDS) -> float:
     """Depth at which a swing has shrunk to 37 % [m]; diffusivity [m2/s], period [s].
 
     Exact for a deep, even body: d = sqrt(diffusivity * period / pi).
@@ -210,7 +221,7 @@ def damping_depth(diffusivity, period=DAY_SECONDS):
     return sqrt(diffusivity * period / pi)
 
 
-def stefan_frost_depth(conductivity, frost_degree_days, water):
+def stefan_frost_depth(conductivity: float, frost_degree_days: float, water: float) -> float:
     """How deep frost goes if only freezing water holds it up [m], an upper estimate.
 
     conductivity [W/m/K] of the frozen layer; frost_degree_days [K day]; water [kg/m3] that freezes.

@@ -6,8 +6,8 @@ from typing import Annotated
 
 from calc.climate import psychrometrics as air
 from calc.climate.bed import Scenario, scenario_problems
-from calc.climate.misting import mist_air
-from calc.climate.watering import bed_loss, place_of, weather_from, weather_problems
+from calc.climate.misting import MistedAir, mist_air
+from calc.climate.watering import Weather, bed_loss, place_of, weather_from, weather_problems
 from calc.engine import (
     Answer,
     Axis,
@@ -22,6 +22,7 @@ from calc.engine import (
     Show,
     Step,
     Table,
+    View,
     calculator,
     presents,
 )
@@ -96,7 +97,7 @@ class Today(Answer):
     ]
 
 
-def moisture_after(bulk_density, depth, moisture, loss):
+def moisture_after(bulk_density: float, depth: float, moisture: float, loss: float) -> float:
     """Moisture of the top layer [-] after it has lost water [kg/m2]; bulk density [kg/m3] at the moisture it starts from.
 
     >>> round(moisture_after(600, 0.05, 0.80, 10), 3)
@@ -107,7 +108,7 @@ def moisture_after(bulk_density, depth, moisture, loss):
     return water / (water + dry_matter)
 
 
-def misting_helps_mean(cooling):
+def misting_helps_mean(cooling: float) -> tuple[float, float]:
     """How much misting through the hottest hours takes off the day's mean and off its swing [K] each, from the cooling then [K].
 
     The hours misted are a third of the day: their share of the cooling comes off the mean, half of the cooling off the swing.
@@ -115,7 +116,17 @@ def misting_helps_mean(cooling):
     return cooling * MIST_HOURS / 24, cooling / 2
 
 
-def decide(moisture_tonight, lower_moisture, band_low, band_high, now, covered, shaded, misted, freezing=False):
+def decide(
+    moisture_tonight: float,
+    lower_moisture: float,
+    band_low: float,
+    band_high: float,
+    now: tuple[float, float],
+    covered: tuple[float, float],
+    shaded: tuple[float, float],
+    misted: tuple[float, float],
+    freezing: bool = False,
+) -> str:
     """The one thing to do: "water", "mist", "cover", "shade" or "leave alone".
 
     Moistures [-]; band [degC]; now, covered, shaded and misted are (coldest, hottest) of the core [degC]. Cold comes
@@ -143,7 +154,9 @@ REASONS = {
 }
 
 
-def reason_for(decision, hottest, coldest, band_low, band_high, dry=False):
+def reason_for(
+    decision: str, hottest: float, coldest: float, band_low: float, band_high: float, dry: bool = False
+) -> str:
     """What decided it, in words without numbers; the core's extremes and the band [degC]; dry when water was wanted too."""
     if decision == "cover" and coldest >= band_low:
         return "the core would pass the top of the band, and a cover keeps the heat out"
@@ -169,7 +182,17 @@ class Cores:
     misted: tuple
 
 
-def bed_scenario(base, day, shade, shelter, cover_factor, dryness, air_mean, air_swing, moist_air=None):
+def bed_scenario(
+    base: Scenario,
+    day: Weather,
+    shade: float,
+    shelter: float,
+    cover_factor: float,
+    dryness: float,
+    air_mean: float,
+    air_swing: float,
+    moist_air: float | None = None,
+) -> Scenario:
     """A scenario with the radiation and evaporation that its shade and cover leave; moist_air [kPa] deficit overrides the day's."""
     shown = day if moist_air is None else replace(day, vapour=day.saturation - moist_air)
     evaporation = bed_loss(shown, shade, shelter, facts.STILL_AIR_FACTOR.typical, cover_factor, dryness)
@@ -181,7 +204,9 @@ def bed_scenario(base, day, shade, shelter, cover_factor, dryness, air_mean, air
     )
 
 
-def cores_of(base, day, shade, shelter, cover_factor, dryness, altitude):
+def cores_of(
+    base: Scenario, day: Weather, shade: float, shelter: float, cover_factor: float, dryness: float, altitude: float
+) -> tuple[Scenario, Cores, MistedAir]:
     """The four ways to live through the days, and the misted air [degC]."""
     mean, swing = (day.high + day.low) / 2, (day.high - day.low) / 2
     straw = next(cover for cover in facts.COVERS if cover.name == "4 in (10 cm) of dry straw")
@@ -343,7 +368,7 @@ def today(
 
 
 @presents(today)
-def show_today(v):
+def show_today(v: View) -> Show:
     in_words = WORDS[v.decision]
     numbers = {
         "cover": (

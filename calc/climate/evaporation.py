@@ -33,7 +33,7 @@ Penman 1948, Proc. R. Soc. A 194:120-145, 0.35 (1 + 0.54 u) mm/day per mmHg; 0.3
 """
 
 
-def saturation_pressure(temperature):
+def saturation_pressure(temperature: float) -> float:
     """Vapour pressure of saturated air [kPa] at a temperature [degC]. FAO-56, eq. 11.
 
     >>> round(saturation_pressure(24.5), 3)
@@ -42,7 +42,7 @@ def saturation_pressure(temperature):
     return 0.6108 * exp(17.27 * temperature / (temperature + 237.3))
 
 
-def saturation_slope(temperature):
+def saturation_slope(temperature: float) -> float:
     """Steepness of the saturation curve [kPa/K] at a temperature [degC]. FAO-56, eq. 13.
 
     >>> round(saturation_slope(16.9), 4)
@@ -51,7 +51,7 @@ def saturation_slope(temperature):
     return 4098 * saturation_pressure(temperature) / (temperature + 237.3) ** 2
 
 
-def air_pressure(altitude):
+def air_pressure(altitude: float) -> float:
     """Usual air pressure [kPa] at an altitude [m]. FAO-56, eq. 7.
 
     >>> round(air_pressure(1800), 1)
@@ -60,17 +60,17 @@ def air_pressure(altitude):
     return 101.3 * ((293 - 0.0065 * altitude) / 293) ** 5.26
 
 
-def psychrometric_constant(pressure):
+def psychrometric_constant(pressure: float) -> float:
     """Kelvins that a wet surface cools per kPa of vapour it gives off, as kPa/K. pressure [kPa]. FAO-56, eq. 8."""
     return 0.000665 * pressure
 
 
-def mean_saturation_pressure(high, low):
+def mean_saturation_pressure(high: float, low: float) -> float:
     """Saturation pressure of a day [kPa] from its highest and lowest temperature [degC]. FAO-56, eq. 12."""
     return (saturation_pressure(high) + saturation_pressure(low)) / 2
 
 
-def day_vapour_pressure(high, low, humidity_high, humidity_low):
+def day_vapour_pressure(high: float, low: float, humidity_high: float, humidity_low: float) -> float:
     """Vapour pressure of a day [kPa] from its two humidities [-]: the high one is that of the cool hour. FAO-56, eq. 17.
 
     >>> round(day_vapour_pressure(25, 18, 0.82, 0.54), 2)
@@ -79,12 +79,12 @@ def day_vapour_pressure(high, low, humidity_high, humidity_low):
     return (saturation_pressure(low) * humidity_high + saturation_pressure(high) * humidity_low) / 2
 
 
-def mean_vapour_pressure(high, low, humidity):
+def mean_vapour_pressure(high: float, low: float, humidity: float) -> float:
     """Vapour pressure of a day [kPa] from its mean humidity [-]. FAO-56, eq. 19."""
     return humidity * mean_saturation_pressure(high, low)
 
 
-def wind_at_two_metres(wind, height):
+def wind_at_two_metres(wind: float, height: float) -> float:
     """Wind at 2 m over short grass [m/s] from a wind [m/s] measured at another height [m]. FAO-56, eq. 47.
 
     >>> round(wind_at_two_metres(3.2, 10), 1)
@@ -93,12 +93,12 @@ def wind_at_two_metres(wind, height):
     return wind * 4.87 / log(67.8 * height - 5.42)
 
 
-def declination(day_of_year):
+def declination(day_of_year: int) -> float:
     """Height of the noon sun over the equator [rad] on a day of the year (1 to 366). FAO-56, eq. 24."""
     return 0.409 * sin(2 * pi * day_of_year / 365 - 1.39)
 
 
-def sunset_angle(latitude, day_of_year):
+def sunset_angle(latitude: float, day_of_year: int) -> float:
     """Half the turn of the earth between sunrise and sunset [rad]; latitude [deg]. FAO-56, eq. 25.
 
     Inside the polar circles it stays at half a turn or at nothing.
@@ -107,7 +107,7 @@ def sunset_angle(latitude, day_of_year):
     return acos(max(-1.0, min(1.0, cosine)))
 
 
-def daylight_hours(latitude, day_of_year):
+def daylight_hours(latitude: float, day_of_year: int) -> float:
     """Hours between sunrise and sunset; latitude [deg]. FAO-56, eq. 34.
 
     >>> round(daylight_hours(-20, 246), 1)
@@ -116,7 +116,7 @@ def daylight_hours(latitude, day_of_year):
     return 24 / pi * sunset_angle(latitude, day_of_year)
 
 
-def sun_outside_air(latitude, day_of_year):
+def sun_outside_air(latitude: float, day_of_year: int) -> float:
     """Radiation on a level surface outside the air [MJ/m2/day]; latitude [deg], south negative. FAO-56, eq. 21.
 
     >>> round(sun_outside_air(-20, 246), 1)
@@ -128,7 +128,7 @@ def sun_outside_air(latitude, day_of_year):
     return 24 * 60 / pi * SOLAR_CONSTANT * nearness * turn
 
 
-def sun_from_hours(sun_hours, latitude, day_of_year):
+def sun_from_hours(sun_hours: float, latitude: float, day_of_year: int) -> float:
     """Radiation at the ground [MJ/m2/day] from hours of bright sun; latitude [deg]. FAO-56, eq. 35.
 
     >>> round(sun_from_hours(9.25, 50.8, 187), 2)
@@ -139,12 +139,12 @@ def sun_from_hours(sun_hours, latitude, day_of_year):
     return (CLOUDY_SHARE + CLEAR_SHARE * bright) * sun_outside_air(latitude, day_of_year)
 
 
-def clear_sky_sun(latitude, day_of_year, altitude):
+def clear_sky_sun(latitude: float, day_of_year: int, altitude: float) -> float:
     """Radiation at the ground under a clear sky [MJ/m2/day]; latitude [deg], altitude [m]. FAO-56, eq. 37."""
     return (0.75 + 2e-5 * altitude) * sun_outside_air(latitude, day_of_year)
 
 
-def long_wave_loss(high, low, vapour, clearness):
+def long_wave_loss(high: float, low: float, vapour: float, clearness: float) -> float:
     """Heat that the ground radiates away to the sky [MJ/m2/day].
 
     high, low [degC]; vapour [kPa]; clearness [-], sun at the ground over that of a clear sky, held at 0.3 to 1.
@@ -155,7 +155,9 @@ def long_wave_loss(high, low, vapour, clearness):
     return STEFAN_BOLTZMANN * (warm + cool) / 2 * (0.34 - 0.14 * sqrt(vapour)) * cloud
 
 
-def net_radiation(sun, clear_sun, high, low, vapour, albedo=GRASS_ALBEDO):
+def net_radiation(
+    sun: float, clear_sun: float, high: float, low: float, vapour: float, albedo: float = GRASS_ALBEDO
+) -> float:
     """Radiation that the surface keeps [MJ/m2/day]: sun taken in less heat radiated away. FAO-56, eq. 38 to 40.
 
     sun, clear_sun [MJ/m2/day]; high, low [degC]; vapour [kPa]; albedo [-].
@@ -165,7 +167,9 @@ def net_radiation(sun, clear_sun, high, low, vapour, albedo=GRASS_ALBEDO):
     return (1 - albedo) * sun - long_wave_loss(high, low, vapour, clearness)
 
 
-def penman_monteith(net, mean, wind, saturation, vapour, pressure, ground_heat=0.0):
+def penman_monteith(
+    net: float, mean: float, wind: float, saturation: float, vapour: float, pressure: float, ground_heat: float = 0.0
+) -> float:
     """Evaporation of the reference grass [mm/day].
 
     net [MJ/m2/day] net radiation; mean [degC]; wind [m/s] at 2 m; saturation and vapour [kPa]; pressure [kPa];
@@ -180,13 +184,15 @@ def penman_monteith(net, mean, wind, saturation, vapour, pressure, ground_heat=0
     return (radiation + drying) / (slope + gamma * (1 + 0.34 * wind))
 
 
-def wet_surface_radiation(net, mean, pressure):
+def wet_surface_radiation(net: float, mean: float, pressure: float) -> float:
     """Water that the net radiation [MJ/m2/day] can evaporate from a wet surface [mm/day]. Penman 1948, first term."""
     slope, gamma = saturation_slope(mean), psychrometric_constant(pressure)
     return slope / (slope + gamma) * net / LATENT_HEAT
 
 
-def wet_surface_drying(mean, wind, deficit, pressure, still_air_factor=1.0):
+def wet_surface_drying(
+    mean: float, wind: float, deficit: float, pressure: float, still_air_factor: float = 1.0
+) -> float:
     """Water that dry air and wind take from a wet surface [mm/day]. Penman 1948, second term.
 
     mean [degC]; wind [m/s] at the surface's own shelter; deficit [kPa]; pressure [kPa]; still_air_factor [-]
@@ -197,7 +203,16 @@ def wet_surface_drying(mean, wind, deficit, pressure, still_air_factor=1.0):
     return gamma / (slope + gamma) * wind_function * deficit
 
 
-def wet_surface(net, mean, wind, deficit, pressure, shade=0.0, shelter=0.0, still_air_factor=1.0):
+def wet_surface(
+    net: float,
+    mean: float,
+    wind: float,
+    deficit: float,
+    pressure: float,
+    shade: float = 0.0,
+    shelter: float = 0.0,
+    still_air_factor: float = 1.0,
+) -> float:
     """Evaporation of a wet, bare surface under shade and shelter [mm/day], never below nothing.
 
     net [MJ/m2/day] in the open; mean [degC]; wind [m/s] at 2 m in the open; deficit [kPa]; pressure [kPa];
@@ -211,7 +226,7 @@ def wet_surface(net, mean, wind, deficit, pressure, shade=0.0, shelter=0.0, stil
     return max(0.0, from_sun + from_air)
 
 
-def hargreaves(high, low, sun_outside):
+def hargreaves(high: float, low: float, sun_outside: float) -> float:
     """Evaporation of the reference grass [mm/day] from temperatures [degC] and sun outside the air [MJ/m2/day] alone.
 
     A rougher estimate, shown beside Penman-Monteith as a check. Source: FAO-56, eq. 52.
@@ -222,7 +237,7 @@ def hargreaves(high, low, sun_outside):
     return 0.0023 * (mean + 17.8) * sqrt(max(0.0, high - low)) * sun_outside * 0.408
 
 
-def water_held(wet_density, depth, moisture, wet_density_moisture):
+def water_held(wet_density: float, depth: float, moisture: float, wet_density_moisture: float) -> float:
     """Water in a layer [kg/m2, the same figure in mm] at a moisture, its dry matter fixed by a density at another moisture.
 
     wet_density [kg/m3] as it lies at wet_density_moisture [-]; depth [m]; moisture [-], wet basis.

@@ -1,5 +1,6 @@
 """How bedding holds and passes heat, and what the air, the sun and evaporation do to its surface."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from math import ceil, pi, sin
 
@@ -28,7 +29,7 @@ COMPARING_STEPS, COMPARING_INTERVALS = 24, 16
 """The coarser grid of comparisons, of which only the core is used: there it is within 0.1 K (tests)."""
 
 
-def volumetric_water(bulk_density, moisture):
+def volumetric_water(bulk_density: float, moisture: float) -> float:
     """Share of the bed's volume that is water [-]; bulk_density [kg/m3] as it lies, moisture [-] wet basis.
 
     >>> round(volumetric_water(600, 0.75), 6)
@@ -37,12 +38,12 @@ def volumetric_water(bulk_density, moisture):
     return bulk_density * moisture / WATER_DENSITY
 
 
-def densest(moisture):
+def densest(moisture: float) -> float:
     """Bulk density [kg/m3] of bedding whose pores are all full of water, at a moisture [-]: nothing can be denser."""
     return 1 / ((1 - moisture) / facts.PARTICLE_DENSITY.typical + moisture / WATER_DENSITY)
 
 
-def conductivity(water):
+def conductivity(water: float) -> float:
     """Heat conductivity of bedding [W/m/K] by its volumetric water [-].
 
     Straight lines between published points for peat: conductivity of compost materials is linear in moisture and in
@@ -57,7 +58,7 @@ def conductivity(water):
     return low + (high - low) * (water - dry) / (wet - dry)
 
 
-def heat_capacity(dry_density, water):
+def heat_capacity(dry_density: float, water: float) -> float:
     """Heat that a cubic metre of bedding takes up per kelvin [J/m3/K].
 
     The capacities of its parts added up (de Vries 1963); air weighs too little to count.
@@ -79,19 +80,19 @@ class Bed:
     heat: float
 
     @property
-    def diffusivity(self):
+    def diffusivity(self) -> float:
         """How fast temperature spreads [m2/s]."""
         return self.conductivity / self.capacity
 
 
-def bed(height, bulk_density, moisture, heat, conductivity_factor=1.0):
+def bed(height: float, bulk_density: float, moisture: float, heat: float, conductivity_factor: float = 1.0) -> Bed:
     """Bed of bedding with a bulk density [kg/m3] as it lies and a moisture [-]; heat [W/m3]; factor [-] on conductivity."""
     water = volumetric_water(bulk_density, moisture)
     capacity = heat_capacity(bulk_density * (1 - moisture), water)
     return Bed(height, conductivity_factor * conductivity(water), capacity, heat)
 
 
-def at_moisture(bulk_density, moisture, other):
+def at_moisture(bulk_density: float, moisture: float, other: float) -> float:
     """Bulk density [kg/m3] that the same bedding has at another moisture [-]: its dry matter stays where it is.
 
     >>> at_moisture(600, 0.75, 0.5)
@@ -100,12 +101,12 @@ def at_moisture(bulk_density, moisture, other):
     return bulk_density * (1 - moisture) / (1 - other)
 
 
-def surface_link(surface_coefficient, cover_resistance):
+def surface_link(surface_coefficient: float, cover_resistance: float) -> float:
     """Heat between air and bed per kelvin [W/m2/K] through a cover [m2 K/W] and the air above it [W/m2/K]."""
     return 1 / (1 / surface_coefficient + cover_resistance)
 
 
-def day_shape(hour):
+def day_shape(hour: float) -> float:
     """Swing of the air over a day, -1 to 1, warmest at 15 h.
 
     >>> day_shape(15.0)
@@ -114,12 +115,20 @@ def day_shape(hour):
     return sin(2 * pi * (hour - WARMEST_HOUR + 6) / 24)
 
 
-def sun_shape(hour):
+def sun_shape(hour: float) -> float:
     """Sun of an even day against its 24-hour mean [-]: half a sine wave from 6 to 18 h."""
     return pi * max(0.0, sin(2 * pi * (hour - 6) / 24))
 
 
-def day_drive(air_mean, air_swing, link, coefficient, net_radiation=0.0, evaporation=0.0, steps=STEPS_PER_DAY):
+def day_drive(
+    air_mean: float,
+    air_swing: float,
+    link: float,
+    coefficient: float,
+    net_radiation: float = 0.0,
+    evaporation: float = 0.0,
+    steps: int = STEPS_PER_DAY,
+) -> list[float]:
     """What the surface receives at the middle of each step of a day, as link x air + flux [W/m2].
 
     air_mean [degC], air_swing [K]; link [W/m2/K] through the cover; coefficient [W/m2/K] above it; net_radiation [W/m2]
@@ -135,7 +144,7 @@ def day_drive(air_mean, air_swing, link, coefficient, net_radiation=0.0, evapora
     return drive
 
 
-def intervals_for(height):
+def intervals_for(height: float) -> int:
     """Number of intervals for a bed height [m], a multiple of eight."""
     return min(MOST_INTERVALS, max(FEWEST_INTERVALS, EIGHTHS * ceil(height / COARSEST_STEP / EIGHTHS)))
 
@@ -147,16 +156,24 @@ class Run:
     depths: tuple
     profiles: list
 
-    def at(self, node):
+    def at(self, node: int) -> list[float]:
         return [profile[node] for profile in self.profiles]
 
     @property
-    def core(self):
+    def core(self) -> int:
         """Node half-way down."""
         return (len(self.depths) - 1) // 2
 
 
-def run_days(body, days, link, drive, ground=None, start=None, intervals=None):
+def run_days(
+    body: Bed,
+    days: float,
+    link: float,
+    drive: Sequence[float],
+    ground: float | None = None,
+    start: float | None = None,
+    intervals: int | None = None,
+) -> Run:
     """Let a bed live through the same day `days` times, in as many steps a day as the drive has; to the nearest step.
 
     ground [degC] under it, None when no heat passes the floor; start [degC] throughout, None when it has had this
@@ -173,7 +190,7 @@ def run_days(body, days, link, drive, ground=None, start=None, intervals=None):
     return Run(cut.depths, conduction.march(cut, first, drive, time_step, steps, smooth_start=start is not None))
 
 
-def hours_beyond(values, limit, step_hours=24 / STEPS_PER_DAY):
+def hours_beyond(values: Sequence[float], limit: float, step_hours: float = 24 / STEPS_PER_DAY) -> float:
     """Hours that a line through values spends above a limit; each stretch between two values is straight.
 
     >>> hours_beyond([0, 2, 2, 0], 1, step_hours=1.0)
@@ -189,7 +206,9 @@ def hours_beyond(values, limit, step_hours=24 / STEPS_PER_DAY):
     return hours * step_hours
 
 
-def first_beyond(values, low, high, step_hours=24 / STEPS_PER_DAY):
+def first_beyond(
+    values: Sequence[float], low: float, high: float, step_hours: float = 24 / STEPS_PER_DAY
+) -> float | None:
     """Hours until a line through values first leaves low to high; None when it never does."""
     if not low <= values[0] <= high:
         return 0.0

@@ -7,6 +7,7 @@ from calc.climate import psychrometrics as air
 from calc.engine import (
     Answer,
     Axis,
+    Column,
     Figure,
     Mark,
     Number,
@@ -15,7 +16,7 @@ from calc.engine import (
     Show,
     Step,
     Table,
-    Column,
+    View,
     calculator,
     presents,
 )
@@ -41,7 +42,7 @@ class MistedAir:
     water: float
 
 
-def mist_air(temperature, humidity, pressure, effectiveness):
+def mist_air(temperature: float, humidity: float, pressure: float, effectiveness: float) -> MistedAir:
     """Air after a mist of an effectiveness [-]; temperature [degC], humidity [-], pressure [kPa].
 
     Misting is adiabatic saturation stopped part of the way: the wet bulb stays, the humidity ratio follows from it.
@@ -98,7 +99,7 @@ class Misting(Answer):
     worth_it: Annotated[str, Output("1", "Worth it?", "Whether the air can be cooled enough to matter.", main=True)]
 
 
-def verdict(cooling, humidity_after, temperature):
+def verdict(cooling: float, humidity_after: float, temperature: float) -> str:
     """Whether misting is worth it, in a few words: cooling [K], humidity after [-], air before [degC]."""
     if temperature < facts.BAND_HIGH.typical - 5:
         return "no need: the air is not hot"
@@ -156,7 +157,7 @@ def mist(
     )
 
 
-def cooling_by_humidity(temperature, pressure, effectiveness):
+def cooling_by_humidity(temperature: float, pressure: float, effectiveness: float) -> list[tuple[float, float, float]]:
     """Air before, wet bulb and air after misting [degC] at humidities from 5 to 100 %: (humidity, wet bulb, misted)."""
     rows = []
     for percent in range(5, 101, 5):
@@ -165,7 +166,7 @@ def cooling_by_humidity(temperature, pressure, effectiveness):
     return rows
 
 
-def cooling_by_state(pressure, effectiveness):
+def cooling_by_state(pressure: float, effectiveness: float) -> list[tuple[float, ...]]:
     """Cooling [K] for hot afternoons: (air [degC], (humidity [-], cooling [K]) pairs)."""
     rows = []
     for temperature in (25.0, 30.0, 35.0, 40.0, 45.0):
@@ -178,7 +179,7 @@ def cooling_by_state(pressure, effectiveness):
 
 
 @presents(mist)
-def show_mist(v):
+def show_mist(v: View) -> Show:
     pressure = air.pressure(v.altitude)
     rows = cooling_by_humidity(v.air_temperature, pressure, v.effectiveness)
     saturation = air.saturation_pressure(v.air_temperature)

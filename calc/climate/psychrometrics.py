@@ -7,7 +7,9 @@ Below freezing the air is held against ice, as in that chapter: its dew point is
 Where ASHRAE's energy balance has its jump at 0 degC (liquid above, ice below), the wet bulb sits on the jump.
 """
 
+from collections.abc import Callable
 from math import exp, log
+from typing import Any
 
 KELVIN_AT_ZERO_CELSIUS = 273.15
 TRIPLE_POINT = 0.01
@@ -37,7 +39,7 @@ TOLERANCE = 1e-6
 """Width at which a bisection for a temperature stops [K]."""
 
 
-def pressure(altitude):
+def pressure(altitude: float) -> float:
     """Air pressure of the standard atmosphere [kPa].
 
     altitude [m] above sea level, -500 to 11,000.
@@ -48,7 +50,7 @@ def pressure(altitude):
     return STANDARD_PRESSURE * (1 - 2.25577e-5 * altitude) ** 5.2559
 
 
-def saturation_pressure(temperature):
+def saturation_pressure(temperature: float) -> float:
     """Vapour pressure of saturated air [kPa], over ice up to 0.01 degC and over liquid water above.
 
     temperature [degC], -100 to 200.
@@ -62,12 +64,12 @@ def saturation_pressure(temperature):
     return exp(a / kelvin + polynomial + g * log(kelvin)) / 1000
 
 
-def vapour_pressure(temperature, humidity):
+def vapour_pressure(temperature: float, humidity: float) -> float:
     """Vapour pressure of air [kPa] at a temperature [degC] and relative humidity [-]: the definition, eq. 12."""
     return humidity * saturation_pressure(temperature)
 
 
-def vapour_pressure_deficit(temperature, humidity):
+def vapour_pressure_deficit(temperature: float, humidity: float) -> float:
     """How much vapour pressure is missing to saturation [kPa]: the drying power of the air.
 
     temperature [degC], humidity [-].
@@ -77,7 +79,7 @@ def vapour_pressure_deficit(temperature, humidity):
     return (1 - humidity) * saturation_pressure(temperature)
 
 
-def humidity_ratio(vapour, air_pressure):
+def humidity_ratio(vapour: float, air_pressure: float) -> float:
     """Water in the air [kg per kg of dry air] from its vapour pressure [kPa] and the air pressure [kPa].
 
     Source: ASHRAE Handbook - Fundamentals (2017), ch. 1, eq. 20.
@@ -85,17 +87,17 @@ def humidity_ratio(vapour, air_pressure):
     return MOLAR_MASS_RATIO * vapour / (air_pressure - vapour)
 
 
-def vapour_from_ratio(ratio, air_pressure):
+def vapour_from_ratio(ratio: float, air_pressure: float) -> float:
     """Vapour pressure [kPa] of air that holds a humidity ratio [-] at an air pressure [kPa]: eq. 20 turned round."""
     return air_pressure * ratio / (MOLAR_MASS_RATIO + ratio)
 
 
-def humidity_from_ratio(temperature, ratio, air_pressure):
+def humidity_from_ratio(temperature: float, ratio: float, air_pressure: float) -> float:
     """Relative humidity [-] of air at a temperature [degC] with a humidity ratio [-] and air pressure [kPa]."""
     return vapour_from_ratio(ratio, air_pressure) / saturation_pressure(temperature)
 
 
-def enthalpy(temperature, ratio):
+def enthalpy(temperature: float, ratio: float) -> float:
     """Heat content of moist air above 0 degC [kJ per kg of dry air].
 
     temperature [degC], ratio [kg/kg].
@@ -106,7 +108,7 @@ def enthalpy(temperature, ratio):
     return DRY_AIR_HEAT * temperature + ratio * (LATENT_HEAT_AT_ZERO + VAPOUR_HEAT * temperature)
 
 
-def dew_point(vapour):
+def dew_point(vapour: float) -> float:
     """Temperature at which air of a vapour pressure [kPa] begins to wet a surface [degC]; frost point below 0 degC.
 
     The saturation pressure solved for temperature by bisection.
@@ -116,7 +118,7 @@ def dew_point(vapour):
     return bisect(lambda candidate: saturation_pressure(candidate) - vapour, COLDEST, HOTTEST)
 
 
-def ratio_from_wet_bulb(temperature, wet_bulb_temperature, air_pressure):
+def ratio_from_wet_bulb(temperature: float, wet_bulb_temperature: float, air_pressure: float) -> float:
     """Humidity ratio [kg/kg] of air at a temperature [degC] whose wet bulb [degC] is known.
 
     The energy balance of adiabatic saturation; the water on the bulb is ice below 0 degC.
@@ -132,7 +134,7 @@ def ratio_from_wet_bulb(temperature, wet_bulb_temperature, air_pressure):
     return (evaporated - cooled) / (latent + VAPOUR_HEAT * temperature - water_heat * wet_bulb_temperature)
 
 
-def wet_bulb(temperature, humidity, air_pressure):
+def wet_bulb(temperature: float, humidity: float, air_pressure: float) -> float:
     """Coldest that evaporating water can make this air [degC].
 
     Solved by bisection from the energy balance (:func:`ratio_from_wet_bulb`) between the dew point and the air.
@@ -152,7 +154,7 @@ def wet_bulb(temperature, humidity, air_pressure):
     )
 
 
-def misted_air(temperature, wet_bulb_temperature, effectiveness):
+def misted_air(temperature: float, wet_bulb_temperature: float, effectiveness: float) -> float:
     """Temperature of air [degC] that a mist brings a share of the way down to its wet bulb.
 
     effectiveness [-]: 0 does nothing, 1 reaches the wet bulb. The definition of direct evaporative cooling:
@@ -161,7 +163,7 @@ def misted_air(temperature, wet_bulb_temperature, effectiveness):
     return temperature - effectiveness * (temperature - wet_bulb_temperature)
 
 
-def bisect(function, low, high, tolerance=TOLERANCE):
+def bisect(function: Callable[..., Any], low: float, high: float, tolerance: float = TOLERANCE) -> float:
     """Where a rising function crosses zero between low and high, by halving; the nearer end when it does not."""
     while high - low > tolerance:
         middle = (low + high) / 2

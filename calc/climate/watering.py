@@ -1,9 +1,11 @@
 """How much water a bed loses, and how often it is watered."""
 
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from datetime import date
 from datetime import date as Date
 from math import sqrt
-from typing import Annotated
+from typing import Annotated, Any
 
 from calc.climate import evaporation as fao
 from calc.engine import (
@@ -23,10 +25,12 @@ from calc.engine import (
     Step,
     Table,
     Text,
+    View,
     calculator,
     presents,
 )
 from calc.facts import climate as facts
+from calc.facts.climate import Climate
 from calc.inputs import BED_AREA, CLIMATE, BedArea, ClimateChoice
 
 LONGEST_INTERVAL = 365.0
@@ -61,23 +65,23 @@ class Weather:
     pressure: float
 
     @property
-    def mean(self):
+    def mean(self) -> float:
         return (self.high + self.low) / 2
 
     @property
-    def saturation(self):
+    def saturation(self) -> float:
         return fao.mean_saturation_pressure(self.high, self.low)
 
     @property
-    def deficit(self):
+    def deficit(self) -> float:
         return max(0.0, self.saturation - self.vapour)
 
     @property
-    def net(self):
+    def net(self) -> float:
         return fao.net_radiation(self.sun, self.clear_sun, self.high, self.low, self.vapour)
 
     @property
-    def reference(self):
+    def reference(self) -> float:
         """Evaporation of grass in the open [mm/day]."""
         grass = fao.penman_monteith(
             self.net, self.mean, self.wind, self.saturation, min(self.vapour, self.saturation), self.pressure
@@ -95,7 +99,7 @@ class Place:
     months: tuple
 
 
-def weather_from(known, place, day_of_year):
+def weather_from(known: Mapping[str, float | str], place: Place, day_of_year: int) -> Weather:
     """Weather of a day from what is known of it, by the names of the inputs; only high and low must be there.
 
     What is missing follows FAO-56 for missing data: humidity from a dew point at the night's low (eq. 48), sun from the
@@ -123,18 +127,20 @@ def weather_from(known, place, day_of_year):
     return Weather(high, low, vapour, wind, sun, clear, fao.air_pressure(altitude))
 
 
-def month_weather(place, number):
+def month_weather(place: Place, number: int) -> Weather:
     """Weather of the average day of month 1 to 12 at a place."""
     return weather_from(place.months[number - 1], place, middle_of_month(number))
 
 
-def bed_loss(day, shade, shelter, still_air_factor, cover_factor, dryness_factor):
+def bed_loss(
+    day: Weather, shade: float, shelter: float, still_air_factor: float, cover_factor: float, dryness_factor: float
+) -> float:
     """Water that a shaded, sheltered bed loses on a day of weather [mm/day]; all factors [-]."""
     wet = fao.wet_surface(day.net, day.mean, day.wind, day.deficit, day.pressure, shade, shelter, still_air_factor)
     return cover_factor * dryness_factor * wet
 
 
-def store_between(bulk_density, depth, upper, lower):
+def store_between(bulk_density: float, depth: float, upper: float, lower: float) -> float:
     """Water that the top layer gives up between two moistures [kg/m2 = mm]; density [kg/m3] as it lies at the upper one.
 
     >>> round(store_between(600, 0.05, 0.80, 0.70), 6)
@@ -143,7 +149,7 @@ def store_between(bulk_density, depth, upper, lower):
     return fao.water_held(bulk_density, depth, upper, upper) - fao.water_held(bulk_density, depth, lower, upper)
 
 
-def days_of(store, loss):
+def days_of(store: float, loss: float) -> float:
     """Days that a store of water [mm] lasts at a loss [mm/day], a year at most."""
     return min(LONGEST_INTERVAL, store / loss) if loss > 0 else LONGEST_INTERVAL
 
@@ -226,12 +232,12 @@ class Watering(Answer):
     ]
 
 
-def middle_of_month(number):
+def middle_of_month(number: int) -> int:
     """Day of the year in the middle of month 1 to 12. FAO-56, eq. 22 and its note."""
     return int(30.4 * number - 15)
 
 
-def moved_climate(chosen, latitude):
+def moved_climate(chosen: Climate, latitude: float) -> tuple[dict[str, float], ...]:
     """Months of an invented climate at another latitude [deg]: the same share of the day is sunny, and south of the
     equator the seasons change places."""
     months = [dict(vars(month)) for month in chosen.months]
@@ -244,7 +250,9 @@ def moved_climate(chosen, latitude):
     return tuple(months)
 
 
-def place_of(climate, months, latitude, altitude):
+def place_of(
+    climate: str, months: Sequence[Mapping[str, float | str]], latitude: float | None, altitude: float | None
+) -> Place:
     """The chosen climate or the months typed over it; a latitude [deg] and altitude [m] that are typed win over its own."""
     chosen = facts.CLIMATES[climate]
     where = chosen.latitude if latitude is None else latitude
@@ -256,7 +264,7 @@ def place_of(climate, months, latitude, altitude):
     )
 
 
-def month_problems(months, latitude):
+def month_problems(months: Sequence[Mapping[str, float | str]], latitude: float) -> list[tuple[str, str]]:
     """What is wrong with a table of months: (input, message) pairs, rows counted as the reader sees them."""
     if not months:
         return []
@@ -273,7 +281,7 @@ def month_problems(months, latitude):
     return problems
 
 
-def day_known(typed, place, date):
+def day_known(typed: Mapping[str, float | None], place: Place, date: date) -> dict[str, float | str]:
     """What is known of a day: what was typed, the month's average for the rest, never two ways of saying one thing."""
     month = place.months[date.month - 1]
     known = {name: value for name, value in month.items() if value is not None}
@@ -297,7 +305,7 @@ def day_known(typed, place, date):
     return known
 
 
-def weather_problems(known, place, day_of_year):
+def weather_problems(known: Mapping[str, float | str], place: Place, day_of_year: int) -> list[tuple[str, str]]:
     """What cannot be true of a day's weather: (input, message) pairs."""
     problems = []
     if known["low"] > known["high"]:
@@ -320,7 +328,7 @@ def weather_problems(known, place, day_of_year):
     return problems
 
 
-def tray_problems(tray_loss, tray_area, tray_hours):
+def tray_problems(tray_loss: float | None, tray_area: float | None, tray_hours: float | None) -> list[tuple[str, str]]:
     """A weighed tray needs its three figures: (input, message) pairs."""
     named = {"tray_loss": tray_loss, "tray_area": tray_area, "tray_hours": tray_hours}
     if all(value is None for value in named.values()):
@@ -346,7 +354,7 @@ WEATHER = (
 )
 
 
-def average_weather(given):
+def average_weather(given: Mapping[str, Any]) -> dict[str, float]:
     """{input: number} of the weather that stands in for blanks: the month's average. The low goes along with the high."""
     place = place_of(given["climate"], given["months"], given["latitude"], given["altitude"])
     known = day_known({name: given[name] for name in WEATHER}, place, given["date"])
@@ -675,7 +683,7 @@ def water(
         )
     scale = 1.0 if reference_evaporation is None else reference_evaporation / computed
 
-    def loss_with(still_air, dryness):
+    def loss_with(still_air: float, dryness: float) -> float:
         return scale * cover_factor * bed_loss(day, shade, shelter, still_air, 1.0, dryness)
 
     loss = loss_with(still_air_factor, dryness_factor)
@@ -705,7 +713,9 @@ def water(
 # ------------------------------------------------------------------------------------------------ what the page shows
 
 
-def year_of(place, shade, shelter, cover, dryness, still_air):
+def year_of(
+    place: Place, shade: float, shelter: float, cover: float, dryness: float, still_air: float
+) -> list[tuple[str, float, float, float, float]]:
     """Reference and bed evaporation by month [mm/day]: (month, reference, typical, least, most); doubts as facts say."""
     rows = []
     for number, name in enumerate(facts.MONTH_NAMES, start=1):
@@ -731,14 +741,14 @@ def year_of(place, shade, shelter, cover, dryness, still_air):
     return rows
 
 
-def place_and_day(v):
+def place_and_day(v: View) -> tuple[Place, dict[str, float | str], Weather]:
     """The place and the day's weather of a run, from its inputs."""
     place = place_of(v.climate, v.months, v.latitude, v.altitude)
     known = day_known({name: getattr(v, name) for name in WEATHER}, place, v.date)
     return place, known, weather_from(known, place, v.date.timetuple().tm_yday)
 
 
-def working_steps(v, place, known, day):
+def working_steps(v: View, place: Place, known: Mapping[str, float | str], day: Weather) -> list[Step]:
     """Every equation with this run's numbers; the numbers of the equations are FAO-56's own."""
     day_of_year = v.date.timetuple().tm_yday
     sheltered = day.wind * (1 - v.shelter)
@@ -746,7 +756,7 @@ def working_steps(v, place, known, day):
     air_part = fao.wet_surface_drying(day.mean, sheltered, day.deficit, day.pressure, v.still_air_factor)
     scaled = ", scaled to the reference given" if abs(day.reference - v.reference_evaporation) > 0.005 else ""
 
-    def mega(value):
+    def mega(value: float) -> str:
         return f"{value:.3g} MJ/m² a day"
 
     shown = {
@@ -773,7 +783,7 @@ def working_steps(v, place, known, day):
         ),
     }
 
-    def step(title, equation, source):
+    def step(title: str, equation: str, source: str) -> Step:
         return Step(title, equation, source=source, values=shown)
 
     return [
@@ -844,7 +854,7 @@ COVER_GUIDE = (
 )
 
 
-def watering_warnings(v, place, known, day):
+def watering_warnings(v: View, place: Place, known: Mapping[str, float | str], day: Weather) -> list[Any]:
     """Sentences for figures that are allowed but deserve a second look."""
     warnings = []
     if v.bed_evaporation > v.reference_evaporation * 1.2 > LEAST_REFERENCE:
@@ -921,7 +931,7 @@ def watering_warnings(v, place, known, day):
 
 
 @presents(water)
-def show_water(v):
+def show_water(v: View) -> Show:
     place, known, day = place_and_day(v)
     months = year_of(place, v.shade, v.shelter, v.cover_factor_used, v.dryness_factor, v.still_air_factor)
     thirstiest = max(months, key=lambda month: month[2])

@@ -1,11 +1,14 @@
 """Drawings of the climate chapter: both carry figures worked out here, so they can never disagree with the calculators."""
 
+from typing import Any
+
 from calc.climate import water
 from calc.climate.bed import Scenario, extremes
 from calc.engine import Drawing
 from calc.page import svg
-from calc.page.svg import both_scales as both, fahrenheit
 from calc.page.drawings import drawing
+from calc.page.svg import both_scales as both
+from calc.page.svg import fahrenheit
 
 HEAT_WAVE = Scenario(
     air_mean=32.0,
@@ -27,7 +30,7 @@ HEAT_WAVE = Scenario(
 
 
 @drawing("climate.water_in_and_out")
-def water_in_and_out():
+def water_in_and_out() -> Any:
     """Section of a shaded bed on a July day of the mild, wet climate: what takes water and what brings it."""
     answer = water()
     reference, loss = (
@@ -81,7 +84,7 @@ def water_in_and_out():
 
 
 @drawing("climate.bed_by_depth")
-def bed_by_depth():
+def bed_by_depth() -> Any:
     """Section of a bed with the span of temperatures at every depth, through the chapter's heat wave, to scale in depth."""
     run = HEAT_WAVE.run()
     nodes = extremes(run)
@@ -90,10 +93,10 @@ def bed_by_depth():
     top, deep = 60, 200
     left, scale_left, per_kelvin, wide = 6, 146, 10.6, 70
 
-    def x(celsius):
+    def x(celsius: Any) -> Any:
         return scale_left + per_kelvin * (celsius - 18)
 
-    def y(depth):
+    def y(depth: Any) -> Any:
         return top + deep * depth / HEAT_WAVE.bed_height
 
     outline = [(x(low), y(depth)) for depth, low, _ in spans] + [

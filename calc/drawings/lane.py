@@ -1,9 +1,11 @@
 """Drawings of the lane chapter: what is where in a lane, why the face moves, and how long a generation takes."""
 
 from math import radians, sin, tan
+from typing import Any
 
 from calc.engine import FOOT, Drawing
-from calc.facts import biology, lane as facts
+from calc.facts import biology
+from calc.facts import lane as facts
 from calc.lane.face import advance
 from calc.lane.herd import rates
 from calc.page import svg
@@ -13,7 +15,7 @@ WIDTH = 460
 
 
 @drawing("lane.section")
-def section():
+def section() -> Any:
     """A working lane from the side, to scale: boards, finished castings, gap, face."""
     length, height, slice_length = 10 * FOOT, 1.5 * FOOT, FOOT
     scale = 340 / length
@@ -67,7 +69,7 @@ def section():
 
 
 @drawing("lane.layer")
-def layer():
+def layer() -> Any:
     """One layer on the face, before and after it has been eaten, to scale: why the face moves by kept thickness ÷ sin of the slope."""
     height, thickness, slope, kept = 0.45, 0.05, 45.0, biology.VOLUME_KEPT.typical
     scale, base, left = 230, 130, 40
@@ -112,7 +114,7 @@ def layer():
 
 
 @drawing("lane.generation")
-def generation():
+def generation() -> Any:
     """From cocoon to first cocoon at three bed temperatures, in days, to scale."""
     scale, left, height = 2.0, 108, 26
     shapes, said = [], []

@@ -1,5 +1,7 @@
 """Drawings of the moisture chapter."""
 
+from typing import Any
+
 from calc.engine import Drawing
 from calc.page import svg
 from calc.page.drawings import drawing
@@ -12,7 +14,7 @@ PART_HEIGHT = 22
 
 
 @drawing("moisture.kilogram")
-def kilogram():
+def kilogram() -> Any:
     """What one part of dry matter holds at five moistures, by weight, to scale."""
     base, width, step = 250, 40, 78
     shapes, said = [], []

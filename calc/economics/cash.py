@@ -1,11 +1,12 @@
 """Cash month by month for three years: spending, the months without income that biology dictates, ramp, seasons, a loan."""
 
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from functools import lru_cache
 from itertools import accumulate
 from math import ceil, fsum
-from typing import Annotated, NamedTuple
+from typing import Annotated, Any, NamedTuple
 
 from calc.economics.costs import STARTER_LIST, bought_by_month
 from calc.economics.terms import (
@@ -49,6 +50,7 @@ from calc.engine import (
     Show,
     Step,
     Table,
+    View,
     calculator,
     presents,
 )
@@ -58,7 +60,7 @@ from calc.inputs import START_DATE, WAGE, StartDate, Wage
 MONTHS = 36
 
 
-def loan_payment(amount, rate_per_year, months):
+def loan_payment(amount: float, rate_per_year: float, months: int) -> float:
     """Even monthly payment that pays a loan off [money/month].
 
     Source: annuity formula; OpenStax, Principles of Finance, time value of money.
@@ -76,7 +78,7 @@ def loan_payment(amount, rate_per_year, months):
     return amount * monthly * grown / (grown - 1)
 
 
-def sales_share(month, months_to_income, ramp_months):
+def sales_share(month: int, months_to_income: float, ramp_months: float) -> float:
     """Share of full sales reached in a month counted from 1 [-]: nothing until the first income, then an even climb.
 
     >>> [round(sales_share(month, 8, 4), 2) for month in (8, 9, 10, 12, 30)]
@@ -106,7 +108,7 @@ class Plan(NamedTuple):
     loan_months: int
 
 
-def bought_of(given):
+def bought_of(given: Mapping[str, Any]) -> list[float]:
     """What is bought in each month, reserve included [money]."""
     if given["startup_cost"] is None:
         return bought_by_month(given["purchases"], given["contingency"], MONTHS)
@@ -114,13 +116,13 @@ def bought_of(given):
 
 
 @lru_cache(maxsize=64)
-def season_from(season, start):
+def season_from(season: Sequence[float], start: date) -> list[float]:
     """Twelve factors with a mean of 1, beginning with the start's month; season: against any mean, January first."""
     mean = fsum(season) / 12
     return [season[(start.month - 1 + month) % 12] / mean for month in range(12)] if mean else [0.0] * 12
 
 
-def plan_of(given, bought=None):
+def plan_of(given: Mapping[str, Any], bought: Sequence[float] | None = None) -> Plan:
     """The Plan behind a set of inputs of economics.cash; bought: by month, where it is known already [money]."""
     units, hours = units_and_hours(
         given["units_per_month"],
@@ -146,7 +148,7 @@ def plan_of(given, bought=None):
     )
 
 
-def load_share(month, full_month, early_share):
+def load_share(month: int, full_month: float, early_share: float) -> float:
     """Work and feed in a month, of the full [-]: from the early share evenly up to the month in which sales are full.
 
     >>> [load_share(month, 11.0, 0.5) for month in (1, 6, 11, 30)]
@@ -157,7 +159,7 @@ def load_share(month, full_month, early_share):
     return early_share + (1 - early_share) * (month - 1) / (full_month - 1)
 
 
-def months_of(plan, delay=0.0, months=MONTHS):
+def months_of(plan: Plan, delay: float = 0.0, months: int = MONTHS) -> tuple[list[float], list[float], list[float]]:
     """(sales, running costs, load) of each month, as three lists [money, money, share of full work]; what is bought and the loan stand apart."""
     wait, ramp = plan.months_to_income + delay, plan.ramp_months
     full_month = wait + ramp + 1
@@ -182,7 +184,7 @@ def months_of(plan, delay=0.0, months=MONTHS):
     return sales, running, loads
 
 
-def loan_by_month(plan, months=MONTHS):
+def loan_by_month(plan: Plan, months: int = MONTHS) -> tuple[list[float], list[float]]:
     """(loan in less payments out, what is still owed at the end) of each month [money]."""
     payment = loan_payment(plan.loan_amount, plan.loan_rate, plan.loan_months)
     moved, owed, left = [], [], plan.loan_amount
@@ -194,7 +196,13 @@ def loan_by_month(plan, months=MONTHS):
     return moved, owed
 
 
-def balances(opening_cash, plan, sales, running, moved=None):
+def balances(
+    opening_cash: float,
+    plan: Plan,
+    sales: Sequence[float],
+    running: Sequence[float],
+    moved: Sequence[float] | None = None,
+) -> list[float]:
     """Cash at the end of each month [money]."""
     changes = [income - cost - bought for income, cost, bought in zip(sales, running, plan.bought)]
     if moved:
@@ -202,7 +210,7 @@ def balances(opening_cash, plan, sales, running, moved=None):
     return list(accumulate(changes, initial=opening_cash))[1:]
 
 
-def first_month(pairs, holds):
+def first_month(pairs: Any, holds: Callable[..., Any]) -> int:
     """First month, counted from 1, of which something holds; None when there is none."""
     return next((month for month, pair in enumerate(pairs, 1) if holds(*pair)), None)
 
@@ -341,7 +349,7 @@ def cash(
     )
 
 
-def months_table(given):
+def months_table(given: Mapping[str, Any]) -> list[tuple[float | str, ...]]:
     """Rows of the table: month, name, sales, running costs, bought, loan, change, cash at its end."""
     plan = plan_of(given)
     sales, running, _ = months_of(plan)
@@ -363,7 +371,7 @@ def months_table(given):
 
 
 @presents(cash)
-def show_cash(v):
+def show_cash(v: View) -> Show:
     rows = months_table(v.given)
     held = [row[7] for row in rows]
     years = [
@@ -416,17 +424,17 @@ def show_cash(v):
     )
 
 
-def calendar_month(start, month):
+def calendar_month(start: date, month: int) -> str:
     """`March 2027` of a month counted from 1."""
     return f"{month_start(start, month):%B %Y}"
 
 
-def month_start(start, month):
+def month_start(start: date, month: int) -> date:
     place = start.month - 1 + month - 1
     return date(start.year + place // 12, place % 12 + 1, 1)
 
 
-def _working(v):
+def _working(v: View) -> list[Step]:
     return [
         Step(
             "Sales",
@@ -486,7 +494,7 @@ def _working(v):
     ]
 
 
-def _used(v):
+def _used(v: View) -> dict[str, tuple[str, str]]:
     given = v.given
     units, hours = units_and_hours(
         given["units_per_month"],
@@ -501,7 +509,7 @@ def _used(v):
     }
 
 
-def _warnings(v):
+def _warnings(v: View) -> list[tuple[str, str]]:
     found = []
     if v.lowest_cash < 0:
         found.append(
@@ -535,7 +543,7 @@ def _warnings(v):
     return found
 
 
-def reading(v):
+def reading(v: View) -> list[str]:
     """Sentences that follow the tables, line by line."""
     first = v.first_income_month
     if first:
@@ -581,7 +589,7 @@ def reading(v):
     return sentences
 
 
-def _events(v):
+def _events(v: View) -> list[Event]:
     named = [
         (v.first_income_month, "First income is due"),
         (v.month_of_lowest, "Cash is lowest about now"),

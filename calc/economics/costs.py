@@ -1,5 +1,6 @@
 """What one unit costs, and the list of what to buy."""
 
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from math import fsum
 from typing import Annotated
@@ -36,6 +37,7 @@ from calc.engine import (
     Show,
     Step,
     Table,
+    View,
     calculator,
     presents,
 )
@@ -47,7 +49,7 @@ from calc.inputs import WAGE, Wage
 MONTHS_A_YEAR = 12
 
 
-def straight_line(equipment_cost, salvage, equipment_life_years):
+def straight_line(equipment_cost: float, salvage: float, equipment_life_years: float) -> float:
     """Depreciation a year, straight line [money/year].
 
     Source: any accounting text; OpenStax, Principles of Accounting, depreciation: 58,000 less 10,000 over 5 years is 9,600.
@@ -57,7 +59,7 @@ def straight_line(equipment_cost, salvage, equipment_life_years):
     return (equipment_cost - salvage) / equipment_life_years
 
 
-def break_even_units(fixed_cost, price, variable_cost):
+def break_even_units(fixed_cost: float, price: float, variable_cost: float) -> float | None:
     """Units that must be sold to cover fixed costs; None when each unit sold loses money.
 
     >>> break_even_units(3000, 35, 20)
@@ -183,7 +185,7 @@ def unit_cost(
 
 
 @presents(unit_cost)
-def show_unit_cost(v):
+def show_unit_cost(v: View) -> Show:
     parts = unit_parts(v)
     return Show(
         working=[
@@ -267,17 +269,17 @@ def show_unit_cost(v):
     )
 
 
-def _steps(units):
+def _steps(units: float) -> list[float]:
     return [units * (0.2 + 0.1 * step) for step in range(29)]
 
 
-def _volume_finding(v):
+def _volume_finding(v: View) -> str:
     if v.break_even_units is None:
         return "However many are sold, the price does not cover what each unit takes."
     return f"From {v.say(v.break_even_units, '1')} units a month on, the price covers the cost."
 
 
-def unit_parts(v):
+def unit_parts(v: View) -> list[tuple[str, float]]:
     """[(part, money for a unit)], largest first."""
     parts = [
         ("Work", v.hours_for_one * v.wage),
@@ -290,7 +292,7 @@ def unit_parts(v):
     return sorted(parts, key=lambda part: -part[1])
 
 
-def _unit_warnings(v):
+def _unit_warnings(v: View) -> list[tuple[str, str]]:
     found = []
     if v.margin_per_unit < 0:
         found.append(
@@ -312,11 +314,11 @@ def _unit_warnings(v):
     return found
 
 
-def _of_cost(v, amount):
+def _of_cost(v: View, amount: float) -> str:
     return v.say(amount / v.cost_per_unit if v.cost_per_unit else 0.0, "1", us="%", metric="%", digits=2)
 
 
-def unit_reading(v):
+def unit_reading(v: View) -> list[str]:
     """Sentences that follow the table above, line by line."""
     (first, largest), (second, next_largest) = unit_parts(v)[:2]
     work = "" if "Work" in (first, second) else f" Work is {v['labour_share']} of it."
@@ -448,7 +450,7 @@ def startup(purchases: Purchases = STARTER_LIST, contingency: Contingency = fact
     )
 
 
-def sum_of(rows, sign=0):
+def sum_of(rows: Sequence[Mapping[str, float | str | None]], sign: int = 0) -> float:
     """Sum of quantity × price, with every price moved by its doubt in one direction [money]."""
     return fsum(
         row["quantity"] * row["price"] * (1 + sign * (GUESSED_DOUBT if row.get("doubt") is None else row["doubt"]))
@@ -456,7 +458,7 @@ def sum_of(rows, sign=0):
     )
 
 
-def bought_by_month(purchases, contingency, months):
+def bought_by_month(purchases: Sequence[Mapping[str, float | str]], contingency: float, months: int) -> list[float]:
     """What is paid in each month for the list, reserve included [money].
 
     >>> bought_by_month([{"quantity": 2, "price": 10, "month": 2}], 0.1, 3)
@@ -469,7 +471,7 @@ def bought_by_month(purchases, contingency, months):
 
 
 @presents(startup)
-def show_startup(v):
+def show_startup(v: View) -> Show:
     rows, stages = [], {}
     for row in v.purchases:
         stages.setdefault(row["stage"], []).append(row)

@@ -1,5 +1,6 @@
 """Limited castings among several products: the best split is the one that earns most for each unit of castings used."""
 
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from math import fsum
 from typing import Annotated
@@ -21,6 +22,7 @@ from calc.engine import (
     Step,
     Table,
     Text,
+    View,
     calculator,
     presents,
 )
@@ -53,7 +55,7 @@ class Mix(Answer):
     best_product: Annotated[str, Output("1", "Earns most for its castings")]
 
 
-def best_split(products, available):
+def best_split(products: Sequence[Mapping[str, float | str]], available: float) -> tuple[list[float], float]:
     """Units of each product that earn most from so much castings; the exact answer of the linear programme.
 
     With one scarce thing and a limit on each product, filling the products in the order of margin per unit of it is optimal
@@ -70,7 +72,7 @@ def best_split(products, available):
     return amounts, left
 
 
-def margin_for_castings(row):
+def margin_for_castings(row: Mapping[str, float | str]) -> float:
     """Margin for each volume of castings used [money/m³]."""
     margin = row["price"] - row["cost"]
     return margin / row["castings"] if row["castings"] else float("inf") if margin > 0 else 0.0
@@ -125,7 +127,7 @@ def mix(
 
 
 @presents(mix)
-def show_mix(v):
+def show_mix(v: View) -> Show:
     amounts, _ = best_split(v.products, v.castings_available)
     rows = [
         (

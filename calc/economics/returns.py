@@ -1,10 +1,11 @@
 """What the whole thing returns: net present value, rates of return, payback, and the chance of loss."""
 
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from math import fsum
-from typing import Annotated
+from typing import Annotated, Any
 
-from calc.economics.cash import MONTHS, balances, bought_of, cash, loan_by_month, months_of, plan_of
+from calc.economics.cash import MONTHS, Plan, balances, bought_of, cash, loan_by_month, months_of, plan_of
 from calc.economics.terms import LOCAL
 from calc.engine import (
     Answer,
@@ -22,6 +23,7 @@ from calc.engine import (
     Show,
     Step,
     Table,
+    View,
     calculator,
     presents,
     with_inputs_of,
@@ -34,7 +36,7 @@ LOWEST_RATE, HIGHEST_RATE = -0.99, 10.0
 TOUCHING = 1e-12  # a summit this near nothing, against the size of its terms, is a double zero
 
 
-def net_present_value(rate, flows):
+def net_present_value(rate: float, flows: Sequence[float]) -> float:
     """Worth today of yearly flows, the first now [money].
 
     Source: OpenStax, Principles of Finance, net present value.
@@ -48,7 +50,7 @@ def net_present_value(rate, flows):
     return worth
 
 
-def rates_of_return(flows):
+def rates_of_return(flows: Sequence[float]) -> list[float]:
     """Every real rate above −99 % and up to 1,000 % at which the flows are worth nothing today [-], ascending.
 
     The worth is a polynomial in 1 ÷ (1 + rate): between two neighbouring zeros of its derivative it has one zero at most, so all are
@@ -61,7 +63,7 @@ def rates_of_return(flows):
     return sorted(1 / factor - 1 for factor in polynomial_zeros(list(flows), low, high))
 
 
-def polynomial_zeros(coefficients, low, high):
+def polynomial_zeros(coefficients: Sequence[float], low: float, high: float) -> list[float]:
     """Zeros in [low, high], low above 0, of c0 + c1·x + c2·x² …, ascending; a double zero, where the curve only touches, is found once.
 
     >>> [round(zero, 6) for zero in polynomial_zeros([-100, 220, -121], 0.1, 10)]
@@ -73,7 +75,7 @@ def polynomial_zeros(coefficients, low, high):
     if len(coefficients) < 2:
         return []
 
-    def value(x):
+    def value(x: float) -> float:
         """The polynomial, nothing when it is within rounding of nothing."""
         total = size = 0.0
         for coefficient in reversed(coefficients):
@@ -91,7 +93,7 @@ def polynomial_zeros(coefficients, low, high):
     return sorted(set(found))
 
 
-def bisected(value, start, end, at_start):
+def bisected(value: Callable[..., Any], start: float, end: float, at_start: float) -> float:
     """Zero between two places of different sign, to the last bit."""
     while True:
         middle = (start + end) / 2
@@ -106,7 +108,7 @@ def bisected(value, start, end, at_start):
             end = middle
 
 
-def modified_rate(flows, finance_rate, reinvestment_rate):
+def modified_rate(flows: Sequence[float], finance_rate: float, reinvestment_rate: float) -> float:
     """Modified rate of return: money out is brought to today, money in to the last year, each at its own rate [-]; None without both.
 
     Source: the usual definition, as in spreadsheets and numpy-financial.
@@ -133,7 +135,7 @@ def modified_rate(flows, finance_rate, reinvestment_rate):
     return (low + high) / 2 - 1
 
 
-def payback_years(flows):
+def payback_years(flows: Sequence[float]) -> float | None:
     """Years until the flows have paid themselves back for good, part years by straight line; None when they never do.
 
     A later loss undoes an earlier payback, so it is the last climb out of debt that counts.
@@ -283,7 +285,7 @@ def rate_of_return(
     draws_made: Annotated[
         int, Count("1", "Draws for the chances", 50, 5000, help="More are slower and a little surer.", group="Chances")
     ] = 500,
-    **plan,
+    **plan: Any,
 ) -> Return:
     """Net present value, rates of return, payback, and chances from seeded sampling of the three-year cash plan.
 
@@ -322,13 +324,15 @@ def rate_of_return(
     )
 
 
-def yearly(given):
+def yearly(given: Mapping[str, Any]) -> tuple[float, ...]:
     """Yearly flows of the plan, the loan left out: what is bought in the first month now, then year by year [money]."""
     plan = plan_of(given)
     return _yearly(given, plan, *months_of(plan))
 
 
-def _yearly(given, plan, sales, running, loads):
+def _yearly(
+    given: Mapping[str, Any], plan: Plan, sales: Sequence[float], running: Sequence[float], loads: Sequence[float]
+) -> tuple[float, ...]:
     kept = [income - cost for income, cost in zip(sales, running)]
     if given["count_own_hours"]:
         unpaid = plan.hours * given["wage"] * (1 - given["paid_share"])
@@ -341,7 +345,7 @@ def _yearly(given, plan, sales, running, loads):
     return (*found, *[later] * (given["years"] - 3))
 
 
-def chances(given, count):
+def chances(given: Mapping[str, Any], count: int) -> tuple[float, float, float]:
     """(share of draws worth less than nothing today, share that run out of cash, share not paid back in three years) [-]."""
     entry = rate_of_return.calculator
     full = {**entry.defaults, **given}
@@ -361,7 +365,7 @@ def chances(given, count):
     return (lost / len(made), dry / len(made), unpaid / len(made)) if made else (None, None, None)
 
 
-def widest_mover(v):
+def widest_mover(v: View) -> tuple[str, float, float]:
     """(input, low, high): the input that moves the worth today most over its usual range, and the worth at both ends; None without one."""
     found = []
     for name in movable(v.entry, v.given):
@@ -379,7 +383,7 @@ def widest_mover(v):
 
 
 @presents(rate_of_return)
-def show_return(v):
+def show_return(v: View) -> Show:
     by_year = tuple(v.flows) if v.flows is not None else yearly(v.given)
     roots = rates_of_return(by_year)
     profile = [(rate / 100, net_present_value(rate / 100, by_year)) for rate in range(0, 61, 2)]
@@ -509,7 +513,7 @@ def show_return(v):
     )
 
 
-def _profile_finding(v, roots):
+def _profile_finding(v: View, roots: Sequence[float]) -> str:
     if len(roots) == 1:
         return (
             f"It is worth nothing today at {v.say(roots[0], '1', us='%', metric='%')} a year, and more at any lower"
@@ -520,7 +524,7 @@ def _profile_finding(v, roots):
     return "There is no single rate of return." if roots else "At no rate is it worth exactly nothing."
 
 
-def _warnings(v, roots):
+def _warnings(v: View, roots: Sequence[float]) -> list[tuple[str, str]]:
     found = []
     if len(roots) > 1:
         found.append(
@@ -546,7 +550,7 @@ def _warnings(v, roots):
     return found
 
 
-def return_reading(v, roots):
+def return_reading(v: View, roots: Sequence[float]) -> list[str]:
     sentences = [
         f"At {v['discount_rate']} a year the whole is worth {v.money(v.net_present_value)} today: "
         + (

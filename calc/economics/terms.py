@@ -213,7 +213,9 @@ TRAYS_PER_WEEK = trays.calculator.own_defaults["trays_per_week"]
 CASTINGS_PER_WEEK = output.calculator.own_defaults["castings_per_week"]
 
 
-def units_and_hours(units_per_month, labour_hours_per_unit, sold, trays_per_week, castings_per_week):
+def units_and_hours(
+    units_per_month: float, labour_hours_per_unit: float, sold: str, trays_per_week: float, castings_per_week: float
+) -> tuple[float, float]:
     """(units a month, hours for a unit), a blank one worked out from the trays or the lane.
 
     Everything else about a tray or a lane is as on its own page by default.
@@ -228,7 +230,7 @@ def units_and_hours(units_per_month, labour_hours_per_unit, sold, trays_per_week
     )
 
 
-def made_and_hours(sold, trays_per_week, castings_per_week):
+def made_and_hours(sold: str, trays_per_week: float, castings_per_week: float) -> tuple[float, float]:
     """(units, hours) a month that the trays or the lane give and ask."""
     if sold in ("pound", "kilogram"):
         found = trays.calculator.function(**{**trays.calculator.defaults, "trays_per_week": trays_per_week})

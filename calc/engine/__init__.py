@@ -12,6 +12,7 @@ from calc.engine.describe import (
     Event,
     Figure,
     Flag,
+    Input,
     Kept,
     Log,
     Mark,
@@ -29,12 +30,14 @@ from calc.engine.describe import (
     typical,
 )
 from calc.engine.quantity import FOOT, GALLON, INCH, LITRE, POUND, YARD3, over
-from calc.engine.register import calculator, presents, with_inputs_of
+from calc.engine.register import Calculates, calculator, presents, with_inputs_of
+from calc.engine.view import View
 
 __all__ = [
     "Answer",
     "Axis",
     "Band",
+    "Calculates",
     "Choice",
     "Column",
     "Count",
@@ -46,6 +49,7 @@ __all__ = [
     "Flag",
     "GALLON",
     "INCH",
+    "Input",
     "Kept",
     "LITRE",
     "Log",
@@ -61,6 +65,7 @@ __all__ = [
     "Step",
     "Table",
     "Text",
+    "View",
     "YARD3",
     "calculator",
     "numbered",

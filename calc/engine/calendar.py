@@ -2,10 +2,13 @@
 
 import hashlib
 import re
+from collections.abc import Iterator, Sequence
 from datetime import date, timedelta
 
+from calc.engine.describe import Event
 
-def calendar_text(events, name):
+
+def calendar_text(events: Sequence[Event], name: str) -> str:
     """iCalendar text of all-day events; the same events always give the same bytes (no clock is asked)."""
     lines = [
         "BEGIN:VCALENDAR",
@@ -32,16 +35,16 @@ def calendar_text(events, name):
     return "\r\n".join(part for line in lines for part in _folded(line)) + "\r\n"
 
 
-def _date(day):
+def _date(day: date) -> str:
     return f"{day.year:04}{day:%m%d}"  # %Y alone leaves out leading zeros on some systems
 
 
-def _day_after(event):
+def _day_after(event: Event) -> date:
     """The first day that the event no longer covers; the calendar itself ends with the year 9999."""
     return event.day + min(timedelta(days=event.days), date.max - event.day)
 
 
-def _escaped(text):
+def _escaped(text: str) -> str:
     """A TEXT value (RFC 5545, 3.3.11): line ends written out, no other control characters, and nothing that is no character."""
     text = (
         re.sub(r"[\x00-\x08\x0b-\x1f\x7f]", "", text.replace("\r\n", "\n").replace("\r", "\n"))
@@ -51,7 +54,7 @@ def _escaped(text):
     return text.replace("\\", "\\\\").replace(";", "\\;").replace(",", "\\,").replace("\n", "\\n")
 
 
-def _folded(line):
+def _folded(line: str) -> Iterator[str]:
     """Content lines of at most 75 octets (RFC 5545, 3.1), never split inside a character."""
     part, size, limit = "", 0, 75
     for character in line:

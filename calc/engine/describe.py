@@ -1,6 +1,12 @@
 """What a calculator asks for and what it answers with: descriptions that annotate parameters and result fields."""
 
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
+from datetime import date
+from typing import TYPE_CHECKING, Any, TypeAlias
+
+if TYPE_CHECKING:
+    from calc.facts.base import Fact
 
 
 @dataclass(frozen=True)
@@ -11,25 +17,40 @@ class Band:
     low: float
     high: float
 
-    def times(self, factor):
+    def times(self, factor: float) -> "Band":
         return self.map(lambda part: part * factor)
 
-    def over(self, divisor):
+    def over(self, divisor: float) -> "Band":
         return self.map(lambda part: part / divisor)
 
-    def map(self, function):
+    def map(self, function: Callable[[float], float]) -> "Band":
         """The band of a monotone function of this one; ends are put back in order."""
         ends = sorted((function(self.low), function(self.high)))
         return Band(function(self.value), ends[0], ends[1])
 
 
-def typical(value):
+def typical(value: Any) -> Any:
     """The plain number of a value that may be a Band."""
     return value.value if isinstance(value, Band) else value
 
 
+class InUnits:
+    """What a reader is shown in units of their own: `unit` inside, `us` and `metric` outside where the usual ones do not suit."""
+
+    unit: str | None
+    us: str | None
+    metric: str | None
+
+    def shown(self, system: str | None) -> str:
+        """The unit in which it is shown in that system; what has a unit always has one."""
+        from calc.engine.quantity import shown_unit
+
+        own = self.us if system == "us" else self.metric if system == "metric" else None
+        return own or shown_unit(self.unit or "", system)
+
+
 @dataclass(frozen=True)
-class Number:
+class Number(InUnits):
     """A number with a unit. `low`, `high` are the hard bounds, inclusive, in `unit`; `spread` is the plausible range."""
 
     unit: str
@@ -39,24 +60,19 @@ class Number:
     help: str = ""
     us: str | None = None
     metric: str | None = None
-    spread: tuple | None = None
-    fact: object = None
+    spread: tuple[float, float] | None = None
+    fact: "Fact | None" = None
     optional: bool = False
     group: str = ""
     step: float | None = None
     unless: str = ""  # the default is dropped when the reader gives this other input instead
     whole = False
 
-    def shown(self, system):
-        from calc.engine.quantity import shown_unit
-
-        return {"us": self.us, "metric": self.metric}.get(system) or shown_unit(self.unit, system)
-
-    def plausible(self):
+    def plausible(self) -> tuple[float, float] | None:
         """(low, high) of the plausible range, or None."""
         if self.spread:
             return self.spread
-        return (self.fact.low, self.fact.high) if self.fact and self.fact.low is not None else None
+        return self.fact.ends() if self.fact else None
 
 
 class Count(Number):
@@ -65,7 +81,7 @@ class Count(Number):
     whole = True
 
 
-def Share(label, low=0.0, high=1.0, help="", **more):
+def Share(label: str, low: float = 0.0, high: float = 1.0, help: str = "", **more: Any) -> Number:
     """A fraction, shown in per cent."""
     return Number("1", label, low, high, help, us="%", metric="%", **more)
 
@@ -73,7 +89,7 @@ def Share(label, low=0.0, high=1.0, help="", **more):
 @dataclass(frozen=True)
 class Choice:
     label: str
-    options: dict
+    options: Mapping[str, str]
     help: str = ""
     group: str = ""
     optional: bool = False
@@ -101,7 +117,7 @@ class Day(Asked):
 class Text(Asked):
     """A few words of the reader's own."""
 
-    choices: tuple = ()  # suggestions offered beside the field
+    choices: tuple[str, ...] = ()  # suggestions offered beside the field
 
 
 @dataclass(frozen=True)
@@ -109,7 +125,7 @@ class Rows:
     """A table: rows of named columns. `tolerant` keeps the good rows and reports the others as `Kept.dropped`."""
 
     label: str
-    columns: dict
+    columns: Mapping[str, "Input"]
     help: str = ""
     group: str = ""
     optional: bool = False
@@ -126,22 +142,27 @@ class Log(Rows):
     timed = True
 
 
-class Kept(list):
+class Kept(list[dict[str, Any]]):
     """The good rows of a tolerant table; `dropped` says in words why each other row was left out; `numbers` are the rows' numbers."""
 
-    def __init__(self, rows=(), dropped=(), numbers=()):
+    def __init__(
+        self,
+        rows: Iterable[dict[str, Any]] = (),
+        dropped: Sequence[str] = (),
+        numbers: Sequence[int] = (),
+    ) -> None:
         super().__init__(rows)
         self.dropped = list(dropped)
         self.numbers = list(numbers)
 
 
-def numbered(rows):
+def numbered(rows: Sequence[dict[str, Any]]) -> list[tuple[int, dict[str, Any]]]:
     """Rows of a table with the numbers by which the reader knows them."""
     return list(zip(getattr(rows, "numbers", None) or range(1, len(rows) + 1), rows))
 
 
 @dataclass(frozen=True)
-class Series:
+class Series(InUnits):
     unit: str
     label: str
     low: float
@@ -155,11 +176,13 @@ class Series:
     most: int = 10_000
     unless: str = ""  # as of a number
 
-    shown = Number.shown
+
+Input: TypeAlias = Number | Choice | Asked | Rows | Series
+"""What a calculator may ask for."""
 
 
 @dataclass(frozen=True)
-class Output:
+class Output(InUnits):
     """A result field: its unit, its label, and what it means."""
 
     unit: str
@@ -172,14 +195,12 @@ class Output:
     main: bool = False
     counted_by: str = ""  # a share counted over seeded draws: the input that says over how many
 
-    shown = Number.shown
-
 
 class Answer:
     """Base of every result dataclass."""
 
 
-def first_few(messages, most=5):
+def first_few(messages: Sequence[str], most: int = 5) -> str:
     """The first few messages, and how many more there are."""
     more = len(messages) - most
     return " ".join(messages[:most]) + (f" And {more} more like these." if more > 0 else "")
@@ -188,15 +209,15 @@ def first_few(messages, most=5):
 class Refused(ValueError):
     """Input that cannot be answered. `problems` is a list of (input name, message), one for each field that is wrong."""
 
-    def __init__(self, problems):
-        told = {}
+    def __init__(self, problems: Sequence[tuple[str | None, str]]) -> None:
+        told: dict[str | None, list[str]] = {}
         for name, message in problems:
             told.setdefault(name, []).append(message)
         self.problems = [(name, first_few(messages)) for name, messages in told.items()]
         super().__init__("; ".join(message for _, message in self.problems))
 
 
-def all_of(*checks):
+def all_of(*checks: Callable[..., Any]) -> list[Any]:
     """What each of some functions returns; Refused with the problems of all of them, so that nothing wrong is told one by one."""
     results, problems = [], []
     for check in checks:
@@ -209,7 +230,7 @@ def all_of(*checks):
     return results
 
 
-def as_written(text, most=60):
+def as_written(text: object, most: int = 60) -> str:
     """What a reader wrote, as a message repeats it: as much as can be recognised.
 
     >>> as_written("furlongs"), len(as_written("9" * 1_000_000))
@@ -223,7 +244,7 @@ def as_written(text, most=60):
     return text if len(text) <= most else text[:most] + "…"
 
 
-def drop_replaced(inputs, given):
+def drop_replaced(inputs: Mapping[str, Input], given: dict[str, Any]) -> dict[str, Any]:
     """Add None for a default that the reader replaces by giving another input instead (mass, when a volume is given)."""
     for name, description in inputs.items():
         instead = getattr(description, "unless", "")
@@ -232,7 +253,7 @@ def drop_replaced(inputs, given):
     return given
 
 
-def in_place_of(inputs, name):
+def in_place_of(inputs: Mapping[str, Input], name: str) -> dict[str, None]:
     """{input: None} for those that a value of another one takes the place of: a volume that is looked for leaves no mass."""
     return {other: None for other, description in inputs.items() if getattr(description, "unless", "") == name}
 
@@ -246,15 +267,15 @@ class Step:
 
     title: str
     equation: str
-    source: str = ""
+    source: object = ""  # a Source, or words
     note: str = ""
-    values: dict = field(
+    values: Mapping[str, tuple[str, str]] = field(
         default_factory=dict
     )  # text for names that are neither input nor output: {name: (words, number text)}
 
 
 @dataclass(frozen=True)
-class Column:
+class Column(InUnits):
     name: str
     label: str
     unit: str | None = None  # None: text
@@ -262,21 +283,19 @@ class Column:
     metric: str | None = None
     digits: int = 3
 
-    shown = Number.shown
-
 
 @dataclass(frozen=True)
 class Table:
     name: str
     title: str
-    columns: list
-    rows: list
+    columns: Sequence[Column]
+    rows: Sequence[Sequence[Any]]
     note: str = ""
     open: bool = False  # shown at once, not folded
 
 
 @dataclass(frozen=True)
-class Axis:
+class Axis(InUnits):
     label: str
     unit: str = "1"
     us: str | None = None
@@ -284,23 +303,19 @@ class Axis:
     kind: str = "linear"
     low: float | None = None
     high: float | None = None
-    ticks: list | None = None
-
-    shown = Number.shown
+    ticks: Sequence[Any] | None = None
 
 
 @dataclass(frozen=True)
-class Mark:
+class Mark(InUnits):
     kind: str
-    points: list
+    points: Sequence[Sequence[Any]]
     label: str = ""
     tone: str = "main"
     dashed: bool = False
     unit: str | None = None  # of the values of "cells"
     us: str | None = None
     metric: str | None = None
-
-    shown = Number.shown
 
 
 @dataclass(frozen=True)
@@ -310,7 +325,7 @@ class Figure:
     finding: str
     x: Axis
     y: Axis
-    marks: list
+    marks: Sequence[Mark]
     height: int | None = None
     numbers_in: str = ""  # name of a table of the same answer that holds all of its numbers
 
@@ -328,7 +343,7 @@ class Drawing:
 
 @dataclass(frozen=True)
 class Event:
-    day: object
+    day: date
     summary: str
     description: str = ""
     days: int = 1
@@ -336,10 +351,10 @@ class Event:
 
 @dataclass
 class Show:
-    working: list = field(default_factory=list)
-    tables: list = field(default_factory=list)
-    figures: list = field(default_factory=list)
-    warnings: list = field(default_factory=list)  # (input name or None, sentence)
-    reading: list = field(default_factory=list)
-    events: list = field(default_factory=list)
-    cautions: list = field(default_factory=list)
+    working: list[Step] = field(default_factory=list)
+    tables: list[Table] = field(default_factory=list)
+    figures: list[Figure | Drawing] = field(default_factory=list)
+    warnings: list[tuple[str | None, str]] = field(default_factory=list)  # (input name or None, sentence)
+    reading: list[str] = field(default_factory=list)
+    events: list[Event] = field(default_factory=list)
+    cautions: list[str] = field(default_factory=list)

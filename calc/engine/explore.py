@@ -1,15 +1,20 @@
 """Three questions that any calculator can be asked, because it is a pure function: aim, what moves it, and range."""
 
 import random
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import fields, replace
 from difflib import get_close_matches
 from functools import lru_cache
 from math import sqrt
+from typing import TYPE_CHECKING, Any, TypeAlias
 
-from calc.engine.describe import Band, Number, Refused, all_of, as_written, in_place_of, typical
+from calc.engine.describe import Band, Number, Output, Refused, all_of, as_written, in_place_of, typical
 from calc.engine.quantity import quantity_text
 from calc.engine.read import Told, number_from_text, read_value
 from calc.engine.view import lower_first
+
+if TYPE_CHECKING:
+    from calc.engine.register import Calculator
 
 SEED = 20270301
 BAND_SAMPLES = 64
@@ -19,7 +24,11 @@ EIGHT_IN_TEN = 1.2815515655446004  # standard deviations either side of the mean
 SHARE_EACH_WAY = 0.2  # how far an input without a published range is moved: a fifth each way, said beside the figure
 
 
-def numeric_output(entry, name):
+Reached: TypeAlias = tuple[float, float]
+"""(where an input stands, how far the output is then from what is wanted)."""
+
+
+def numeric_output(entry: "Calculator", name: str) -> Output:
     """The description of an output that is a number; Refused when there is no such output, or when it is a word or a date."""
     if name not in entry.outputs:
         near = get_close_matches(as_written(name), entry.outputs, n=1, cutoff=0.5)
@@ -37,7 +46,7 @@ def numeric_output(entry, name):
     return entry.outputs[name]
 
 
-def _numbers_are(entry):
+def _numbers_are(entry: "Calculator") -> str:
     return (
         f"Those that are: {', '.join(entry.numeric_outputs)}."
         if entry.numeric_outputs
@@ -45,13 +54,13 @@ def _numbers_are(entry):
     )
 
 
-def vary_input(entry, name, output=None):
+def vary_input(entry: "Calculator", name: str | None, output: str | None = None) -> Number:
     """The description of a number input that an aim may move; Refused when it is not one, or only says how many draws are counted."""
     counts = output in entry.outputs and entry.outputs[output].counted_by == name
-    numbers = [known for known, description in entry.inputs.items() if isinstance(description, Number)]
+    numbers = entry.numeric_inputs
     if name in numbers and not counts:
-        return entry.inputs[name]
-    if counts:
+        return numbers[name]
+    if counts and name:
         raise Refused([("vary", f"{entry.inputs[name].label} only says how surely that is counted.")])
     near = [] if name in entry.inputs else get_close_matches(as_written(name), numbers, n=1, cutoff=0.5)
     raise Refused(
@@ -65,7 +74,14 @@ def vary_input(entry, name, output=None):
     )
 
 
-def aim_asked(entry, output, wanted, vary, system=None, currency="$"):
+def aim_asked(
+    entry: "Calculator",
+    output: str,
+    wanted: float | str,
+    vary: str | None,
+    system: str | None = None,
+    currency: str = "$",
+) -> tuple[Output, float, Number]:
     """(description of the output, value wanted in SI, description of the input that may move); Refused with all that is wrong with them."""
     target, description = all_of(
         lambda: _target(entry, output, wanted, system, currency), lambda: vary_input(entry, vary, output)
@@ -73,12 +89,14 @@ def aim_asked(entry, output, wanted, vary, system=None, currency="$"):
     return *target, description
 
 
-def _target(entry, output, wanted, system, currency):
+def _target(
+    entry: "Calculator", output: str, wanted: float | str, system: str | None, currency: str
+) -> tuple[Output, float]:
     described = numeric_output(entry, output)
     return described, _goal(described, output, wanted, system, currency)
 
 
-def value_at(entry, given, output, **changes):
+def value_at(entry: "Calculator", given: Mapping[str, Any], output: str, **changes: float) -> float | None:
     """The output as a plain number with some inputs changed; None where those inputs cannot be answered."""
     try:
         value = typical(getattr(entry.function(**{**given, **changes, **entry.without_counting(output)}), output))
@@ -87,7 +105,7 @@ def value_at(entry, given, output, **changes):
     return float(value) if isinstance(value, (int, float)) else None
 
 
-def limits(description, value):
+def limits(description: Number, value: float) -> tuple[float, float]:
     """(low, high) between which an input is moved: its plausible range, else a fifth each way, within its bounds."""
     plausible = description.plausible()
     if plausible:
@@ -98,40 +116,40 @@ def limits(description, value):
     return (round(low), round(high)) if description.whole else (low, high)
 
 
-def standing(entry, given):
+def standing(entry: "Calculator", given: Mapping[str, Any]) -> dict[str, float | None]:
     """{input: number} where each number input stands: as given, else what is reckoned with where it is blank."""
-    found = {name: given[name] for name, description in entry.inputs.items() if isinstance(description, Number)}
+    found = {name: given[name] for name in entry.numeric_inputs}
     blank = {
-        name: entry.inputs[name].fact.typical
-        for name, value in found.items()
-        if value is None and entry.inputs[name].fact
+        name: description.fact.typical
+        for name, description in entry.numeric_inputs.items()
+        if found[name] is None and description.fact
     }
     if entry.blanks and None in found.values():
         blank |= entry.blanks(given)
     return {name: blank.get(name) if value is None else value for name, value in found.items()}
 
 
-def movable(entry, given):
+def movable(entry: "Calculator", given: Mapping[str, Any]) -> list[str]:
     """Names of the number inputs that have a value and can be moved."""
-    return [n for n, d in entry.inputs.items() if isinstance(d, Number) and given[n] is not None]
+    return [name for name in entry.numeric_inputs if given[name] is not None]
 
 
-def drawn(entry, given):
+def drawn(entry: "Calculator", given: Mapping[str, Any]) -> list[str]:
     """Names of the inputs that a range moves: those with a value and a plausible range."""
-    return [name for name in movable(entry, given) if entry.inputs[name].plausible()]
+    return [name for name in movable(entry, given) if entry.numeric_inputs[name].plausible()]
 
 
 # ---- what moves it
 
 
-def moves(entry, given, output):
+def moves(entry: "Calculator", given: Mapping[str, Any], output: str) -> list[dict[str, Any]]:
     """[{input, low, high, from, to}], widest first: the output with each input at its low and at its high, the others held."""
     counter = numeric_output(entry, output).counted_by
     found = []
     for name, value in standing(entry, given).items():
         if value is None or name == counter:
             continue
-        start, end = limits(entry.inputs[name], value)
+        start, end = limits(entry.numeric_inputs[name], value)
         if start == end:
             continue
         low, high = value_at(entry, given, output, **{name: start}), value_at(entry, given, output, **{name: end})
@@ -145,7 +163,7 @@ def moves(entry, given, output):
 # ---- range
 
 
-def triangular(share, low, mode, high):
+def triangular(share: float, low: float, mode: float, high: float) -> float:
     """Inverse of the triangular distribution's cumulative curve at `share` [0–1]; plain arithmetic and a square root."""
     if high <= low:
         return mode
@@ -156,7 +174,7 @@ def triangular(share, low, mode, high):
 
 
 @lru_cache(maxsize=4)
-def hypercube(inputs, count, seed):
+def hypercube(inputs: int, count: int, seed: int) -> list[list[float]]:
     """Shares in (0, 1) for each of so many inputs, one in each of `count` strata, in an order of its own. Kept: every range asks for the same."""
     chance = random.Random(seed)
     found = []
@@ -169,19 +187,19 @@ def hypercube(inputs, count, seed):
     return found
 
 
-def draws(entry, given, count, seed=SEED):
+def draws(entry: "Calculator", given: Mapping[str, Any], count: int, seed: int = SEED) -> list[dict[str, float]]:
     """`count` sets of changed inputs: a Latin hypercube over the inputs with a plausible range (McKay, Beckman & Conover 1979)."""
     names = drawn(entry, given)
     columns = []
     for name, shares in zip(names, hypercube(len(names), count, seed)):
-        description = entry.inputs[name]
+        description = entry.numeric_inputs[name]
         low, high = limits(description, given[name])
         column = [triangular(share, low, given[name], high) for share in shares]
         columns.append([round(value) for value in column] if description.whole else column)
     return [dict(zip(names, values)) for values in zip(*columns)]
 
 
-def percentile(ordered, share):
+def percentile(ordered: Sequence[float], share: float) -> float:
     """Percentile of an ordered list by linear interpolation between order statistics.
 
     >>> percentile([1.0, 2.0, 3.0, 4.0], 0.5)
@@ -193,14 +211,16 @@ def percentile(ordered, share):
     return ordered[below] + (place - below) * (ordered[above] - ordered[below])
 
 
-def spread(entry, given, output, samples=None, seed=SEED):
+def spread(
+    entry: "Calculator", given: Mapping[str, Any], output: str, samples: int | None = None, seed: int = SEED
+) -> dict[str, Any]:
     """10th, 50th and 90th percentile of an output over the inputs that carry a range, and a histogram of 20 classes.
 
     A share that is itself counted over such draws already has all of that in it: its range is how far another count might differ.
     """
     counter = numeric_output(entry, output).counted_by
-    if counter and value_at(entry, given, output) is not None:
-        return counted(value_at(entry, given, output), given[counter], seed)
+    if counter and (share := value_at(entry, given, output)) is not None:
+        return counted(share, given[counter], seed)
     values = sorted(
         v
         for change in draws(entry, given, samples or entry.samples, seed)
@@ -232,7 +252,7 @@ def spread(entry, given, output, samples=None, seed=SEED):
     }
 
 
-def counted(share, count, seed=SEED):
+def counted(share: float, count: int, seed: int = SEED) -> dict[str, Any]:
     """80 % interval of a share counted over so many independent draws (Wilson 1927): at a true share in it, such a count is no surprise.
 
     Draws from a Latin hypercube scatter less, so the interval is wide rather than narrow.
@@ -257,7 +277,7 @@ def counted(share, count, seed=SEED):
     }
 
 
-def histogram(ordered, classes=20):
+def histogram(ordered: Sequence[float], classes: int = 20) -> list[tuple[float, float, int]]:
     """[(low edge, high edge, count)] over ordered values."""
     low, high = ordered[0], ordered[-1]
     if high <= low:
@@ -269,7 +289,7 @@ def histogram(ordered, classes=20):
     return [(low + place * width, low + (place + 1) * width, count) for place, count in enumerate(counts)]
 
 
-def with_bands(entry, given, answer):
+def with_bands(entry: "Calculator", given: Mapping[str, Any], answer: Any) -> Any:
     """The answer with low–high filled in for ranged outputs that the function left as plain numbers (10th–90th percentile)."""
     open_ends = [
         f.name
@@ -278,7 +298,7 @@ def with_bands(entry, given, answer):
     ]
     if not open_ends:
         return answer
-    sampled = {name: [] for name in open_ends}
+    sampled: dict[str, list[float]] = {name: [] for name in open_ends}
     for change in draws(entry, given, BAND_SAMPLES):
         try:
             drawn = entry.function(**{**given, **change})
@@ -299,18 +319,28 @@ def with_bands(entry, given, answer):
 # ---- aim
 
 
-def aim(entry, given, output, wanted, vary, system=None, currency="$", steps=48):
+def aim(
+    entry: "Calculator",
+    given: Mapping[str, Any],
+    output: str,
+    wanted: float | str,
+    vary: str | None,
+    system: str | None = None,
+    currency: str = "$",
+    steps: int = 48,
+) -> dict[str, Any]:
     """The value of one input that brings one output to a wanted value, nearest to where the input stands now.
 
     The input's whole range is scanned first, so that a curve with a summit is found too, then its crossings are bisected. Where several
     values would do, the nearest to the present one is taken and the others are named.
     """
     target_output, goal, description = aim_asked(entry, output, wanted, vary, system, currency)
-    now = standing(entry, given)[vary]
-    now = (description.low + description.high) / 2 if now is None else now
+    assert vary is not None  # aim_asked refuses it
+    stands = standing(entry, given)[vary]
+    now = (description.low + description.high) / 2 if stands is None else stands
     given = {**given, **in_place_of(entry.inputs, vary)}
 
-    def gap(value):
+    def gap(value: float) -> float | None:
         result = value_at(entry, given, output, **{vary: value})
         return (
             None if result is None else 0.0 if abs(result - goal) <= 1e-11 * abs(goal) else result - goal
@@ -321,10 +351,8 @@ def aim(entry, given, output, wanted, vary, system=None, currency="$", steps=48)
     ]
     if not known:
         raise Refused([(output, f"{target_output.label} has no number for any {lower_first(description.label)}.")])
-    found = sorted(crossings(known, now), key=lambda pair: min(abs(pair[0][0] - now), abs(pair[1][0] - now)))[
-        :MOST_CROSSINGS
-    ]
-    found = [crossing(gap, *pair, description.whole) for pair in found]
+    nearest = sorted(crossings(known, now), key=lambda pair: min(abs(pair[0][0] - now), abs(pair[1][0] - now)))
+    found = [crossing(gap, *pair, description.whole) for pair in nearest[:MOST_CROSSINGS]]
     near = [
         place
         for place, difference in found
@@ -335,7 +363,7 @@ def aim(entry, given, output, wanted, vary, system=None, currency="$", steps=48)
         value, left = min((one for one in found if one[0] in near), key=lambda one: abs(one[0] - now))
     else:
         value, left = min(found or known, key=lambda one: (abs(one[1]), abs(one[0] - now)))
-    aimed = {
+    aimed: dict[str, Any] = {
         "output": output,
         "vary": vary,
         "value": value,
@@ -355,22 +383,24 @@ def aim(entry, given, output, wanted, vary, system=None, currency="$", steps=48)
     return aimed
 
 
-def crossings(known, now):
+def crossings(known: Sequence[Reached], now: float) -> list[tuple[Reached, Reached]]:
     """Neighbours [(place, gap)] between which the gap goes through zero. Places in a row that all meet the value count once: the nearest to now."""
-    found, level = [], []
-    for before, after in zip(known, known[1:] + [(None, None)]):
+    found: list[tuple[Reached, Reached]] = []
+    level: list[Reached] = []
+    ending: tuple[None, None] = (None, None)
+    for before, after in zip(known, [*known[1:], ending]):
         if before[1] == 0:
             level.append(before)
             if after[1] != 0:
                 nearest = min(level, key=lambda one: abs(one[0] - now))
                 found.append((nearest, nearest))
                 level = []
-        elif after[1] and (before[1] < 0) != (after[1] < 0):
-            found.append((before, after))
+        elif after[0] is not None and after[1] and (before[1] < 0) != (after[1] < 0):
+            found.append((before, (after[0], after[1])))
     return found
 
 
-def crossing(gap, low, high, whole=False):
+def crossing(gap: Callable[[float], float | None], low: Reached, high: Reached, whole: bool = False) -> Reached:
     """(place, gap there) where `gap` is zero between two places given as (place, gap there); the nearer side where it jumps over zero."""
     while abs(high[0] - low[0]) > (1 if whole else 0):
         middle = (low[0] + high[0]) // 2 if whole else (low[0] + high[0]) / 2
@@ -385,13 +415,13 @@ def crossing(gap, low, high, whole=False):
     return min(low, high, key=lambda one: abs(one[1]))
 
 
-def _told_alike(output, goal, at, system):
+def _told_alike(output: Output, goal: float, at: float, system: str | None) -> bool:
     """Whether a result reads as the one wanted, in four digits: a herd counted day by day may jump by less than that."""
     shown = output.shown(system)
     return quantity_text(at, output.unit, shown, 4) == quantity_text(goal, output.unit, shown, 4)
 
 
-def _apart(places, chosen):
+def _apart(places: Sequence[float], chosen: float) -> list[float]:
     """Places that differ from the chosen one and from each other, in order."""
     kept = [chosen]
     for place in sorted(places):
@@ -400,7 +430,7 @@ def _apart(places, chosen):
     return kept[1:]
 
 
-def _several(description, found, system, currency):
+def _several(description: Number, found: Mapping[str, Any], system: str | None, currency: str) -> str:
     """Words for an aim that more than one value meets."""
     value, *others = (
         quantity_text(place, description.unit, description.shown(system), 4, currency)
@@ -412,7 +442,9 @@ def _several(description, found, system, currency):
     )
 
 
-def _cannot(output, description, found, why, system, currency):
+def _cannot(
+    output: Output, description: Number, found: Mapping[str, Any], why: str, system: str | None, currency: str
+) -> str:
     """`cannot reach 40 kg/week: 31 kg/week is the most, at …`; a result in whole bags or trays jumps over the value instead, another does not move at all."""
     goal, at = (
         quantity_text(found[key], output.unit, output.shown(system), 4 if why == "steps" else output.digits, currency)
@@ -430,7 +462,7 @@ def _cannot(output, description, found, why, system, currency):
     )
 
 
-def _goal(output, name, wanted, system, currency):
+def _goal(output: Output, name: str, wanted: float | str, system: str | None, currency: str) -> float:
     as_input = Number(output.unit, output.label, -1e15, 1e15, us=output.us, metric=output.metric)
     try:
         return (
@@ -442,7 +474,7 @@ def _goal(output, name, wanted, system, currency):
         raise Refused([(name, str(told))]) from None
 
 
-def scan_places(description, now, steps):
+def scan_places(description: Number, now: float, steps: int) -> list[float]:
     """Values over an input's bounds, denser around where it stands: even steps, and doublings away from it; whole ones next to it, each."""
     low, high = description.low, description.high
     places = {low, high, now}
@@ -453,5 +485,6 @@ def scan_places(description, now, steps):
     if not description.whole:
         return sorted(places)
     return sorted(
-        {round(place) for place in places} | set(range(max(low, now - NEXT_WHOLE), min(high, now + NEXT_WHOLE) + 1))
+        {round(place) for place in places}
+        | set(range(round(max(low, now - NEXT_WHOLE)), round(min(high, now + NEXT_WHOLE)) + 1))
     )

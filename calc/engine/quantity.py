@@ -8,6 +8,7 @@ Factors: international yard and pound agreement of 1959 (ft, lb exact), US gallo
 """
 
 import re
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from math import floor, isfinite, log10
@@ -31,11 +32,11 @@ POWER = (1, 2, -3, 0, 0, 0)
 PRESSURE = (1, -1, -2, 0, 0, 0)
 
 
-def _scaled(dimension, exponent):
+def _scaled(dimension: Sequence[int], exponent: int) -> tuple[int, ...]:
     return tuple(exponent * part for part in dimension)
 
 
-def _joined(first, second):
+def _joined(first: Sequence[int], second: Sequence[int]) -> tuple[int, ...]:
     return tuple(a + b for a, b in zip(first, second))
 
 
@@ -226,11 +227,11 @@ class Unit:
     """A unit expression, worked out: `factor` to SI and `dimension` (exponents of kg, m, s, K, money, angle)."""
 
     factor: float
-    dimension: tuple
+    dimension: tuple[int, ...]
     scale: str = ""  # "C" or "F" when the expression is a bare thermometer scale
 
 
-def _single(text):
+def _single(text: str) -> tuple[float, tuple[int, ...]]:
     """Factor and dimension of one unit with an optional power, such as ft3."""
     readings = [(text, 1)]
     match = _FACTOR_PART.match(text)
@@ -249,7 +250,7 @@ def _single(text):
 
 
 @lru_cache(maxsize=512)
-def unit(text):
+def unit(text: str) -> Unit:
     """Unit of an expression such as `lb/yd3`, `m2 K/W`, `1/kg`, `°F`.
 
     >>> round(unit("lb/yd3").factor, 6)
@@ -262,7 +263,8 @@ def unit(text):
     name = _ALIASES.get(cleaned, cleaned)
     if name in ("C", "F"):
         return Unit(_UNITS[name][0], TEMPERATURE, scale=name)
-    factor, dimension = 1.0, NONE
+    factor = 1.0
+    dimension: tuple[int, ...] = NONE
     for place, part in enumerate(cleaned.split("/")):
         sign = 1 if place == 0 else -1
         for single in part.split():
@@ -274,7 +276,7 @@ def unit(text):
     return Unit(factor, dimension)
 
 
-def convert(value, source, target):
+def convert(value: float, source: str, target: str) -> float:
     """Value in `source` units expressed in `target` units. `degC` is a thermometer reading, `K` a difference.
 
     >>> convert(68, "F", "degC"), convert(9, "F", "K"), round(convert(1, "yd3", "m3"), 12)
@@ -291,7 +293,7 @@ def convert(value, source, target):
     return value * (have.factor / want.factor)
 
 
-def over(value, limit):
+def over(value: float, limit: float) -> bool:
     """Whether a value passes a limit by more than the rounding of units: 6 in are 0.1524 m, and not under it either.
 
     >>> over(6 * INCH, 0.5 * FOOT), over(0.5 * FOOT, 6 * INCH), over(0.153, 0.5 * FOOT)
@@ -327,7 +329,7 @@ SYSTEMS = ("us", "metric")
 
 
 @lru_cache(maxsize=512)
-def shown_unit(si_unit, system):
+def shown_unit(si_unit: str, system: str | None) -> str:
     """The unit in which a quantity is shown to a reader of that system; None shows the SI unit itself."""
     if system != "us":
         return si_unit
@@ -352,7 +354,7 @@ _RAISED = str.maketrans("234", "²³⁴")
 
 
 @lru_cache(maxsize=512)
-def symbol(unit_text, currency="$"):
+def symbol(unit_text: str, currency: str = "$") -> str:
     """A unit as it is printed beside a number: ft², lb/yd³, °F, $/lb."""
     if unit_text == "ft2 hour F/BTU":
         return "R"
@@ -386,7 +388,7 @@ _OFFERS = {
 }
 
 
-def offers(si_unit, currency="$"):
+def offers(si_unit: str, currency: str = "$") -> str:
     """The units that would do for a quantity, as words for a message."""
     dimension = unit(si_unit).dimension
     if dimension in _OFFERS:
@@ -406,7 +408,7 @@ _NUMBER = re.compile(
 )
 
 
-def read_number(text):
+def read_number(text: str) -> tuple[float, str]:
     """(number, rest of the text) for text that starts with a number; ValueError when it does not.
 
     Thousands may be set off by commas or spaces, three digits each; a decimal comma is understood, fractions too.
@@ -432,7 +434,7 @@ def read_number(text):
     return (-value if match["sign"] in ("-", "−") else value), text[match.end() :]
 
 
-def _plain_digits(digits):
+def _plain_digits(digits: str) -> str:
     """Digits as float() wants them: `1,500` and `1 500` are thousands, `2,5` is two and a half, and `0,125` an eighth."""
     digits = re.sub(r"[   ]", "", digits)
     if "," not in digits:
@@ -444,7 +446,7 @@ def _plain_digits(digits):
     raise ValueError(digits)
 
 
-def read_quantity(text, si_unit, bare_unit, currency="$"):
+def read_quantity(text: str, si_unit: str, bare_unit: str, currency: str = "$") -> float:
     """Number in `si_unit` from text such as `40 lb`, `8 ft 6 in`, `$35/lb`; a bare number is in `bare_unit`.
 
     Raises ValueError when there is no number, UnknownUnit when the unit is unknown or of another kind.
@@ -464,6 +466,7 @@ def read_quantity(text, si_unit, bare_unit, currency="$"):
     while rest.strip() or first:
         value, rest = read_number(rest)
         match = re.match(r"\s*((?:[^\d\s½¼¾⅛⅜⅝⅞⅓⅔]|(?<=[A-Za-z^²³])\d|\d(?=/)|\s(?![-−+]?[\d½¼¾⅛⅜⅝⅞⅓⅔]))*)", rest)
+        assert match  # it may be empty, but it is always there
         written, rest = match[1].strip(), rest[match.end() :]
         if not written and (rest.strip() or not first):
             raise ValueError(text)
@@ -472,7 +475,7 @@ def read_quantity(text, si_unit, bare_unit, currency="$"):
     return total
 
 
-def _in_unit(value, written, si_unit, bare_unit, currency):
+def _in_unit(value: float, written: str, si_unit: str, bare_unit: str, currency: str) -> float:
     if not written:
         return convert(value, bare_unit, si_unit)
     if currency and written.startswith(currency):
@@ -498,7 +501,7 @@ def _in_unit(value, written, si_unit, bare_unit, currency):
 # ---- numbers as they are shown
 
 
-def rounded(value, digits=3):
+def rounded(value: float, digits: int = 3) -> float:
     """Value to that many significant digits.
 
     >>> rounded(1234.5), rounded(0.012345), rounded(0.0)
@@ -509,7 +512,7 @@ def rounded(value, digits=3):
     return round(value, digits - 1 - floor(log10(abs(value))))
 
 
-def number_text(value, digits=3):
+def number_text(value: float, digits: int = 3) -> str:
     """A number for reading: significant digits, thousands set off, a true minus sign, never an exponent.
 
     >>> number_text(1234.5), number_text(0.5), number_text(-3.14159), number_text(98765)
@@ -532,7 +535,7 @@ def number_text(value, digits=3):
     return ("−" if value < 0 else "") + text
 
 
-def money_text(value, currency="$"):
+def money_text(value: float, currency: str = "$") -> str:
     """An amount: cents below a hundred, whole units above.
 
     >>> money_text(12.5), money_text(-1234.4), money_text(3)
@@ -546,7 +549,7 @@ def money_text(value, currency="$"):
     return sign + (currency if len(currency) == 1 else currency + " ") + text
 
 
-def field_text(value, digits=9):
+def field_text(value: float, digits: int = 9) -> str:
     """A number for a form field: enough digits to come back unchanged, no thousands marks.
 
     >>> field_text(21527.8208), field_text(0.1), field_text(12000.0), field_text(-1e-14)
@@ -559,7 +562,7 @@ def field_text(value, digits=9):
     return text if text != "-0" else "0"
 
 
-def quantity_text(value, si_unit, shown=None, digits=3, currency="$"):
+def quantity_text(value: float, si_unit: str, shown: str | None = None, digits: int = 3, currency: str = "$") -> str:
     """A number in `si_unit` as text in the `shown` unit, with its symbol."""
     if value is None:
         return "–"
@@ -571,7 +574,7 @@ def quantity_text(value, si_unit, shown=None, digits=3, currency="$"):
     return with_symbol(number_text(converted, digits), symbol(shown, currency))
 
 
-def with_symbol(number, sign):
+def with_symbol(number: str, sign: str) -> str:
     """Number and unit symbol joined as they are printed: `55 %`, `20 °C`, `30°`, `8 ft`, `R 13`."""
     if not sign:
         return number

@@ -4,15 +4,18 @@ import csv
 import io
 import json
 import re
+from collections.abc import Callable, Mapping, Sequence
 from datetime import date, datetime
 from difflib import get_close_matches
 from math import inf, isfinite
 from sys import float_info
+from typing import TYPE_CHECKING, Any, TypeAlias
 
 from calc.engine.describe import (
     Choice,
     Day,
     Flag,
+    Input,
     Kept,
     Number,
     Refused,
@@ -25,6 +28,9 @@ from calc.engine.describe import (
 )
 from calc.engine.quantity import UnknownUnit, convert, offers, quantity_text, read_quantity, symbol, unit
 from calc.engine.view import csv_cell, lower_first
+
+if TYPE_CHECKING:
+    from calc.engine.register import Calculator
 
 _YES = {"yes", "y", "true", "1", "on"}
 _NO = {"no", "n", "false", "0", "off", ""}
@@ -42,13 +48,24 @@ _AMONG_SEMICOLONS = re.compile(r"[;\n\t]+|,\s+")  # a comma inside a number is t
 _SPARE = object()  # key of a CSV row that has more cells than the header
 
 
+RawRows: TypeAlias = tuple[list[tuple[int, dict[Any, Any]]], dict[str, str]]
+"""[(row number, {column: cell as written})] and {column: unit from the header}."""
+
+
 class Told(ValueError):
     """One message about one field."""
 
 
-def read_inputs(entry, given, system=None, currency="$", defaults=None):
+def read_inputs(
+    entry: "Calculator",
+    given: Mapping[str, Any] | None,
+    system: str | None = None,
+    currency: str = "$",
+    defaults: Mapping[str, Any] | None = None,
+) -> dict[str, Any]:
     """{name: SI value} for a calculator from {name: number, text or list}; Refused with every problem at once."""
-    problems, values = [], {}
+    problems: list[tuple[str | None, str]] = []
+    values: dict[str, Any] = {}
     defaults = entry.defaults if defaults is None else defaults
     given = dict(given or {})
     for name in [name for name in given if name not in entry.inputs]:
@@ -96,7 +113,7 @@ def read_inputs(entry, given, system=None, currency="$", defaults=None):
     return values
 
 
-def read_value(description, written, system=None, currency="$"):
+def read_value(description: Input, written: Any, system: str | None = None, currency: str = "$") -> Any:
     """One SI value for one description; Told when it cannot be had."""
     if isinstance(written, str):
         written = written.strip()
@@ -111,11 +128,11 @@ def read_value(description, written, system=None, currency="$"):
     raise TypeError(description)
 
 
-def _article(description):
+def _article(description: Input) -> str:
     return "the " + lower_first(description.label)
 
 
-def _read_number(description, written, system, currency):
+def _read_number(description: Number, written: Any, system: str | None, currency: str) -> float:
     if isinstance(written, bool) or not isinstance(written, (int, float, str)):
         raise Told(f"{description.label} must be a number.")
     if isinstance(written, str):
@@ -141,7 +158,7 @@ def _read_number(description, written, system, currency):
     return value
 
 
-def number_from_text(description, written, system, currency):
+def number_from_text(description: Number, written: str, system: str | None, currency: str) -> float:
     """SI number from text, or Told with the units that would do."""
     label = description.label
     try:
@@ -164,12 +181,12 @@ def number_from_text(description, written, system, currency):
         raise Told(f"{label} must be a number{_like(description, system, currency)}.") from None
 
 
-def _like(description, system, currency):
+def _like(description: Number, system: str | None, currency: str) -> str:
     sign = symbol(description.shown(system), currency)
     return f", in {sign}" if sign and sign not in ("%", currency) else ""
 
 
-def _bounds_message(description, written, value, system, currency):
+def _bounds_message(description: Number, written: object, value: float, system: str | None, currency: str) -> str:
     """`X must be between A and B`, in the unit that the reader wrote or was shown."""
     shown = description.shown(system)
     if isinstance(written, str):
@@ -192,7 +209,7 @@ def _bounds_message(description, written, value, system, currency):
     return f"{description.label} must be between {low} and {high}."
 
 
-def _read_choice(description, written, system, currency):
+def _read_choice(description: Choice, written: Any, system: str | None, currency: str) -> str:
     wanted = str(written).lower()
     if wanted in description.options:
         return wanted
@@ -202,7 +219,7 @@ def _read_choice(description, written, system, currency):
     raise Told(f"{description.label} must be one of: {', '.join(description.options)}.")
 
 
-def _read_flag(description, written, system, currency):
+def _read_flag(description: Flag, written: Any, system: str | None, currency: str) -> bool:
     if isinstance(written, bool):
         return written
     word = str("" if written is None else written).lower()
@@ -211,7 +228,7 @@ def _read_flag(description, written, system, currency):
     raise Told(f"{description.label} must be yes or no.")
 
 
-def _read_day(description, written, system, currency):
+def _read_day(description: Day, written: Any, system: str | None, currency: str) -> date:
     if isinstance(written, datetime):
         return written.date()
     if isinstance(written, date):
@@ -225,11 +242,11 @@ def _read_day(description, written, system, currency):
         raise Told(f"{description.label} must be a date written year-month-day, such as 2027-03-01.") from None
 
 
-def _read_text(description, written, system, currency):
+def _read_text(description: Text, written: Any, system: str | None, currency: str) -> str:
     return str(written)
 
 
-def _read_series(description, written, system, currency):
+def _read_series(description: Series, written: Any, system: str | None, currency: str) -> tuple[float, ...]:
     if isinstance(written, str):
         stripped = written.strip()
         if stripped.startswith("["):
@@ -268,7 +285,7 @@ def _read_series(description, written, system, currency):
     return tuple(values)
 
 
-def _json(description, text):
+def _json(description: Input, text: str) -> Any:
     try:
         return json.loads(text)
     except (ValueError, RecursionError):
@@ -278,7 +295,7 @@ def _json(description, text):
 # ---- tables and logs
 
 
-def _read_rows(description, written, system, currency):
+def _read_rows(description: Rows, written: Any, system: str | None, currency: str) -> Kept:
     raw, header_units = _raw_rows(description, written)
     if not raw and not description.optional and not description.tolerant:
         raise Told(f"{description.label} needs at least one row.")
@@ -288,9 +305,12 @@ def _read_rows(description, written, system, currency):
         (name, column, _cell_reader(description, place, name, column, header_units.get(name), system, currency))
         for place, (name, column) in enumerate(description.columns.items())
     ]
-    rows, numbers, wrong = [], [], []
+    rows: list[dict[str, Any]] = []
+    numbers: list[int] = []
+    wrong: list[str] = []
     for number, cells in raw:
-        row, bad = {}, []
+        row: dict[str, Any] = {}
+        bad = []
         if _SPARE in cells:
             wrong.append(
                 f"Row {number}: there is more in “{as_written(cells[_SPARE])}” than in the heading. With decimal"
@@ -328,7 +348,7 @@ def _read_rows(description, written, system, currency):
     return Kept(rows, (), numbers)
 
 
-def _one_kind_of_time(description, rows, numbers, wrong):
+def _one_kind_of_time(description: Rows, rows: list[dict[str, Any]], numbers: list[int], wrong: list[str]) -> None:
     """A log is in dates or in hours, not in both: the rarer kind is told row by row."""
     first = next(iter(description.columns))
     dates = [index for index, row in enumerate(rows) if isinstance(row[first], datetime)]
@@ -342,7 +362,7 @@ def _one_kind_of_time(description, rows, numbers, wrong):
                 del rows[index], numbers[index]
 
 
-def _raw_rows(description, written):
+def _raw_rows(description: Rows, written: Any) -> RawRows:
     """[(row number, {column: cell})] and {column: unit from the header} from a list or from CSV text."""
     if isinstance(written, str):
         if written.lstrip().startswith("["):
@@ -372,7 +392,7 @@ def _raw_rows(description, written):
     return rows, {}
 
 
-def _csv_rows(description, text):
+def _csv_rows(description: Rows, text: str) -> RawRows:
     text = text.lstrip("﻿").replace("\r\n", "\n").replace("\r", "\n")
     head = text.lstrip("\n").split("\n", 1)[0]
     delimiter = max(";\t,", key=head.count)
@@ -414,7 +434,7 @@ def _csv_rows(description, text):
     }
     rows = []
     for number, cells in body:
-        row = {name: cells[place].strip() for place, name in places.items() if place < len(cells)}
+        row: dict[Any, Any] = {name: cells[place].strip() for place, name in places.items() if place < len(cells)}
         if delimiter == ";":  # then the comma of a number is its decimal point, also in 1,250
             row = {name: _DECIMAL_COMMA.sub(r"\1.\2", cell) if name in numeric else cell for name, cell in row.items()}
         if any(cell.strip() for cell in cells[last + 1 :]):
@@ -423,10 +443,12 @@ def _csv_rows(description, text):
     return rows, units
 
 
-def _header(description, cells):
+def _header(description: Rows, cells: Sequence[str]) -> tuple[dict[int, str] | None, dict[str, str]]:
     """({place: column name}, {column: unit}) of a header row; (None, {}) when the first row holds numbers."""
     names = list(description.columns)
-    places, units, unknown = {}, {}, []
+    places: dict[int, str] = {}
+    units: dict[str, str] = {}
+    unknown = []
     for place, cell in enumerate(cells):
         match = re.fullmatch(r"(?P<name>[^(\[]*?)\s*(?:[(\[](?P<unit>[^)\]]*)[)\]])?", cell)
         plain = (match["name"] if match else cell).strip().lower()
@@ -451,7 +473,7 @@ def _header(description, cells):
     return places, units
 
 
-def units_named(description, text, system, currency="$"):
+def units_named(description: Rows, text: Any, system: str | None, currency: str = "$") -> Any:
     """A table as it was written, wrong rows too, with the unit of every number column in its heading: it reads alike in either system."""
     if not isinstance(text, str) or text.lstrip().startswith("["):
         return text
@@ -465,17 +487,22 @@ def units_named(description, text, system, currency="$"):
     if places is None:
         cells, places, lines = list(description.columns), dict(enumerate(description.columns)), ["", *lines]
     for place, name in places.items():
-        sign = (
-            symbol(description.columns[name].shown(system), currency)
-            if isinstance(description.columns[name], Number)
-            else ""
-        )
+        column = description.columns[name]
+        sign = symbol(column.shown(system), currency) if isinstance(column, Number) else ""
         if sign and name not in units:
             cells[place] = f"{name} ({sign})"
     return "\n".join([delimiter.join(csv_cell(cell) for cell in cells), *lines[1:]])
 
 
-def _cell_reader(description, place, name, column, header_unit, system, currency):
+def _cell_reader(
+    description: Rows,
+    place: int,
+    name: str,
+    column: Input,
+    header_unit: str | None,
+    system: str | None,
+    currency: str,
+) -> Callable[[Any], Any]:
     """A function from cell to value; plain numbers take a short way, since a log may have 50,000 rows."""
     if description.timed and place == 0:
         return _time_reader(column)
@@ -487,7 +514,7 @@ def _cell_reader(description, place, name, column, header_unit, system, currency
     in_bare = Number(column.unit, column.label, column.low, column.high, us=bare, metric=bare, optional=column.optional)
     low, high, whole = column.low, column.high, column.whole
 
-    def read(cell):
+    def read(cell: Any) -> Any:
         if cell.__class__ is str:
             try:
                 value = float(cell)
@@ -511,7 +538,7 @@ def _cell_reader(description, place, name, column, header_unit, system, currency
     return read
 
 
-def _header_unit(description, column, written, currency):
+def _header_unit(description: Rows, column: Number, written: str | None, currency: str) -> str | None:
     """The unit that a header names for its column, or None."""
     if not written:
         return None
@@ -527,8 +554,8 @@ def _header_unit(description, column, written, currency):
         ) from None
 
 
-def _time_reader(column):
-    def read(cell):
+def _time_reader(column: Input) -> Callable[[Any], datetime | float]:
+    def read(cell: Any) -> datetime | float:
         if isinstance(cell, datetime):
             return within(cell.replace(tzinfo=None), cell)
         if isinstance(cell, (int, float)) and not isinstance(cell, bool) and abs(cell) <= MOST_HOURS:
@@ -552,7 +579,7 @@ def _time_reader(column):
             raise Told(f"“{as_written(text)}” is not a time.")
         return hours
 
-    def within(time, text):
+    def within(time: datetime, text: object) -> datetime:
         if not EARLIEST <= time.year <= LATEST:
             raise Told(f"“{as_written(text)}” is not between the years {EARLIEST} and {LATEST}.")
         return time
@@ -560,7 +587,7 @@ def _time_reader(column):
     return read
 
 
-_READERS = (
+_READERS: tuple[tuple[type[Any], Callable[[Any, Any, str | None, str], Any]], ...] = (
     (Number, _read_number),
     (Choice, _read_choice),
     (Flag, _read_flag),

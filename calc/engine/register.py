@@ -3,30 +3,51 @@
 import functools
 import importlib
 import inspect
+from collections.abc import Callable, Collection, Mapping
 from dataclasses import fields
 from difflib import get_close_matches
-from typing import get_args
+from typing import Any, Generic, ParamSpec, Protocol, TypedDict, TypeVar, cast, get_args
 
-from calc.engine.describe import Band, Number, Refused, as_written, drop_replaced
+from calc.engine.describe import Band, Input, Number, Output, Refused, Show, as_written, drop_replaced
 from calc.engine.read import read_inputs
 
 # The chapters that hold calculators, in reading order. A calculator `lane.starter` lives in `calc.lane`.
 CHAPTERS = ("lane", "feed", "moisture", "climate", "harvest", "breeding", "economics", "garden", "records")
-_registered = {}
-_edition = {"values": {}, "system": None, "currency": "$", "chapters": None}  # a farm's own defaults, see use_edition
+_registered: dict[str, "Calculator"] = {}
+
+
+class Edition(TypedDict):
+    """A farm's own defaults, as use_edition takes them."""
+
+    values: dict[str, Mapping[str, Any]]
+    system: str | None
+    currency: str
+    chapters: Collection[str] | None
+
+
+_edition: Edition = {"values": {}, "system": None, "currency": "$", "chapters": None}
 
 
 class Calculator:
     """A pure function with what its annotations say about it."""
 
-    def __init__(self, id, question, function, samples=1000, page="", leads=None, blanks=None):
+    def __init__(
+        self,
+        id: str,
+        question: str,
+        function: Callable[..., Any],
+        samples: int = 1000,
+        page: str = "",
+        leads: Mapping[str, Mapping[str, str]] | None = None,
+        blanks: Callable[..., Any] | None = None,
+    ) -> None:
         self.id, self.question, self.function, self.samples, self.blanks = id, question, function, samples, blanks
         self.page = page or id.replace(".", "/").replace("_", "-") + ".html"
         self.leads = leads or {}
-        self.show = None
+        self.show: Callable[[Any], Show] | None = None
 
     @functools.cached_property
-    def inputs(self):
+    def inputs(self) -> dict[str, Input]:
         """{name: description} in the order of the form."""
         return {
             name: _description(p.annotation, f"{self.id}: {name}")
@@ -34,55 +55,80 @@ class Calculator:
         }
 
     @functools.cached_property
-    def own_defaults(self):
+    def own_defaults(self) -> dict[str, Any]:
         """{name: SI value} as the function has them."""
         return {name: p.default for name, p in inspect.signature(self.function).parameters.items()}
 
     @functools.cached_property
-    def defaults(self):
+    def defaults(self) -> dict[str, Any]:
         """{name: SI value}: those of a farm's edition where it has some, else the function's own."""
         texts = _edition["values"].get(self.id)
         if not texts:
             return self.own_defaults
         return read_inputs(self, texts, _edition["system"], _edition["currency"], self.own_defaults)
 
-    def set_by_farm(self, name):
+    def set_by_farm(self, name: str) -> bool:
         """Whether an edition's own value stands in place of an input's default."""
         return name in _edition["values"].get(self.id, ())
 
-    def in_edition(self):
+    def in_edition(self) -> bool:
         """Whether the chapter of its page is kept: an edition may leave chapters out."""
         return _edition["chapters"] is None or self.page.split("/")[0] in _edition["chapters"]
 
     @functools.cached_property
-    def answer_class(self):
-        return inspect.signature(self.function).return_annotation
+    def answer_class(self) -> type[Any]:
+        return cast(type[Any], inspect.signature(self.function).return_annotation)
 
     @functools.cached_property
-    def outputs(self):
+    def numeric_inputs(self) -> dict[str, Number]:
+        """{name: description} of the inputs that are numbers."""
+        return {name: item for name, item in self.inputs.items() if isinstance(item, Number)}
+
+    @functools.cached_property
+    def outputs(self) -> dict[str, Output]:
         """{name: Output} in the order of the answer."""
         return {f.name: _description(f.type, f"{self.id}: {f.name}") for f in fields(self.answer_class)}
 
     @functools.cached_property
-    def numeric_outputs(self):
+    def numeric_outputs(self) -> list[str]:
         """Names of the outputs that are numbers (yes and no count as 1 and 0), not words, dates or lists."""
-        kinds = {f.name: f.type.__origin__ for f in fields(self.answer_class)}
+        kinds = {f.name: cast(Any, f.type).__origin__ for f in fields(self.answer_class)}
         return [name for name, kind in kinds.items() if {int, float, bool, Band} & set(get_args(kind) or [kind])]
 
-    def without_counting(self, output):
+    def without_counting(self, output: str) -> dict[str, int]:
         """{input: 0} for the draws that an output does not hang on: asked for alone, it is answered without them."""
         counters = {described.counted_by for described in self.outputs.values()} - {"", self.outputs[output].counted_by}
         return dict.fromkeys(counters, 0)
 
 
-def _description(annotation, where):
+def _description(annotation: Any, where: str) -> Any:
     metadata = getattr(annotation, "__metadata__", None)
     if not metadata:
         raise TypeError(f"{where} carries no description: annotate it with Annotated[type, …]")
     return metadata[0]
 
 
-def calculator(id, question, samples=1000, page="", leads=None, blanks=None):
+P = ParamSpec("P")
+A = TypeVar("A", covariant=True)
+F = TypeVar("F", bound=Callable[..., Any])
+
+
+class Calculates(Protocol, Generic[P, A]):
+    """A calculator as Python code calls it: the function that checks its bounds, with what is known of it."""
+
+    calculator: Calculator
+
+    def __call__(self, *args: P.args, **kwargs: P.kwargs) -> A: ...
+
+
+def calculator(
+    id: str,
+    question: str,
+    samples: int = 1000,
+    page: str = "",
+    leads: Mapping[str, Mapping[str, str]] | None = None,
+    blanks: Callable[[Mapping[str, Any]], dict[str, float]] | None = None,
+) -> Callable[[Callable[P, A]], Calculates[P, A]]:
     """Make a calculator of a pure function that takes SI numbers and returns an Answer.
 
     Called plainly from Python the function checks its bounds first and raises Refused; the engine, which has checked them
@@ -92,38 +138,31 @@ def calculator(id, question, samples=1000, page="", leads=None, blanks=None):
     the values given to {input: the number that is reckoned with where it is blank}, so that it can be moved from there.
     """
 
-    def register(function):
+    def register(function: Callable[P, A]) -> Calculates[P, A]:
         entry = Calculator(id, question, function, samples, page, leads, blanks)
         _registered[id] = entry
 
         @functools.wraps(function)
-        def checked(*args, **values):
+        def checked(*args: P.args, **values: P.kwargs) -> A:
             bound = inspect.signature(function).bind(*args, **values)
             given = drop_replaced(entry.inputs, dict(bound.arguments))
             problems = [
-                (
-                    name,
-                    (
-                        f"{entry.inputs[name].label} must be between {entry.inputs[name].low:g} and"
-                        f" {entry.inputs[name].high:g} {entry.inputs[name].unit}."
-                    ),
-                )
-                for name, value in given.items()
-                if isinstance(entry.inputs[name], Number)
-                and value is not None
-                and not _within(value, entry.inputs[name])
+                (name, f"{item.label} must be between {item.low:g} and {item.high:g} {item.unit}.")
+                for name, item in entry.numeric_inputs.items()
+                if given.get(name) is not None and not _within(given[name], item)
             ]
             if problems:
                 raise Refused(problems)
-            return function(**given)
+            return function(**given)  # type: ignore[call-arg]  # the arguments that came, by their names
 
-        checked.calculator = entry
-        return checked
+        made = cast(Calculates[P, A], checked)
+        made.calculator = entry
+        return made
 
     return register
 
 
-def with_inputs_of(other):
+def with_inputs_of(other: Calculates[..., Any]) -> Callable[[Callable[..., A]], Callable[..., A]]:
     """Let a calculator ask for everything that another one asks for, described once, there.
 
     Under @calculator. The function takes them as keywords (`**others`); they stand after its own inputs, before its keyword-only ones.
@@ -131,9 +170,9 @@ def with_inputs_of(other):
     asked = list(inspect.signature(other.calculator.function).parameters.values())
     defaults = {parameter.name: parameter.default for parameter in asked}
 
-    def widen(function):
+    def widen(function: Callable[..., A]) -> Callable[..., A]:
         @functools.wraps(function)
-        def widened(*args, **values):
+        def widened(*args: Any, **values: Any) -> A:
             return function(*args, **{**defaults, **values})
 
         own = inspect.signature(function)
@@ -142,46 +181,51 @@ def with_inputs_of(other):
             for kind in (inspect.Parameter.POSITIONAL_OR_KEYWORD, inspect.Parameter.KEYWORD_ONLY)
         }
         first, last = kinds.values()
-        widened.__signature__ = own.replace(parameters=[*first, *asked, *last])
+        setattr(widened, "__signature__", own.replace(parameters=[*first, *asked, *last]))
         return widened
 
     return widen
 
 
-def _within(value, description):
+def _within(value: float, description: Number) -> bool:
     try:
         return description.low <= value <= description.high
     except TypeError:
         return False
 
 
-def presents(function):
+def presents(function: Calculates[..., Any]) -> Callable[[F], F]:
     """Attach the presenter of a calculator: a function of a View that returns a Show."""
 
-    def attach(presenter):
+    def attach(presenter: F) -> F:
         function.calculator.show = presenter
         return presenter
 
     return attach
 
 
-def use_edition(values=None, system=None, currency="$", chapters=None):
+def use_edition(
+    values: Mapping[str, Mapping[str, Any]] | None = None,
+    system: str | None = None,
+    currency: str = "$",
+    chapters: Collection[str] | None = None,
+) -> None:
     """A farm's own defaults from here on, in place of the functions' own: {calculator: {input: text, number or list}}.
 
     They are read when they are first needed, in that system of units, as if a reader had typed them. chapters: folders of the
     pages that the edition keeps, None for all. Without values: back to the functions' own.
     """
-    _edition.update(values=dict(values or {}), system=system, currency=currency, chapters=chapters)
+    _edition.update({"values": dict(values or {}), "system": system, "currency": currency, "chapters": chapters})
     for entry in _registered.values():
         entry.__dict__.pop("defaults", None)
 
 
-def edition():
+def edition() -> Edition:
     """The values, system and currency that are in use, as use_edition takes them."""
-    return dict(_edition)
+    return _edition.copy()
 
 
-def find(id):
+def find(id: str) -> Calculator:
     """The calculator of that id; Refused, naming the nearest, when there is none."""
     chapter = id.split(".")[0]
     if chapter in CHAPTERS:
@@ -201,14 +245,14 @@ def find(id):
     return _registered[id]
 
 
-def every():
+def every() -> dict[str, Calculator]:
     """{id: Calculator}, all of them, chapter by chapter."""
     for chapter in CHAPTERS:
         _load(chapter)
     return {id: entry for chapter in CHAPTERS for id, entry in _registered.items() if id.startswith(chapter + ".")}
 
 
-def _load(chapter):
+def _load(chapter: str) -> None:
     name = f"calc.{chapter}"
     try:
         importlib.import_module(name)

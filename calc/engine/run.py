@@ -1,17 +1,19 @@
 """One run of a calculator: values in, the plain object out that programs, tests, the terminal and the page all get."""
 
+from collections.abc import Mapping
 from dataclasses import fields
 from datetime import date, datetime
 from math import isfinite
+from typing import Any
 
 from calc.engine import explore
-from calc.engine.describe import Band, Number, Refused, Rows, Series, all_of, in_place_of, typical
+from calc.engine.describe import Band, Input, Number, Output, Refused, Rows, Series, Table, all_of, in_place_of, typical
 from calc.engine.read import read_inputs
 from calc.engine.register import find
 from calc.engine.view import View
 
 
-def answer(id, values=None, system=None, currency="$"):
+def answer(id: str, values: Mapping[str, Any] | None = None, system: str | None = None, currency: str = "$") -> View:
     """View of an answered run. Raises Refused naming every field that is wrong."""
     entry = find(id)
     given = read_inputs(entry, values, system, currency)
@@ -19,7 +21,17 @@ def answer(id, values=None, system=None, currency="$"):
     return View(entry, given, result, system, currency)
 
 
-def run(id, values=None, *, units=None, currency="$", aim=None, vary=None, moves=None, range_of=None):
+def run(
+    id: str,
+    values: Mapping[str, Any] | None = None,
+    *,
+    units: str | None = None,
+    currency: str = "$",
+    aim: tuple[str, float | str] | None = None,
+    vary: str | None = None,
+    moves: str | None = None,
+    range_of: str | None = None,
+) -> dict[str, Any]:
     """The answer of a calculator as a plain object of SI values, or `{"errors": [{"input", "message"}]}`.
 
     id: such as `moisture.adjust`. values: {input name: number or text}; a number without a unit is in the unit shown in `units`
@@ -33,7 +45,7 @@ def run(id, values=None, *, units=None, currency="$", aim=None, vary=None, moves
             lambda: moves is None or explore.numeric_output(entry, moves),
             lambda: range_of is None or explore.numeric_output(entry, range_of),
         )
-        extras = {}
+        extras: dict[str, Any] = {}
         if aim is not None:
             extras["aim"] = explore.aim(entry, view.given, *aim, vary, units, currency)
             view = answer_at(view, extras["aim"])
@@ -43,17 +55,17 @@ def run(id, values=None, *, units=None, currency="$", aim=None, vary=None, moves
             extras["range"] = explore.spread(entry, view.given, range_of)
     except Refused as refused:
         return {"calculator": id, "errors": [{"input": name, "message": message} for name, message in refused.problems]}
-    return as_object(view) | plain(extras)
+    return as_object(view) | {key: plain(extra) for key, extra in extras.items()}
 
 
-def answer_at(view, found):
+def answer_at(view: View, found: Mapping[str, Any]) -> View:
     """The same run with the aimed input at the value found."""
     entry = view.entry
     given = {**view.given, **in_place_of(entry.inputs, found["vary"]), found["vary"]: found["value"]}
     return View(entry, given, explore.with_bands(entry, given, entry.function(**given)), view.system, view.currency)
 
 
-def as_object(view):
+def as_object(view: View) -> dict[str, Any]:
     """A View as the object that `--json` prints."""
     entry = view.entry
     return {
@@ -69,14 +81,14 @@ def as_object(view):
     }
 
 
-def _output(value, output):
+def _output(value: Any, output: Output) -> dict[str, Any]:
     described = {"value": plain(typical(value)), "unit": output.unit}
     if isinstance(value, Band):
         described |= {"low": plain(value.low), "high": plain(value.high)}
     return described
 
 
-def plain(value):
+def plain(value: Any) -> Any:
     """A value as JSON can hold it. Twelve digits: the last bits of exp, pow and long sums differ between Pythons and say nothing."""
     if isinstance(value, (datetime, date)):
         return value.isoformat()
@@ -89,7 +101,7 @@ def plain(value):
     return value
 
 
-def table_object(table):
+def table_object(table: Table) -> dict[str, Any]:
     return {
         "title": table.title,
         "columns": [{"name": column.name, "label": column.label, "unit": column.unit} for column in table.columns],
@@ -97,7 +109,7 @@ def table_object(table):
     }
 
 
-def describe(id):
+def describe(id: str) -> dict[str, Any]:
     """What a calculator asks for and answers with, as a plain object."""
     entry = find(id)
     return {
@@ -111,7 +123,7 @@ def describe(id):
     }
 
 
-def _described_input(description, default):
+def _described_input(description: Input, default: Any) -> dict[str, Any]:
     described = {
         "kind": type(description).__name__.lower(),
         "label": description.label,
@@ -121,8 +133,8 @@ def _described_input(description, default):
     }
     if isinstance(description, (Number, Series)):
         described |= {"unit": description.unit, "low": description.low, "high": description.high}
-    if isinstance(description, Number) and description.plausible():
-        described["plausible"] = list(description.plausible())
+    if isinstance(description, Number) and (ends := description.plausible()):
+        described["plausible"] = list(ends)
     if isinstance(description, Rows):
         described["columns"] = {name: getattr(column, "unit", None) for name, column in description.columns.items()}
     if hasattr(description, "options"):

@@ -1,6 +1,10 @@
 """How a published figure is kept: low, typical, high, unit, source, and how sure we are of it."""
 
 from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from calc.engine.describe import Band
 
 # How sure, in words that the method page prints.
 SURE = {
@@ -58,34 +62,62 @@ DEMO = Source("Invented for the demo farm, Quillfen Smallholding")
 
 @dataclass(frozen=True)
 class Fact:
-    """A coefficient. low and high are None where only one figure is published."""
+    """What every coefficient has. It is either a Figure, with one value, or a Range, with a low and a high besides."""
 
     label: str
-    low: float | None
     typical: float
-    high: float | None
     unit: str
     source: Source | None = None  # None only for practice, judgement and demo
     sure: str = ""
     note: str = ""
 
-    def __post_init__(self):
+    def __post_init__(self) -> None:
         if self.source is None:
             object.__setattr__(self, "source", {"practice": PRACTICE, "judged": JUDGED, "demo": DEMO}.get(self.sure))
         if self.sure not in SURE:
             raise ValueError(f"{self.label}: how sure is one of {', '.join(SURE)}")
-        if self.low is not None and not self.low <= self.typical <= self.high:
-            raise ValueError(f"{self.label}: low, typical and high are not in order")
 
-    def band(self):
-        """The fact as a Band."""
+    def ends(self) -> tuple[float, float] | None:
+        """(low, high), or None where one figure is all that is published."""
+        return None
+
+    def band(self) -> "Band":
+        """The fact as a Band; low and high of a Figure are its value."""
         from calc.engine.describe import Band
 
-        return Band(
-            self.typical,
-            self.typical if self.low is None else self.low,
-            self.typical if self.high is None else self.high,
-        )
+        return Band(self.typical, *(self.ends() or (self.typical, self.typical)))
+
+
+class Figure(Fact):
+    """A coefficient of which one value is published: `Figure("What", 21, "day", sure="practice")`."""
+
+
+@dataclass(frozen=True, init=False)
+class Range(Fact):
+    """A coefficient with its range: `Range("What", 18, 21, 28, "day", sure="practice")`."""
+
+    low: float
+    high: float
+
+    def __init__(
+        self,
+        label: str,
+        low: float,
+        typical: float,
+        high: float,
+        unit: str,
+        source: Source | None = None,
+        sure: str = "",
+        note: str = "",
+    ) -> None:
+        object.__setattr__(self, "low", low)
+        object.__setattr__(self, "high", high)
+        super().__init__(label, typical, unit, source, sure, note)
+        if not low <= typical <= high:
+            raise ValueError(f"{label}: low, typical and high are not in order")
+
+    def ends(self) -> tuple[float, float]:
+        return self.low, self.high
 
 
 @dataclass(frozen=True)
@@ -95,8 +127,8 @@ class Points:
     label: str
     x_unit: str
     y_unit: str
-    points: tuple
+    points: tuple[tuple[Any, ...], ...]
     note: str = ""
 
-    def __post_init__(self):
+    def __post_init__(self) -> None:
         object.__setattr__(self, "points", tuple(tuple(point) for point in self.points))

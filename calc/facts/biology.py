@@ -1,11 +1,11 @@
 """How Eisenia fetida and E. andrei eat, grow and breed: figures that lanes and trays share."""
 
 from calc.facts import sources
-from calc.facts.base import Fact, Points
+from calc.facts.base import Figure, Points, Range
 
 # ------------------------------------------------------------------------------------------------------ temperature
 
-BEST_TEMPERATURE = Fact(
+BEST_TEMPERATURE = Range(
     "Bed temperature at which worms eat and grow fastest",
     20,
     25,
@@ -15,8 +15,8 @@ BEST_TEMPERATURE = Fact(
     sure="abstract",
     note="Growth and breeding best at 20–25 °C over 20 weeks, reduced at 30 °C, death at 35 °C.",
 )
-LETHAL_TEMPERATURE = Fact("Temperature that kills", None, 35, None, "degC", source=sources.LOEHR_1985, sure="abstract")
-BAND_LOW = Fact(
+LETHAL_TEMPERATURE = Figure("Temperature that kills", 35, "degC", source=sources.LOEHR_1985, sure="abstract")
+BAND_LOW = Range(
     "Working limit in the cold",
     0,
     4,
@@ -30,7 +30,7 @@ SLOW_BELOW = 10.0
 """Bed temperature under which breeding all but stops [°C]. Edwards & Arancon 2004."""
 BREEDING_COUNTED_FROM = 15.0
 """Bed temperature under which no count of cocoons or incubation was found [°C]: below it the rates are carried on along the curve."""
-BAND_HIGH = Fact(
+BAND_HIGH = Range(
     "Working limit in the heat",
     28,
     30,
@@ -40,7 +40,7 @@ BAND_HIGH = Fact(
     sure="read",
     note="Growers count up to 90 °F (32 °C) in the bed: common practice.",
 )
-ACTIVATION = Fact(
+ACTIVATION = Range(
     "Activation energy of the worms' metabolism",
     0.237,
     0.25,
@@ -50,11 +50,9 @@ ACTIVATION = Fact(
     sure="read",
     note="In electronvolts. 0.25 in the model, 0.237 after calibration by van der Vaart et al. 2015.",
 )
-STEEP_TEMPERATURE = Fact(
+STEEP_TEMPERATURE = Figure(
     "Arrhenius temperature of the steeper curve for the cold",
-    None,
     8000,
-    None,
     "1",
     source=sources.CEH_2016,
     sure="second-hand",
@@ -71,7 +69,7 @@ REFERENCE_TEMPERATURE = 25.0
 
 # ------------------------------------------------------------------------------------------------------ feed
 
-RATION = Fact(
+RATION = Range(
     "Feed eaten at the best temperature, per weight of worms",
     0.5,
     0.75,
@@ -84,20 +82,18 @@ RATION = Fact(
         " (Reeh 1992)."
     ),
 )
-RATION_DENSITY = Fact(
-    "Stocking at which that ration was measured", None, 1.6, None, "kg/m2", source=sources.NDEGWA_2000, sure="abstract"
+RATION_DENSITY = Figure(
+    "Stocking at which that ration was measured", 1.6, "kg/m2", source=sources.NDEGWA_2000, sure="abstract"
 )
-RATION_CROWDED = Fact(
+RATION_CROWDED = Figure(
     "Feed eaten a day in a bed that is crowded to the limit",
-    None,
     0.14,
-    None,
     "kg/kg day",
     source=sources.REEH_1992,
     sure="abstract",
     note="Own weight a week, E. andrei.",
 )
-DRY_MATTER_KEPT = Fact(
+DRY_MATTER_KEPT = Range(
     "Dry matter of the feed that is left as castings",
     0.45,
     0.60,
@@ -107,7 +103,7 @@ DRY_MATTER_KEPT = Fact(
     sure="derived",
     note="Feedlot manure lost 30 % of its dry matter, biosolids 18 %, household waste 29–60 %.",
 )
-VOLUME_KEPT = Fact(
+VOLUME_KEPT = Range(
     "Volume of the feed that is left as castings",
     0.4,
     0.5,
@@ -120,7 +116,7 @@ VOLUME_KEPT = Fact(
 
 # ------------------------------------------------------------------------------------------------------ stocking
 
-STOCKING_FULL = Fact(
+STOCKING_FULL = Range(
     "Worms on a full working bed",
     2.4,
     4.88,
@@ -130,7 +126,7 @@ STOCKING_FULL = Fact(
     sure="read",
     note="1 lb/ft². Trials found the best feed conversion at 1.6 kg/m² (Ndegwa 2000).",
 )
-CAPACITY = Fact(
+CAPACITY = Range(
     "Worms at which breeding stops",
     5,
     10,
@@ -143,7 +139,7 @@ CAPACITY = Fact(
 
 # ------------------------------------------------------------------------------------------------------ breeding
 
-COCOONS_PER_DAY = Fact(
+COCOONS_PER_DAY = Range(
     "Cocoons laid by an adult worm a day, at 25 °C",
     0.14,
     0.386,
@@ -153,7 +149,7 @@ COCOONS_PER_DAY = Fact(
     sure="second-hand",
     note="Mean of 18 ten-day counts of 10 worms. A species table gives 3.8 a week; growers count about one a week.",
 )
-BED_COCOONS_PER_DAY = Fact(
+BED_COCOONS_PER_DAY = Range(
     "Cocoons laid by an adult worm a day in a working bed, at 25 °C",
     0.14,
     0.25,
@@ -163,7 +159,7 @@ BED_COCOONS_PER_DAY = Fact(
     sure="derived",
     note="Between the growers' count of one a week and the laboratory's 0.386: no count from a bed was found.",
 )
-HATCH_SHARE = Fact(
+HATCH_SHARE = Range(
     "Share of cocoons that hatch",
     0.73,
     0.83,
@@ -173,7 +169,7 @@ HATCH_SHARE = Fact(
     sure="memory",
     note="73 % at 25 °C in cattle manure; 82–87 % in cow dung outdoors.",
 )
-HATCHLINGS = Fact(
+HATCHLINGS = Range(
     "Young from a cocoon that hatches",
     2.4,
     2.7,
@@ -183,7 +179,7 @@ HATCHLINGS = Fact(
     sure="read",
     note="2.5–3.8 in a review, 2.4–2.7 in Bangladesh.",
 )
-INCUBATION_DAYS = Fact(
+INCUBATION_DAYS = Range(
     "Days from laying to hatching, at 25 °C",
     18,
     22,
@@ -193,7 +189,7 @@ INCUBATION_DAYS = Fact(
     sure="memory",
     note="23 at 25 °C; 25 at 20 °C (CEH 2016); 21.7 at 22.5 °C (Elvira 1996, E. andrei).",
 )
-MATURING_DAYS = Fact(
+MATURING_DAYS = Range(
     "Days from hatching to breeding, at 25 °C",
     36,
     51,
@@ -203,7 +199,7 @@ MATURING_DAYS = Fact(
     sure="derived",
     note="60 at 20 °C, brought to 25 °C; 40–60 at 25 °C (Venter & Reinecke 1988); 36 for E. andrei in pig manure.",
 )
-JUVENILE_SURVIVAL = Fact(
+JUVENILE_SURVIVAL = Range(
     "Share of the young that live to breed in a bed",
     0.1,
     0.3,
@@ -215,7 +211,7 @@ JUVENILE_SURVIVAL = Fact(
         " fed pots over 10 to 15 weeks; beds lose young to crowding, drying and predators."
     ),
 )
-ADULT_MORTALITY = Fact(
+ADULT_MORTALITY = Range(
     "Share of the adults that die a day",
     0.002,
     0.0068,
@@ -225,10 +221,10 @@ ADULT_MORTALITY = Fact(
     sure="derived",
     note="0.0068 in a field model at 20 °C and 75 % moisture; kept alone they live 590 days.",
 )
-HATCHLING_MASS = Fact(
+HATCHLING_MASS = Range(
     "Weight of a hatchling", 1.0e-5, 1.1e-5, 1.5e-5, "kg", source=sources.GUNADI_2002, sure="second-hand"
 )
-ADULT_MASS = Fact(
+ADULT_MASS = Range(
     "Weight of a grown worm in a working bed",
     3.4e-4,
     4.5e-4,
@@ -242,7 +238,7 @@ ADULT_MASS = Fact(
     ),
 )
 
-BREEDING_SHARE = Fact(
+BREEDING_SHARE = Range(
     "Share of bought worms, by weight, that is grown and breeding",
     0.3,
     0.5,

@@ -1,7 +1,9 @@
 """Figures of the breeding chapter: rates against temperature, the tray pipeline, the room."""
 
+from typing import Any
+
 from calc.facts import sources
-from calc.facts.base import PRACTICE, Fact, Points
+from calc.facts.base import PRACTICE, Figure, Points, Range
 
 # ------------------------------------------------------------------------------------------------------ rates against temperature
 # Published points are few: 20 to 25 °C. The others are derived, marked so, and the page widens its range there.
@@ -120,7 +122,7 @@ GROWTH_SPEED_SEEN = Points(
     ],
     note="Kaplan and Loehr give a range of best growth, drawn here by its ends; at 35 °C worms died.",
 )
-GROWING_DAYS = Fact(
+GROWING_DAYS = Range(
     "Days from hatching to sale size at the best temperature",
     39,
     50,
@@ -134,7 +136,7 @@ GROWING_DAYS = Fact(
     ),
 )
 BEST_SAID = (
-    Fact(
+    Range(
         "Best for laying",
         15,
         17.5,
@@ -144,17 +146,15 @@ BEST_SAID = (
         sure="read",
         note="Animal and vegetable wastes; limits 4 and 30 °C.",
     ),
-    Fact(
+    Figure(
         "Best for laying, E. andrei",
-        None,
         20,
-        None,
         "degC",
         source=sources.VAN_GESTEL_1992,
         sure="read",
         note="In artificial soil.",
     ),
-    Fact(
+    Range(
         "Best for growing and laying",
         20,
         22.5,
@@ -164,17 +164,15 @@ BEST_SAID = (
         sure="abstract",
         note="Sludge, 20 weeks; less at 30 °C, death at 35 °C.",
     ),
-    Fact(
+    Figure(
         "Best for growing",
-        None,
         25,
-        None,
         "degC",
         source=sources.TRIPATHI_2004,
         sure="abstract",
         note="Mixed bedding, semi-arid India.",
     ),
-    Fact(
+    Range(
         "Best for gaining weight",
         20,
         24.5,
@@ -187,7 +185,7 @@ BEST_SAID = (
 )
 """The temperature that each author found best: they do not agree. The middle of a range is arithmetic, not a finding."""
 NO_TEMPERATURE = (
-    Fact(
+    Range(
         "Cocoons a worm a week, winter and summer",
         2.35,
         2.675,
@@ -197,17 +195,15 @@ NO_TEMPERATURE = (
         sure="abstract",
         note="Cow dung, not heated.",
     ),
-    Fact(
+    Figure(
         "Cocoons a worm a week, “ideal”",
-        None,
         3.8,
-        None,
         "1",
         source=sources.EDWARDS_1988,
         sure="second-hand",
         note="From a copy of a table of species.",
     ),
-    Fact(
+    Range(
         "Days to hatch, winter and summer",
         23,
         23.5,
@@ -217,7 +213,7 @@ NO_TEMPERATURE = (
         sure="abstract",
         note="± 4 days.",
     ),
-    Fact(
+    Range(
         "Days to hatch, widest",
         32,
         52.5,
@@ -227,13 +223,13 @@ NO_TEMPERATURE = (
         sure="second-hand",
         note="Far longer than any other.",
     ),
-    Fact("Share that hatches, winter and summer", 0.825, 0.85, 0.875, "1", source=sources.SYLHET_2025, sure="abstract"),
-    Fact("Young from a cocoon, winter and summer", 2.4, 2.55, 2.7, "1", source=sources.SYLHET_2025, sure="abstract"),
-    Fact(
+    Range(
+        "Share that hatches, winter and summer", 0.825, 0.85, 0.875, "1", source=sources.SYLHET_2025, sure="abstract"
+    ),
+    Range("Young from a cocoon, winter and summer", 2.4, 2.55, 2.7, "1", source=sources.SYLHET_2025, sure="abstract"),
+    Figure(
         "Young from a cocoon",
-        None,
         3.3,
-        None,
         "1",
         source=sources.ALI_2018,
         sure="abstract",
@@ -243,7 +239,7 @@ NO_TEMPERATURE = (
 """Counts published without a temperature: they cannot stand on a curve."""
 
 
-def _series(label, temperature_note, source, sure, days, grams):
+def _series(label: Any, temperature_note: Any, source: Any, sure: Any, days: Any, grams: Any) -> Any:
     return Points(
         label, "day", "g", [(day, gram, source, sure) for day, gram in zip(days, grams)], note=temperature_note
     )
@@ -295,11 +291,11 @@ SURE_LOW, SURE_HIGH = 20.0, 25.0
 
 # ------------------------------------------------------------------------------------------------------ trays
 
-BREEDERS_MASS = Fact("Breeders in a tray", 0.27, 0.340, 0.41, "kg", sure="practice", note="¾ lb.")
-BREEDERS_PER_MASS = Fact(
+BREEDERS_MASS = Range("Breeders in a tray", 0.27, 0.340, 0.41, "kg", sure="practice", note="¾ lb.")
+BREEDERS_PER_MASS = Range(
     "Breeders in a weight", 1760, 1984, 2200, "1/kg", sure="practice", note="600–700 in ¾ lb: about 900 a pound."
 )
-TRAY_COCOONS = Fact(
+TRAY_COCOONS = Range(
     "Cocoons a breeder a week in a tray",
     0.7,
     1.0,
@@ -308,8 +304,8 @@ TRAY_COCOONS = Fact(
     sure="practice",
     note="About one. Laboratories count 2.3 to 2.7: fed richly, few to a box.",
 )
-BREEDING_DAYS = Fact("Days that breeders stay in a tray", None, 21, None, "day", sure="practice")
-TRAY_HATCHLINGS = Fact(
+BREEDING_DAYS = Figure("Days that breeders stay in a tray", 21, "day", sure="practice")
+TRAY_HATCHLINGS = Range(
     "Young from a cocoon that hatches, in trays",
     1.6,
     2.0,
@@ -318,7 +314,7 @@ TRAY_HATCHLINGS = Fact(
     sure="practice",
     note="1 to 4, about 2. Published means are 2.4 to 3.3.",
 )
-TRAY_HATCH = Fact(
+TRAY_HATCH = Range(
     "Share of cocoons that hatch",
     0.73,
     0.83,
@@ -328,7 +324,7 @@ TRAY_HATCH = Fact(
     sure="memory",
     note="73 % (Venter & Reinecke 1988) to 87 % (Ali & Kashem 2018).",
 )
-TRAY_SURVIVAL = Fact(
+TRAY_SURVIVAL = Range(
     "Share of the young that reach sale size",
     0.75,
     0.90,
@@ -337,7 +333,7 @@ TRAY_SURVIVAL = Fact(
     sure="practice",
     note="None died in fed pots over 10 to 15 weeks; sorting and drying out cost some.",
 )
-TRAY_INCUBATION = Fact(
+TRAY_INCUBATION = Range(
     "Days to hatch at grow-out temperature",
     21,
     24,
@@ -346,10 +342,10 @@ TRAY_INCUBATION = Fact(
     sure="practice",
     note="3 to 4 weeks; 22 days at 25 °C published.",
 )
-TRAY_GROWING = Fact(
+TRAY_GROWING = Range(
     "Days from hatching to sale size in a tray", 49, 56, 70, "day", sure="practice", note="About 8 weeks."
 )
-SALE_PER_MASS = Fact(
+SALE_PER_MASS = Range(
     "Worms in a weight, as sold",
     1984,
     2425,
@@ -358,7 +354,7 @@ SALE_PER_MASS = Fact(
     sure="practice",
     note="60,000 in 50 to 60 lb: about 1,100 a pound.",
 )
-FEED_PER_TRAY = Fact(
+FEED_PER_TRAY = Range(
     "Powdered feed for a tray a day",
     0.003,
     0.008,
@@ -367,7 +363,7 @@ FEED_PER_TRAY = Fact(
     sure="practice",
     note="1 teaspoon to 2 tablespoons; a tablespoon of meal is about 8 g.",
 )
-MINUTES_PER_TRAY = Fact(
+MINUTES_PER_TRAY = Range(
     "Minutes for a tray a day",
     0.1,
     0.2,
@@ -376,7 +372,7 @@ MINUTES_PER_TRAY = Fact(
     sure="practice",
     note="Feeding and watering a whole room takes under an hour.",
 )
-SORTING_MINUTES = Fact(
+SORTING_MINUTES = Range(
     "Minutes to sort a tray, once",
     10,
     20,
@@ -385,8 +381,8 @@ SORTING_MINUTES = Fact(
     sure="practice",
     note="Breeders from cocoons, by hand or by light.",
 )
-REPLACED = Fact("Breeders replaced each round", 0.05, 0.10, 0.25, "1", sure="practice")
-CROWDED_TRAY = Fact(
+REPLACED = Range("Breeders replaced each round", 0.05, 0.10, 0.25, "1", sure="practice")
+CROWDED_TRAY = Range(
     "Young in a grow-out tray above which they crowd and stay small",
     4000,
     6000,
@@ -395,7 +391,7 @@ CROWDED_TRAY = Fact(
     sure="judged",
     note="Twice what growers report from a tray.",
 )
-HERD_SHARE = Fact(
+HERD_SHARE = Range(
     "Share of a herd that can be taken as breeders in one go",
     0.1,
     0.2,
@@ -404,11 +400,9 @@ HERD_SHARE = Fact(
     sure="judged",
     note="At least as much again should stay grown in the lane.",
 )
-WORMS_FOR_FEED = Fact(
+WORMS_FOR_FEED = Figure(
     "Worms grown, live, from a weight of waste as fed",
-    None,
     0.1,
-    None,
     "1",
     source=sources.EDWARDS_1985,
     sure="abstract",
@@ -417,21 +411,19 @@ WORMS_FOR_FEED = Fact(
         " from a kilogram of dry feed."
     ),
 )
-WASTE_MOISTURE = Fact("Moisture of that waste", 0.75, 0.80, 0.85, "1", source=sources.EDWARDS_1985, sure="memory")
+WASTE_MOISTURE = Range("Moisture of that waste", 0.75, 0.80, 0.85, "1", source=sources.EDWARDS_1985, sure="memory")
 
 # ------------------------------------------------------------------------------------------------------ the room
 
-AIR_HEAT = Fact(
+AIR_HEAT = Figure(
     "Heat that a volume of air carries for each degree",
-    None,
     1.2041 * 1006 / 3600,
-    None,
     "Wh/m3 K",
     source=sources.ASHRAE_2017,
     sure="derived",
     note="Density × specific heat of dry air at 20 °C, sea level.",
 )
-INSIDE_FILM = Fact(
+INSIDE_FILM = Range(
     "Resistance of the air film inside a wall",
     0.12,
     0.13,
@@ -441,7 +433,7 @@ INSIDE_FILM = Fact(
     sure="memory",
     note="0.13 for heat going sideways; US tables print R 0.68, 0.12.",
 )
-OUTSIDE_FILM = Fact(
+OUTSIDE_FILM = Range(
     "Resistance of the air film outside",
     0.03,
     0.04,
@@ -451,7 +443,7 @@ OUTSIDE_FILM = Fact(
     sure="memory",
     note="US tables print R 0.17, 0.03. Single glass has little more than the two films.",
 )
-SPARE = Fact(
+SPARE = Range(
     "Heater or cooler against the worst hour",
     1.1,
     1.25,
@@ -460,11 +452,9 @@ SPARE = Fact(
     sure="practice",
     note="A quarter larger than the sum says.",
 )
-EVAPORATION_HEAT = Fact(
+EVAPORATION_HEAT = Figure(
     "Heat that water takes as it dries from trays",
-    None,
     28.4,
-    None,
     "W day/kg",
     source=sources.FAO_56,
     sure="derived",

@@ -1,13 +1,14 @@
 """Figures of the climate chapter: drying power, shade, covers, heat in a bed, and three invented climates to start from."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from calc.facts import sources
-from calc.facts.base import Fact, Points
+from calc.facts.base import Points, Range
 
 # ---------------------------------------------------------------------------------------------------------- water
 
-STILL_AIR_FACTOR = Fact(
+STILL_AIR_FACTOR = Range(
     "Drying by still air, against Penman's wind function of 1948",
     0.5,
     1.0,
@@ -21,7 +22,7 @@ STILL_AIR_FACTOR = Fact(
         " half as much again."
     ),
 )
-DRYNESS_FACTOR = Fact(
+DRYNESS_FACTOR = Range(
     "Evaporation of a kept bed against one that is always wet on top",
     0.6,
     0.9,
@@ -35,7 +36,7 @@ DRYNESS_FACTOR = Fact(
         " bedding."
     ),
 )
-COVER_FACTOR = Fact(
+COVER_FACTOR = Range(
     "Evaporation through a cover, against a bare bed",
     0.15,
     1.0,
@@ -48,7 +49,7 @@ COVER_FACTOR = Fact(
         " 0.5 when all is covered. Plastic lying on the bed: about 0.15 to 0.3, common practice, no source."
     ),
 )
-SHADE = Fact(
+SHADE = Range(
     "Share of the sun that the shade keeps off",
     0.5,
     0.8,
@@ -59,7 +60,7 @@ SHADE = Fact(
         "Growers find that full shade does better than cloth of 50 or 75 %; a roof or dense trees count as 0.9 or more."
     ),
 )
-SHELTER = Fact(
+SHELTER = Range(
     "Share of the wind that walls and sides keep off the bed",
     0.2,
     0.5,
@@ -68,7 +69,7 @@ SHELTER = Fact(
     sure="practice",
     note="The wind in weather reports blows over open grass; a bed lies low, between boards.",
 )
-ACTIVE_DEPTH = Fact(
+ACTIVE_DEPTH = Range(
     "Depth that dries between two waterings",
     0.03,
     0.05,
@@ -77,7 +78,7 @@ ACTIVE_DEPTH = Fact(
     sure="practice",
     note="About one feeding layer of 2 in. FAO-56 uses 0.10 to 0.15 m for bare soil, which dries deeper.",
 )
-UPPER_MOISTURE = Fact(
+UPPER_MOISTURE = Range(
     "Moisture of the top layer after a watering",
     0.75,
     0.80,
@@ -86,7 +87,7 @@ UPPER_MOISTURE = Fact(
     sure="practice",
     note="75–80 % on the feeding face.",
 )
-LOWER_MOISTURE = Fact(
+LOWER_MOISTURE = Range(
     "Moisture at which the top layer is watered again",
     0.65,
     0.75,
@@ -98,7 +99,7 @@ LOWER_MOISTURE = Fact(
         " no harm for a day."
     ),
 )
-MISTING_EFFECTIVENESS = Fact(
+MISTING_EFFECTIVENESS = Range(
     "How far a mist brings air towards its wet bulb",
     0.4,
     0.7,
@@ -120,7 +121,7 @@ CONDUCTIVITY = Points(
         (0.90, 0.50, sources.MOENE_VAN_DAM_2014, "read"),
     ],
 )
-CONDUCTIVITY_DOUBT = Fact(
+CONDUCTIVITY_DOUBT = Range(
     "Conductivity of bedding against peat with the same water",
     0.6,
     1.0,
@@ -133,11 +134,13 @@ CONDUCTIVITY_DOUBT = Fact(
         " 0.12–0.81 W/m K, straws 0.03–0.30."
     ),
 )
-ORGANIC_HEAT = Fact(
+ORGANIC_HEAT = Range(
     "Heat capacity of dry organic matter", 1.7, 1.9, 2.1, "kJ/kg K", source=sources.MOENE_VAN_DAM_2014, sure="read"
 )
-WATER_HEAT = Fact("Heat capacity of water", 4.18, 4.18, 4.18, "kJ/kg K", source=sources.MOENE_VAN_DAM_2014, sure="read")
-PARTICLE_DENSITY = Fact(
+WATER_HEAT = Range(
+    "Heat capacity of water", 4.18, 4.18, 4.18, "kJ/kg K", source=sources.MOENE_VAN_DAM_2014, sure="read"
+)
+PARTICLE_DENSITY = Range(
     "Density of solid organic matter without its pores",
     1200,
     1300,
@@ -147,7 +150,7 @@ PARTICLE_DENSITY = Fact(
     sure="derived",
     note="2.47 MJ/m³K over 1.9 kJ/kg K.",
 )
-SURFACE_COEFFICIENT = Fact(
+SURFACE_COEFFICIENT = Range(
     "Heat that a bed’s surface exchanges with the air, wind and radiation together",
     5,
     10,
@@ -157,7 +160,7 @@ SURFACE_COEFFICIENT = Fact(
     sure="memory",
     note="Still indoor air 7.7, outdoor wind 25 on buildings; a sheltered bed on a still night less.",
 )
-COVER_RESISTANCE = Fact(
+COVER_RESISTANCE = Range(
     "Resistance of a cover to heat",
     0.0,
     0.0,
@@ -170,7 +173,7 @@ COVER_RESISTANCE = Fact(
         " 4 in of wood chips 0.7."
     ),
 )
-DECOMPOSITION_HEAT = Fact(
+DECOMPOSITION_HEAT = Range(
     "Heat made by rotting in the bed",
     5,
     20,
@@ -183,7 +186,7 @@ DECOMPOSITION_HEAT = Fact(
         " after pre-composting. A bed of 0.9 m³ on 1.5 kg a day: 20 W/m³. Worms themselves give under 2 W/kg."
     ),
 )
-HEAT_OF_COMBUSTION = Fact(
+HEAT_OF_COMBUSTION = Range(
     "Heat given off by a kilogram of dry matter that is breathed off",
     16,
     19,
@@ -197,7 +200,7 @@ HEAT_OF_COMBUSTION = Fact(
         " memory. Fat, up to 39, is a small part of any feed."
     ),
 )
-SOIL_CONDUCTIVITY = Fact(
+SOIL_CONDUCTIVITY = Range(
     "Heat conductivity of damp soil under the bed",
     0.5,
     0.9,
@@ -206,7 +209,7 @@ SOIL_CONDUCTIVITY = Fact(
     source=sources.MOENE_VAN_DAM_2014,
     sure="read",
 )
-SOIL_HEAT = Fact(
+SOIL_HEAT = Range(
     "Heat capacity of damp soil under the bed",
     2.1,
     2.27,
@@ -215,7 +218,7 @@ SOIL_HEAT = Fact(
     source=sources.MOENE_VAN_DAM_2014,
     sure="read",
 )
-BAND_LOW = Fact(
+BAND_LOW = Range(
     "Coldest bed that still works",
     0,
     4,
@@ -225,7 +228,7 @@ BAND_LOW = Fact(
     sure="read",
     note="Growers quote about 30 °F, common practice.",
 )
-BAND_HIGH = Fact(
+BAND_HIGH = Range(
     "Hottest bed before growth falls",
     28,
     30,
@@ -235,7 +238,7 @@ BAND_HIGH = Fact(
     sure="abstract",
     note="Growth fell at 30 °C, worms died at 35 °C.",
 )
-LETHAL_HIGH = Fact("Bed temperature that kills", 33, 35, 37, "degC", source=sources.LOEHR_1985, sure="abstract")
+LETHAL_HIGH = Range("Bed temperature that kills", 33, 35, 37, "degC", source=sources.LOEHR_1985, sure="abstract")
 
 
 # Covers to compare: name, share of bare evaporation let through, resistance to heat [m2 K/W].
@@ -282,7 +285,9 @@ class Climate:
     months: tuple
 
 
-def _months(highs, lows, humidities, winds, suns):
+def _months(
+    highs: Sequence[int], lows: Sequence[int], humidities: Sequence[int], winds: Sequence[float], suns: Sequence[float]
+) -> tuple[Month, ...]:
     return tuple(
         Month(high, low, humidity / 100, wind, sun)
         for high, low, humidity, wind, sun in zip(highs, lows, humidities, winds, suns)

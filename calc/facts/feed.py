@@ -4,11 +4,11 @@ from datetime import datetime, timedelta
 
 from calc.engine.quantity import POUND
 from calc.facts import sources
-from calc.facts.base import Fact
+from calc.facts.base import Figure, Range, Source
 
 # ------------------------------------------------------------------------------------------------------ a mix that heats
 
-CARBON_NITROGEN = Fact(
+CARBON_NITROGEN = Range(
     "C:N of a mix that heats well",
     25,
     30,
@@ -21,7 +21,7 @@ CARBON_NITROGEN = Fact(
         " Acceptable: 20 to 40, or to 60."
     ),
 )
-CARBON_NITROGEN_ACCEPTABLE = Fact(
+CARBON_NITROGEN_ACCEPTABLE = Range(
     "C:N between which a heap still works",
     20,
     30,
@@ -31,7 +31,7 @@ CARBON_NITROGEN_ACCEPTABLE = Fact(
     sure="second-hand",
     note="Below 20 nitrogen is lost as ammonia; above 40 the heap is slow to heat. The Composting Handbook goes to 60.",
 )
-HEAP_MOISTURE = Fact(
+HEAP_MOISTURE = Range(
     "Moisture of a mix that heats well",
     0.50,
     0.60,
@@ -44,7 +44,7 @@ HEAP_MOISTURE = Fact(
         " to 65 %."
     ),
 )
-TOO_DRY_TO_ROT = Fact(
+TOO_DRY_TO_ROT = Range(
     "Moisture below which rotting is much slower",
     0.30,
     0.38,
@@ -54,7 +54,7 @@ TOO_DRY_TO_ROT = Fact(
     sure="read",
     note="Much slower under 35 to 40 %, almost nothing under 30 %.",
 )
-HEAVY_MIX = Fact(
+HEAVY_MIX = Range(
     "Bulk density above which a heap lacks air",
     475,
     650,
@@ -64,7 +64,7 @@ HEAVY_MIX = Fact(
     sure="second-hand",
     note="Reasonable 800 to 1,200 lb/yd³, best under 1,100.",
 )
-SETTLED_VOLUME = Fact(
+SETTLED_VOLUME = Range(
     "Volume of a mix against its materials measured one by one",
     0.70,
     0.85,
@@ -73,7 +73,7 @@ SETTLED_VOLUME = Fact(
     sure="practice",
     note="Fine material falls into the gaps of coarse.",
 )
-CARBON_OF_DRY_MATTER = Fact(
+CARBON_OF_DRY_MATTER = Range(
     "Carbon in plant and animal matter, of dry matter",
     0.25,
     0.48,
@@ -86,7 +86,7 @@ CARBON_OF_DRY_MATTER = Fact(
 
 # ------------------------------------------------------------------------------------------------------------ worm feed
 
-FEED_CARBON_NITROGEN = Fact(
+FEED_CARBON_NITROGEN = Range(
     "C:N of feed that did best with worms",
     20,
     25,
@@ -96,7 +96,7 @@ FEED_CARBON_NITROGEN = Fact(
     sure="abstract",
     note="25 was the best of those tested, in biosolids with paper; the range around it is ours.",
 )
-BED_MOISTURE = Fact(
+BED_MOISTURE = Range(
     "Moisture of a working bed",
     0.70,
     0.80,
@@ -109,7 +109,7 @@ BED_MOISTURE = Fact(
         " weight gain."
     ),
 )
-AMMONIA_LIMIT = Fact(
+AMMONIA_LIMIT = Range(
     "Ammonia that worms bear in feed",
     0.0003,
     0.0005,
@@ -122,7 +122,7 @@ AMMONIA_LIMIT = Fact(
         " ammonium hydroxide."
     ),
 )
-SALT_LIMIT = Fact(
+SALT_LIMIT = Range(
     "Soluble salts that worms bear in feed",
     0.004,
     0.005,
@@ -136,9 +136,9 @@ SALT_LIMIT = Fact(
 # --------------------------------------------------------------------------------------------------------- the hot phase
 
 
-def _rule(label, value, unit, source, sure, note=""):
+def _rule(label: str, value: float, unit: str, source: Source, sure: str, note: str = "") -> Figure:
     """A number written in a rule: no range."""
-    return Fact(label, value, value, value, unit, source=source, sure=sure, note=note)
+    return Figure(label, value, unit, source=source, sure=sure, note=note)
 
 
 HOT = _rule(
@@ -165,7 +165,7 @@ WINDROW_TURNINGS = _rule("Turnings while hot, windrow", 5, "1", sources.CFR_503,
 ORGANIC_HIGHEST = _rule(
     "Highest temperature in the organic rule", 230 / 3, "degC", sources.CFR_205, "read", "170 °F, 76.7 °C."
 )
-ORGANIC_CARBON_NITROGEN = Fact(
+ORGANIC_CARBON_NITROGEN = Range(
     "Starting C:N in the organic rule",
     25,
     30,
@@ -185,7 +185,7 @@ WARM_DAYS = _rule(
 WARM_HOT_HOURS = _rule("Hours above 55 °C in the weaker treatment", 4.0, "hour", sources.CFR_503, "read")
 FLY_DAYS = _rule("Days above 40 °C so that flies and rats lose interest", 14.0, "day", sources.CFR_503, "second-hand")
 FLY_MEAN = _rule("Mean temperature of those days", 45.0, "degC", sources.CFR_503, "second-hand")
-LONGEST_GAP = Fact(
+LONGEST_GAP = Range(
     "Longest time between two readings that still counts as known",
     4,
     12,
@@ -194,7 +194,7 @@ LONGEST_GAP = Fact(
     sure="practice",
     note="No rule that we found says how often to read. One reading a day needs 26 hours; a logger 2.",
 )
-FIRE_WATCH = Fact(
+FIRE_WATCH = Range(
     "Temperature at which a heap is watched for fire",
     71,
     75,
@@ -203,7 +203,7 @@ FIRE_WATCH = Fact(
     sure="practice",
     note="Dry, large, unmoved heaps have burnt.",
 )
-READY_FOR_WORMS = Fact(
+READY_FOR_WORMS = Range(
     "Temperature of pre-composted feed before it goes to worms",
     20,
     27,

@@ -1,9 +1,9 @@
 """Figures of the customers' chapter."""
 
 from calc.facts import sources
-from calc.facts.base import Fact
+from calc.facts.base import Figure, Range
 
-TOPDRESS_DEPTH = Fact(
+TOPDRESS_DEPTH = Range(
     "Depth of castings on a lawn or around plants",
     0.003175,
     0.00635,
@@ -12,7 +12,7 @@ TOPDRESS_DEPTH = Fact(
     sure="practice",
     note="⅛ to ½ in; ¼ in fine castings on lawns.",
 )
-BED_DEPTH = Fact(
+BED_DEPTH = Range(
     "Depth of soil that castings are mixed into",
     0.10,
     0.1524,
@@ -21,7 +21,7 @@ BED_DEPTH = Fact(
     sure="practice",
     note="4 to 8 in; 6 in is a spade's reach.",
 )
-BED_SHARE = Fact(
+BED_SHARE = Range(
     "Castings in the top of a garden bed, by volume",
     0.05,
     0.10,
@@ -30,7 +30,7 @@ BED_SHARE = Fact(
     sure="practice",
     note="5–10 t/ha did well in field strawberries (Arancon et al. 2004): 0.5–1 kg/m².",
 )
-POT_SHARE = Fact(
+POT_SHARE = Range(
     "Castings in a fertilised potting mix, by volume",
     0.10,
     0.15,
@@ -40,17 +40,15 @@ POT_SHARE = Fact(
     sure="abstract",
     note="10 or 20 % helped marigold and tomato. Vermicomposted pig solids or food wastes, all nutrients supplied.",
 )
-TOMATO_SHARE = Fact(
+TOMATO_SHARE = Figure(
     "Castings up to which tomato seedlings grew well, by volume",
-    None,
     0.20,
-    None,
     "1",
     source=sources.TOMATO_2017,
     sure="abstract",
     note="Cattle manure and kitchen scraps, salty. Fewer and later seedlings came up at 10, 20 and 30 % alike.",
 )
-BARK_SHARE = Fact(
+BARK_SHARE = Range(
     "Castings in a bark mix for cabbage seedlings, by volume",
     0.20,
     0.35,
@@ -60,7 +58,7 @@ BARK_SHARE = Fact(
     sure="abstract",
     note="Tallest at 20 and at 50 %; the middle is arithmetic.",
 )
-ANY_SHARE = Fact(
+ANY_SHARE = Range(
     "Castings in all kinds of media, by volume",
     0.30,
     0.40,
@@ -70,7 +68,7 @@ ANY_SHARE = Fact(
     sure="read",
     note="Best at 30–50 % over many studies; smaller effect in fertilised peat mixes.",
 )
-FIELD_DOSE = Fact(
+FIELD_DOSE = Range(
     "Castings on open ground",
     0.5,
     0.75,
@@ -80,7 +78,7 @@ FIELD_DOSE = Fact(
     sure="abstract",
     note="5 or 10 t/ha on strawberries: a third more marketable fruit at one site, no effect of the dose.",
 )
-WORMS_PER_FEED = Fact(
+WORMS_PER_FEED = Range(
     "Worms for a weight of kitchen scraps a day",
     1,
     2,
@@ -90,7 +88,7 @@ WORMS_PER_FEED = Fact(
     sure="second-hand",
     note="2 lb of worms for 1 lb of scraps a day.",
 )
-SCRAPS_DENSITY = Fact(
+SCRAPS_DENSITY = Range(
     "Bulk density of kitchen scraps",
     500,
     600,
@@ -100,7 +98,7 @@ SCRAPS_DENSITY = Fact(
     source=sources.COMPOSTING_HANDBOOK_2022,
     note="Food scraps; no figure for a kitchen pail was found.",
 )
-PACE_KEPT = Fact(
+PACE_KEPT = Range(
     "Pace of a bin against one at 20 °C that is reckoned with, least and most",
     0.15,
     1.0,
@@ -109,17 +107,15 @@ PACE_KEPT = Fact(
     sure="judged",
     note="So that a cold bin does not ask for a mountain of worms, nor a warm one for next to none.",
 )
-AREA_PER_FEED = Fact(
+AREA_PER_FEED = Figure(
     "Bin area for kitchen scraps",
-    None,
     0.3048**2 / 0.45359237,
-    None,
     "m2 week/kg",
     source=sources.NC_STATE_BIN,
     sure="read",
     note="1 ft² for a pound of scraps a week.",
 )
-FREEZE_WEEKS = Fact(
+FREEZE_WEEKS = Range(
     "Weeks of freezing before castings go outdoors",
     1,
     2,

@@ -1,9 +1,9 @@
 """Figures of the harvest chapter."""
 
 from calc.facts import sources
-from calc.facts.base import Fact
+from calc.facts.base import Figure, Range
 
-ASH_BEFORE = Fact(
+ASH_BEFORE = Range(
     "Ash of the feed's dry matter",
     0.08,
     0.15,
@@ -12,7 +12,7 @@ ASH_BEFORE = Fact(
     sure="memory",
     note="No published table was found. Manures 12–25 %, food and leaves 5–12 %.",
 )
-ASH_AFTER = Fact(
+ASH_AFTER = Range(
     "Ash of the castings' dry matter",
     0.20,
     0.32,
@@ -21,7 +21,7 @@ ASH_AFTER = Fact(
     sure="memory",
     note="No published table was found: have yours tested.",
 )
-CUT_MOISTURE = Fact(
+CUT_MOISTURE = Range(
     "Moisture of castings as sliced",
     0.60,
     0.68,
@@ -30,7 +30,7 @@ CUT_MOISTURE = Fact(
     sure="practice",
     note="75–80 % on the face; drier at the back.",
 )
-SCREENING_MOISTURE = Fact(
+SCREENING_MOISTURE = Range(
     "Moisture at which castings pass a screen",
     0.45,
     0.52,
@@ -42,7 +42,7 @@ SCREENING_MOISTURE = Fact(
         " % (Rynk 1992, from memory)."
     ),
 )
-DUSTY_BELOW = Fact(
+DUSTY_BELOW = Range(
     "Moisture under which castings are dusty",
     0.35,
     0.45,
@@ -52,7 +52,7 @@ DUSTY_BELOW = Fact(
     sure="memory",
     note="Of compost: dusty at 35 % and less, 40 to 50 % preferred. The middle, for castings, is ours.",
 )
-DRYING_SLOWED = Fact(
+DRYING_SLOWED = Range(
     "Drying of castings from slice to screen, against a wet surface",
     0.4,
     0.6,
@@ -61,10 +61,10 @@ DRYING_SLOWED = Fact(
     sure="judged",
     note="The top dries first and shields the rest. No trial was found. Two weighings of a tub make it needless.",
 )
-THICK_LAYER = Fact(
+THICK_LAYER = Range(
     "Castings spread so thick that only the top dries", 25, 40, 60, "kg/m2", sure="judged", note="About 7 cm, 3 in."
 )
-PACE_AGAIN = Fact(
+PACE_AGAIN = Range(
     "Hours it takes, against those at the pace of two weighings",
     0.8,
     1.0,
@@ -73,7 +73,7 @@ PACE_AGAIN = Fact(
     sure="judged",
     note="Tomorrow's air is another, and the last water goes slowest.",
 )
-CASTINGS_DENSITY = Fact(
+CASTINGS_DENSITY = Range(
     "Bulk density of screened castings",
     450,
     593.276,
@@ -82,7 +82,7 @@ CASTINGS_DENSITY = Fact(
     sure="practice",
     note="About 1,000 lb/yd³; an Indian standard gives 0.7–0.9 for a drier product.",
 )
-EFFICIENCY = Fact(
+EFFICIENCY = Range(
     "Share of the fine material that a screen lets through",
     0.80,
     0.85,
@@ -95,7 +95,7 @@ EFFICIENCY = Fact(
         " 50–55 %, is ours."
     ),
 )
-THROUGHPUT = Fact(
+THROUGHPUT = Range(
     "Castings screened in an hour by one person",
     113,
     142,
@@ -104,12 +104,10 @@ THROUGHPUT = Fact(
     sure="practice",
     note="2,000–3,000 lb in a day of eight hours.",
 )
-WIND_INDOORS = Fact("Wind over castings spread under a roof", 0.1, 0.44704, 1.5, "m/s", sure="practice")
-BUCKET = Fact(
+WIND_INDOORS = Range("Wind over castings spread under a roof", 0.1, 0.44704, 1.5, "m/s", sure="practice")
+BUCKET = Figure(
     "Net weight of 5 US gallons to bulk density",
-    None,
     40.394805,
-    None,
     "1",
     source=sources.COOPERBAND_2002,
     sure="derived",

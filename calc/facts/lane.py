@@ -1,11 +1,11 @@
 """Figures of the lane chapter: geometry, handling, and the demo farm's prices."""
 
 from calc.facts import sources
-from calc.facts.base import Fact
+from calc.facts.base import Figure, Range
 
 POUND, FOOT, YARD3 = 0.45359237, 0.3048, 0.764554857984
 
-GAP = Fact(
+GAP = Range(
     "How far the face must move on before a slice is nearly free of worms",
     3 * FOOT,
     3.5 * FOOT,
@@ -14,7 +14,7 @@ GAP = Fact(
     sure="practice",
     note="3 to 4 ft.",
 )
-LAYER = Fact(
+LAYER = Range(
     "Feed laid on the face at one feeding",
     FOOT / 12,
     FOOT / 6,
@@ -23,7 +23,7 @@ LAYER = Fact(
     sure="practice",
     note="About 2 in; extension texts say 1 to 1.5 in and 3 to 4 in when it is cold.",
 )
-SAFE_INTERVAL = Fact(
+SAFE_INTERVAL = Range(
     "Days between layers so that feed does not heat",
     1,
     2,
@@ -33,58 +33,48 @@ SAFE_INTERVAL = Fact(
     sure="memory",
     note="Thin layers at 1 to 3 days.",
 )
-LAYER_HEATS = Fact(
+LAYER_HEATS = Figure(
     "Layer thickness above which fresh feed heats",
-    None,
     FOOT / 4,
-    None,
     "m",
     source=sources.SHERMAN,
     sure="read",
     note="3 in; only in cold weather is a thicker layer safe.",
 )
-WEDGE_DAYS = Fact(
+WEDGE_DAYS = Figure(
     "Days in an angled bed that US organic guidance asks for",
-    None,
     120,
-    None,
     "day",
     source=sources.NOSB_2006,
     sure="memory",
     note="4 months for angled wedges.",
 )
-SHALLOW_BASE = Fact(
+SHALLOW_BASE = Figure(
     "Base depth under which a bed dries, overheats and freezes",
-    None,
     FOOT / 2,
-    None,
     "m",
     source=sources.SHERMAN,
     sure="read",
     note="Windrows are started on 6 to 8 in of bedding.",
 )
-THIN_STOCKING = Fact(
+THIN_STOCKING = Figure(
     "Stocking under which a lane is slow to start",
-    None,
     0.2 * POUND / FOOT**2,
-    None,
     "kg/m2",
     sure="practice",
     note="0.2 lb/ft².",
 )
-DENSE_STOCKING = Fact(
+DENSE_STOCKING = Figure(
     "Stocking above which worms are crowded",
-    None,
     1.5 * POUND / FOOT**2,
-    None,
     "kg/m2",
     sure="practice",
     note="1.5 lb/ft².",
 )
-CASTINGS_MOISTURE = Fact(
+CASTINGS_MOISTURE = Range(
     "Moisture of castings as sliced", 0.60, 0.68, 0.75, "1", source=sources.DOMINGUEZ_2004, sure="memory"
 )
-COMPOST_DENSITY = Fact(
+COMPOST_DENSITY = Range(
     "Bulk density of finished compost for the base",
     475,
     600,
@@ -93,7 +83,7 @@ COMPOST_DENSITY = Fact(
     sure="practice",
     note="800 to 1,350 lb/yd³.",
 )
-PRODUCT_SHARE = Fact(
+PRODUCT_SHARE = Range(
     "Share of the sliced castings that passes the fine screen",
     0.5,
     0.65,
@@ -102,7 +92,7 @@ PRODUCT_SHARE = Fact(
     sure="practice",
     note="By volume; The screening page works it out from your sieves.",
 )
-WATER_PER_AREA = Fact(
+WATER_PER_AREA = Range(
     "Water a shaded lane is given a day",
     1.0,
     2.0,
@@ -111,8 +101,8 @@ WATER_PER_AREA = Fact(
     sure="practice",
     note="The page on watering works it out from your weather; 1 kg/m² is 1 mm.",
 )
-HOURS_PER_FEEDING = Fact("Work to feed and water 8 ft of lane once", 0.2, 0.35, 0.6, "hour", sure="practice")
-SETUP_HOURS = Fact(
+HOURS_PER_FEEDING = Range("Work to feed and water 8 ft of lane once", 0.2, 0.35, 0.6, "hour", sure="practice")
+SETUP_HOURS = Range(
     "Work at each feeding, however long the lane",
     0.1,
     0.2,
@@ -121,8 +111,8 @@ SETUP_HOURS = Fact(
     sure="practice",
     note="Fetching feed, uncovering, washing down.",
 )
-HOURS_PER_SLICE = Fact("Work to slice one foot of lane", 0.1, 0.2, 0.4, "hour", sure="practice")
-SCREENED_PER_HOUR = Fact(
+HOURS_PER_SLICE = Range("Work to slice one foot of lane", 0.1, 0.2, 0.4, "hour", sure="practice")
+SCREENED_PER_HOUR = Range(
     "Castings screened in an hour by one person",
     113,
     142,
@@ -132,10 +122,10 @@ SCREENED_PER_HOUR = Fact(
     note="2,000 to 3,000 lb in a day of eight hours.",
 )
 
-FIRST_SLICE = Fact(
+FIRST_SLICE = Range(
     "Days from the worms to the first slice", 120, 180, 270, "day", sure="practice", note="4 to 9 months."
 )
-BASE_WAIT = Fact(
+BASE_WAIT = Range(
     "Days that a filled and watered base lies before the worms",
     3,
     7,
@@ -144,7 +134,7 @@ BASE_WAIT = Fact(
     sure="practice",
     note="Until it is cool all through.",
 )
-HEAP_DAYS = Fact(
+HEAP_DAYS = Range(
     "Days from making a heap of feed to feeding it",
     14,
     28,
@@ -153,7 +143,7 @@ HEAP_DAYS = Fact(
     sure="practice",
     note="Heating, turning, cooling down.",
 )
-SLICE_TO_SALE = Fact(
+SLICE_TO_SALE = Range(
     "Days from slicing to selling, the first time",
     2,
     14,
@@ -167,8 +157,8 @@ SLICE_TO_SALE = Fact(
 )
 
 # ---- demo prices
-WORM_PRICE = Fact("Worms", 25 / POUND, 35 / POUND, 50 / POUND, "money/kg", sure="demo")
-COMPOST_PRICE = Fact("Compost for the base", 25 / YARD3, 40 / YARD3, 60 / YARD3, "money/m3", sure="demo")
-SHEET_PRICE = Fact("One sheet, 4 × 8 ft", 35, 48, 70, "money", sure="demo")
-SHADE_PRICE = Fact("Shade and its frame", 8, 14, 22, "money/m2", sure="demo")
-TOOLS_COST = Fact("Hose, rose, fork, thermometer, scale, buckets", 60, 120, 200, "money", sure="demo")
+WORM_PRICE = Range("Worms", 25 / POUND, 35 / POUND, 50 / POUND, "money/kg", sure="demo")
+COMPOST_PRICE = Range("Compost for the base", 25 / YARD3, 40 / YARD3, 60 / YARD3, "money/m3", sure="demo")
+SHEET_PRICE = Range("One sheet, 4 × 8 ft", 35, 48, 70, "money", sure="demo")
+SHADE_PRICE = Range("Shade and its frame", 8, 14, 22, "money/m2", sure="demo")
+TOOLS_COST = Range("Hose, rose, fork, thermometer, scale, buckets", 60, 120, 200, "money", sure="demo")

@@ -7,10 +7,12 @@ book. Where two publications disagree, the range covers both and the note says s
 around it is ours: see ASSUMED. A test of your own heap is better than any of them.
 """
 
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from typing import Any
 
 from calc.facts import sources
-from calc.facts.base import Fact
+from calc.facts.base import Fact, Range, Source
 
 POUNDS_PER_YARD3 = 0.593276421  # kg/m³ in 1 lb/yd³, from the exact pound and yard
 
@@ -30,18 +32,28 @@ class Material:
 
     name: str
     group: str
-    moisture: Fact
-    nitrogen: Fact
-    carbon_nitrogen: Fact
-    bulk_density: Fact
+    moisture: Range
+    nitrogen: Range
+    carbon_nitrogen: Range
+    bulk_density: Range
     note: str = ""
 
     @property
-    def facts(self):
+    def facts(self) -> tuple[Range, ...]:
         return self.moisture, self.nitrogen, self.carbon_nitrogen, self.bulk_density
 
 
-def _row(name, group, moisture, nitrogen, carbon_nitrogen, bulk_density, note="", *, pounds=False):
+def _row(
+    name: str,
+    group: str,
+    moisture: Sequence[Source | int | str | None],
+    nitrogen: Sequence[Source | float | str | None],
+    carbon_nitrogen: Sequence[Source | int | str | None],
+    bulk_density: Sequence[Source | int | str | None],
+    note: str = "",
+    *,
+    pounds: bool = False,
+) -> Material:
     """Each cell: (typical, source, sure) or (low, typical, high, source, sure), moisture and nitrogen in percent,
     bulk density in kg/m³, or in lb/yd³ as published when pounds is set."""
     return Material(
@@ -55,19 +67,21 @@ def _row(name, group, moisture, nitrogen, carbon_nitrogen, bulk_density, note=""
     )
 
 
-def _cell(label, cell, unit, scale, around):
+def _cell(
+    label: str, cell: Sequence[Source | float | str | None], unit: str, scale: float, around: Callable[..., Any]
+) -> Fact:
     *figures, source, sure = cell
     assumed = len(figures) == 1
     low, typical, high = around(figures[0] * scale) if assumed else [figure * scale for figure in figures]
     note = "One figure is published; the range around it is assumed." if assumed else ""
-    return Fact(label, low, typical, high, unit, source=source, sure=sure, note=note)
+    return Range(label, low, typical, high, unit, source=source, sure=sure, note=note)
 
 
-def _points_around(moisture):
+def _points_around(moisture: float) -> tuple[float, float, float]:
     return max(0.01, moisture - ASSUMED_MOISTURE), moisture, min(0.97, moisture + ASSUMED_MOISTURE)
 
 
-def _factor_around(value):
+def _factor_around(value: float) -> tuple[float, float, float]:
     return value / ASSUMED_FACTOR, value, value * ASSUMED_FACTOR
 
 
@@ -555,7 +569,7 @@ OTHER_NAMES = {
 }
 
 
-def named(name):
+def named(name: str) -> Material:
     """The material of that name or everyday name, whatever its capitals and spaces; None when there is none."""
     plain = " ".join(name.lower().replace("’", "'").split())
     return BY_NAME.get(OTHER_NAMES.get(plain, plain))

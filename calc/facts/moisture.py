@@ -3,9 +3,9 @@
 from dataclasses import dataclass
 
 from calc.facts import sources
-from calc.facts.base import Fact
+from calc.facts.base import Figure, Range
 
-FACE = Fact(
+FACE = Range(
     "Moisture of the feeding face",
     0.70,
     0.78,
@@ -15,8 +15,8 @@ FACE = Fact(
     sure="abstract",
     note="Greatest weight gain at 70–85 % in activated sludge.",
 )
-FINISHING = Fact("Moisture of the finished back before screening", 0.50, 0.53, 0.55, "1", sure="practice")
-LIMITS = Fact(
+FINISHING = Range("Moisture of the finished back before screening", 0.50, 0.53, 0.55, "1", sure="practice")
+LIMITS = Range(
     "Moisture that worms bear",
     0.60,
     0.80,
@@ -26,10 +26,10 @@ LIMITS = Fact(
     sure="read",
     note="Best 80–90 %, limits 60–90 %, in animal and vegetable wastes (table 18.3).",
 )
-AIRLESS = Fact(
-    "Moisture above which bedding goes airless", None, 0.90, None, "1", source=sources.EDWARDS_ARANCON_2004, sure="read"
+AIRLESS = Figure(
+    "Moisture above which bedding goes airless", 0.90, "1", source=sources.EDWARDS_ARANCON_2004, sure="read"
 )
-BEDDING_DENSITY = Fact(
+BEDDING_DENSITY = Range(
     "Bulk density of moist bedding",
     300,
     500,
@@ -38,7 +38,7 @@ BEDDING_DENSITY = Fact(
     sure="practice",
     note="Measure yours: a full 5-gallon bucket, net weight in lb × 40.4, is lb/yd³.",
 )
-DRY_BEDDING = Fact(
+DRY_BEDDING = Range(
     "Moisture of dry bedding",
     0.08,
     0.12,
@@ -48,7 +48,7 @@ DRY_BEDDING = Fact(
     sure="memory",
     note="Straw 12 %, corrugated cardboard 8 %, sawdust 19–65 %.",
 )
-CONSTANT_MASS_LIMIT = Fact(
+CONSTANT_MASS_LIMIT = Range(
     "Loss between two dryings that counts as dry",
     0.0005,
     0.001,

@@ -1,40 +1,34 @@
 """Figures of the records chapter."""
 
 from calc.facts import sources
-from calc.facts.base import Fact
+from calc.facts.base import Figure, Range
 
-RANGE_CONSTANT = Fact(
+RANGE_CONSTANT = Figure(
     "Mean moving range of two against the standard deviation, d2",
-    None,
     1.128,
-    None,
     "1",
     source=sources.MONTGOMERY,
     sure="read",
     note="Exactly 2 ÷ √π = 1.1284; books and NIST print 1.128.",
 )
-RANGE_LIMIT = Fact(
+RANGE_LIMIT = Figure(
     "Upper limit of moving ranges against their mean, D4",
-    None,
     3.267,
-    None,
     "1",
     source=sources.MONTGOMERY,
     sure="read",
     note="Exactly 3.2665.",
 )
-FALSE_ALARM = Fact(
+FALSE_ALARM = Figure(
     "Points until a false alarm, all four rules together",
-    None,
     91.75,
-    None,
     "1",
     source=sources.WESTERN_ELECTRIC,
     sure="read",
     note="The first rule alone: one in 370.",
 )
-FEED_LOW = Fact("Feed a day for a weight of worms, low", None, 0.25, None, "1/day", sure="practice")
-CASTINGS_FOR_FEED = Fact(
+FEED_LOW = Figure("Feed a day for a weight of worms, low", 0.25, "1/day", sure="practice")
+CASTINGS_FOR_FEED = Range(
     "Castings for a weight of feed",
     0.35,
     0.55,

@@ -8,6 +8,7 @@ temperature: the time on both sides of it is unknown as well.
 """
 
 from bisect import bisect_right
+from collections.abc import Iterator, Sequence
 from math import expm1, inf, log
 
 HOURS_PER_DAY = 24.0
@@ -17,7 +18,7 @@ DECADE = 0.14  # powers of ten per °C in that equation
 DAYS_AT_ZERO = 131_700_000.0  # its constant, for material of 7 % solids or more
 
 
-def days_to_kill(temperature, constant=DAYS_AT_ZERO):
+def days_to_kill(temperature: float, constant: float = DAYS_AT_ZERO) -> float:
     """Time at a steady temperature that the published equation asks for [days].
 
     D = 131,700,000 ÷ 10^(0.14·t). temperature [°C], 50 or more. With constant=50,070,000: sludge under 7 % solids.
@@ -31,7 +32,9 @@ def days_to_kill(temperature, constant=DAYS_AT_ZERO):
     return constant / 10 ** (DECADE * temperature)
 
 
-def known_spans(hours, temperatures, longest_gap):
+def known_spans(
+    hours: Sequence[float], temperatures: Sequence[float], longest_gap: float
+) -> Iterator[tuple[float, float, float, float]]:
     """Pairs of neighbouring readings no further apart than the gap: (start, end, temperature there, temperature there).
 
     hours [h], longest_gap [h], temperatures [°C].
@@ -41,7 +44,9 @@ def known_spans(hours, temperatures, longest_gap):
             yield start, end, first, second
 
 
-def stretches(hours, temperatures, longest_gap, low, high=inf):
+def stretches(
+    hours: Sequence[float], temperatures: Sequence[float], longest_gap: float, low: float, high: float = inf
+) -> list[tuple[float, float]]:
     """Times during which the log runs from low to high without a break [list of (start, end), h].
 
     hours [h] rising, temperatures [°C], longest_gap [h], low and high [°C], both included. A single reading between two
@@ -63,7 +68,9 @@ def stretches(hours, temperatures, longest_gap, low, high=inf):
     return [(start, end) for start, end in found if end > start]
 
 
-def _inside(start, end, first, second, low, high):
+def _inside(
+    start: float, end: float, first: float, second: float, low: float, high: float
+) -> tuple[float, float] | None:
     """The part of one straight line between two readings that lies from low to high, or None."""
     if low <= first <= high and low <= second <= high:
         return start, end
@@ -77,17 +84,17 @@ def _inside(start, end, first, second, low, high):
     return begin, finish
 
 
-def days_in(found):
+def days_in(found: Sequence[tuple[float, float]]) -> float:
     """Total length of stretches [days], from hours."""
     return sum(end - start for start, end in found) / HOURS_PER_DAY
 
 
-def longest(found):
+def longest(found: Sequence[tuple[float, float]]) -> tuple[float, float]:
     """The longest stretch (start, end) [h]; the earliest of equals; None when there is none."""
     return max(found, key=lambda stretch: stretch[1] - stretch[0], default=None)
 
 
-def lethality(hours, temperatures, longest_gap):
+def lethality(hours: Sequence[float], temperatures: Sequence[float], longest_gap: float) -> float:
     """Share of the published time-temperature requirement gathered over the log [-]: ∫ dt ÷ D(T); 1 is "enough".
 
     Exact for straight lines between readings; only time at 50 °C and above counts, and gaps count nothing.
@@ -110,7 +117,9 @@ def lethality(hours, temperatures, longest_gap):
     return gathered
 
 
-def mean_above(hours, temperatures, longest_gap, low):
+def mean_above(
+    hours: Sequence[float], temperatures: Sequence[float], longest_gap: float, low: float
+) -> tuple[float, float | None]:
     """Time at or above a temperature [days] and the mean temperature [°C] during it; (0, None) when never.
 
     hours [h] rising, temperatures [°C], longest_gap [h], low [°C].
@@ -126,7 +135,9 @@ def mean_above(hours, temperatures, longest_gap, low):
     return total / HOURS_PER_DAY, weighted / total if total else None
 
 
-def temperature_at(hour, hours, temperatures, longest_gap):
+def temperature_at(
+    hour: float, hours: Sequence[float], temperatures: Sequence[float], longest_gap: float
+) -> float | None:
     """Temperature at a moment by interpolation [°C], None outside the log or in a gap.
 
     hour [h], hours [h] rising, temperatures [°C], longest_gap [h].
@@ -143,7 +154,7 @@ def temperature_at(hour, hours, temperatures, longest_gap):
     return first + (second - first) * (hour - start) / (end - start)
 
 
-def hot_at(hour, hours, temperatures, longest_gap, low):
+def hot_at(hour: float, hours: Sequence[float], temperatures: Sequence[float], longest_gap: float, low: float) -> bool:
     """Whether the heap was hot when it was turned: at that moment, or at the last reading before it.
 
     Turning cools a heap, so the line down to the first reading after it would hide a turning made while it was hot.
@@ -166,11 +177,11 @@ FASTEST_RISE = 5.0  # °C an hour: no heap warms faster, but turning or a probe 
 AGREES = 12.0  # °C from its neighbour once read in the other unit
 
 
-def _jumps(duration, change):
+def _jumps(duration: float, change: float) -> bool:
     return change < -JUMP or change > max(JUMP, FASTEST_RISE * duration)
 
 
-def in_other_unit(hours, temperatures, longest_gap):
+def in_other_unit(hours: Sequence[float], temperatures: Sequence[float], longest_gap: float) -> list[int]:
     """Positions of readings that fit their neighbours only if read in the other unit, °F for °C or °C for °F.
 
     The first reading's unit is followed along the log; of the two kinds, the smaller group is the odd one. A probe pulled

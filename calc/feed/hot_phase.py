@@ -1,8 +1,9 @@
 """Did my heap get hot enough for long enough before the worms?"""
 
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
-from typing import Annotated
+from typing import Annotated, Any
 
 from calc.engine import (
     Answer,
@@ -19,6 +20,7 @@ from calc.engine import (
     Step,
     Table,
     Text,
+    View,
     calculator,
     numbered,
     presents,
@@ -39,11 +41,11 @@ class HeatLog:
     first: object
     remarks: list
 
-    def when(self, hour):
+    def when(self, hour: float) -> datetime | float:
         """A moment of the log as the reader wrote times: a datetime, or hours."""
         return self.first + timedelta(hours=hour) if isinstance(self.first, datetime) else self.first + hour
 
-    def hour_of(self, time):
+    def hour_of(self, time: datetime | float) -> float | None:
         """Hours since the first reading, or None when the time is of the other kind."""
         if isinstance(self.first, datetime) != isinstance(time, datetime):
             return None
@@ -208,16 +210,16 @@ def hot_phase(
     )
 
 
-def _length(stretch):
+def _length(stretch: tuple[float, float] | None) -> float:
     return (stretch[1] - stretch[0]) / 24 if stretch else 0.0
 
 
-def _reaches(days, needed):
+def _reaches(days: float, needed: float) -> bool:
     """Whether a time is long enough; a second short is rounding of interpolated crossings, not a shortfall."""
     return days >= needed - 1e-6
 
 
-def meets_organic(method, longest_days, days, turnings, carbon_nitrogen):
+def meets_organic(method: str, longest_days: float, days: float, turnings: int, carbon_nitrogen: float) -> bool:
     """Whether the US organic rule for heaps with manure is met; None when the starting C:N is not known.
 
     7 CFR 205.203(c)(2): C:N 25 to 40, and 131 to 170 °F for 3 days (in-vessel or aerated) or 15 days and 5 turnings.
@@ -234,7 +236,7 @@ def meets_organic(method, longest_days, days, turnings, carbon_nitrogen):
 # --- reading the log ------------------------------------------------------------------------------------------------
 
 
-def read_log(log, longest_gap):
+def read_log(log: Sequence[Mapping[str, datetime | float]], longest_gap: float) -> HeatLog:
     """A HeatLog from rows of time and temperature: sorted, repeated times settled, odd readings set aside.
 
     Refused when times are of two kinds, or when fewer than two readings are left.
@@ -279,7 +281,7 @@ def read_log(log, longest_gap):
     return HeatLog(hours, kept, first, remarks)
 
 
-def _dropped(log, most=6):
+def _dropped(log: Sequence[Mapping[str, datetime | float]], most: int = 6) -> list[Any]:
     """Remarks on rows that could not be read; the rest of the log was kept."""
     dropped = getattr(log, "dropped", ())
     remarks = [(None, f"{sentence} The row was left out.") for sentence in dropped[:most]]
@@ -288,7 +290,7 @@ def _dropped(log, most=6):
     return remarks
 
 
-def _refuse_two_kinds(times, name):
+def _refuse_two_kinds(times: Sequence[tuple[datetime | float, int]], name: str) -> None:
     dated = [isinstance(time, datetime) for time, _ in times]
     if any(dated) and not all(dated):
         common = sum(dated) * 2 >= len(dated)
@@ -300,7 +302,9 @@ def _refuse_two_kinds(times, name):
         raise Refused([(name, "Some times name a time zone and some do not. Write all of them in one way.")])
 
 
-def _settle_repeats(rows, remarks):
+def _settle_repeats(
+    rows: Sequence[tuple[datetime | float, float, int]], remarks: Sequence[Any]
+) -> list[tuple[datetime | float, float, int]]:
     """One reading for each time: the lowest, so that a doubtful reading never makes a heap look hotter."""
     settled, repeated = [], []
     for row in rows:
@@ -318,7 +322,7 @@ def _settle_repeats(rows, remarks):
     return settled
 
 
-def as_ranges(numbers, most=6):
+def as_ranges(numbers: Any, most: int = 6) -> str:
     """Row numbers in a few words.
     >>> as_ranges([3, 4, 5, 9])
     '3 to 5, 9'
@@ -333,7 +337,7 @@ def as_ranges(numbers, most=6):
     return ", ".join(words[:most]) + (f" and {len(words) - most} more places" if len(words) > most else "")
 
 
-def read_turnings(turnings, ready):
+def read_turnings(turnings: Sequence[Any], ready: HeatLog) -> list[float]:
     """Hours of the turnings since the first reading, each once; Refused when written in another way than the log."""
     times = [(row["time"], number) for number, row in numbered(turnings or ())]
     _refuse_two_kinds(times, "turnings")
@@ -348,7 +352,7 @@ def read_turnings(turnings, ready):
 
 
 @presents(hot_phase)
-def show_hot_phase(v):
+def show_hot_phase(v: View) -> Show:
     ready = read_log(v.log, v.longest_gap_hours)
     turned = read_turnings(v.turnings, ready)
     series = (ready.hours, ready.temperatures, v.longest_gap_hours)
@@ -378,17 +382,17 @@ def show_hot_phase(v):
     )
 
 
-def _moment(ready, hour):
+def _moment(ready: HeatLog, hour: float) -> float | str:
     when = ready.when(hour)
     return when.isoformat(timespec="minutes") if isinstance(when, datetime) else when
 
 
-def _say_moment(ready, hour):
+def _say_moment(ready: HeatLog, hour: float) -> str:
     when = ready.when(hour)
     return f"{when.day} {when:%B}, {when:%H:%M}" if isinstance(when, datetime) else f"hour {when:.4g}"
 
 
-def _working(v, ready, hot):
+def _working(v: View, ready: HeatLog, hot: Sequence[tuple[float, float]]) -> list[Step]:
     best = longest(hot)
     steps = []
     if best:
@@ -436,7 +440,7 @@ def _working(v, ready, hot):
     return steps
 
 
-def _rules(v, ready, hot):
+def _rules(v: View, ready: HeatLog, hot: Sequence[tuple[float, float]]) -> Table:
     """Each published rule: what it asks, what the log has, whether that is enough."""
     series = (ready.hours, ready.temperatures, v.longest_gap_hours)
     warm = longest(stretches(*series, facts.WARM.typical))
@@ -499,7 +503,7 @@ def _rules(v, ready, hot):
     return Table("rules", "What the rules ask, and what this log has", columns, rows, open=True)
 
 
-def _stretch_table(ready, hot):
+def _stretch_table(ready: HeatLog, hot: Sequence[tuple[float, float]]) -> Table:
     rows = [(_say_moment(ready, start), _say_moment(ready, end), (end - start) / 24) for start, end in hot[:40]]
     return Table(
         "stretches",
@@ -509,7 +513,9 @@ def _stretch_table(ready, hot):
     )
 
 
-def _warnings(v, ready, hot, turned):
+def _warnings(
+    v: View, ready: HeatLog, hot: Sequence[tuple[float, float]], turned: Sequence[float]
+) -> list[tuple[str | None, str]]:
     said = [("log", sentence) for _, sentence in ready.remarks]
     gaps = [
         (start, end) for start, end in zip(ready.hours, ready.hours[1:]) if end - start > v.longest_gap_hours + 1e-6
@@ -567,7 +573,7 @@ def _warnings(v, ready, hot, turned):
     return said
 
 
-def _reading(v):
+def _reading(v: View) -> list[str]:
     degrees = v.say(55, "degC")
     lines = [f"The heap was at {degrees} or more for {v['hot_days']} in all, {v['longest_hot_days']} of it running."]
     if v.method == "enclosed":
@@ -598,7 +604,7 @@ def _reading(v):
     return lines
 
 
-def _figure(v, ready, hot, turned):
+def _figure(v: View, ready: HeatLog, hot: Sequence[tuple[float, float]], turned: Sequence[float]) -> Figure:
     dated = isinstance(ready.first, datetime)
     at = lambda hour: _moment(ready, hour)  # noqa: E731
     best = longest(hot)
@@ -654,7 +660,7 @@ def _figure(v, ready, hot, turned):
     )
 
 
-def _drawn_pieces(ready, longest_gap):
+def _drawn_pieces(ready: HeatLog, longest_gap: float) -> list[list[tuple[float, float]]]:
     """Unbroken pieces of the log, thinned so that peaks and dips stay: the lowest and highest of each short span."""
     pieces, piece = [], []
     for index, (hour, temperature) in enumerate(zip(ready.hours, ready.temperatures)):
@@ -668,7 +674,7 @@ def _drawn_pieces(ready, longest_gap):
     return [_thinned(piece, step) for piece in pieces if piece]
 
 
-def _thinned(piece, step):
+def _thinned(piece: Sequence[tuple[float, float]], step: int) -> list[tuple[float, float]]:
     if step == 1:
         return piece
     kept = [piece[0]]

@@ -4,8 +4,10 @@ Moistures are wet basis (water ÷ whole mass), nitrogen is a share of the dry ma
 nitrogen. All shares are fractions from 0 to 1. Masses are as they lie, water included.
 """
 
+from collections.abc import Sequence
 
-def mix_moisture(masses, moistures):
+
+def mix_moisture(masses: Sequence[float], moistures: Sequence[float]) -> float:
     """Moisture of a mix, wet basis [-]: all the water over all the mass.
 
     masses [kg], at least one above 0; moistures [-] of each, in the same order.
@@ -16,7 +18,9 @@ def mix_moisture(masses, moistures):
     return sum(mass * moisture for mass, moisture in zip(masses, moistures)) / sum(masses)
 
 
-def mix_carbon_nitrogen(masses, moistures, nitrogens, carbon_nitrogens):
+def mix_carbon_nitrogen(
+    masses: Sequence[float], moistures: Sequence[float], nitrogens: Sequence[float], carbon_nitrogens: Sequence[float]
+) -> float:
     """C:N of a mix [-]: all the carbon over all the nitrogen, both from dry matter.
 
     An average of the materials' own C:N ratios is wrong: a wet material has little dry matter, and a material poor in
@@ -31,7 +35,7 @@ def mix_carbon_nitrogen(masses, moistures, nitrogens, carbon_nitrogens):
     return sum(mass * ratio for mass, ratio in zip(nitrogen, carbon_nitrogens)) / sum(nitrogen)
 
 
-def mix_nitrogen(masses, moistures, nitrogens):
+def mix_nitrogen(masses: tuple[float, float, float], moistures: Sequence[float], nitrogens: Sequence[float]) -> float:
     """Nitrogen of a mix as a share of its dry matter [-].
 
     masses [kg] as they lie; moistures [-] wet basis; nitrogens [-] of dry matter.
@@ -41,7 +45,7 @@ def mix_nitrogen(masses, moistures, nitrogens):
     return sum(mass * share for mass, share in zip(dry, nitrogens)) / sum(dry)
 
 
-def heaped_volume(masses, bulk_densities):
+def heaped_volume(masses: Sequence[float], bulk_densities: Sequence[float]) -> float:
     """Volume of the materials as measured one by one [m³], before they settle into each other.
 
     masses [kg]; bulk_densities [kg/m³], above 0. Fine material falls into the gaps of coarse, so a turned heap is smaller.
@@ -50,7 +54,7 @@ def heaped_volume(masses, bulk_densities):
     return sum(mass / density for mass, density in zip(masses, bulk_densities))
 
 
-def mass_for_moisture(mass, moisture, added_moisture, target):
+def mass_for_moisture(mass: float, moisture: float, added_moisture: float, target: float) -> float:
     """Mass of a second material that brings a first one to a target moisture [kg].
 
     mass [kg]; moistures [-] wet basis. The target must lie between the two moistures; ValueError otherwise.
@@ -64,8 +68,15 @@ def mass_for_moisture(mass, moisture, added_moisture, target):
 
 
 def mass_for_carbon_nitrogen(
-    mass, moisture, nitrogen, carbon_nitrogen, added_moisture, added_nitrogen, added_carbon_nitrogen, target
-):
+    mass: float,
+    moisture: float,
+    nitrogen: float,
+    carbon_nitrogen: float,
+    added_moisture: float,
+    added_nitrogen: float,
+    added_carbon_nitrogen: float,
+    target: float,
+) -> float:
     """Mass of a second material that brings a first one to a target C:N [kg].
 
     mass [kg]; moistures [-] wet basis; nitrogens [-] of dry matter; C:N ratios [-]. The target must lie between the two
@@ -81,7 +92,7 @@ def mass_for_carbon_nitrogen(
     return surplus_nitrogen / ((1 - added_moisture) * added_nitrogen * (added_carbon_nitrogen - target))
 
 
-def carbon_from_ash(ash):
+def carbon_from_ash(ash: float) -> float:
     """Carbon as a share of dry matter [-], from the ash left after burning [-].
 
     Rule of thumb: volatile matter ÷ 1.8, that is 55 % carbon; 45 to 60 % occurs.

@@ -13,8 +13,10 @@ mix: for each, the nearest point that meets the targets is a linear equation of 
 nearest of those that have no negative amount. That is exact, takes milliseconds, and cannot stop half way.
 """
 
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from itertools import combinations
+from typing import Any
 
 CLOSE = 1e-9  # shares and scaled residuals below this are rounding
 MOST_DILUTED = 0.05  # fixed amounts are never less than a twentieth of the mix: past that a recipe is no recipe
@@ -59,7 +61,13 @@ class _Part:
     least: float
 
 
-def nearest_mix(materials, moisture=None, carbon_nitrogen=None, total_mass=None, allow_water=True):
+def nearest_mix(
+    materials: Sequence[Material],
+    moisture: float | None = None,
+    carbon_nitrogen: float | None = None,
+    total_mass: float | None = None,
+    allow_water: bool = True,
+) -> Nearest:
     """Amounts nearest to the wanted shares that meet a moisture and a C:N [Nearest].
 
     materials: Material, at most eight; moisture [-] below 1 and carbon_nitrogen [-] are the targets, None is "any";
@@ -94,12 +102,12 @@ def nearest_mix(materials, moisture=None, carbon_nitrogen=None, total_mass=None,
     )
 
 
-def _part(material):
+def _part(material: Material) -> _Part:
     nitrogen = (1 - material.moisture) * material.nitrogen
     return _Part(material.moisture, nitrogen, nitrogen * material.carbon_nitrogen, material.wanted, 1.0, 0.0)
 
 
-def _together(fixed):
+def _together(fixed: Sequence[Material]) -> _Part:
     """The fixed materials as one part. Its squared distance Σ(fₖ·q − sₖ)² over the materials' own parts fₖ of it equals
     (Σfₖ²)·(q − Σfₖsₖ/Σfₖ²)² plus a constant."""
     total = sum(material.fixed_mass for material in fixed)
@@ -116,12 +124,12 @@ def _together(fixed):
     )
 
 
-def _ratio(parts, shares):
+def _ratio(parts: Sequence[_Part], shares: Sequence[float]) -> float:
     carbon = sum(share * part.carbon for share, part in zip(shares, parts))
     return carbon / sum(share * part.nitrogen for share, part in zip(shares, parts))
 
 
-def _water_per_mass(parts, shares, target):
+def _water_per_mass(parts: Sequence[_Part], shares: Sequence[float], target: float) -> float:
     """Water to add per mass of dry-side materials [kg/kg]; none when the mix is wet enough or no moisture is asked."""
     if target is None:
         return 0.0
@@ -132,7 +140,7 @@ def _water_per_mass(parts, shares, target):
 # --- what can be reached -------------------------------------------------------------------------------------------
 
 
-def _corners(parts):
+def _corners(parts: Sequence[_Part]) -> list[list[float]]:
     """Shares at the corners of everything that may be mixed: each part alone, with the least of what must be in it."""
     floor = sum(part.least for part in parts)
     corners = []
@@ -143,7 +151,7 @@ def _corners(parts):
     return corners
 
 
-def _edge_crossings(corners, value_of):
+def _edge_crossings(corners: Sequence[Sequence[float]], value_of: Callable[..., Any]) -> list[list[float]]:
     """Points on the edges between corners where a linear value_of(shares) is zero, corners at zero included."""
     values = [value_of(corner) for corner in corners]
     points = [corner for corner, value in zip(corners, values) if abs(value) <= CLOSE]
@@ -154,11 +162,11 @@ def _edge_crossings(corners, value_of):
     return points
 
 
-def _moisture_of(parts):
+def _moisture_of(parts: Sequence[_Part]) -> Callable[..., Any]:
     return lambda shares: sum(share * part.moisture for share, part in zip(shares, parts))
 
 
-def carbon_nitrogen_range(parts, moisture, allow_water):
+def carbon_nitrogen_range(parts: Sequence[_Part], moisture: float, allow_water: bool) -> tuple[float, float]:
     """Lowest and highest C:N of all mixes with this moisture [-], or None when there are none.
 
     Both ends lie at a corner of the set, so only single parts and pairs need to be looked at.
@@ -175,7 +183,7 @@ def carbon_nitrogen_range(parts, moisture, allow_water):
     return (min(ratios), max(ratios)) if ratios else None
 
 
-def moisture_range(parts, ratio, allow_water):
+def moisture_range(parts: Sequence[_Part], ratio: float | None, allow_water: bool) -> tuple[float, float]:
     """Driest and wettest moisture of all mixes with this C:N [-], or None when there are none; 1 with water."""
     corners = _corners(parts)
     if ratio is None:
@@ -190,7 +198,7 @@ def moisture_range(parts, ratio, allow_water):
     return (min(moistures), 1.0 if allow_water else max(moistures))
 
 
-def _clamped(value, bounds):
+def _clamped(value: float, bounds: tuple[float, float]) -> tuple[float, bool]:
     low, high = bounds
     slack = CLOSE * max(1.0, abs(value))
     if low - slack <= value <= high + slack:
@@ -198,7 +206,9 @@ def _clamped(value, bounds):
     return (low if value < low else high), True
 
 
-def _reachable_targets(parts, moisture, ratio, allow_water):
+def _reachable_targets(
+    parts: Sequence[_Part], moisture: float, ratio: float, allow_water: bool
+) -> tuple[float, float, tuple[str, ...]]:
     """The targets themselves, or the nearest that can be reached, and the names of those that had to give way."""
     if moisture is not None:
         _, impossible = _clamped(moisture, moisture_range(parts, None, allow_water))
@@ -217,7 +227,7 @@ def _reachable_targets(parts, moisture, ratio, allow_water):
 # --- the nearest shares --------------------------------------------------------------------------------------------
 
 
-def _nearest_shares(parts, moisture, ratio, allow_water):
+def _nearest_shares(parts: Sequence[_Part], moisture: float, ratio: float, allow_water: bool) -> list[float]:
     """Shares of the parts, summing to 1, nearest to the wanted ones among all mixes that meet both targets."""
     rows = [([1.0] * len(parts), 1.0)]
     if ratio is not None:
@@ -242,7 +252,9 @@ def _nearest_shares(parts, moisture, ratio, allow_water):
     return [max(share, part.least) for share, part in zip(best, parts)]
 
 
-def _projected(parts, members, rows):
+def _projected(
+    parts: Sequence[_Part], members: Sequence[int], rows: Sequence[tuple[Sequence[float], float]]
+) -> list[float] | None:
     """Nearest point to the wanted shares on the rows' equations when only the members differ from their least share.
 
     Minimise ½Σwᵢ(pᵢ − sᵢ)² with A·p = b: p = s + W⁻¹Aᵀλ, (A·W⁻¹·Aᵀ)·λ = b − A·s. None when the equations contradict.
@@ -264,7 +276,7 @@ def _projected(parts, members, rows):
     return shares
 
 
-def solve_symmetric(matrix, right):
+def solve_symmetric(matrix: Sequence[Sequence[float]], right: Sequence[float]) -> list[float]:
     """Solve a small symmetric, positive semi-definite system; rows that depend on others get a zero unknown.
 
     Gaussian elimination on the largest remaining diagonal. None when the system is all zero but its right side is not.

@@ -1,11 +1,13 @@
 """From the reader's table of materials to complete figures: blank cells filled from the table of materials."""
 
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from difflib import get_close_matches
+from typing import Any
 
 from calc.engine import numbered
 from calc.facts import feed as facts
-from calc.facts.base import Fact
+from calc.facts.base import Range
 from calc.facts.materials import BY_NAME, OTHER_NAMES, named
 
 MOST_ROWS = 6
@@ -17,7 +19,7 @@ WORDS = {"moisture": "moisture", "nitrogen": "nitrogen", "carbon_nitrogen": "C:N
 @dataclass(frozen=True)
 class Portion:
     """One material of a mix: mass [kg] (None: not said), share wanted [-] (None: not said), whether the mass is fixed, the
-    four figures, and for those taken from the table the Fact they came from."""
+    four figures, and for those taken from the table the Range they came from."""
 
     row: int
     name: str
@@ -31,11 +33,11 @@ class Portion:
     facts: dict
 
     @property
-    def carbon(self):
+    def carbon(self) -> float:
         return self.nitrogen * self.carbon_nitrogen
 
     @property
-    def origin(self):
+    def origin(self) -> str:
         """Where the figures come from, in two words."""
         if not self.facts:
             return "yours"
@@ -43,7 +45,7 @@ class Portion:
         return "table, and yours" if typed else "table"
 
 
-def read_portions(rows, solving, problems):
+def read_portions(rows: Sequence[Mapping[str, float | str]], solving: bool, problems: Sequence[Any]) -> list[Portion]:
     """Portions from rows of the materials table; what is wrong is appended to problems as ("materials", sentence).
 
     rows: dicts with material, mass, volume, share, fixed and the four figures, any of them None or missing;
@@ -65,8 +67,8 @@ def read_portions(rows, solving, problems):
     return [portion for portion in found if portion is not None]
 
 
-def _portion(number, row, solving, problems):
-    def wrong(sentence):
+def _portion(number: int, row: Mapping[str, float | str | None], solving: bool, problems: Sequence[Any]) -> Portion:
+    def wrong(sentence: str) -> None:
         problems.append(("materials", f"Row {number}: {sentence}"))
 
     name = (row.get("material") or "").strip()
@@ -100,7 +102,7 @@ def _portion(number, row, solving, problems):
     return Portion(number, name or "unnamed", mass, row.get("share"), fixed, facts=from_table, **figures)
 
 
-def _unknown(name, missing):
+def _unknown(name: str, missing: Sequence[str]) -> str:
     """What to do about a name that the table of materials lacks."""
     needed = " and ".join(
         [", ".join(WORDS[figure] for figure in missing[:-1]), WORDS[missing[-1]]]
@@ -112,7 +114,7 @@ def _unknown(name, missing):
     return f"“{name}” is not in the table of materials. {hint} its {needed} in this row."
 
 
-def carbon_doubts(portions):
+def carbon_doubts(portions: Sequence[Portion]) -> list[Any]:
     """Sentences about rows whose nitrogen and C:N cannot both hold, because they make too much or too little carbon."""
     low, high = facts.CARBON_OF_DRY_MATTER.low, facts.CARBON_OF_DRY_MATTER.high
     return [
@@ -124,7 +126,7 @@ def carbon_doubts(portions):
     ]
 
 
-def drawn(portion, generator):
+def drawn(portion: Portion, generator: Any) -> tuple[float, float, float, float | None]:
     """One plausible set of figures for a portion: (moisture, nitrogen, C:N, bulk density).
 
     Figures the reader typed stay. The carbon of dry matter hardly varies, so where both nitrogen and C:N come from the
@@ -139,5 +141,5 @@ def drawn(portion, generator):
     return tuple(figures[figure] for figure in FIGURES)
 
 
-def _triangular(fact: Fact, generator):
+def _triangular(fact: Range, generator: Any) -> float:
     return generator.triangular(fact.low, fact.high, fact.typical)

@@ -1,8 +1,9 @@
 """What do I mix, and how much, for C:N and moisture?"""
 
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from random import Random
-from typing import Annotated
+from typing import Annotated, Any
 
 from calc.engine import (
     Answer,
@@ -22,10 +23,12 @@ from calc.engine import (
     Step,
     Table,
     Text,
+    View,
     calculator,
     presents,
 )
 from calc.facts import feed as facts
+from calc.facts.base import Fact
 from calc.facts.materials import BY_NAME, named
 from calc.feed.mix import heaped_volume, mix_carbon_nitrogen, mix_moisture, mix_nitrogen
 from calc.feed.nearest import MOST_DILUTED, Material, nearest_mix
@@ -55,25 +58,25 @@ class Recipe:
     moisture_range: tuple | None
     carbon_nitrogen_range: tuple | None
 
-    def figures(self, name):
+    def figures(self, name: str) -> list[float]:
         return [getattr(portion, name) for portion in self.portions]
 
     @property
-    def mass(self):
+    def mass(self) -> float:
         return sum(self.masses) + self.water
 
     @property
-    def moisture(self):
+    def moisture(self) -> float:
         return mix_moisture([*self.masses, self.water], [*self.figures("moisture"), 1.0])
 
     @property
-    def carbon_nitrogen(self):
+    def carbon_nitrogen(self) -> float:
         return mix_carbon_nitrogen(
             self.masses, self.figures("moisture"), self.figures("nitrogen"), self.figures("carbon_nitrogen")
         )
 
     @property
-    def volume(self):
+    def volume(self) -> float:
         densities = self.figures("bulk_density")
         return None if None in densities else heaped_volume(self.masses, densities)
 
@@ -273,7 +276,15 @@ def recipe(
     )
 
 
-def work_out(materials, mode, target_moisture, target_carbon_nitrogen, total_mass, allow_water, dry_bedding):
+def work_out(
+    materials: Sequence[Mapping[str, float | str]],
+    mode: str,
+    target_moisture: float,
+    target_carbon_nitrogen: float,
+    total_mass: None,
+    allow_water: bool,
+    dry_bedding: str,
+) -> Recipe:
     """The mix behind an answer [Recipe]; Refused when the table of materials does not make one."""
     solving, problems = mode == "solve", []
     portions = read_portions(materials, solving, problems)
@@ -296,7 +307,7 @@ def work_out(materials, mode, target_moisture, target_carbon_nitrogen, total_mas
     )
 
 
-def _amount_problems(portions, solving, total_mass):
+def _amount_problems(portions: Sequence[Portion], solving: bool, total_mass: None) -> list[Any]:
     by_share = all(portion.mass is None for portion in portions) and any(portion.share for portion in portions)
     if not solving:
         if by_share:
@@ -318,14 +329,14 @@ def _amount_problems(portions, solving, total_mass):
     return [] if sized else [("total_mass", "Say how much mix you want, or fix the amount of one material.")]
 
 
-def _checked(portions, total_mass):
+def _checked(portions: Sequence[Portion], total_mass: None) -> Recipe:
     if all(portion.mass is None for portion in portions):
         wanted = _wanted(portions)
         return Recipe(tuple(portions), tuple(share * total_mass for share in wanted), 0.0, 0.0, (), None, None)
     return Recipe(tuple(portions), tuple(portion.mass for portion in portions), 0.0, 0.0, (), None, None)
 
 
-def _wanted(portions):
+def _wanted(portions: Sequence[Portion]) -> list[float]:
     """Shares wanted, summing to 1: those given, blank ones dividing what is left; else as the amounts, when any but a fixed
     one is given; else equal."""
     given = [portion.share for portion in portions]
@@ -342,7 +353,13 @@ def _wanted(portions):
     return [share / total for share in shares] if total > 0 else [1 / count] * count
 
 
-def _solved(portions, target_moisture, target_carbon_nitrogen, total_mass, allow_water):
+def _solved(
+    portions: Sequence[Portion],
+    target_moisture: float | None,
+    target_carbon_nitrogen: float | None,
+    total_mass: int | None,
+    allow_water: bool,
+) -> Recipe:
     listed = [portion for portion in portions if portion.row]
     wanted = _wanted(listed) + [0.0] * (len(portions) - len(listed))
     offered = [
@@ -363,21 +380,21 @@ def _solved(portions, target_moisture, target_carbon_nitrogen, total_mass, allow
     )
 
 
-def helper(name):
+def helper(name: str) -> Portion:
     """A material from the table as a portion nobody asked for, but which may be added [Portion, row 0]."""
     material = named(name)
     taken = {figure: getattr(material, figure) for figure in FIGURES}
     return Portion(0, name, None, 0.0, False, facts=taken, **{figure: fact.typical for figure, fact in taken.items()})
 
 
-def water_to(worked, target):
+def water_to(worked: Recipe, target: float) -> float:
     """Water that brings a mix to a target moisture [kg]; none when it is that wet already or any moisture will do."""
     if target is None or worked.moisture >= target:
         return 0.0
     return water_to_add(worked.mass, worked.moisture, target)
 
 
-def bedding_to(worked, target, dry_bedding):
+def bedding_to(worked: Recipe, target: float, dry_bedding: str) -> float:
     """Dry bedding that brings a mix down to a target moisture [kg]; none when it is dry enough or the bedding is too wet."""
     if target is None or dry_bedding == "none" or worked.moisture <= target:
         return 0.0
@@ -387,18 +404,18 @@ def bedding_to(worked, target, dry_bedding):
     return dry_bedding_to_add(worked.mass, worked.moisture, target, bedding.moisture)
 
 
-def _miss(reached, target, rounding):
+def _miss(reached: float, target: float, rounding: float) -> float:
     if target is None or abs(reached - target) <= rounding * max(1.0, target):
         return 0.0
     return reached - target
 
 
-def _names(gave_way):
+def _names(gave_way: Sequence[str]) -> str:
     words = {"target_moisture": "moisture", "target_carbon_nitrogen": "C:N"}
     return " and ".join(words[name] for name in gave_way) or "none"
 
 
-def _missed_in_check(moisture, ratio, target_moisture, target_ratio):
+def _missed_in_check(moisture: float, ratio: float, target_moisture: float, target_ratio: float) -> str:
     """What a mix of given amounts misses even after the water is added: two points of moisture, a tenth of C:N do not count."""
     missed = []
     if target_moisture is not None and abs(moisture - target_moisture) > 0.02:
@@ -408,7 +425,7 @@ def _missed_in_check(moisture, ratio, target_moisture, target_ratio):
     return _names(missed)
 
 
-def plausible(worked):
+def plausible(worked: Recipe) -> dict[str, Band]:
     """Moisture, C:N, volume and density of a mix, each with the range that the spread of the table's figures gives it.
 
     200 draws, the middle 80 % kept. Figures the reader typed do not vary.
@@ -441,7 +458,7 @@ def plausible(worked):
     return bands
 
 
-def _band(value, draws):
+def _band(value: float, draws: Sequence[float]) -> Band:
     ordered = sorted(draws)
     tenth = len(ordered) // 10
     return Band(value, min(value, ordered[tenth]), max(value, ordered[-1 - tenth]))
@@ -451,7 +468,7 @@ def _band(value, draws):
 
 
 @presents(recipe)
-def show_recipe(v):
+def show_recipe(v: View) -> Show:
     worked = work_out(
         v.materials, v.mode, v.target_moisture, v.target_carbon_nitrogen, v.total_mass, v.allow_water, v.dry_bedding
     )
@@ -476,7 +493,7 @@ def show_recipe(v):
     )
 
 
-def _working(v, worked):
+def _working(v: View, worked: Recipe) -> list[Step]:
     dry = [mass * (1 - portion.moisture) for mass, portion in zip(worked.masses, worked.portions)]
     amounts = {
         "water": ("water in all materials", _kg(v, worked.mass - sum(dry))),
@@ -552,7 +569,7 @@ def _working(v, worked):
     return steps
 
 
-def _distance(worked):
+def _distance(worked: Recipe) -> float:
     """Sum of squared differences between the shares of the materials in a mix and those wanted [-]."""
     wanted = iter(_wanted([p for p in worked.portions if p.row]))
     return sum(
@@ -561,15 +578,15 @@ def _distance(worked):
     )
 
 
-def _kg(v, mass):
+def _kg(v: View, mass: float) -> str:
     return v.say(mass, "kg")
 
 
-def _percent(share):
+def _percent(share: Any) -> Any:
     return f"{100 * share:.3g} %"
 
 
-def _table(worked):
+def _table(worked: Recipe) -> Table:
     wanted = dict(zip((p.row for p in worked.portions if p.row), _wanted([p for p in worked.portions if p.row])))
     rows = []
     for mass, p in zip(worked.masses, worked.portions):
@@ -607,7 +624,7 @@ def _table(worked):
     return Table("mix", "What goes in", columns, rows, open=True)
 
 
-def _figure(v, worked):
+def _figure(v: View, worked: Recipe) -> Figure:
     portions = [p for mass, p in zip(worked.masses, worked.portions)]
     marks = [
         Mark("zone_x", [(facts.CARBON_NITROGEN.low, facts.CARBON_NITROGEN.high, "heats well")], tone="good"),
@@ -627,7 +644,7 @@ def _figure(v, worked):
     )
 
 
-def _figure_finding(worked):
+def _figure_finding(worked: Recipe) -> str:
     inside_ratio = _within(worked.carbon_nitrogen, facts.CARBON_NITROGEN)
     inside_moisture = _within(worked.moisture, facts.HEAP_MOISTURE)
     if inside_ratio and inside_moisture:
@@ -646,12 +663,12 @@ def _figure_finding(worked):
     )
 
 
-def _within(value, fact):
+def _within(value: float, fact: Fact) -> bool:
     """Whether a value lies in a fact's range; one that was solved to lie on its edge does."""
     return fact.low * (1 - 1e-6) <= value <= fact.high * (1 + 1e-6)
 
 
-def _target_warnings(v, worked):
+def _target_warnings(v: View, worked: Recipe) -> list[Any]:
     if v.mode != "solve" or not worked.gave_way:
         return []
     said = []
@@ -696,7 +713,7 @@ def _target_warnings(v, worked):
     return said
 
 
-def _rescue(v, worked):
+def _rescue(v: View, worked: Recipe) -> str:
     """One more material from the table that would meet both targets, with the least of it; or None."""
     listed = [p for p in worked.portions if p.row]
     if len(listed) == len(worked.portions) and v.dry_bedding == "none":
@@ -714,7 +731,7 @@ def _rescue(v, worked):
     return None
 
 
-def _mix_warnings(v, worked):
+def _mix_warnings(v: View, worked: Recipe) -> list[tuple[str, str]]:
     said = [("materials", sentence) for sentence in carbon_doubts([p for p in worked.portions if p.row])]
     shares = [p.share for p in worked.portions if p.row and p.share is not None]
     if v.mode == "solve" and shares and sum(shares) > 1.005:
@@ -781,7 +798,7 @@ def _mix_warnings(v, worked):
     return said
 
 
-def _with_bedding(worked, bedding, mass):
+def _with_bedding(worked: Recipe, bedding: str, mass: float) -> float:
     extra = helper(bedding)
     return mix_carbon_nitrogen(
         [*worked.masses, mass],
@@ -791,7 +808,7 @@ def _with_bedding(worked, bedding, mass):
     )
 
 
-def _reading(v, worked):
+def _reading(v: View, worked: Recipe) -> list[str]:
     lines = [
         f"The mix weighs {v['mix_mass']} and holds {v['mix_moisture']} water; its C:N is {v['mix_carbon_nitrogen']}."
     ]

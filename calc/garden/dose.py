@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 from math import ceil
-from typing import Annotated
+from typing import Annotated, Any
 
 from calc.engine import (
     FOOT,
@@ -20,6 +20,7 @@ from calc.engine import (
     Show,
     Step,
     Table,
+    View,
     calculator,
     over,
     presents,
@@ -37,7 +38,7 @@ USUAL_DEPTH = {"topdress": facts.TOPDRESS_DEPTH.typical, "bed": facts.BED_DEPTH.
 """Depth that a blank stands for [m]; pots and blends have none."""
 
 
-def topdress_volume(area, depth):
+def topdress_volume(area: float, depth: float) -> float:
     """Volume of a layer [m³]: area × depth. 70,000 ft² at 2 in is 432.1 yd³."""
     return area * depth
 
@@ -140,7 +141,7 @@ def dose(
     )
 
 
-def _published_shares():
+def _published_shares() -> list[tuple[str, float, float]]:
     """Published shares of castings in a mix as bars, so that the disagreement is seen: [(study, low, high)]."""
     return [
         (f"{words}: {fact.source}", fact.low, fact.high)
@@ -153,7 +154,7 @@ def _published_shares():
 
 
 @presents(dose)
-def show_dose(v):
+def show_dose(v: View) -> Show:
     mixed = v.use != "topdress"
     return Show(
         working=[
@@ -224,7 +225,7 @@ def show_dose(v):
     )
 
 
-def _limits():
+def _limits() -> list[tuple[str, str, str]]:
     return [
         ("Lawn, around plants", "⅛ to ½ in (3–13 mm)", "common practice, no source"),
         ("Fertilised potting mix", "10–20 % by volume", str(facts.POT_SHARE.source)),
@@ -235,7 +236,7 @@ def _limits():
     ]
 
 
-def _warnings(v, mixed):
+def _warnings(v: View, mixed: bool) -> list[Any]:
     found = []
     if mixed and v.share > facts.ANY_SHARE.high:
         found.append(

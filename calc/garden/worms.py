@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from typing import Annotated
 
 from calc.biology import activity
-from calc.engine import INCH, POUND, Answer, Band, Column, Number, Output, Show, Step, Table, calculator, presents
+from calc.engine import INCH, POUND, Answer, Band, Column, Number, Output, Show, Step, Table, View, calculator, presents
 from calc.facts import biology
 from calc.facts import garden as facts
 
@@ -96,13 +96,13 @@ def worms(
     )
 
 
-def pace_of(bin_temperature):
+def pace_of(bin_temperature: float) -> float:
     """Pace of a bin against one at 20 °C [-], kept between the least and the most that is reckoned with; temperature [°C]."""
     return min(facts.PACE_KEPT.high, max(facts.PACE_KEPT.low, activity(bin_temperature) / activity(20.0)))
 
 
 @presents(worms)
-def show_worms(v):
+def show_worms(v: View) -> Show:
     warnings = []
     if not biology.BAND_LOW.typical <= v.bin_temperature <= biology.BAND_HIGH.typical:
         warnings.append(

@@ -17,6 +17,7 @@ from calc.engine import (
     Show,
     Step,
     Table,
+    View,
     calculator,
     presents,
 )
@@ -24,7 +25,7 @@ from calc.facts import harvest as facts
 from calc.inputs import FEED_BULK_DENSITY
 
 
-def organic_matter_lost(ash_before, ash_after):
+def organic_matter_lost(ash_before: float, ash_after: float) -> float:
     """Share of the organic matter that is gone [-]; ash as a share of the dry matter.
 
     Source: Paredes et al. 2000: 1 − X1·(1 − X2) ÷ (X2·(1 − X1)).
@@ -34,7 +35,7 @@ def organic_matter_lost(ash_before, ash_after):
     return 1 - ash_before * (1 - ash_after) / (ash_after * (1 - ash_before))
 
 
-def dry_matter_lost(ash_before, ash_after):
+def dry_matter_lost(ash_before: float, ash_after: float) -> float:
     """Share of the dry matter that is gone [-]: the ash is the same weight before and after.
 
     >>> dry_matter_lost(0.10, 0.20)
@@ -148,7 +149,7 @@ def balance(
 
 
 @presents(balance)
-def show_balance(v):
+def show_balance(v: View) -> Show:
     dry = v.mass * (1 - v.moisture_before)
     left = v.castings_mass * (1 - v.moisture_after)
     ash = dry * v.ash_before

@@ -16,6 +16,7 @@ from calc.engine import (
     Show,
     Step,
     Table,
+    View,
     calculator,
     presents,
 )
@@ -123,13 +124,13 @@ def density(
     )
 
 
-def _priced(price_per_volume, volume):
+def _priced(price_per_volume: float | None, volume: float) -> float | None:
     """Price of a volume [money]; None without a price."""
     return None if price_per_volume is None else price_per_volume * volume
 
 
 @presents(density)
-def show_density(v):
+def show_density(v: View) -> Show:
     one = {
         "Cubic yard": YARD3,
         "Cubic foot": FOOT**3,

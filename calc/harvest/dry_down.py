@@ -21,14 +21,16 @@ from calc.engine import (
     Show,
     Step,
     Table,
+    View,
     calculator,
     presents,
 )
-from calc.facts import climate, harvest as facts
+from calc.facts import climate
+from calc.facts import harvest as facts
 from calc.moisture.adjust import water_to_lose
 
 
-def air_term(temperature, humidity, wind):
+def air_term(temperature: float, humidity: float, wind: float) -> float:
     """Water that dry air takes from a wet surface in shade [kg/m²day]; temperature [°C], humidity [-], wind [m/s]. Penman 1948, no radiation."""
     return wet_surface_drying(temperature, wind, vapour_pressure_deficit(temperature, humidity), pressure(0.0))
 
@@ -177,7 +179,7 @@ def dry_down(
 
 
 @presents(dry_down)
-def show_dry_down(v):
+def show_dry_down(v: View) -> Show:
     rows = []
     for celsius in (8, 14, 20, 26):
         rows.append(
@@ -260,7 +262,7 @@ def show_dry_down(v):
     )
 
 
-def _warnings(v):
+def _warnings(v: View) -> list[tuple[str, str]]:
     found = []
     if v.mass / v.area > facts.THICK_LAYER.typical:
         found.append(
@@ -287,7 +289,7 @@ def _warnings(v):
     return found
 
 
-def _reading(v):
+def _reading(v: View) -> list[str]:
     if v.water_to_lose == 0:
         return ["They are dry enough to screen now."]
     if v.hours is None:

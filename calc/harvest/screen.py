@@ -1,8 +1,9 @@
 """Two decks: what comes off each, from a sieve test and the Rosin–Rammler curve through it."""
 
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from math import exp, log
-from typing import Annotated
+from typing import Annotated, Any
 
 from calc.engine import (
     INCH,
@@ -20,6 +21,7 @@ from calc.engine import (
     Show,
     Step,
     Table,
+    View,
     calculator,
     presents,
 )
@@ -37,7 +39,7 @@ SIEVES = (
 """An invented sieve test of Quillfen's castings: kilograms on each sieve, opening 0 is the pan."""
 
 
-def rosin_rammler(size, fit_size, fit_spread):
+def rosin_rammler(size: float, fit_size: float, fit_spread: float) -> float:
     """Share of the weight that is coarser than a size [-]: exp(−(x/x′)ⁿ).
 
     Source: Rosin & Rammler 1933. size, fit_size [m]; fit_spread [-].
@@ -47,7 +49,7 @@ def rosin_rammler(size, fit_size, fit_spread):
     return exp(-((size / fit_size) ** fit_spread))
 
 
-def size_at(passing, fit_size, fit_spread):
+def size_at(passing: float, fit_size: float, fit_spread: float) -> float:
     """Size that a share of the weight passes [m].
 
     >>> round(size_at(0.5, 2.0, 1.2), 6)
@@ -56,7 +58,7 @@ def size_at(passing, fit_size, fit_spread):
     return fit_size * (-log(1 - passing)) ** (1 / fit_spread)
 
 
-def shares_coarser(rows):
+def shares_coarser(rows: Sequence[Mapping[str, float]]) -> list[tuple[float, float]]:
     """[(opening [m], share coarser)] of a sieve test, coarsest first; rows of opening [m] and retained [kg], opening 0 is the pan."""
     total = sum(row["retained"] for row in rows)
     found, above = [], 0.0
@@ -67,7 +69,7 @@ def shares_coarser(rows):
     return found
 
 
-def fit(points):
+def fit(points: Sequence[tuple[float, float]]) -> tuple[float, float, float]:
     """(x′ [m], n, r²) by ordinary least squares of ln(−ln R) on ln x over the points with 0 < R < 1; None with fewer than two.
 
     Source: Rosin & Rammler 1933, straightened by taking logarithms twice.
@@ -208,7 +210,7 @@ def screen(
 
 
 @presents(screen)
-def show_screen(v):
+def show_screen(v: View) -> Show:
     points = shares_coarser(v.sieves)
     kept_back = v.mass * (1 - rosin_rammler(v.fine_opening, v.fit_size, v.fit_spread)) - v.product_mass
     sizes = [0.0002 * 1.25**step for step in range(22)]
@@ -319,7 +321,7 @@ def show_screen(v):
     )
 
 
-def _warnings(v, points):
+def _warnings(v: View, points: Sequence[tuple[float, float]]) -> list[Any]:
     found = []
     if v.fit_r2 < 0.95:
         found.append(

@@ -2,13 +2,13 @@
 
 from math import radians, tan
 
-from calc.engine import Drawing
+from calc.engine import Drawing, View
 from calc.page import svg
 
 WIDTH = 460
 
 
-def lane_in_time(v, dates=4):
+def lane_in_time(v: View, dates: int = 4) -> Drawing:
     """The lane from the side, one below the other: at the start, and as the face has moved on."""
     moved_by_year = v.face_advance_per_week * 52
     weeks = [0, 13, 26, 52][:dates]
@@ -48,11 +48,13 @@ def lane_in_time(v, dates=4):
     )
 
 
-def _side(left, base, scale, back, face, height, foot, gap):
+def _side(
+    left: int, base: float, scale: float, back: float, face: float, height: float, foot: float, gap: float
+) -> list[str]:
     """One view from the side: finished castings, the part where worms work, the face with its last layer."""
     top = base - height * scale
 
-    def x(metres):
+    def x(metres: float) -> float:
         return left + metres * scale
 
     clear = max(back, face - gap)
@@ -72,7 +74,7 @@ def _side(left, base, scale, back, face, height, foot, gap):
     return shapes
 
 
-def plan_and_section(v, side_height):
+def plan_and_section(v: View, side_height: float) -> Drawing:
     """A new lane from above and across, to scale."""
     scale = min((WIDTH - 110) / (v.lane_length + 0.2), 130 / v.lane_width, 200)
     left, top = 20, 40

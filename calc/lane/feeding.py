@@ -1,5 +1,6 @@
 """The face of a lane: how often it is fed, how fast it moves, when the back can be sliced, and what a foot of lane takes and gives."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Annotated
@@ -18,11 +19,13 @@ from calc.engine import (
     Show,
     Step,
     Table,
+    View,
     calculator,
     over,
     presents,
 )
-from calc.facts import biology, lane as facts
+from calc.facts import biology
+from calc.facts import lane as facts
 from calc.inputs import (
     BED_HEIGHT,
     BED_TEMPERATURE,
@@ -235,10 +238,10 @@ def feeding(
     low_ration, high_ration = min(biology.RATION.low, ration), max(biology.RATION.high, ration)
     low_kept, high_kept = min(biology.VOLUME_KEPT.low, volume_kept), max(biology.VOLUME_KEPT.high, volume_kept)
 
-    def interval(feed_ration):
+    def interval(feed_ration: float) -> float:
         return max(safe_interval, mass / (eaten * feed_ration)) if eaten else float("inf")
 
-    def moves_per_day(feed_ration, kept):
+    def moves_per_day(feed_ration: float, kept: float) -> float:
         return advance(layer_thickness, face_slope, kept) / interval(feed_ration)
 
     if eaten == 0:
@@ -279,7 +282,7 @@ def feeding(
     )
 
 
-def feeding_days(interval, weeks=WEEKS):
+def feeding_days(interval: float, weeks: int = WEEKS) -> list[int]:
     """Days after the start on which a layer is laid, whole days, over so many weeks."""
     days, place = [], 0.0
     while round(place) <= weeks * 7:
@@ -288,7 +291,7 @@ def feeding_days(interval, weeks=WEEKS):
     return days
 
 
-def slicing_days(first, between, weeks=WEEKS):
+def slicing_days(first: float, between: float, weeks: int = WEEKS) -> list[int]:
     """Days after the start on which a slice is due."""
     days, place = [], first
     while round(place) <= weeks * 7 and len(days) < 200:
@@ -298,7 +301,7 @@ def slicing_days(first, between, weeks=WEEKS):
 
 
 @presents(feeding)
-def show_feeding(v):
+def show_feeding(v: View) -> Show:
     fed = feeding_days(v.days_between_feedings)
     sliced = slicing_days(v.days_to_first_slice, v.days_between_slices)
     return Show(
@@ -318,7 +321,7 @@ def show_feeding(v):
     )
 
 
-def _working(v):
+def _working(v: View) -> list[Step]:
     crowded = crowding(v.worm_mass / (v.lane_length * v.lane_width))
     eaten = {
         "pace": ("pace at this temperature", f"{activity(v.bed_temperature):.2f}"),
@@ -366,7 +369,7 @@ def _working(v):
     ]
 
 
-def _card(v):
+def _card(v: View) -> Table:
     """The per-foot card, to print and pin up."""
     name, piece = ("Foot of lane", FOOT) if v.units == "us" else ("Metre of lane", 1.0)
     rows = [
@@ -386,7 +389,7 @@ def _card(v):
     )
 
 
-def _calendar(v, fed, sliced):
+def _calendar(v: View, fed: Sequence[int], sliced: Sequence[int]) -> Table:
     """26 weeks, week by week."""
     rows, moved = [], 0.0
     for week in range(1, WEEKS + 1):
@@ -414,7 +417,7 @@ def _calendar(v, fed, sliced):
     return Table("calendar", "The first 26 weeks", columns, rows)
 
 
-def _events(v, fed, sliced):
+def _events(v: View, fed: Sequence[int], sliced: Sequence[int]) -> list[Event]:
     layer = f"{v['layer_thickness']} of feed on the face ({v['layer_mass']}), then water."
     events = [Event(_day(v, day), "Feed the lane", layer) for day in fed]
     return events + [
@@ -427,11 +430,11 @@ def _events(v, fed, sliced):
     ]
 
 
-def _day(v, days) -> date:
+def _day(v: View, days: int) -> date:
     return v.start_date + timedelta(days=days)
 
 
-def _warnings(v):
+def _warnings(v: View) -> list[tuple[str, str]]:
     found = []
     if over(v.layer_thickness, facts.LAYER_HEATS.typical):
         found.append(
@@ -516,7 +519,7 @@ def _warnings(v):
     return found
 
 
-def _reading(v, sliced):
+def _reading(v: View, sliced: Sequence[int]) -> list[str]:
     first = (
         v.start_date + timedelta(days=round(v.days_to_first_slice)) if v.days_to_first_slice < WORTH_A_DATE else None
     )

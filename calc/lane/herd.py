@@ -1,9 +1,10 @@
 """How fast a herd of worms grows in a bed: cocoons, young and adults day by day, held back by crowding."""
 
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from math import log
-from typing import Annotated
+from typing import Annotated, Any
 
 from calc.biology import activity, cold_slowness, crowding, stage_days, unlimited_growth
 from calc.engine import (
@@ -19,10 +20,12 @@ from calc.engine import (
     Show,
     Step,
     Table,
+    View,
     calculator,
     presents,
 )
 from calc.facts import biology as facts
+from calc.facts.base import Fact
 from calc.inputs import (
     BED_AREA,
     BED_TEMPERATURE,
@@ -55,7 +58,7 @@ class Rates:
     mortality: float
 
     @property
-    def growth(self):
+    def growth(self) -> float:
         """Growth rate if nothing held the herd back [1/day]."""
         return unlimited_growth(
             self.cocoons_per_day,
@@ -66,7 +69,7 @@ class Rates:
         )
 
 
-def rates(temperature, case=TYPICAL, **given):
+def rates(temperature: float, case: int = TYPICAL, **given: float | None) -> Rates:
     """Rates at a bed temperature [°C] for the low, typical or high case; `given` replaces single ones that the reader knows.
 
     Cases move the two figures that beds differ in most, cocoons laid and young that survive, half way to their published ends:
@@ -75,7 +78,7 @@ def rates(temperature, case=TYPICAL, **given):
     """
     slower = cold_slowness(temperature) ** ((2 - case) / 2)
 
-    def figure(fact):
+    def figure(fact: Fact) -> float:
         return ((fact.low, fact.typical, fact.high)[case] + fact.typical) / 2
 
     found = {
@@ -92,7 +95,15 @@ def rates(temperature, case=TYPICAL, **given):
     return Rates(young_per_cocoon=hatch_share * hatchlings, **found)
 
 
-def follow(worm_mass, rate, area, capacity, days, harvest_per_day=0.0, breeding_share=facts.BREEDING_SHARE.typical):
+def follow(
+    worm_mass: float,
+    rate: Rates,
+    area: float,
+    capacity: float,
+    days: int,
+    harvest_per_day: float = 0.0,
+    breeding_share: float = facts.BREEDING_SHARE.typical,
+) -> list[tuple[float, float, float]]:
     """(weight [kg], heads, cocoons laid that day) of the herd for each day from 0 to `days`.
 
     Adults lay cocoons_per_day × room cocoons, room = 1 − stocking ÷ capacity; each gives young_per_cocoon young after the incubation,
@@ -142,12 +153,20 @@ def follow(worm_mass, rate, area, capacity, days, harvest_per_day=0.0, breeding_
     return found
 
 
-def grow(worm_mass, rate, area, capacity, days, harvest_per_day=0.0, breeding_share=facts.BREEDING_SHARE.typical):
+def grow(
+    worm_mass: float,
+    rate: Rates,
+    area: float,
+    capacity: float,
+    days: int,
+    harvest_per_day: float = 0.0,
+    breeding_share: float = facts.BREEDING_SHARE.typical,
+) -> list[float]:
     """Weight of the herd on each day from 0 to `days` [kg]; see follow."""
     return [weight for weight, *_ in follow(worm_mass, rate, area, capacity, days, harvest_per_day, breeding_share)]
 
 
-def first_day_at(weights, target):
+def first_day_at(weights: Sequence[float], target: float) -> float | None:
     """First day, part days by straight line, at which the herd weighs the target; None when it never does."""
     if weights[0] >= target:
         return 0.0
@@ -159,7 +178,15 @@ def first_day_at(weights, target):
 
 
 @lru_cache(maxsize=16)
-def cases(worm_mass, temperature, area, capacity, days, harvest_per_day=0.0, **given):
+def cases(
+    worm_mass: float,
+    temperature: float,
+    area: float,
+    capacity: float,
+    days: int,
+    harvest_per_day: float = 0.0,
+    **given: float | None,
+) -> tuple[list[float], list[float], list[float]]:
     """Weights of the herd by day in the low, typical and high case. Kept, because answer and display both ask for them."""
     return tuple(
         grow(worm_mass, rates(temperature, case, **given), area, capacity, days, harvest_per_day)
@@ -167,7 +194,9 @@ def cases(worm_mass, temperature, area, capacity, days, harvest_per_day=0.0, **g
     )
 
 
-def followed(target, *herd_and_bed, **given):
+def followed(
+    target: float, *herd_and_bed: float, **given: float | None
+) -> tuple[list[float], list[float], list[float]]:
     """The three cases for as long as they are needed: to the end of the figure, or for three years when one has not reached the target by then."""
     curves = cases(*herd_and_bed, SHOWN, **given)
     if any(first_day_at(curve, target) is None for curve in curves):
@@ -175,7 +204,9 @@ def followed(target, *herd_and_bed, **given):
     return curves
 
 
-def days_band(curves, target, horizon=HORIZON):
+def days_band(
+    curves: tuple[Sequence[float], Sequence[float], Sequence[float]], target: float, horizon: int = HORIZON
+) -> Band | None:
     """Band of days to a target weight, or None when the typical herd never reaches it; a slow case that does not is put at the horizon."""
     slow, middle, fast = (first_day_at(curve, target) for curve in curves)
     if middle is None:
@@ -245,7 +276,7 @@ class Herd(Answer):
     target: Annotated[float, Output("kg", "Worms on a full bed", "The weight aimed at.")]
 
 
-def figures_at(given):
+def figures_at(given: Mapping[str, Any]) -> dict[str, float]:
     """{input: number} that a herd is reckoned with where the reader left it blank: what follows from the temperature, and the usual figures."""
     usual = rates(given["bed_temperature"])
     return {
@@ -421,7 +452,7 @@ def herd(
 
 
 @presents(herd)
-def show_herd(v):
+def show_herd(v: View) -> Show:
     known = dict(
         cocoons_per_day=v.cocoons_per_worm_per_day,
         hatch_share=v.hatch_share,
@@ -477,7 +508,7 @@ def show_herd(v):
     )
 
 
-def _finding(v):
+def _finding(v: View) -> str:
     if v.days_to_target is None:
         return "At these figures the herd does not fill the bed within three years."
     return (
@@ -486,7 +517,7 @@ def _finding(v):
     )
 
 
-def _working(v, rate):
+def _working(v: View, rate: Rates) -> list[Step]:
     named = {
         "c": ("cocoons a worm a day", f"{rate.cocoons_per_day:.3f}"),
         "h": ("young per cocoon laid", f"{rate.young_per_cocoon:.2f}"),
@@ -546,7 +577,7 @@ def _working(v, rate):
     ]
 
 
-def trial_growth(**known):
+def trial_growth(**known: float | None) -> float:
     """Growth of heads in a trial [1/day]: 25 °C, cocoons as counted in the laboratory, every young worm lives, no adult dies."""
     return rates(
         25.0,
@@ -561,7 +592,7 @@ def trial_growth(**known):
     ).growth
 
 
-def _trial_to_bed(v, rate, known):
+def _trial_to_bed(v: View, rate: Rates, known: Mapping[str, float | None]) -> Table:
     """Why heads double in weeks in a trial and weight doubles in months in a bed, one cause at a time."""
     lost = {"survival": 1.0, "mortality": 0.0}
     warm = {**known, "incubation_days": None, "maturing_days": None}
@@ -599,7 +630,7 @@ def _trial_to_bed(v, rate, known):
     )
 
 
-def _temperatures(v, known):
+def _temperatures(v: View, known: Mapping[str, float | None]) -> Table:
     """The typical herd at other bed temperatures."""
     rows = []
     for celsius in (10, 15, 20, 25, 30):
@@ -614,7 +645,7 @@ def _temperatures(v, known):
     return Table("temperatures", "The same herd in warmer and colder beds", columns, rows)
 
 
-def _warnings(v):
+def _warnings(v: View) -> list[tuple[str | None, str]]:
     found = []
     if activity(v.bed_temperature) == 0:
         found.append(("bed_temperature", f"At {v['bed_temperature']} worms do not breed; over 95 °F (35 °C) they die."))
@@ -646,7 +677,7 @@ def _warnings(v):
     return found
 
 
-def _reading(v, rate, known):
+def _reading(v: View, rate: Rates, known: Mapping[str, float | None]) -> list[str]:
     sentences = []
     if v.unlimited_doubling_days:
         sentences.append(

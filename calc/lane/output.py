@@ -21,11 +21,13 @@ from calc.engine import (
     Show,
     Step,
     Table,
+    View,
     calculator,
     over,
     presents,
 )
-from calc.facts import biology, lane as facts
+from calc.facts import biology
+from calc.facts import lane as facts
 from calc.inputs import (
     BED_HEIGHT,
     BED_TEMPERATURE,
@@ -93,18 +95,18 @@ class Needs:
 
 
 def needs(
-    raw_volume,
-    lane_width,
-    bed_height,
-    stocking_density,
-    ration,
-    volume_kept,
-    feed_bulk_density,
-    water_per_area_per_day,
-    screened_mass,
-    feedings_per_week,
-    hours,
-):
+    raw_volume: float,
+    lane_width: float,
+    bed_height: float,
+    stocking_density: float,
+    ration: float,
+    volume_kept: float,
+    feed_bulk_density: float,
+    water_per_area_per_day: float,
+    screened_mass: float,
+    feedings_per_week: float,
+    hours: tuple[float, float, float, float],
+) -> Needs:
     """Lane length [m], worms [kg], feed [m³/week], water [kg/week] and hours a week for so much sliced castings [m³/week].
 
     ration [kg/kg/day] at the bed's temperature; hours: (for each feeding, for each 8 ft of it, for each foot sliced, screened kg an hour).
@@ -256,7 +258,7 @@ def output(
     raw = castings_per_week / screen_product_share
     hours = (setup_hours, hours_per_feeding, hours_per_slice, screened_per_hour)
 
-    def with_figures(feed_ration, kept):
+    def with_figures(feed_ration: float, kept: float) -> Needs:
         return needs(
             raw,
             lane_width,
@@ -275,7 +277,7 @@ def output(
     good = with_figures(max(ration, biology.RATION.high), max(volume_kept, biology.VOLUME_KEPT.high))
     poor = with_figures(min(ration, biology.RATION.low), min(volume_kept, biology.VOLUME_KEPT.low))
 
-    def band(name, factor=1.0):
+    def band(name: str, factor: float = 1.0) -> Band:
         ends = sorted(getattr(case, name) * factor for case in (good, poor))
         return Band(getattr(middle, name) * factor, *ends)
 
@@ -295,7 +297,7 @@ def output(
 
 
 @presents(output)
-def show_output(v):
+def show_output(v: View) -> Show:
     stages = _stages(v)
     return Show(
         working=_working(v),
@@ -354,7 +356,7 @@ def show_output(v):
     )
 
 
-def _working(v):
+def _working(v: View) -> list[Step]:
     pace = {
         "pace": ("pace at this temperature", f"{activity(v.bed_temperature):.2f}"),
         "room": ("share eaten at this stocking", f"{crowding(v.stocking_density):.2f}"),
@@ -394,7 +396,7 @@ def _working(v):
     ]
 
 
-def _row(v, stage, length):
+def _row(v: View, stage: str, length: float) -> tuple[float | str, ...]:
     """One stage: what a lane of this length gives, and what it takes."""
     share = length / v.lane_length
     raw = v.castings_raw_per_week * share
@@ -416,7 +418,7 @@ def _row(v, stage, length):
     return (stage, length, found.worms, found.feed, sold, found.hours, found.hours / sold)
 
 
-def _stages(v):
+def _stages(v: View) -> list[tuple[float | str, ...]]:
     named = [
         ("Learn: one short lane", 8 * FOOT),
         ("Prove: two seasons of it", 16 * FOOT),
@@ -428,12 +430,12 @@ def _stages(v):
     return sorted((_row(v, stage, length) for stage, length in named), key=lambda row: row[1])
 
 
-def _curve(v):
+def _curve(v: View) -> list[tuple[float | str, ...]]:
     shortest, longest = 4 * FOOT, max(80 * FOOT, v.lane_length)
     return [_row(v, "", shortest * (longest / shortest) ** (step / 40)) for step in range(41)]
 
 
-def _warnings(v):
+def _warnings(v: View) -> list[tuple[str | None, str]]:
     found = []
     if over(v.stocking_density, facts.DENSE_STOCKING.typical):
         found.append(("stocking_density", f"{v['stocking_density']} is crowded: few beds keep it up for a year."))

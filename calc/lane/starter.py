@@ -1,12 +1,13 @@
 """The first lane: its size, what goes into it, what it costs, and when the first slice comes off."""
 
 from bisect import bisect_left
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import timedelta
 from functools import lru_cache
 from itertools import accumulate
 from math import ceil
-from typing import Annotated
+from typing import Annotated, Any
 
 from calc.biology import activity, crowding
 from calc.engine import (
@@ -23,12 +24,13 @@ from calc.engine import (
     Show,
     Step,
     Table,
+    View,
     calculator,
     over,
     presents,
 )
-from calc.facts import biology, lane as facts
-from calc.facts import moisture
+from calc.facts import biology, moisture
+from calc.facts import lane as facts
 from calc.inputs import (
     BED_HEIGHT,
     BED_TEMPERATURE,
@@ -286,7 +288,9 @@ def starter(
 
 
 @lru_cache(maxsize=16)
-def eaten(worm_mass, temperature, area, capacity, days):
+def eaten(
+    worm_mass: float, temperature: float, area: float, capacity: int, days: int
+) -> tuple[list[float], list[float], list[float]]:
     """What a herd has eaten by the end of each day, as if its ration were one [kg day/day], in the slow, typical and fast case. Crowded worms eat less.
 
     Kept, because only the ration and the face differ from draw to draw.
@@ -297,7 +301,13 @@ def eaten(worm_mass, temperature, area, capacity, days):
     )
 
 
-def first_slice(eaten_by_day, ration, feed_bulk_density, volume_kept, cross_section):
+def first_slice(
+    eaten_by_day: tuple[Sequence[float], Sequence[float], Sequence[float]],
+    ration: float,
+    feed_bulk_density: float,
+    volume_kept: float,
+    cross_section: float,
+) -> Band:
     """Band of days until the face has moved one foot and the gap on, fed by a growing herd; None when it never does.
 
     eaten_by_day: see eaten, slow, typical, fast; ration [kg/kg/day] at this temperature; cross_section [m²].
@@ -316,7 +326,7 @@ def first_slice(eaten_by_day, ration, feed_bulk_density, volume_kept, cross_sect
     return Band(middle, min(fast or middle, middle), float(HORIZON) if slow is None else max(slow, middle))
 
 
-def cost_lines(given, area, base_volume):
+def cost_lines(given: Mapping[str, Any], area: float, base_volume: float) -> list[tuple[str, float, str, float]]:
     """[(what, quantity in words' unit, unit, amount of money)] of the list to buy."""
     return [
         ("Worms", given["worm_mass"], "kg", given["worm_mass"] * given["worm_price"]),
@@ -327,7 +337,7 @@ def cost_lines(given, area, base_volume):
     ]
 
 
-def cut_list(lane_length, lane_width):
+def cut_list(lane_length: float, lane_width: float) -> list[tuple[int, str, float, float]]:
     """[(sheet number, part, length [m], height [m])]: two sides and a back from sheets ripped in two, each saw cut counted.
 
     What is longer than a sheet is joined, from even pieces, or from whole sheets and a rest where that takes fewer sheets.
@@ -339,7 +349,7 @@ def cut_list(lane_length, lane_width):
     return min(ways, key=lambda cuts: cuts[-1][0])
 
 
-def pieces(part, length, whole):
+def pieces(part: str, length: float, whole: bool) -> list[tuple[str, float]]:
     """[(part, length)] of a side that is as long as a sheet or longer [m]: whole lengths of a sheet and the rest, or even pieces."""
     count = ceil(length / SHEET_LENGTH - 1e-9)
     if count == 1:
@@ -350,7 +360,7 @@ def pieces(part, length, whole):
     return [(f"{part}, part", piece) for piece in lengths]
 
 
-def placed(boards):
+def placed(boards: Sequence[tuple[str, float]]) -> list[tuple[int, str, float, float]]:
     """Boards on sheets, as cut_list gives them: longest first, each into the first strip of a sheet's length that has room."""
     height, strips, found = (SHEET_WIDTH - KERF) / 2, [], []
     for part, length in sorted(boards, key=lambda board: -board[1]):
@@ -366,7 +376,7 @@ def placed(boards):
 
 
 @presents(starter)
-def show_starter(v):
+def show_starter(v: View) -> Show:
     cuts = cut_list(v.lane_length, v.lane_width)
     needed = max(sheet for sheet, *_ in cuts)
     return Show(
@@ -393,7 +403,7 @@ def show_starter(v):
     )
 
 
-def _working(v):
+def _working(v: View) -> list[Step]:
     return [
         Step("Bed area", "{bed_area} = {lane_length} × {lane_width}", "geometry"),
         Step(
@@ -441,7 +451,7 @@ def _working(v):
     ]
 
 
-def _costs(v):
+def _costs(v: View) -> Table:
     rows = [
         (what, v.say(quantity, unit) if unit != "1" else f"{quantity:g}", amount)
         for what, quantity, unit, amount in cost_lines({**v.given}, v.bed_area, v.base_volume)
@@ -457,7 +467,7 @@ def _costs(v):
     )
 
 
-def _cuts(cuts):
+def _cuts(cuts: Sequence[tuple[int, str, float, float]]) -> Table:
     columns = [
         Column("sheet", "Sheet", "1"),
         Column("part", "Part"),
@@ -473,7 +483,7 @@ def _cuts(cuts):
     )
 
 
-def _warnings(v, needed):
+def _warnings(v: View, needed: int) -> list[tuple[str, str]]:
     found = []
     if over(facts.THIN_STOCKING.typical, v.stocking_density):
         found.append(
@@ -554,7 +564,7 @@ def _warnings(v, needed):
     return found
 
 
-def _reading(v):
+def _reading(v: View) -> list[str]:
     sentences = [
         (
             f"A lane of {v['lane_length']} by {v['lane_width']} takes {v['base_volume']} of compost and"
@@ -586,7 +596,7 @@ def _reading(v):
     return sentences
 
 
-def _events(v):
+def _events(v: View) -> list[Event]:
     start = v.start_date
     events = [
         Event(

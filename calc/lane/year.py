@@ -1,5 +1,6 @@
 """The first year at a glance: what is done when, counted from the day the worms go in."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Annotated
@@ -17,6 +18,7 @@ from calc.engine import (
     Show,
     Step,
     Table,
+    View,
     calculator,
     presents,
 )
@@ -135,7 +137,7 @@ def year(
     )
 
 
-def seasons(month, first, last):
+def seasons(month: str, first: date, last: date) -> list[tuple[date, date]]:
     """[(start, end)] of the twelve weeks around the middle of a month, between two days; the weeks of getting ready before them count.
 
     >>> seasons("january", date(2027, 2, 1), date(2028, 2, 1))
@@ -146,12 +148,12 @@ def seasons(month, first, last):
     return [(start, end) for start, end in found if end > first and start - timedelta(days=READY_BEFORE_SEASON) < last]
 
 
-def opposite(month):
+def opposite(month: str) -> str:
     """The month half a year away: the hottest, where the other is the coldest."""
     return MONTHS[(MONTHS.index(month) + 6) % 12]
 
 
-def tasks(v):
+def tasks(v: View) -> list[tuple[str, date, date, str]]:
     """[(what, first day, last day, in a few words)] of the year, in the order in which they begin."""
     start, end = v.worms_in, v.year_ends
     feeding = start + timedelta(days=FIRST_FEEDING)
@@ -209,7 +211,7 @@ def tasks(v):
 
 
 @presents(year)
-def show_year(v):
+def show_year(v: View) -> Show:
     rows = tasks(v)
     return Show(
         working=[
@@ -259,7 +261,7 @@ def show_year(v):
     )
 
 
-def _picture(v, rows):
+def _picture(v: View, rows: Sequence[tuple[str, date, date, str]]) -> Figure:
     names = list(dict.fromkeys(what for what, *_ in rows))
     spans = [
         (what, begins.isoformat(), ends.isoformat()) for name in names for what, begins, ends, _ in rows if what == name
@@ -274,7 +276,7 @@ def _picture(v, rows):
     return Figure("plan", "The first year", finding, Axis("Date", kind="time"), Axis("", kind="band"), marks)
 
 
-def _warnings(v):
+def _warnings(v: View) -> list[tuple[str, str]]:
     found = []
     for month, words in (
         (
@@ -307,7 +309,7 @@ def _warnings(v):
     return found
 
 
-def _reading(v):
+def _reading(v: View) -> list[str]:
     return [
         f"Begin on {v['begin']}: rules, ground, water. Make the first heap of feed on {v['heap']}.",
         f"Worms go in on {v['worms_in']}; for four weeks feed little and look often.",

@@ -1,5 +1,6 @@
 """Water to add, water to lose, or dry bedding to mix in: a mass balance on the dry matter."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Annotated
 
@@ -17,6 +18,7 @@ from calc.engine import (
     Show,
     Step,
     Table,
+    View,
     calculator,
     presents,
 )
@@ -27,7 +29,7 @@ WATER_DENSITY = 1000.0
 """Water [kg/m³], near enough at any temperature a hose gives."""
 
 
-def water_to_add(mass, moisture, target):
+def water_to_add(mass: float, moisture: float, target: float) -> float:
     """Water that raises bedding to a target moisture [kg].
 
     Wet-basis mass balance: the dry matter stays, so mass × (1 − moisture) = (mass + water) × (1 − target).
@@ -40,7 +42,7 @@ def water_to_add(mass, moisture, target):
     return mass * (target - moisture) / (1 - target)
 
 
-def water_to_lose(mass, moisture, target):
+def water_to_lose(mass: float, moisture: float, target: float) -> float:
     """Water that must dry off to bring bedding down to a target moisture [kg]; same balance.
 
     >>> round(water_to_lose(100.0, 0.75, 0.50), 3)
@@ -49,7 +51,7 @@ def water_to_lose(mass, moisture, target):
     return mass * (moisture - target) / (1 - target)
 
 
-def dry_bedding_to_add(mass, moisture, target, dry_bedding_moisture):
+def dry_bedding_to_add(mass: float, moisture: float, target: float, dry_bedding_moisture: float) -> float:
     """Dry bedding that brings wet bedding down to a target moisture [kg].
 
     mass [kg]; moistures [-] wet basis, dry_bedding_moisture < target <= moisture.
@@ -195,7 +197,7 @@ def adjust(
 
 
 @presents(adjust)
-def show_adjust(v):
+def show_adjust(v: View) -> Show:
     too_wet = v.water_to_lose > 0
     before = v.final_mass - v.water_to_add + v.water_to_lose
     weight = {"weight": ("weight now", v.say(before, "kg"))}
@@ -242,7 +244,7 @@ def show_adjust(v):
     )
 
 
-def _working(v, too_wet, weight):
+def _working(v: View, too_wet: bool, weight: Mapping[str, tuple[str, str]]) -> list[Step]:
     source = "Richard & Trautmann 1996, moisture balance"
     steps = [Step("Dry matter", "{dry_matter} = {weight} × (1 − {moisture})", source=source, values=weight)]
     if too_wet:
@@ -276,7 +278,7 @@ def _working(v, too_wet, weight):
     return steps
 
 
-def _other_targets(v, before):
+def _other_targets(v: View, before: float) -> Table:
     """What other targets would take, so that a reader sees how steeply the water mounts up."""
     rows = []
     for target in (0.50, 0.55, 0.60, 0.65, 0.70, 0.75, 0.80, 0.85):
@@ -290,7 +292,7 @@ def _other_targets(v, before):
     return Table("targets", "The same bedding, other targets", columns, rows)
 
 
-def _warnings(v):
+def _warnings(v: View) -> list[tuple[str, str]]:
     found = []
     if v.target > facts.AIRLESS.typical:
         found.append(
@@ -333,7 +335,7 @@ def _warnings(v):
     return found
 
 
-def _reading(v, too_wet):
+def _reading(v: View, too_wet: bool) -> list[str]:
     if too_wet:
         return [
             (

@@ -1,9 +1,10 @@
 """What weighings say: moisture of samples, how sure their mean is, and when drying has come to its end."""
 
+from collections.abc import Sequence
 from math import atan, cos, pi, sin, sqrt
 
 
-def moisture_of_sample(tare, wet, dry):
+def moisture_of_sample(tare: float, wet: float, dry: float) -> float:
     """Moisture of one sample, wet basis [-]: the water driven off over what was weighed in.
 
     tare, wet, dry [kg]: the empty container, with the sample as taken, and with the dried sample.
@@ -13,7 +14,7 @@ def moisture_of_sample(tare, wet, dry):
     return (wet - dry) / (wet - tare)
 
 
-def dry_basis(moisture):
+def dry_basis(moisture: float) -> float:
     """Water per dry matter [-] from a wet-basis moisture [-].
 
     Source: definition; soil laboratories report this one (ASTM D2216).
@@ -23,12 +24,12 @@ def dry_basis(moisture):
     return moisture / (1 - moisture)
 
 
-def mean(values):
+def mean(values: Sequence[float]) -> float:
     """Arithmetic mean."""
     return sum(values) / len(values)
 
 
-def standard_deviation(values):
+def standard_deviation(values: Sequence[float]) -> float:
     """Spread of a sample about its mean, n - 1 in the divisor; needs two values or more.
 
     >>> round(standard_deviation([2, 4, 4, 4, 5, 5, 7, 9]), 6)
@@ -38,7 +39,7 @@ def standard_deviation(values):
     return sqrt(sum((value - middle) ** 2 for value in values) / (len(values) - 1))
 
 
-def student_share_within(limit, freedom):
+def student_share_within(limit: float, freedom: int) -> float:
     """Share of Student's t distribution between -limit and limit, for whole degrees of freedom.
 
     Source: Abramowitz & Stegun 1964, 26.7.3 (odd) and 26.7.4 (even), closed forms.
@@ -57,7 +58,7 @@ def student_share_within(limit, freedom):
     return sin(angle) * total
 
 
-def student_limit(share, freedom):
+def student_limit(share: float, freedom: int) -> float:
     """How many standard errors either side of the mean hold a share of Student's t, for whole degrees of freedom.
 
     >>> round(student_limit(0.95, 4), 4)
@@ -75,7 +76,7 @@ def student_limit(share, freedom):
     return (low + high) / 2
 
 
-def half_interval(values, share=0.95):
+def half_interval(values: Sequence[float], share: float = 0.95) -> float:
     """Half width of the interval that holds the true mean with a chance of `share`: t s / root n; two values or more.
 
     Source: Student 1908; any text on sampling.
@@ -85,7 +86,7 @@ def half_interval(values, share=0.95):
     return student_limit(share, len(values) - 1) * standard_deviation(values) / sqrt(len(values))
 
 
-def samples_for(spread, half_width, share=0.95, most=200):
+def samples_for(spread: float, half_width: float, share: float = 0.95, most: int = 200) -> int | None:
     """How many samples bring the half width down to a wish, if they spread as these did; None when `most` are too few.
 
     spread [same unit as half_width] is the standard deviation.
@@ -93,7 +94,7 @@ def samples_for(spread, half_width, share=0.95, most=200):
     7
     """
 
-    def wide(count):
+    def wide(count: int) -> bool:
         return student_limit(share, count - 1) * spread / sqrt(count) > half_width
 
     if wide(most):
@@ -105,7 +106,7 @@ def samples_for(spread, half_width, share=0.95, most=200):
     return high
 
 
-def drying_changes(masses):
+def drying_changes(masses: Sequence[float]) -> list[float]:
     """Loss at each drying as a share of the mass before it [-]; masses [kg] without the container.
 
     >>> [round(change, 4) for change in drying_changes([0.100, 0.050, 0.040])]
@@ -114,7 +115,7 @@ def drying_changes(masses):
     return [(before - after) / before for before, after in zip(masses, masses[1:])]
 
 
-def constant_from(masses, limit):
+def constant_from(masses: Sequence[float], limit: float) -> int | None:
     """Place of the first weighing that changed by no more than `limit` [-] from the one before; None when there is none.
 
     >>> constant_from([100.0, 60.0, 40.0, 39.98], 0.001)
@@ -126,7 +127,7 @@ def constant_from(masses, limit):
     return None
 
 
-def final_mass(masses):
+def final_mass(masses: Sequence[float]) -> float:
     """Where three equally spaced weighings are heading, if each drying takes the same share of what is left.
 
     Source: Aitken 1926, delta-squared extrapolation. None when they do not slow down.

@@ -1,7 +1,8 @@
 """What is the moisture of this sample?"""
 
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from typing import Annotated
+from typing import Annotated, Any
 
 from calc.engine import (
     Answer,
@@ -19,6 +20,7 @@ from calc.engine import (
     Step,
     Table,
     Text,
+    View,
     calculator,
     numbered,
     presents,
@@ -81,7 +83,9 @@ class Tested(Answer):
     ]
 
 
-def sample_problems(samples, dryings):
+def sample_problems(
+    samples: Sequence[Mapping[str, float | str | None]], dryings: Sequence[Mapping[str, float]]
+) -> list[Any]:
     """What cannot be true of the weighings: (input, message) pairs, rows counted as the reader sees them."""
     problems = []
     if not samples:
@@ -116,13 +120,13 @@ def sample_problems(samples, dryings):
     return problems
 
 
-def dried_masses(samples, dryings):
+def dried_masses(samples: Sequence[Mapping[str, float | None]], dryings: Sequence[Mapping[str, float]]) -> list[float]:
     """Mass of the sample without its container before and after each drying [kg]."""
     tare = samples[0]["tare"]
     return [samples[0]["wet"] - tare, *(drying["weight"] - tare for drying in dryings)]
 
 
-def moistures_of(samples, dryings):
+def moistures_of(samples: Sequence[Mapping[str, float | str]], dryings: Sequence[Any]) -> list[float]:
     """Moisture of each sample, wet basis [-]; a single one without a dry weight takes the last of its dryings."""
     last = dryings[-1]["weight"] if dryings else None
     return [
@@ -222,7 +226,9 @@ def test(
 # ------------------------------------------------------------------------------------------------ what the page shows
 
 
-def drying_rows(masses, dryings, limit):
+def drying_rows(
+    masses: Sequence[float], dryings: Sequence[Any], limit: float
+) -> list[tuple[str, float, float | None, str]]:
     """By weighing: (time, mass without container, change, dry or not)."""
     changes = [None, *weighed.drying_changes(masses)]
     times = ["wet", *(str(drying["time"]) for drying in dryings)]
@@ -232,7 +238,7 @@ def drying_rows(masses, dryings, limit):
     ]
 
 
-def suits(moisture):
+def suits(moisture: float) -> str:
     """What bedding of a moisture [-] is right for, in words that follow a colon."""
     if moisture > facts.AIRLESS.typical:
         return "airless"
@@ -247,7 +253,7 @@ def suits(moisture):
     return "too dry for worms"
 
 
-def weighing_warnings(v):
+def weighing_warnings(v: View) -> list[tuple[str, str]]:
     """Sentences for weighings that are allowed but deserve a second look."""
     warnings = []
     smallest = min(row["wet"] - row["tare"] for row in v.samples)
@@ -292,7 +298,7 @@ def weighing_warnings(v):
 
 
 @presents(test)
-def show_test(v):
+def show_test(v: View) -> Show:
     moistures = moistures_of(v.samples, v.dryings)
     names = [row.get("sample") or f"sample {number}" for number, row in enumerate(v.samples, start=1)]
     first = v.samples[0]

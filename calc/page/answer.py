@@ -2,16 +2,33 @@
 
 import json
 import re
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from datetime import date
 from html import escape
+from typing import Any
 
 from calc.engine import explore
-from calc.engine.describe import Axis, Band, Column, Drawing, Figure, Mark, Number, in_place_of, typical
+from calc.engine.describe import (
+    Axis,
+    Band,
+    Column,
+    Drawing,
+    Figure,
+    Mark,
+    Number,
+    Output,
+    Show,
+    Step,
+    Table,
+    in_place_of,
+    typical,
+)
 from calc.engine.quantity import convert, money_text, number_text, quantity_text, symbol
-from calc.engine.view import called, day_text, field_value, lower_first, range_end, value_text, worked
+from calc.engine.view import View, called, day_text, field_value, lower_first, range_end, value_text, worked
 from calc.page.figure import drawing_html, figure_html
 
 
-def answer(view, kept=None):
+def answer(view: View, kept: None = None) -> str:
     """HTML of an answered View; kept: an earlier View to stand beside it."""
     show = view.shown
     parts = [headline(view), _warnings(show.warnings), _reading(show.reading), kept and compared(view, kept)]
@@ -25,13 +42,13 @@ def answer(view, kept=None):
     return "".join(part for part in parts if part)
 
 
-def headline(view):
+def headline(view: View) -> str:
     """The two to four results that answer the question."""
     names = [name for name, output in view.entry.outputs.items() if output.main] or list(view.entry.outputs)[:3]
     return f'<dl class="calc-main">{"".join(_headline_item(view, name) for name in names)}</dl>'
 
 
-def _headline_item(view, name):
+def _headline_item(view: View, name: str) -> str:
     output, value = view.entry.outputs[name], view.results[name]
     low_high = ends_text(value, output, view)
     ends = f' <small class="calc-range">{low_high}</small>' if low_high else ""
@@ -42,7 +59,7 @@ def _headline_item(view, name):
     )
 
 
-def ends_text(value, output, view):
+def ends_text(value: Band | date | float, output: Output, view: View) -> str:
     """`3.5 to 8` of a Band, or nothing where its ends read the same."""
     if not isinstance(value, Band):
         return ""
@@ -50,12 +67,12 @@ def ends_text(value, output, view):
     return "" if low == high else f"{escape(low)} to {escape(high)}"
 
 
-def _warnings(warnings):
+def _warnings(warnings: Sequence[tuple[str | None, str]]) -> str:
     items = "".join(f"<li{f' data-for={name}' if name else ''}>{escape(sentence)}</li>" for name, sentence in warnings)
     return f'<ul class="calc-warnings" aria-label="Mind">{items}</ul>' if items else ""
 
 
-def _reading(sentences):
+def _reading(sentences: Sequence[str]) -> str:
     return (
         f'<div class="calc-reading">{"".join(f"<p>{escape(sentence)}</p>" for sentence in sentences)}</div>'
         if sentences
@@ -63,7 +80,7 @@ def _reading(sentences):
     )
 
 
-def _cautions(sentences):
+def _cautions(sentences: Sequence[str]) -> str:
     return (
         f'<ul class="calc-cautions" aria-label="Take care">{"".join(f"<li>{escape(s)}</li>" for s in sentences)}</ul>'
         if sentences
@@ -71,7 +88,7 @@ def _cautions(sentences):
     )
 
 
-def all_results(view):
+def all_results(view: View) -> str:
     rows = []
     for name, output in view.entry.outputs.items():
         value = view.results[name]
@@ -90,7 +107,7 @@ def all_results(view):
     )
 
 
-def _fold(title, body, style, opened=False):
+def _fold(title: str, body: str, style: str, opened: bool = False) -> str:
     return (
         f'<details class="{style}"{" open" if opened else ""}><summary>{escape(title)}</summary><div'
         f' class="calc-scroll" tabindex="0" role="group" aria-label="{escape(title)}">{body}</div></details>'
@@ -100,7 +117,7 @@ def _fold(title, body, style, opened=False):
 # ---- tables
 
 
-def table(item, view):
+def table(item: Table, view: View) -> str:
     """A Table in the reader's units."""
     head = _heads(
         [column_head(column, view) for column in item.columns],
@@ -116,12 +133,12 @@ def table(item, view):
     )
 
 
-def column_head(column, view):
+def column_head(column: Column, view: View) -> str:
     sign = symbol(column.shown(view.system), view.currency) if column.unit else ""
     return f"{column.label} ({sign})" if sign else column.label
 
 
-def _heads(texts, numbers):
+def _heads(texts: Sequence[str], numbers: Sequence[bool]) -> str:
     """Heads of columns, over numbers on the side where the numbers end."""
     return "".join(
         f"<th scope=col{' class=number' if right else ''}>{escape(text)}</th>" if text else "<td></td>"
@@ -129,7 +146,7 @@ def _heads(texts, numbers):
     )
 
 
-def _rows(rows, columns, view):
+def _rows(rows: Sequence[Sequence[date | float | str | None]], columns: Sequence[Column], view: View) -> str:
     """Rows of a table, the first cell of each its head. What a column needs for its numbers is looked up once, not in every cell."""
     texts = [cell_writer(column, view) for column in columns]
     opened = [f"<td{' class=number' if column.unit else ''}>" for column in columns]
@@ -143,12 +160,12 @@ def _rows(rows, columns, view):
     return "".join(made)
 
 
-def cell_writer(column, view):
+def cell_writer(column: Column, view: View) -> Callable[..., Any]:
     """A function from a cell of that column to its text."""
     shown = column.shown(view.system) if column.unit else None
     money = bool(column.unit) and column.unit.startswith("money")
 
-    def text(cell):
+    def text(cell: date | float | str) -> str:
         if cell is None or cell == "":
             return ""
         if isinstance(cell, (int, float)) and column.unit and not isinstance(cell, bool):
@@ -168,12 +185,12 @@ def cell_writer(column, view):
     return text
 
 
-def has_table(figure, show):
+def has_table(figure: Figure, show: Show) -> bool:
     """Whether a table of the answer holds the figure's numbers already: one of the same name, or the one that it names."""
     return any(item.name in (figure.name, figure.numbers_in) for item in show.tables)
 
 
-def figure_table(item, view):
+def figure_table(item: Figure, view: View) -> str:
     """The numbers of a figure as a table, where no other table holds them."""
     rows = {}
     heads = []
@@ -209,13 +226,15 @@ def figure_table(item, view):
     )
 
 
-def _thinned(rows, most=60):
+def _thinned(
+    rows: Sequence[tuple[float | str, Mapping[str, float | str]]], most: int = 60
+) -> list[tuple[float | str, dict[str, float | str]]]:
     """At most about sixty rows of a long curve, evenly; the CSV has them all."""
     step = -(-len(rows) // most)
     return rows[::step]
 
 
-def _table_cells(mark, item):
+def _table_cells(mark: Mark, item: Figure) -> Iterator[tuple[float, list[tuple[str, float]]]]:
     """[(row key, [(column head, value)])] of one mark."""
     label = mark.label or item.y.label
     for point in mark.points:
@@ -240,7 +259,7 @@ def _table_cells(mark, item):
 # ---- working
 
 
-def working(view):
+def working(view: View) -> str:
     """Each equation in words and with this run's numbers, with its source."""
     if not view.shown.working:
         return ""
@@ -257,7 +276,7 @@ def working(view):
     return f'<details class="calc-working"><summary>Working and sources</summary><ol>{"".join(items)}</ol></details>'
 
 
-def equation_html(step, view):
+def equation_html(step: Step, view: View) -> str:
     """An equation in words, each name set off, so that a label of several words is seen to be one thing."""
     return re.sub(
         r"\{(\w+)\}", lambda match: f"<var>{escape(called(step, match[1], view))}</var>", escape(step.equation)
@@ -267,7 +286,7 @@ def equation_html(step, view):
 # ---- compare, aim, what moves it, range
 
 
-def compared(view, kept):
+def compared(view: View, kept: Any) -> Any:
     """This answer beside one that was kept, result by result."""
     rows = []
     for name, output in view.entry.outputs.items():
@@ -305,11 +324,11 @@ def compared(view, kept):
     )
 
 
-def kept_text(kept, name, view):
+def kept_text(kept: Any, name: Any, view: View) -> Any:
     return value_text(kept.given[name], kept.entry.inputs[name], view.system, view.currency)
 
 
-def aim_html(view, found):
+def aim_html(view: View, found: Any) -> Any:
     """What an aim found, in a sentence, and a button that puts it into the form: {input: text}, blank for what it takes the place of."""
     output, description = view.entry.outputs[found["output"]], view.entry.inputs[found["vary"]]
     if not found["reached"]:
@@ -330,7 +349,7 @@ def aim_html(view, found):
     )
 
 
-def moves_figure(view, found, output_name):
+def moves_figure(view: View, found: Any, output_name: Any) -> Any:
     """The ranked bars of what moves an output."""
     output = view.entry.outputs[output_name]
     now = typical(view.results[output_name])
@@ -348,7 +367,7 @@ def moves_figure(view, found, output_name):
     )
 
 
-def moves_html(view, found, output_name):
+def moves_html(view: View, found: Any, output_name: Any) -> Any:
     output = view.entry.outputs[output_name]
     if not found:
         return '<p class="calc-found-text">No input moves this result within its range.</p>'
@@ -379,7 +398,9 @@ def moves_html(view, found, output_name):
     )
 
 
-def range_figure(view, found, output_name):
+def range_figure(
+    view: View, found: Mapping[str, float | Sequence[str | tuple[float, float, int]]], output_name: str
+) -> Figure:
     output = view.entry.outputs[output_name]
     bars = [((low + high) / 2, count) for low, high, count in found["histogram"]]
     axis = Axis(output.label, output.unit, output.us, output.metric)
@@ -401,7 +422,9 @@ def range_figure(view, found, output_name):
     )
 
 
-def _range_sentence(view, found, output):
+def _range_sentence(
+    view: View, found: Mapping[str, float | Sequence[str | tuple[float, float, int]]], output: Output
+) -> str:
     low, middle, high = (
         quantity_text(found[k], output.unit, output.shown(view.system), output.digits, view.currency)
         for k in ("p10", "p50", "p90")
@@ -409,7 +432,9 @@ def _range_sentence(view, found, output):
     return f"In eight cases of ten it lies between {low} and {high}; half of them are below {middle}."
 
 
-def range_html(view, found, output_name):
+def range_html(
+    view: View, found: Mapping[str, float | Sequence[str | tuple[float, float, int]]], output_name: str
+) -> str:
     output = view.entry.outputs[output_name]
     if found.get("counted"):
         low, high = (
@@ -432,7 +457,7 @@ def range_html(view, found, output_name):
     )
 
 
-def _drawn_words(view, output_name):
+def _drawn_words(view: View, output_name: str) -> str:
     """Which inputs were drawn and which stood still: a range says nothing about what was not moved."""
     own = isinstance(getattr(view.entry.function(**view.given), output_name), Band)
     moved = [lower_first(view.entry.inputs[name].label) for name in explore.drawn(view.entry, view.given)]

@@ -1,7 +1,9 @@
 """A whole calculator for a page, and the answers that the live page asks for."""
 
 import json
+from collections.abc import Mapping, Sequence
 from html import escape
+from typing import Any
 
 from calc.engine import explore
 from calc.engine.calendar import calendar_text
@@ -11,7 +13,7 @@ from calc.engine.read import read_inputs, units_named
 from calc.engine.register import find
 from calc.engine.run import answer as answered
 from calc.engine.run import as_object
-from calc.engine.view import csv_cell, field_value, worked
+from calc.engine.view import View, csv_cell, field_value, worked
 from calc.page import answer as answers
 from calc.page import plan
 from calc.page.figure import figure_object
@@ -33,7 +35,7 @@ ACTIONS = (
 )
 
 
-def block(id, presets=None, units="us", currency="$"):
+def block(id: str, presets: Mapping[str, Any] | None = None, units: str = "us", currency: str = "$") -> str:
     """A calculator as it stands in a built page: form filled in, answer finished, complete without any script."""
     entry = find(id)
     presets = presets or {}
@@ -51,7 +53,7 @@ def block(id, presets=None, units="us", currency="$"):
     )
 
 
-def actions(view):
+def actions(view: View) -> str:
     """The row of buttons; they work only with the script, so they are hidden until it runs."""
     buttons = []
     for action, words in ACTIONS:
@@ -64,7 +66,7 @@ def actions(view):
     return f'<div class="calc-actions" role="group" aria-label="What to do with this answer">{"".join(buttons)}</div>'
 
 
-def explorer(view):
+def explorer(view: View) -> str:
     """The three further questions: aim, what moves it, range; asked of results that are numbers."""
     entry = view.entry
     numbers = [name for name, d in entry.inputs.items() if isinstance(d, Number)]
@@ -75,7 +77,7 @@ def explorer(view):
     if not numbers or not results:
         return ""
 
-    def select(kind, name, words, options):
+    def select(kind: str, name: str, words: str, options: Sequence[tuple[str, str]]) -> str:
         items = "".join(f'<option value="{n}">{escape(d)}</option>' for n, d in options)
         return (
             f'<label for="{key}-{kind}-{name}">{words}</label><select id="{key}-{kind}-{name}"'
@@ -111,7 +113,7 @@ def explorer(view):
 # ---- what the live page asks for
 
 
-def respond(call, arguments_json):
+def respond(call: str, arguments_json: str) -> str:
     """JSON answer to one question of the page. Never raises for what a reader typed."""
     asked = json.loads(arguments_json)
     try:
@@ -127,7 +129,7 @@ _last = {}
 """The last answered run by what was asked: an answer is followed by its leads, its link or its file."""
 
 
-def _view(asked):
+def _view(asked: Mapping[str, Any]) -> View:
     key = json.dumps(
         [asked["calculator"], asked.get("values"), asked.get("units"), asked.get("currency")], sort_keys=True
     )
@@ -138,7 +140,7 @@ def _view(asked):
     return _last[key]
 
 
-def _answer(asked):
+def _answer(asked: Mapping[str, Any]) -> dict[str, Any]:
     view = _view(asked)
     kept = None
     if asked.get("kept"):
@@ -156,7 +158,7 @@ def _answer(asked):
     return found | ({"raw": as_object(view)} if asked.get("raw") else {})
 
 
-def _explore(asked):
+def _explore(asked: Mapping[str, Any]) -> dict[str, bool | list[Any] | str]:
     view = _view(asked)
     kind, output = asked["explore"], asked["output"]
     if kind == "aim":
@@ -169,11 +171,11 @@ def _explore(asked):
     return {"ok": True, "errors": [], "html": html}
 
 
-def _leads(asked):
+def _leads(asked: Mapping[str, Any]) -> Any:
     return {"ok": True, "errors": [], "html": leads(_view(asked))}
 
 
-def _form(asked):
+def _form(asked: Mapping[str, Any]) -> Any:
     """The form in the asked-for system; values typed in `values_units` are carried over, and what cannot be read is kept as typed.
 
     link: {values, units} of a link that was opened. What it sets goes before; what cannot be used is told in `notice`.
@@ -214,7 +216,7 @@ def _form(asked):
     }
 
 
-def _plan_page(asked):
+def _plan_page(asked: Mapping[str, Any]) -> Any:
     """The list of the plan page. values, origins: of the reader's plan."""
     system = asked["units"] if asked.get("units") in SYSTEMS else "us"
     return {
@@ -224,7 +226,7 @@ def _plan_page(asked):
     }
 
 
-def _plan_file(asked):
+def _plan_file(asked: Mapping[str, Any]) -> Any:
     return {
         "ok": True,
         "errors": [],
@@ -233,14 +235,14 @@ def _plan_file(asked):
     }
 
 
-def _open_plan(asked):
+def _open_plan(asked: Mapping[str, Any]) -> Any:
     """What a file offers: its values and units, and HTML that says so beside the reader's own."""
     found = plan.read_plan(asked["text"], asked.get("currency") or "$")
     html = plan.offered(found, asked.get("values") or {}, asked.get("units") or "us", asked.get("currency") or "$")
     return {"ok": bool(found["values"]), "errors": [], "values": found["values"], "units": found["units"], "html": html}
 
 
-def _text(asked):
+def _text(asked: Mapping[str, Any]) -> Any:
     view = _view(asked)
     lines = [view.entry.question, ""]
     lines += [f"{d.label}: {view[name]}" for name, d in view.entry.inputs.items() if not isinstance(d, (Rows, Series))]
@@ -250,7 +252,7 @@ def _text(asked):
     return {"ok": True, "errors": [], "text": "\n".join(lines).strip() + "\n", "filename": f"{view.entry.id}.txt"}
 
 
-def _csv(asked):
+def _csv(asked: Mapping[str, Any]) -> Any:
     """Inputs, results and tables, one below the other, in the reader's units."""
     view = _view(asked)
     lines = [["Input", "Value", "Unit"]]
@@ -285,7 +287,7 @@ def _csv(asked):
     return {"ok": True, "errors": [], "text": "﻿" + text + "\r\n", "filename": f"{view.entry.id}.csv"}
 
 
-def _csv_number(value, description, view):
+def _csv_number(value: Any, description: Any, view: View) -> Any:
     if isinstance(value, Band):
         value = value.value
     if isinstance(value, (int, float)) and not isinstance(value, bool) and description.unit:
@@ -293,7 +295,7 @@ def _csv_number(value, description, view):
     return "" if value is None else value.isoformat() if hasattr(value, "isoformat") else value
 
 
-def _calendar(asked):
+def _calendar(asked: Mapping[str, Any]) -> Any:
     view = _view(asked)
     return {
         "ok": True,

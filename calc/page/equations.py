@@ -1,12 +1,13 @@
 """The method page's list of equations: the working of every calculator, in words, read off the calculators themselves."""
 
 import re
+from collections.abc import Iterator
 from html import escape
 
-from calc.engine.describe import Choice, Flag
-from calc.engine.register import every
+from calc.engine.describe import Choice, Flag, Step
+from calc.engine.register import Calculator, every
 from calc.engine.run import answer
-from calc.engine.view import lower_first
+from calc.engine.view import View, lower_first
 from calc.page.answer import equation_html
 
 CASES = {
@@ -23,7 +24,7 @@ CASES = {
 """Runs beside the defaults that bring out equations which the defaults do not need."""
 
 
-def cases(entry):
+def cases(entry: Calculator) -> Iterator[tuple[dict[str, str], str]]:
     """(values, words for them) of the runs over which a calculator shows all of its working: its defaults, each word of each list, and the CASES."""
     yield {}, ""
     for name, item in entry.inputs.items():
@@ -37,7 +38,7 @@ def cases(entry):
     yield from ((values, "") for values in CASES.get(entry.id, ()))
 
 
-def steps_of(entry):
+def steps_of(entry: Calculator) -> list[tuple[Step, View, str]]:
     """[(Step, View, when)] of all workings of a calculator, each equation once, in the order in which they are shown; when: a choice that brings it out."""
     found = {}
     for values, words in cases(entry):
@@ -47,12 +48,12 @@ def steps_of(entry):
     return list(found.values())
 
 
-def named_in(entry):
+def named_in(entry: Calculator) -> set[str]:
     """Names of inputs and outputs that stand in the working of a calculator."""
     return {name for step, *_ in steps_of(entry) for name in re.findall(r"\{(\w+)\}", step.equation)}
 
 
-def equations(chapter=""):
+def equations(chapter: str = "") -> str:
     """Every equation of a chapter (all without one), in words, with its source, under the question that it answers."""
     parts = []
     for id, entry in every().items():
@@ -66,7 +67,7 @@ def equations(chapter=""):
     return "".join(parts)
 
 
-def _item(step, view, when):
+def _item(step: Step, view: View, when: str) -> str:
     source = f' <cite class="calc-source">{escape(str(step.source))}</cite>' if step.source else ""
     note = f'<p class="calc-note">{escape(step.note)}</p>' if step.note else ""
     asked = f" <small>({escape(when)})</small>" if when else ""

@@ -1,9 +1,13 @@
 """A figure as plain data in the reader's units, and its frame as HTML. The drawing itself is made by the page's figure drawer."""
 
 import json
+from collections.abc import Callable
 from html import escape
+from typing import Any
 
+from calc.engine.describe import Axis, Drawing, Figure, Mark
 from calc.engine.quantity import convert, symbol
+from calc.engine.view import View
 
 # Which places of a mark's points lie on the x axis and which on the y axis; other places are text or plain numbers.
 _PLACES = {
@@ -24,7 +28,9 @@ _PLACES = {
 }
 
 
-def figure_object(figure, view):
+def figure_object(
+    figure: Figure, view: View
+) -> dict[str, dict[str, float | list[float] | str] | list[dict[str, bool | list[Any] | str]] | str]:
     """The figure as the drawer takes it: numbers in display units, axes with their symbols."""
     convert_x, convert_y = _converter(figure.x, view), _converter(figure.y, view)
     marks = []
@@ -55,17 +61,17 @@ def figure_object(figure, view):
     return made | ({"height": figure.height} if figure.height else {})
 
 
-def _converter(axis, view):
+def _converter(axis: Axis, view: View) -> Callable[..., Any]:
     if axis.kind in ("band", "time") or not axis.unit:
         return lambda value: value.isoformat() if hasattr(value, "isoformat") else value
     return _between(axis.unit, axis.shown(view.system))
 
 
-def _value_converter(mark, view):
+def _value_converter(mark: Mark, view: View) -> Callable[..., Any]:
     return _between(mark.unit, mark.shown(view.system)) if mark.unit else lambda value: value
 
 
-def _between(unit, shown):
+def _between(unit: str, shown: str) -> Callable[..., Any]:
     zero, one = convert(0.0, unit, shown), convert(1.0, unit, shown)
     # Seven digits are more than a screen shows and keep the text short.
     return lambda value: (
@@ -73,7 +79,7 @@ def _between(unit, shown):
     )
 
 
-def _axis(axis, view):
+def _axis(axis: Axis, view: View) -> dict[str, float | list[float] | str]:
     to_shown = _converter(axis, view)
     made = {
         "label": axis.label,
@@ -90,7 +96,7 @@ def _axis(axis, view):
     return made
 
 
-def figure_html(figure, view):
+def figure_html(figure: Figure, view: View) -> str:
     """Frame, place for the drawing with its data, and a caption that states the finding."""
     data = escape(json.dumps(figure_object(figure, view), ensure_ascii=False, separators=(",", ":")))
     return (
@@ -100,7 +106,7 @@ def figure_html(figure, view):
     )
 
 
-def drawing_html(drawing):
+def drawing_html(drawing: Drawing) -> str:
     """A to-scale drawing with its caption and its text equivalent."""
     told = (
         '<details class="calc-text-equivalent"><summary>The drawing in'

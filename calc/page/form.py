@@ -2,11 +2,13 @@
 
 import json
 import re
+from collections.abc import Mapping, Sequence
+from datetime import date
 from html import escape
 
-from calc.engine.describe import Choice, Day, Flag, Number, Rows, Series
+from calc.engine.describe import Choice, Day, Flag, Input, Number, Rows, Series
 from calc.engine.quantity import convert, field_text, number_text, symbol, unit
-from calc.engine.register import every, find
+from calc.engine.register import Calculator, every, find
 from calc.engine.view import field_value, rows_text
 
 DEFAULT_DIGITS, DIGITS = 4, 6
@@ -24,7 +26,9 @@ RENAMED = {
 """Old key: the key that means the same now. Whoever rewords the label of an input adds a line, so that old plans and links still open."""
 
 
-def form(entry, values, system, currency="$", origins=None):
+def form(
+    entry: Calculator, values: Mapping[str, bool | str], system: str | None, currency: str = "$", origins: None = None
+) -> str:
     """Fields with their labels, units, hints and places for errors.
 
     values: {name: SI value} where they differ from the defaults. origins: {name: the calculator that handed it over}.
@@ -53,7 +57,15 @@ def form(entry, values, system, currency="$", origins=None):
     )
 
 
-def field(entry, name, description, values, system, currency, origin=None):
+def field(
+    entry: Calculator,
+    name: str,
+    description: Input,
+    values: Mapping[str, str],
+    system: str | None,
+    currency: str,
+    origin: None = None,
+) -> str:
     """One field: label with its unit, hint, control, and an empty error joined to it."""
     key = field_id(entry, name)
     default = shown_default(entry.defaults[name], description, system, currency)
@@ -81,7 +93,7 @@ def field(entry, name, description, values, system, currency, origin=None):
     )
 
 
-def shown_value(value, description, system, currency="$"):
+def shown_value(value: float | str, description: Input, system: str | None, currency: str = "$") -> tuple[str, str]:
     """(text of a field, text that is sent for it while the reader leaves it alone): 50 kg stands as 110.231 in a field in pounds."""
     text = field_value(value, description, system, currency)
     if (
@@ -99,7 +111,7 @@ def shown_value(value, description, system, currency="$"):
     return rounded, f"{text} {written_unit(shown)}".strip()
 
 
-def written_unit(name):
+def written_unit(name: str) -> str:
     """A unit as a plan writes it: without degree signs, and money without anybody's currency."""
     if name == "money":
         return ""
@@ -109,7 +121,7 @@ def written_unit(name):
     return sign.replace("°", "") if sign in ("°F", "°C") else sign
 
 
-def _origin(id):
+def _origin(id: str) -> str:
     """Where a value came from that another calculator handed over."""
     if not id or id not in every():
         return ""
@@ -119,12 +131,12 @@ def _origin(id):
     return f'<p class="calc-origin">Taken from <a href="handbook:{source.page}">{escape(source.question)}</a></p>'
 
 
-def plan_key(name, description):
+def plan_key(name: str, description: Input) -> str:
     """Under which an input is kept in the reader's plan: two inputs are one where both name and label agree (`mass` of bedding is not `mass` of feed)."""
     return f"{name}: {description.label}"
 
 
-def field_id(entry, name):
+def field_id(entry: Calculator, name: str) -> str:
     return f"{entry.id.replace('.', '-')}-{name}"
 
 
@@ -132,7 +144,7 @@ INVENTED = re.compile(r"\s*[^.]*\binvented\b[^.]*\.", re.IGNORECASE)
 """A sentence that says so of our default; it is not true of a farm's own."""
 
 
-def _hint(description, system, currency, set_by_farm=False):
+def _hint(description: Input, system: str | None, currency: str, set_by_farm: bool = False) -> str:
     """The help, and the plausible range in the reader's units."""
     words = INVENTED.sub("", description.help).strip() if set_by_farm else description.help
     parts = [words] if words else []
@@ -143,7 +155,7 @@ def _hint(description, system, currency, set_by_farm=False):
     return " ".join(parts)
 
 
-def control(description, text, common, currency, system):
+def control(description: Input, text: str, common: str, currency: str, system: str | None) -> str:
     if isinstance(description, Choice):
         return _select(common, [(key, words) for key, words in description.options.items()], text)
     if isinstance(description, Flag):
@@ -172,7 +184,7 @@ def control(description, text, common, currency, system):
     return f'<input {common} type="text" inputmode="{mode}" value="{escape(text)}" spellcheck="false">'
 
 
-def _select(common, options, chosen):
+def _select(common: str, options: Sequence[tuple[str, str]], chosen: str) -> str:
     items = "".join(
         f'<option value="{escape(key)}"{" selected" if key == chosen else ""}>{escape(words)}</option>'
         for key, words in options
@@ -180,7 +192,7 @@ def _select(common, options, chosen):
     return f"<select {common}>{items}</select>"
 
 
-def _columns(description, system, currency):
+def _columns(description: Rows, system: str | None, currency: str) -> list[dict[str, dict[str, str] | list[str] | str]]:
     """What the small editable table needs to know of each column."""
     found = []
     for name, column in description.columns.items():
@@ -196,7 +208,7 @@ def _columns(description, system, currency):
     return found
 
 
-def shown_default(default, description, system, currency):
+def shown_default(default: date | float | None, description: Input, system: str | None, currency: str) -> str:
     """A default as its field shows it."""
     if isinstance(description, Number) and default is not None:
         return (

@@ -1,13 +1,14 @@
 """The questions that come next: a calculator's `leads`, with what this answer hands over to each of them."""
 
 import json
+from collections.abc import Mapping
 from html import escape
 from urllib.parse import urlencode
 
-from calc.engine.describe import Choice, Day, Flag, Number, Rows, Series, typical
+from calc.engine.describe import Choice, Day, Flag, Number, Output, Rows, Series, typical
 from calc.engine.quantity import convert, field_text, unit
-from calc.engine.register import find
-from calc.engine.view import lower_first, value_text
+from calc.engine.register import Calculator, find
+from calc.engine.view import View, lower_first, value_text
 from calc.page.form import plan_key
 from calc.page.plan import plan_text
 
@@ -15,13 +16,13 @@ DIGITS = 4
 """A result is handed over rounded: its range is wider than what is cut off, and a field full of digits helps nobody."""
 
 
-def leads(view):
+def leads(view: View) -> str:
     """Links to the next questions; pressed, they put the values into the plan (scripts/browser/page/plan.js)."""
     items = "".join(_lead(view, find(id), handed) for id, handed in view.entry.leads.items() if find(id).in_edition())
     return f"<h3>What comes next</h3><ul>{items}</ul>" if items else ""
 
 
-def _lead(view, target, handed):
+def _lead(view: View, target: Calculator, handed: Mapping[str, str]) -> str:
     values = handed_over(view, target, handed)
     texts = {name: plan_text(value, target.inputs[name], view.system) for name, value in values.items()}
     query = f"#plan?{urlencode({**texts, 'units': view.system or 'metric', 'from': view.entry.id})}" if texts else ""
@@ -35,7 +36,7 @@ def _lead(view, target, handed):
     return f'<li><a href="handbook:{target.page}{escape(query)}"{hand}>{escape(target.question)}</a>{told}</li>'
 
 
-def handed_over(view, target, handed):
+def handed_over(view: View, target: Calculator, handed: Mapping[str, str]) -> dict[str, float]:
     """{input of the target: SI value} of what can be handed over: there, and within what the target can take."""
     found = {}
     for name, source in handed.items():
@@ -51,7 +52,7 @@ def handed_over(view, target, handed):
     return found
 
 
-def _rounded(value, description, system):
+def _rounded(value: float, description: Number, system: str | None) -> float:
     """A value to four digits of the unit in which the target shows it, a whole number where it counts."""
     if description.whole:
         return round(value)
@@ -59,7 +60,7 @@ def _rounded(value, description, system):
     return convert(float(field_text(convert(value, description.unit, shown), DIGITS)), shown, description.unit)
 
 
-def fits(target_input, source):
+def fits(target_input: Number, source: Number | Output) -> bool:
     """Whether what `source` describes may stand in `target_input`: a number of the same dimension, or the same kind of input."""
     if isinstance(target_input, Number):
         return (

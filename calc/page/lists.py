@@ -3,6 +3,7 @@
 import importlib
 import pkgutil
 from html import escape
+from typing import Any
 
 import calc.facts
 from calc.engine.quantity import number_text, symbol
@@ -10,7 +11,7 @@ from calc.facts.base import SEEN, SURE, Fact, Points, Source
 from calc.page.materials import materials_table
 
 
-def modules():
+def modules() -> Any:
     """{name: module} of calc/facts, apart from its vocabulary."""
     names = sorted(
         module.name for module in pkgutil.iter_modules(calc.facts.__path__) if module.name not in ("base", "sources")
@@ -18,7 +19,7 @@ def modules():
     return {name: importlib.import_module(f"calc.facts.{name}") for name in names}
 
 
-def facts_of(module):
+def facts_of(module: Any) -> Any:
     """Every Fact and every set of Points that a module holds, in its order, each once."""
     found = []
     for value in vars(module).values():
@@ -31,7 +32,7 @@ def facts_of(module):
     return list({id(item): item for item in found}.values())
 
 
-def facts_table(chapter=""):
+def facts_table(chapter: str = "") -> Any:
     """Every coefficient of a chapter (all without one): low, typical, high, unit, source, how sure."""
     if chapter == "materials":
         return materials_table()
@@ -46,7 +47,7 @@ def facts_table(chapter=""):
     )
 
 
-def _rows(item):
+def _rows(item: Any) -> Any:
     if isinstance(item, Points):
         points = "".join(
             f"<tr><td>{escape(item.label)} at {number_text(x)}"
@@ -55,7 +56,8 @@ def _rows(item):
             for x, y, source, sure in (point[:4] for point in item.points)
         )
         return points
-    low, middle, high = ("" if end is None else number_text(end, 4) for end in (item.low, item.typical, item.high))
+    low, high = (number_text(end, 4) for end in ends) if (ends := item.ends()) else ("", "")
+    middle = number_text(item.typical, 4)
     note = f"<br><small>{escape(item.note)}</small>" if item.note else ""
     return (
         "<tr><th"
@@ -64,7 +66,7 @@ def _rows(item):
     )
 
 
-def sources_list(chapter=""):
+def sources_list(chapter: str = "") -> Any:
     """The works named in calc/facts, alphabetically."""
     from calc.facts import sources
 

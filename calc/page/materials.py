@@ -3,8 +3,9 @@
 from html import escape
 
 from calc.engine.quantity import convert, number_text
-from calc.facts.base import SURE
+from calc.facts.base import SURE, Fact
 from calc.facts.materials import MATERIALS
+from calc.feed.nearest import Material
 
 GROUPS = {
     "manure": "Manures",
@@ -21,7 +22,7 @@ FIGURES = (
 )
 
 
-def materials_table():
+def materials_table() -> str:
     """Every material with typical, low and high of each figure; density in both units, since pages stand still."""
     heads = "".join(
         f'<th scope="col">{head}</th>'
@@ -36,12 +37,12 @@ def materials_table():
     )
 
 
-def _group(key, title):
+def _group(key: str, title: str) -> str:
     rows = "".join(_row(material) for material in MATERIALS if material.group == key)
     return f'<tbody><tr><th class="materials-group" scope="rowgroup" colspan="5">{title}</th></tr>{rows}</tbody>'
 
 
-def _row(material):
+def _row(material: Material) -> str:
     """Two lines: the name with its notes, and the figures under their own header, which only a screen reader needs."""
     cells = (
         _cell(material.moisture, 100),
@@ -57,33 +58,33 @@ def _row(material):
     )
 
 
-def _anchor(name):
+def _anchor(name: str) -> str:
     return "material-" + "".join(letter if letter.isalnum() else "-" for letter in name)
 
 
-def _sentence(name):
+def _sentence(name: str) -> str:
     return escape(name[:1].upper() + name[1:])
 
 
-def _cell(fact, scale):
+def _cell(fact: Fact, scale: int) -> str:
     typical, low, high = (
         number_text(scale * value, digits) for value, digits in ((fact.typical, 3), (fact.low, 2), (fact.high, 2))
     )
     return f"<td><b>{typical}</b><br><small>{low}–{high}</small></td>"
 
 
-def _density(fact):
+def _density(fact: Fact) -> str:
     return "<td>" + "<br>".join(_in_unit(fact, unit) for unit in ("kg/m3", "lb/yd3")) + "</td>"
 
 
-def _in_unit(fact, unit):
+def _in_unit(fact: Fact, unit: str) -> str:
     typical, low, high = (
         number_text(convert(value, "kg/m3", unit), 2) for value in (fact.typical, fact.low, fact.high)
     )
     return f"<b>{typical}</b> <small>{low}–{high}</small>"
 
 
-def _notes(material):
+def _notes(material: Material) -> str:
     """What to know about a material, and where each of its figures comes from; figures of one origin share a line."""
     origins = {}
     for name, label in FIGURES:

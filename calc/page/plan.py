@@ -5,15 +5,18 @@ different things in different calculators. The file of a plan is plain text, des
 """
 
 import re
+from collections.abc import Mapping, Sequence
+from datetime import date
 from difflib import get_close_matches
 from functools import lru_cache
 from html import escape
+from typing import Any
 
-from calc.engine.describe import Number, Rows, Series
+from calc.engine.describe import Input, Number, Rows, Series
 from calc.engine.quantity import SYSTEMS, convert, field_text
 from calc.engine.read import Told, read_value, units_named
-from calc.engine.register import every
-from calc.engine.view import field_value, lower_first, value_text
+from calc.engine.register import Calculator, every
+from calc.engine.view import View, field_value, lower_first, value_text
 from calc.page.form import RENAMED, plan_key, written_unit
 
 VERSION = 1
@@ -30,7 +33,7 @@ And how many rows a table may have whose heading names no units."""
 
 
 @lru_cache(maxsize=1)
-def inputs_by_key():
+def inputs_by_key() -> dict[str, list[tuple[Calculator, str, Input]]]:
     """{plan key: [(calculator, input name, description)]} of every input there is."""
     found = {}
     for entry in every().values():
@@ -40,7 +43,7 @@ def inputs_by_key():
 
 
 @lru_cache(maxsize=1)
-def keys_by_name():
+def keys_by_name() -> dict[str, list[str]]:
     """{input name: [plan keys]}."""
     found = {}
     for key in inputs_by_key():
@@ -48,7 +51,7 @@ def keys_by_name():
     return found
 
 
-def current_key(key):
+def current_key(key: str) -> str | None:
     """The key of today for one that an older edition may have written; None when no input is meant by it."""
     key = RENAMED.get(key, key)
     if key in inputs_by_key():
@@ -60,7 +63,7 @@ def current_key(key):
 # ---- a value as text that carries its unit
 
 
-def plan_text(value, description, system):
+def plan_text(value: date | float | None, description: Input, system: str | None) -> str:
     """`8 ft`, `75 %`, `12 money/lb`: text that reads back to the same value whatever units are shown."""
     if isinstance(description, Series) and value is not None:
         each = Number(
@@ -80,7 +83,7 @@ def plan_text(value, description, system):
     return f"{field_text(convert(value, description.unit, shown))} {written_unit(shown)}".strip()
 
 
-def set_by_reader(view, values):
+def set_by_reader(view: View, values: Mapping[str, str]) -> dict[str, str]:
     """{name: text with its unit} of the inputs that the reader set, readable in either system of units."""
     return {
         name: carried_text(text, view.given[name], view.entry.inputs[name], view.system, view.currency)
@@ -89,7 +92,9 @@ def set_by_reader(view, values):
     }
 
 
-def carried_text(text, value, description, system, currency="$"):
+def carried_text(
+    text: str, value: date | float | Sequence[Any], description: Input, system: str | None, currency: str = "$"
+) -> str:
     """What was written, where it means the same in either system of units; else the value with its unit."""
     if isinstance(text, str):
         try:
@@ -103,7 +108,7 @@ def carried_text(text, value, description, system, currency="$"):
     return plan_text(value, description, system)
 
 
-def value_of(key, text, system, currency="$"):
+def value_of(key: str, text: str, system: str | None, currency: str = "$") -> tuple[float | list[Any] | str, Input]:
     """(SI value, description) of a plan's text, by the first calculator that can read it; Told when none can. Of a long table the first rows."""
     told = None
     for _, _, description in inputs_by_key()[key]:
@@ -114,7 +119,7 @@ def value_of(key, text, system, currency="$"):
     raise told
 
 
-def tried(description, text, system, currency="$"):
+def tried(description: Input, text: str, system: str | None, currency: str = "$") -> float | list[Any]:
     """The value of a text, or Told; in bounded time whatever the text is."""
     if isinstance(description, Rows):
         lines = text.split("\n")
@@ -130,7 +135,7 @@ def tried(description, text, system, currency="$"):
     return read_value(description, text, system, currency)
 
 
-def shown_text(key, text, system, currency="$"):
+def shown_text(key: str, text: str, system: str | None, currency: str = "$") -> str:
     """A plan's text in the reader's units, or `40 rows` of a table; Told when it cannot be read."""
     value, description = value_of(key, text, system, currency)
     if isinstance(description, Rows):
@@ -142,7 +147,9 @@ def shown_text(key, text, system, currency="$"):
 # ---- a link or a plan of another edition, opened in one calculator
 
 
-def usable(entry, values, system, currency="$"):
+def usable(
+    entry: Calculator, values: Mapping[str, str], system: str | None, currency: str = "$"
+) -> tuple[dict[str, str], list[str]]:
     """({input: text}, [sentence]) of what a link carries: what this calculator can use, and what it cannot, with the reason."""
     used, told = {}, []
     for name, text in values.items():
@@ -158,7 +165,7 @@ def usable(entry, values, system, currency="$"):
     return used, _first(told)
 
 
-def notice(entry, used, told):
+def notice(entry: Calculator, used: Mapping[str, str], told: Sequence[str]) -> str:
     """What the page says of a link that was opened."""
     labels = ", ".join(lower_first(entry.inputs[name].label) for name in used)
     said = f"<p>The link you opened set: {escape(labels)}. Your own values are kept as they were.</p>" if used else ""
@@ -172,7 +179,7 @@ def notice(entry, used, told):
     )
 
 
-def _named(entry, name):
+def _named(entry: Calculator, name: str) -> str | None:
     """The input that a link means by a name, which may be that of an older edition."""
     if name in entry.inputs:
         return name
@@ -183,12 +190,12 @@ def _named(entry, name):
     return None
 
 
-def _short(text, most=40):
+def _short(text: str, most: int = 40) -> str:
     text = " ".join(str(text).split())
     return text if len(text) <= most else text[:most] + "…"
 
 
-def _first(told):
+def _first(told: Sequence[str]) -> list[str]:
     """The first faults, and how many more there are."""
     return told if len(told) <= MOST_TOLD else [*told[:MOST_TOLD], f"And {len(told) - MOST_TOLD:,} more like these."]
 
@@ -196,7 +203,7 @@ def _first(told):
 # ---- the file
 
 
-def write_plan(values, units):
+def write_plan(values: Mapping[str, str], units: str) -> str:
     """A plan as the text of a file: a line for each value, a table on indented lines below its name."""
     lines = [
         "# A plan of The Lane Handbook. A line that begins with # is a note.",
@@ -213,7 +220,7 @@ def write_plan(values, units):
 _LINE_END = re.compile(r"\r\n|\r|\n")
 
 
-def _entries(text):
+def _entries(text: str) -> list[tuple[int, str, str]]:
     """[(line number, key, text)] of a file, `plan version` and `units` among them; a key without a value has None."""
     found = []
     for number, line in enumerate(_LINE_END.split(text.removeprefix("﻿")), 1):
@@ -232,7 +239,7 @@ def _entries(text):
     ]
 
 
-def read_plan(text, currency="$"):
+def read_plan(text: str, currency: str = "$") -> dict[str, dict[str, str] | list[str] | str]:
     """{"values", "units", "told"} of a plan's file: what can be used, and a sentence for each line that cannot. Never raises.
 
     Bare numbers are in the file's units. An older version is brought up to date; a newer one is told and left alone.
@@ -290,7 +297,7 @@ def read_plan(text, currency="$"):
     return {"values": values, "units": units, "told": _first(told)}
 
 
-def _version_told(version):
+def _version_told(version: str) -> None:
     """A sentence when the file cannot be of this edition or an older one; else nothing. No version is the first."""
     if version is None:
         return None
@@ -304,7 +311,7 @@ def _version_told(version):
     return None
 
 
-def _unknown(number, written, told_before):
+def _unknown(number: int, written: str, told_before: int) -> str:
     """An input that no calculator asks for. Looking for one of a like name takes a while, so the first few get it."""
     near = get_close_matches(_short(written, 80), inputs_by_key(), n=1, cutoff=0.6) if told_before < MOST_TOLD else []
     return f"Line {number}: no calculator asks for “{_short(written)}”." + (
@@ -312,11 +319,11 @@ def _unknown(number, written, told_before):
     )
 
 
-def _label(key):
+def _label(key: str) -> str:
     return lower_first(inputs_by_key()[key][0][2].label)
 
 
-def _with_unit(key, text, system, currency):
+def _with_unit(key: str, text: str, system: str | None, currency: str) -> str:
     """The text itself where it means the same in either system of units, else with the unit that it is meant in."""
     value, description = value_of(key, text, system, currency)
     if isinstance(description, Rows) and text.count("\n") > ROWS_TRIED:
@@ -334,7 +341,7 @@ def _with_unit(key, text, system, currency):
 # ---- the page
 
 
-def plan_page(values, origins, system, currency="$"):
+def plan_page(values: Mapping[Any, Any], origins: Mapping[Any, Any], system: str | None, currency: str = "$") -> str:
     """The list of what was set, and folded what is still at its default, as HTML."""
     kept = {current_key(key): key for key in values}  # under which key a value is kept may be that of an older edition
     known = {key: kept[key] for key in inputs_by_key() if key in kept}
@@ -348,7 +355,7 @@ def plan_page(values, origins, system, currency="$"):
     return f'<p class="plan-count">{_count(len(values))}</p>{listed if values else ""}{_untouched(known, system, currency)}'
 
 
-def _count(number):
+def _count(number: int) -> str:
     if not number:
         return (
             "You have set nothing yet: every calculator stands at its defaults. Change a figure under any question, and"
@@ -357,7 +364,7 @@ def _count(number):
     return "You have set one value." if number == 1 else f"You have set {number} values."
 
 
-def _set_row(key, kept, text, origin, system, currency):
+def _set_row(key: str, kept: str, text: str, origin: None, system: str | None, currency: str) -> str:
     label = inputs_by_key()[key][0][2].label
     fault = ""
     try:
@@ -369,13 +376,13 @@ def _set_row(key, kept, text, origin, system, currency):
     return _row(label, shown, kept, f"{fault}<p>Used for: {_used(key)}</p>{source}")
 
 
-def _strange_row(key, text):
+def _strange_row(key: Any, text: Any) -> Any:
     """What an older or another edition asked for; kept, since it may go back there."""
     label = key.split(": ", 1)[-1]
     return _row(label, escape(_short(text)), key, "<p>Nothing in this handbook asks for it. It is kept.</p>")
 
 
-def _row(label, shown, key, more):
+def _row(label: str, shown: str, key: str, more: str) -> str:
     """Two lines, so that it fits a phone: name, value and button; below, what it is used for."""
     remove = (
         f'<button type="button" data-remove="{escape(key)}" aria-label="Remove'
@@ -387,14 +394,14 @@ def _row(label, shown, key, more):
     )
 
 
-def _used(key):
+def _used(key: str) -> str:
     return (
         "; ".join(_question(entry) for entry, *_ in inputs_by_key()[key] if entry.in_edition())
         or "A chapter that this copy leaves out."
     )
 
 
-def _question(entry):
+def _question(entry: Calculator) -> str:
     return (
         f'<a href="handbook:{entry.page}">{escape(entry.question)}</a>'
         if entry.in_edition()
@@ -402,7 +409,7 @@ def _question(entry):
     )
 
 
-def _untouched(known, system, currency):
+def _untouched(known: Mapping[Any, Any], system: str | None, currency: str) -> str:
     """Every other input with its default, calculator by calculator, folded."""
     parts = []
     for entry in every().values():
@@ -425,7 +432,12 @@ def _untouched(known, system, currency):
     )
 
 
-def offered(found, values, system, currency="$"):
+def offered(
+    found: Mapping[str, Mapping[Any, Any] | Sequence[str] | None],
+    values: Mapping[Any, Any],
+    system: str | None,
+    currency: str = "$",
+) -> str:
     """What a file holds beside what the reader has, and what could not be read, as HTML."""
     told = "".join(f"<li>{escape(sentence)}</li>" for sentence in found["told"])
     faults = f'<div class="calc-summary"><p>These lines could not be used:</p><ul>{told}</ul></div>' if told else ""
@@ -448,7 +460,7 @@ def offered(found, values, system, currency="$"):
     )
 
 
-def _mine(key, text, system, currency):
+def _mine(key: Any, text: Any, system: str | None, currency: str) -> Any:
     if text is None:
         return "at its default"
     try:
@@ -457,7 +469,7 @@ def _mine(key, text, system, currency):
         return escape(_short(text))
 
 
-def page(system="us", currency="$"):
+def page(system: str | None = "us", currency: str = "$") -> Any:
     """The plan page's sheet as it is built: nothing set, all defaults listed. The script fills it and shows its buttons."""
     choices = "".join(
         '<label><input type="radio" name="plan-units"'
@@ -465,7 +477,7 @@ def page(system="us", currency="$"):
         for one, words in zip(SYSTEMS, ("US units", "Metric units"))
     )
 
-    def buttons(*pairs):
+    def buttons(*pairs: Any) -> Any:
         return "".join(
             f'<button type="button" data-action="{action}"{more}>{words}</button>' for action, words, more in pairs
         )
@@ -492,7 +504,7 @@ def page(system="us", currency="$"):
     )
 
 
-def questions(chapter, pages=()):
+def questions(chapter: Any, pages: Any = ()) -> Any:
     """The questions of a chapter, each a link to its page. pages: the order of reading."""
     entries = [entry for id, entry in every().items() if id.split(".")[0] == chapter and entry.in_edition()]
     entries.sort(key=lambda entry: pages.index(entry.page) if entry.page in pages else len(pages))

@@ -1,7 +1,8 @@
 """Is this tray, week or lane out of the ordinary? Individuals and moving-range chart with the four run rules."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Annotated
+from typing import Annotated, Any
 
 from calc.engine import (
     Answer,
@@ -20,6 +21,7 @@ from calc.engine import (
     Step,
     Table,
     Text,
+    View,
     calculator,
     presents,
 )
@@ -58,7 +60,7 @@ LOOK_FIRST = {
 }
 
 
-def moving_ranges(values):
+def moving_ranges(values: Sequence[float]) -> list[float]:
     """Differences between neighbours, without sign.
 
     >>> moving_ranges([49.0, 47.0, 50.0])
@@ -67,7 +69,7 @@ def moving_ranges(values):
     return [abs(after - before) for before, after in zip(values, values[1:])]
 
 
-def limits(values):
+def limits(values: Sequence[float]) -> tuple[float, float, float, float, float]:
     """(centre, mean moving range, lower limit, upper limit, limit of ranges) of individuals.
 
     centre ± 3 × mean range ÷ 1.128. Source: NIST/SEMATECH e-Handbook 6.3.2.2; Montgomery.
@@ -78,7 +80,7 @@ def limits(values):
     return centre, mean_range, centre - reach, centre + reach, facts.RANGE_LIMIT.typical * mean_range
 
 
-def run_rules(values, centre, sigma):
+def run_rules(values: Sequence[float], centre: float, sigma: float) -> list[tuple[int, int, int]]:
     """[(index of the last point, rule, side)] where one of the four rules of Western Electric 1956 is met.
 
     1: one point beyond 3 sigma. 2: two of three beyond 2 sigma on one side. 3: four of five beyond 1 sigma on one side. 4: eight in a row on one side.
@@ -102,7 +104,7 @@ def run_rules(values, centre, sigma):
     return found
 
 
-def marked(values, centre, sigma):
+def marked(values: Sequence[float], centre: float, sigma: float) -> list[tuple[int, int, int]]:
     """As run_rules; where the baseline never changed, so that chance has no width, every value that is another one."""
     if sigma > 0:
         return run_rules(values, centre, sigma)
@@ -236,7 +238,7 @@ def chart(
     )
 
 
-def outside_band(series, low, high):
+def outside_band(series: Sequence[float], low: float | None, high: None) -> int | None:
     """Values below low or above high; an end that is None is open, None when both are.
 
     >>> outside_band([1.0, 2.0, 3.0], 1.5, None), outside_band([1.0], None, None)
@@ -247,11 +249,11 @@ def outside_band(series, low, high):
     return sum((low is not None and value < low) or (high is not None and value > high) for value in series)
 
 
-def series_of(values, log):
+def series_of(values: Sequence[float] | None, log: Sequence[Any] | None) -> list[float]:
     return list(values) if values else [row["value"] for row in log or ()]
 
 
-def flag_words(series, centre, sigma, range_limit):
+def flag_words(series: Sequence[float], centre: float, sigma: float, range_limit: float) -> list[str]:
     """Sentences, one for each stretch: a rule that goes on being met is told once, where it begins."""
     words, going_on = [], set()
     by_place = {}
@@ -271,7 +273,7 @@ def flag_words(series, centre, sigma, range_limit):
 
 
 @presents(chart)
-def show_chart(v):
+def show_chart(v: View) -> Show:
     series = series_of(v.values, v.log)
     sigma = v.mean_range / facts.RANGE_CONSTANT.typical
     flagged = sorted({place for place, *_ in marked(series, v.centre, sigma)})
@@ -343,7 +345,7 @@ def show_chart(v):
     )
 
 
-def _warnings(v, series):
+def _warnings(v: View, series: Sequence[float]) -> list[tuple[str, str]]:
     found = [("log", sentence) for sentence in getattr(v.log, "dropped", [])[:5]]
     if v.baseline < 10:
         found.append(("baseline", f"{v.baseline} values are few for limits: ten at least, twenty is better."))
@@ -369,11 +371,11 @@ def _warnings(v, series):
     return found
 
 
-def _reading(v, series, flagged):
+def _reading(v: View, series: Sequence[float], flagged: Sequence[int]) -> list[str]:
     return _about_chance(v, series, flagged) + _about_band(v, series)
 
 
-def _about_band(v, series):
+def _about_band(v: View, series: Sequence[float]) -> list[Any]:
     if v.outside_band is None:
         return []
     if not v.outside_band:
@@ -385,7 +387,7 @@ def _about_band(v, series):
     ]
 
 
-def _about_chance(v, series, flagged):
+def _about_chance(v: View, series: Sequence[float], flagged: Sequence[int]) -> list[str]:
     if not v.flags:
         return [
             "All values lie where chance alone would put them. Change nothing on their account.",

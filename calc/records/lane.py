@@ -1,5 +1,6 @@
 """A lane's daily log read back: feed for its worms, castings for its feed, hours outside the band, drift, and what is due next."""
 
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from typing import Annotated
@@ -20,6 +21,7 @@ from calc.engine import (
     Step,
     Table,
     Text,
+    View,
     calculator,
     presents,
 )
@@ -28,7 +30,7 @@ from calc.facts import records as facts
 from calc.inputs import WORM_MASS, WormMass
 
 
-def _quillfen():
+def _quillfen() -> tuple[dict[str, datetime | float | None], ...]:
     """Ten weeks of an invented log: fed twice a week, a hot spell in week eight, one slice."""
     rows = []
     for day in range(70):
@@ -108,7 +110,7 @@ class LaneLog(Answer):
     days: Annotated[float, Output("day", "Days in the log", "")]
 
 
-def days_from(rows):
+def days_from(rows: Sequence[Mapping[str, datetime | float | None]]) -> list[float]:
     """Days since the first row, of each row; times are dates or hours."""
     first = rows[0]["time"]
     if isinstance(first, datetime):
@@ -116,7 +118,7 @@ def days_from(rows):
     return [(row["time"] - first) / 24 for row in rows]
 
 
-def slope_per_week(points):
+def slope_per_week(points: Sequence[tuple[float, float]]) -> float:
     """Least-squares slope of [(day, value)] a week; None with fewer than three points or no time between them."""
     if len(points) < 3:
         return None
@@ -125,7 +127,7 @@ def slope_per_week(points):
     return 7 * sum((day - mean_day) * (value - mean) for day, value in points) / across if across else None
 
 
-def hours_outside(points, low, high, longest_gap=2.0):
+def hours_outside(points: Sequence[tuple[float, float]], low: float, high: float, longest_gap: float = 2.0) -> float:
     """Hours that straight lines between [(day, temperature)] lie below low or above high; gaps over longest_gap days are left out.
 
     >>> hours_outside([(0.0, 20.0), (1.0, 40.0)], 4.0, 30.0)
@@ -145,7 +147,7 @@ def hours_outside(points, low, high, longest_gap=2.0):
     return total * 24
 
 
-def usual_gap(days):
+def usual_gap(days: Sequence[float]) -> float:
     """Median days between events; None with fewer than two."""
     gaps = sorted(after - before for before, after in zip(days, days[1:]) if after > before)
     return gaps[len(gaps) // 2] if gaps else None
@@ -204,7 +206,7 @@ def lane(
     )
 
 
-def due(rows, days):
+def due(rows: Sequence[Mapping[str, datetime | float | None]], days: Sequence[float]) -> date | None:
     """Date of the next event after the usual gap; None without dates or with fewer than two events."""
     gap = usual_gap(days)
     if gap is None or not isinstance(rows[0]["time"], datetime):
@@ -213,7 +215,7 @@ def due(rows, days):
 
 
 @presents(lane)
-def show_lane(v):
+def show_lane(v: View) -> Show:
     rows = sorted(v.log, key=lambda row: row["time"])
     days = days_from(rows)
     weeks = {}
@@ -227,7 +229,7 @@ def show_lane(v):
             if row.get(name) is not None:
                 week[name].append(row[name])
 
-    def mean(values):
+    def mean(values: Sequence[float]) -> float | None:
         return sum(values) / len(values) if values else None
 
     table = [
@@ -300,7 +302,7 @@ def show_lane(v):
     )
 
 
-def _warnings(v):
+def _warnings(v: View) -> list[tuple[str | None, str]]:
     found = [("log", sentence) for sentence in getattr(v.log, "dropped", [])[:8]]
     if len(getattr(v.log, "dropped", [])) > 8:
         found.append(("log", f"And {len(v.log.dropped) - 8} more rows could not be read. The others are used."))
@@ -328,7 +330,7 @@ def _warnings(v):
     return found
 
 
-def _reading(v):
+def _reading(v: View) -> list[str]:
     sentences = []
     if v.feed_per_worm_mass_per_day is not None:
         word = (

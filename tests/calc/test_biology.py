@@ -8,6 +8,7 @@ from hypothesis import strategies as st
 
 from calc.biology import activity, arrhenius, crowding, lambert_w, stage_days, unlimited_growth
 from calc.facts import biology as facts
+from calc.facts.base import Fact
 
 below_best = st.floats(-5.0, 25.0)
 above_best = st.floats(25.0, 45.0)
@@ -65,11 +66,10 @@ def test_what_has_no_answer_is_refused_in_words():
 
 
 def test_every_figure_lies_between_its_low_and_high():
-    known = [fact for fact in vars(facts).values() if isinstance(fact, facts.Fact)]
+    known = [fact for fact in vars(facts).values() if isinstance(fact, Fact)]
     assert len(known) > 15
     for fact in known:
-        low = fact.typical if fact.low is None else fact.low
-        high = fact.typical if fact.high is None else fact.high
+        low, high = fact.ends() or (fact.typical, fact.typical)
         assert low <= fact.typical <= high, fact.label
 
 
