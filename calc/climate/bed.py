@@ -6,7 +6,7 @@ from functools import lru_cache
 from math import pi
 from typing import Annotated, Any
 
-from calc.climate import conduction, heat
+from calc.climate import conduction, heat, pores
 from calc.climate.heat import Bed, Run
 from calc.engine import (
     Answer,
@@ -111,7 +111,7 @@ def scenario_problems(moisture: float, bulk_density: float, band_low: float, ban
     problems = []
     if band_low >= band_high:
         problems.append(("band_low", "The lower end of the band is not below its upper end."))
-    densest = heat.densest(moisture)
+    densest = pores.densest(moisture)
     if bulk_density > densest:
         most = f"{densest:,.0f} kg/m³ ({densest / 0.593276:,.0f} lb/yd³)"
         problems.append(
@@ -158,7 +158,7 @@ class Scenario:
 
     def with_moisture(self, moisture: float) -> "Scenario":
         """The same bedding wetter or drier: its dry matter stays, and no pore holds more than it can."""
-        density = min(heat.at_moisture(self.bulk_density, self.moisture, moisture), heat.densest(moisture))
+        density = min(pores.at_moisture(self.bulk_density, self.moisture, moisture), pores.densest(moisture))
         return replace(self, moisture=moisture, bulk_density=density)
 
     def covered(self, resistance: float) -> "Scenario":

@@ -5,10 +5,8 @@ from dataclasses import dataclass
 from math import ceil, pi, sin
 
 from calc.climate import conduction
+from calc.climate.pores import WATER_DENSITY
 from calc.facts import climate as facts
-
-WATER_DENSITY = 1000.0
-"""kg/m3."""
 
 LATENT_HEAT = 2.45e6
 """Heat to evaporate a kilogram of water at 20 degC [J/kg]. FAO-56, eq. 20."""
@@ -36,11 +34,6 @@ def volumetric_water(bulk_density: float, moisture: float) -> float:
     0.45
     """
     return bulk_density * moisture / WATER_DENSITY
-
-
-def densest(moisture: float) -> float:
-    """Bulk density [kg/m3] of bedding whose pores are all full of water, at a moisture [-]: nothing can be denser."""
-    return 1 / ((1 - moisture) / facts.PARTICLE_DENSITY.typical + moisture / WATER_DENSITY)
 
 
 def conductivity(water: float) -> float:
@@ -90,15 +83,6 @@ def bed(height: float, bulk_density: float, moisture: float, heat: float, conduc
     water = volumetric_water(bulk_density, moisture)
     capacity = heat_capacity(bulk_density * (1 - moisture), water)
     return Bed(height, conductivity_factor * conductivity(water), capacity, heat)
-
-
-def at_moisture(bulk_density: float, moisture: float, other: float) -> float:
-    """Bulk density [kg/m3] that the same bedding has at another moisture [-]: its dry matter stays where it is.
-
-    >>> at_moisture(600, 0.75, 0.5)
-    300.0
-    """
-    return bulk_density * (1 - moisture) / (1 - other)
 
 
 def surface_link(surface_coefficient: float, cover_resistance: float) -> float:

@@ -12,10 +12,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
+from itertools import pairwise
 from math import atan2, cos, exp, hypot, log, pi, sin
 
 from calc.climate import heat
 from calc.climate.conduction import DAY_SECONDS, LATENT_HEAT_OF_FREEZING, YEAR_SECONDS, damping_depth
+from calc.climate.pores import WATER_DENSITY
 from calc.facts import climate as facts
 
 MONTH_DAYS = (31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31)
@@ -79,7 +81,7 @@ def daily_values(means: Sequence[float]) -> tuple[float, ...]:
             )
 
         sums = [summed(day / length) for day in range(length + 1)]
-        values.extend(length * (after - before) for before, after in zip(sums, sums[1:]))
+        values.extend(length * (after - before) for before, after in pairwise(sums))
     return tuple(values)
 
 
@@ -220,7 +222,7 @@ def lump(
     top_rise = film * (1 - ground_share)
     soil = SOIL_SHARE * GROUND_PATH * 1e6 * facts.SOIL_HEAT.typical if on_ground else 0.0
     store = body.capacity * bed_height + soil
-    water = heat.volumetric_water(bulk_density, moisture) * heat.WATER_DENSITY * bed_height
+    water = heat.volumetric_water(bulk_density, moisture) * WATER_DENSITY * bed_height
     latent = water * LATENT_HEAT_OF_FREEZING / FREEZING_SPAN
     return Lump(ground_share, rise, top_rise, store * rise / DAY_SECONDS, (store + latent) / store)
 

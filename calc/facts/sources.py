@@ -131,6 +131,14 @@ ABRAMOWITZ_STEGUN_1964 = Source(
     "National Bureau of Standards, 26.7: Student's t",
     "memory",
 )
+AHN_2008 = Source(
+    "Ahn, Richard & Glanville 2008",
+    "Ahn, Richard & Glanville",
+    "2008",
+    "Laboratory determination of compost physical parameters for modeling of airflow characteristics",
+    "Waste Management 28:660; volume from memory",
+    "abstract",
+)
 AHN_2009 = Source(
     "Ahn et al. 2009",
     "Ahn, Sauer, Richard & Glanville",
@@ -173,6 +181,30 @@ DE_VRIES_1963 = Source(
     "1963",
     "Thermal properties of soils",
     "van Wijk (ed.), Physics of Plant Environment, North-Holland",
+    "second-hand",
+)
+BONEVA_1971 = Source(
+    "Boneva, Kendall & Stefanov 1971",
+    "Boneva, Kendall & Stefanov",
+    "1971",
+    "Spline transformations: three new diagnostic aids for the statistical data-analyst",
+    "Journal of the Royal Statistical Society B 33:1–71",
+    "memory",
+)
+EN_13041 = Source(
+    "EN 13041",
+    "CEN",
+    "2011",
+    "Soil improvers and growing media: determination of physical properties, dry bulk density, air volume, water volume, shrinkage value and total pore space",
+    "EN 13041; its scope read, the two densities from memory",
+    "memory",
+)
+EPSTEIN_1991 = Source(
+    "Epstein 1991",
+    "Epstein",
+    "1991",
+    "On obtaining daily climatological values from monthly means",
+    "Journal of Climate 4:365–368",
     "second-hand",
 )
 FAO_56 = Source(
@@ -226,12 +258,28 @@ REINECKE_VENTER_1987 = Source(
     "Biology and Fertility of Soils 3:135–141",
     "abstract",
 )
+RYMES_MYERS_2001 = Source(
+    "Rymes & Myers 2001",
+    "Rymes & Myers",
+    "2001",
+    "Mean preserving algorithm for smoothly interpolating averaged data",
+    "Solar Energy 71:225–231",
+    "second-hand",
+)
 TMECC_2001 = Source(
     "TMECC 2001",
     "US Department of Agriculture and US Composting Council",
     "2001",
     "Test Methods for the Examination of Composting and Compost",
     "method 03.09-A",
+    "memory",
+)
+WESSELING_1957 = Source(
+    "Wesseling & van Wijk 1957",
+    "Wesseling & van Wijk",
+    "1957",
+    "Soil physical conditions in relation to drain depth",
+    "Drainage of Agricultural Lands, American Society of Agronomy",
     "memory",
 )
 CEH_2016 = Source(
