@@ -3,9 +3,9 @@
 import json
 import re
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from datetime import date
+from datetime import date, datetime
 from html import escape
-from typing import Any
+from typing import Any, TypeVar
 
 from calc.engine import explore
 from calc.engine.describe import (
@@ -27,8 +27,10 @@ from calc.engine.quantity import convert, money_text, number_text, quantity_text
 from calc.engine.view import View, called, day_text, field_value, lower_first, range_end, value_text, worked
 from calc.page.figure import drawing_html, figure_html
 
+T = TypeVar("T")
 
-def answer(view: View, kept: None = None) -> str:
+
+def answer(view: View, kept: View | None = None) -> str:
     """HTML of an answered View; kept: an earlier View to stand beside it."""
     show = view.shown
     parts = [headline(view), _warnings(show.warnings), _reading(show.reading), kept and compared(view, kept)]
@@ -59,7 +61,7 @@ def _headline_item(view: View, name: str) -> str:
     )
 
 
-def ends_text(value: Band | date | float, output: Output, view: View) -> str:
+def ends_text(value: object, output: Output, view: View) -> str:
     """`3.5 to 8` of a Band, or nothing where its ends read the same."""
     if not isinstance(value, Band):
         return ""
@@ -146,7 +148,7 @@ def _heads(texts: Sequence[str], numbers: Sequence[bool]) -> str:
     )
 
 
-def _rows(rows: Sequence[Sequence[date | float | str | None]], columns: Sequence[Column], view: View) -> str:
+def _rows(rows: Sequence[Sequence[Any]], columns: Sequence[Column], view: View) -> str:
     """Rows of a table, the first cell of each its head. What a column needs for its numbers is looked up once, not in every cell."""
     texts = [cell_writer(column, view) for column in columns]
     opened = [f"<td{' class=number' if column.unit else ''}>" for column in columns]
@@ -160,12 +162,12 @@ def _rows(rows: Sequence[Sequence[date | float | str | None]], columns: Sequence
     return "".join(made)
 
 
-def cell_writer(column: Column, view: View) -> Callable[..., Any]:
+def cell_writer(column: Column, view: View) -> Callable[[Any], str]:
     """A function from a cell of that column to its text."""
-    shown = column.shown(view.system) if column.unit else None
-    money = bool(column.unit) and column.unit.startswith("money")
+    shown = column.shown(view.system) if column.unit else ""
+    money = shown.startswith("money")
 
-    def text(cell: date | float | str) -> str:
+    def text(cell: Any) -> str:
         if cell is None or cell == "":
             return ""
         if isinstance(cell, (int, float)) and column.unit and not isinstance(cell, bool):
@@ -174,10 +176,10 @@ def cell_writer(column: Column, view: View) -> Callable[..., Any]:
         if isinstance(cell, Band):
             middle, low, high = text(cell.value), text(cell.low), text(cell.high)
             return middle if low == high else f"{middle} ({low} to {high})"
-        if hasattr(cell, "isoformat"):
-            return (
-                f"{cell:%Y-%m-%d %H:%M}" if hasattr(cell, "hour") else day_text(cell).replace(" ", "\u00a0")
-            )  # a date on three lines makes a long table of a short one
+        if isinstance(cell, datetime):
+            return f"{cell:%Y-%m-%d %H:%M}"
+        if isinstance(cell, date):
+            return day_text(cell).replace(" ", "\u00a0")  # a date on three lines makes a long table of a short one
         if isinstance(cell, bool):
             return "yes" if cell else "no"
         return str(cell)
@@ -192,8 +194,8 @@ def has_table(figure: Figure, show: Show) -> bool:
 
 def figure_table(item: Figure, view: View) -> str:
     """The numbers of a figure as a table, where no other table holds them."""
-    rows = {}
-    heads = []
+    rows: dict[Any, dict[str, Any]] = {}
+    heads: list[str] = []
     for mark in item.marks:
         if mark.kind not in ("line", "area", "band", "dots", "bars", "stack", "tornado", "spans"):
             continue
@@ -226,15 +228,13 @@ def figure_table(item: Figure, view: View) -> str:
     )
 
 
-def _thinned(
-    rows: Sequence[tuple[float | str, Mapping[str, float | str]]], most: int = 60
-) -> list[tuple[float | str, dict[str, float | str]]]:
+def _thinned(rows: Sequence[T], most: int = 60) -> Sequence[T]:
     """At most about sixty rows of a long curve, evenly; the CSV has them all."""
     step = -(-len(rows) // most)
     return rows[::step]
 
 
-def _table_cells(mark: Mark, item: Figure) -> Iterator[tuple[float, list[tuple[str, float]]]]:
+def _table_cells(mark: Mark, item: Figure) -> Iterator[tuple[Any, list[tuple[str, Any]]]]:
     """[(row key, [(column head, value)])] of one mark."""
     label = mark.label or item.y.label
     for point in mark.points:
@@ -286,7 +286,7 @@ def equation_html(step: Step, view: View) -> str:
 # ---- compare, aim, what moves it, range
 
 
-def compared(view: View, kept: Any) -> Any:
+def compared(view: View, kept: View) -> str:
     """This answer beside one that was kept, result by result."""
     rows = []
     for name, output in view.entry.outputs.items():
@@ -324,13 +324,13 @@ def compared(view: View, kept: Any) -> Any:
     )
 
 
-def kept_text(kept: Any, name: Any, view: View) -> Any:
+def kept_text(kept: View, name: str, view: View) -> str:
     return value_text(kept.given[name], kept.entry.inputs[name], view.system, view.currency)
 
 
-def aim_html(view: View, found: Any) -> Any:
+def aim_html(view: View, found: Mapping[str, Any]) -> str:
     """What an aim found, in a sentence, and a button that puts it into the form: {input: text}, blank for what it takes the place of."""
-    output, description = view.entry.outputs[found["output"]], view.entry.inputs[found["vary"]]
+    output, description = view.entry.outputs[found["output"]], view.entry.numeric_inputs[found["vary"]]
     if not found["reached"]:
         return f'<p class="calc-found-text">{escape(found["message"])}</p>'
     place = quantity_text(found["value"], description.unit, description.shown(view.system), 4, view.currency)
@@ -349,7 +349,7 @@ def aim_html(view: View, found: Any) -> Any:
     )
 
 
-def moves_figure(view: View, found: Any, output_name: Any) -> Any:
+def moves_figure(view: View, found: Sequence[Mapping[str, Any]], output_name: str) -> Figure:
     """The ranked bars of what moves an output."""
     output = view.entry.outputs[output_name]
     now = typical(view.results[output_name])
@@ -367,13 +367,13 @@ def moves_figure(view: View, found: Any, output_name: Any) -> Any:
     )
 
 
-def moves_html(view: View, found: Any, output_name: Any) -> Any:
+def moves_html(view: View, found: Sequence[Mapping[str, Any]], output_name: str) -> str:
     output = view.entry.outputs[output_name]
     if not found:
         return '<p class="calc-found-text">No input moves this result within its range.</p>'
     rows = []
     for move in found:
-        description = view.entry.inputs[move["input"]]
+        description = view.entry.numeric_inputs[move["input"]]
         start, end = (
             quantity_text(move[k], description.unit, description.shown(view.system), 3, view.currency)
             for k in ("from", "to")
@@ -398,9 +398,7 @@ def moves_html(view: View, found: Any, output_name: Any) -> Any:
     )
 
 
-def range_figure(
-    view: View, found: Mapping[str, float | Sequence[str | tuple[float, float, int]]], output_name: str
-) -> Figure:
+def range_figure(view: View, found: Mapping[str, Any], output_name: str) -> Figure:
     output = view.entry.outputs[output_name]
     bars = [((low + high) / 2, count) for low, high, count in found["histogram"]]
     axis = Axis(output.label, output.unit, output.us, output.metric)
@@ -422,9 +420,7 @@ def range_figure(
     )
 
 
-def _range_sentence(
-    view: View, found: Mapping[str, float | Sequence[str | tuple[float, float, int]]], output: Output
-) -> str:
+def _range_sentence(view: View, found: Mapping[str, Any], output: Output) -> str:
     low, middle, high = (
         quantity_text(found[k], output.unit, output.shown(view.system), output.digits, view.currency)
         for k in ("p10", "p50", "p90")
@@ -432,9 +428,7 @@ def _range_sentence(
     return f"In eight cases of ten it lies between {low} and {high}; half of them are below {middle}."
 
 
-def range_html(
-    view: View, found: Mapping[str, float | Sequence[str | tuple[float, float, int]]], output_name: str
-) -> str:
+def range_html(view: View, found: Mapping[str, Any], output_name: str) -> str:
     output = view.entry.outputs[output_name]
     if found.get("counted"):
         low, high = (

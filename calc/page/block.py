@@ -7,7 +7,7 @@ from typing import Any
 
 from calc.engine import explore
 from calc.engine.calendar import calendar_text
-from calc.engine.describe import Band, Figure, Number, Refused, Rows, Series, typical
+from calc.engine.describe import Band, Column, Figure, Number, Output, Refused, Rows, Series, typical
 from calc.engine.quantity import SYSTEMS, convert, field_text, symbol
 from calc.engine.read import read_inputs, units_named
 from calc.engine.register import find
@@ -125,7 +125,7 @@ def respond(call: str, arguments_json: str) -> str:
         )
 
 
-_last = {}
+_last: dict[str, View] = {}
 """The last answered run by what was asked: an answer is followed by its leads, its link or its file."""
 
 
@@ -158,7 +158,7 @@ def _answer(asked: Mapping[str, Any]) -> dict[str, Any]:
     return found | ({"raw": as_object(view)} if asked.get("raw") else {})
 
 
-def _explore(asked: Mapping[str, Any]) -> dict[str, bool | list[Any] | str]:
+def _explore(asked: Mapping[str, Any]) -> dict[str, Any]:
     view = _view(asked)
     kind, output = asked["explore"], asked["output"]
     if kind == "aim":
@@ -171,11 +171,11 @@ def _explore(asked: Mapping[str, Any]) -> dict[str, bool | list[Any] | str]:
     return {"ok": True, "errors": [], "html": html}
 
 
-def _leads(asked: Mapping[str, Any]) -> Any:
+def _leads(asked: Mapping[str, Any]) -> dict[str, Any]:
     return {"ok": True, "errors": [], "html": leads(_view(asked))}
 
 
-def _form(asked: Mapping[str, Any]) -> Any:
+def _form(asked: Mapping[str, Any]) -> dict[str, Any]:
     """The form in the asked-for system; values typed in `values_units` are carried over, and what cannot be read is kept as typed.
 
     link: {values, units} of a link that was opened. What it sets goes before; what cannot be used is told in `notice`.
@@ -183,7 +183,10 @@ def _form(asked: Mapping[str, Any]) -> Any:
     entry = find(asked["calculator"])
     typed = {name: text for name, text in (asked.get("values") or {}).items() if name in entry.inputs}
     system, currency = asked["units"], asked.get("currency") or "$"
-    values, kept_text, used, notice = {}, {}, {}, ""
+    values: dict[str, Any] = {}
+    kept_text: dict[str, Any] = {}
+    used: dict[str, str] = {}
+    notice = ""
     link = asked.get("link")
     if link:
         used, told = plan.usable(entry, link["values"], link["units"], currency)
@@ -199,10 +202,9 @@ def _form(asked: Mapping[str, Any]) -> Any:
         except Refused:
             kept = True
         if kept:
+            item = entry.inputs[name]
             kept_text[name] = (
-                units_named(entry.inputs[name], text, before, currency)
-                if isinstance(entry.inputs[name], Rows) and before != system
-                else text
+                units_named(item, text, before, currency) if isinstance(item, Rows) and before != system else text
             )
     html = form(entry, values, system, currency, asked.get("origins"))
     return {
@@ -216,7 +218,7 @@ def _form(asked: Mapping[str, Any]) -> Any:
     }
 
 
-def _plan_page(asked: Mapping[str, Any]) -> Any:
+def _plan_page(asked: Mapping[str, Any]) -> dict[str, Any]:
     """The list of the plan page. values, origins: of the reader's plan."""
     system = asked["units"] if asked.get("units") in SYSTEMS else "us"
     return {
@@ -226,7 +228,7 @@ def _plan_page(asked: Mapping[str, Any]) -> Any:
     }
 
 
-def _plan_file(asked: Mapping[str, Any]) -> Any:
+def _plan_file(asked: Mapping[str, Any]) -> dict[str, Any]:
     return {
         "ok": True,
         "errors": [],
@@ -235,14 +237,14 @@ def _plan_file(asked: Mapping[str, Any]) -> Any:
     }
 
 
-def _open_plan(asked: Mapping[str, Any]) -> Any:
+def _open_plan(asked: Mapping[str, Any]) -> dict[str, Any]:
     """What a file offers: its values and units, and HTML that says so beside the reader's own."""
     found = plan.read_plan(asked["text"], asked.get("currency") or "$")
     html = plan.offered(found, asked.get("values") or {}, asked.get("units") or "us", asked.get("currency") or "$")
     return {"ok": bool(found["values"]), "errors": [], "values": found["values"], "units": found["units"], "html": html}
 
 
-def _text(asked: Mapping[str, Any]) -> Any:
+def _text(asked: Mapping[str, Any]) -> dict[str, Any]:
     view = _view(asked)
     lines = [view.entry.question, ""]
     lines += [f"{d.label}: {view[name]}" for name, d in view.entry.inputs.items() if not isinstance(d, (Rows, Series))]
@@ -252,10 +254,10 @@ def _text(asked: Mapping[str, Any]) -> Any:
     return {"ok": True, "errors": [], "text": "\n".join(lines).strip() + "\n", "filename": f"{view.entry.id}.txt"}
 
 
-def _csv(asked: Mapping[str, Any]) -> Any:
+def _csv(asked: Mapping[str, Any]) -> dict[str, Any]:
     """Inputs, results and tables, one below the other, in the reader's units."""
     view = _view(asked)
-    lines = [["Input", "Value", "Unit"]]
+    lines: list[list[Any]] = [["Input", "Value", "Unit"]]
     for name, d in view.entry.inputs.items():
         if not isinstance(d, (Rows, Series)):
             lines.append(
@@ -287,7 +289,7 @@ def _csv(asked: Mapping[str, Any]) -> Any:
     return {"ok": True, "errors": [], "text": "﻿" + text + "\r\n", "filename": f"{view.entry.id}.csv"}
 
 
-def _csv_number(value: Any, description: Any, view: View) -> Any:
+def _csv_number(value: Any, description: Output | Column, view: View) -> Any:
     if isinstance(value, Band):
         value = value.value
     if isinstance(value, (int, float)) and not isinstance(value, bool) and description.unit:
@@ -295,7 +297,7 @@ def _csv_number(value: Any, description: Any, view: View) -> Any:
     return "" if value is None else value.isoformat() if hasattr(value, "isoformat") else value
 
 
-def _calendar(asked: Mapping[str, Any]) -> Any:
+def _calendar(asked: Mapping[str, Any]) -> dict[str, Any]:
     view = _view(asked)
     return {
         "ok": True,

@@ -2,28 +2,29 @@
 
 import importlib
 from collections.abc import Callable
-from typing import Any
 
-_drawings = {}
+from calc.engine.describe import Drawing
+
+_drawings: dict[str, Callable[[], Drawing]] = {}
 
 
-def drawing(id: str) -> Callable[..., Any]:
+def drawing(id: str) -> Callable[[Callable[[], Drawing]], Callable[[], Drawing]]:
     """Name a function without parameters that returns a Drawing."""
 
-    def register(function: Callable[..., Any]) -> Callable[..., Any]:
+    def register(function: Callable[[], Drawing]) -> Callable[[], Drawing]:
         _drawings[id] = function
         return function
 
     return register
 
 
-def find_drawing(id: str) -> Any:
+def find_drawing(id: str) -> Drawing:
     """The Drawing of that id; KeyError when there is none."""
     importlib.import_module(f"calc.drawings.{id.split('.')[0]}")
     return _drawings[id]()
 
 
-def figure(id: str) -> Any:
+def figure(id: str) -> str:
     """A chapter's drawing as HTML."""
     from calc.page.figure import drawing_html
 

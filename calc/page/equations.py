@@ -3,6 +3,7 @@
 import re
 from collections.abc import Iterator
 from html import escape
+from typing import Any
 
 from calc.engine.describe import Choice, Flag, Step
 from calc.engine.register import Calculator, every
@@ -10,7 +11,7 @@ from calc.engine.run import answer
 from calc.engine.view import View, lower_first
 from calc.page.answer import equation_html
 
-CASES = {
+CASES: dict[str, list[dict[str, Any]]] = {
     "moisture.adjust": [{"moisture": "85 %", "target": "70 %"}],
     "moisture.test": [
         {
@@ -24,7 +25,7 @@ CASES = {
 """Runs beside the defaults that bring out equations which the defaults do not need."""
 
 
-def cases(entry: Calculator) -> Iterator[tuple[dict[str, str], str]]:
+def cases(entry: Calculator) -> Iterator[tuple[dict[str, Any], str]]:
     """(values, words for them) of the runs over which a calculator shows all of its working: its defaults, each word of each list, and the CASES."""
     yield {}, ""
     for name, item in entry.inputs.items():
@@ -40,7 +41,7 @@ def cases(entry: Calculator) -> Iterator[tuple[dict[str, str], str]]:
 
 def steps_of(entry: Calculator) -> list[tuple[Step, View, str]]:
     """[(Step, View, when)] of all workings of a calculator, each equation once, in the order in which they are shown; when: a choice that brings it out."""
-    found = {}
+    found: dict[tuple[str, str], tuple[Step, View, str]] = {}
     for values, words in cases(entry):
         view = answer(entry.id, values)
         for step in view.shown.working:

@@ -28,9 +28,7 @@ _PLACES = {
 }
 
 
-def figure_object(
-    figure: Figure, view: View
-) -> dict[str, dict[str, float | list[float] | str] | list[dict[str, bool | list[Any] | str]] | str]:
+def figure_object(figure: Figure, view: View) -> dict[str, Any]:
     """The figure as the drawer takes it: numbers in display units, axes with their symbols."""
     convert_x, convert_y = _converter(figure.x, view), _converter(figure.y, view)
     marks = []
@@ -61,17 +59,17 @@ def figure_object(
     return made | ({"height": figure.height} if figure.height else {})
 
 
-def _converter(axis: Axis, view: View) -> Callable[..., Any]:
+def _converter(axis: Axis, view: View) -> Callable[[Any], Any]:
     if axis.kind in ("band", "time") or not axis.unit:
         return lambda value: value.isoformat() if hasattr(value, "isoformat") else value
     return _between(axis.unit, axis.shown(view.system))
 
 
-def _value_converter(mark: Mark, view: View) -> Callable[..., Any]:
+def _value_converter(mark: Mark, view: View) -> Callable[[Any], Any]:
     return _between(mark.unit, mark.shown(view.system)) if mark.unit else lambda value: value
 
 
-def _between(unit: str, shown: str) -> Callable[..., Any]:
+def _between(unit: str, shown: str) -> Callable[[Any], Any]:
     zero, one = convert(0.0, unit, shown), convert(1.0, unit, shown)
     # Seven digits are more than a screen shows and keep the text short.
     return lambda value: (
@@ -79,9 +77,9 @@ def _between(unit: str, shown: str) -> Callable[..., Any]:
     )
 
 
-def _axis(axis: Axis, view: View) -> dict[str, float | list[float] | str]:
+def _axis(axis: Axis, view: View) -> dict[str, Any]:
     to_shown = _converter(axis, view)
-    made = {
+    made: dict[str, Any] = {
         "label": axis.label,
         "unit": (
             symbol(axis.shown(view.system), view.currency) if axis.unit and axis.kind not in ("band", "time") else ""

@@ -3,10 +3,10 @@
 import json
 import re
 from collections.abc import Mapping, Sequence
-from datetime import date
 from html import escape
+from typing import Any
 
-from calc.engine.describe import Choice, Day, Flag, Input, Number, Rows, Series
+from calc.engine.describe import Choice, Day, Flag, Input, Number, Rows, Series, Text
 from calc.engine.quantity import convert, field_text, number_text, symbol, unit
 from calc.engine.register import Calculator, every, find
 from calc.engine.view import field_value, rows_text
@@ -27,13 +27,17 @@ RENAMED = {
 
 
 def form(
-    entry: Calculator, values: Mapping[str, bool | str], system: str | None, currency: str = "$", origins: None = None
+    entry: Calculator,
+    values: Mapping[str, Any],
+    system: str | None,
+    currency: str = "$",
+    origins: Mapping[str, str] | None = None,
 ) -> str:
     """Fields with their labels, units, hints and places for errors.
 
     values: {name: SI value} where they differ from the defaults. origins: {name: the calculator that handed it over}.
     """
-    groups = {}
+    groups: dict[str, list[str]] = {}
     for name, description in entry.inputs.items():
         groups.setdefault(description.group, []).append(
             field(entry, name, description, values, system, currency, (origins or {}).get(name))
@@ -61,10 +65,10 @@ def field(
     entry: Calculator,
     name: str,
     description: Input,
-    values: Mapping[str, str],
+    values: Mapping[str, Any],
     system: str | None,
     currency: str,
-    origin: None = None,
+    origin: str | None = None,
 ) -> str:
     """One field: label with its unit, hint, control, and an empty error joined to it."""
     key = field_id(entry, name)
@@ -93,7 +97,7 @@ def field(
     )
 
 
-def shown_value(value: float | str, description: Input, system: str | None, currency: str = "$") -> tuple[str, str]:
+def shown_value(value: Any, description: Input, system: str | None, currency: str = "$") -> tuple[str, str]:
     """(text of a field, text that is sent for it while the reader leaves it alone): 50 kg stands as 110.231 in a field in pounds."""
     text = field_value(value, description, system, currency)
     if (
@@ -121,7 +125,7 @@ def written_unit(name: str) -> str:
     return sign.replace("°", "") if sign in ("°F", "°C") else sign
 
 
-def _origin(id: str) -> str:
+def _origin(id: str | None) -> str:
     """Where a value came from that another calculator handed over."""
     if not id or id not in every():
         return ""
@@ -149,7 +153,7 @@ def _hint(description: Input, system: str | None, currency: str, set_by_farm: bo
     words = INVENTED.sub("", description.help).strip() if set_by_farm else description.help
     parts = [words] if words else []
     plausible = description.plausible() if isinstance(description, Number) else None
-    if plausible and plausible[0] != plausible[1]:
+    if isinstance(description, Number) and plausible and plausible[0] != plausible[1]:
         low, high = (number_text(convert(end, description.unit, description.shown(system)), 2) for end in plausible)
         parts.append(f"Usually {low} to {high}.")
     return " ".join(parts)
@@ -174,13 +178,9 @@ def control(description: Input, text: str, common: str, currency: str, system: s
     if isinstance(description, Day):
         return f'<input {common} type="date" value="{escape(text)}">'
     # A phone's number pad has no minus sign, so temperatures and the like keep the whole keyboard.
-    mode = (
-        "text"
-        if not isinstance(description, Number) or description.low < 0 or unit(description.unit).scale
-        else "numeric"
-        if description.whole
-        else "decimal"
-    )
+    mode = "text"
+    if isinstance(description, Number) and description.low >= 0 and not unit(description.unit).scale:
+        mode = "numeric" if description.whole else "decimal"
     return f'<input {common} type="text" inputmode="{mode}" value="{escape(text)}" spellcheck="false">'
 
 
@@ -192,23 +192,23 @@ def _select(common: str, options: Sequence[tuple[str, str]], chosen: str) -> str
     return f"<select {common}>{items}</select>"
 
 
-def _columns(description: Rows, system: str | None, currency: str) -> list[dict[str, dict[str, str] | list[str] | str]]:
+def _columns(description: Rows, system: str | None, currency: str) -> list[dict[str, Any]]:
     """What the small editable table needs to know of each column."""
     found = []
     for name, column in description.columns.items():
         sign = symbol(column.shown(system), currency) if isinstance(column, Number) else ""
-        item = {"name": name, "label": column.label, "unit": sign}
+        item: dict[str, Any] = {"name": name, "label": column.label, "unit": sign}
         if isinstance(column, Choice):
             item["options"] = column.options
         elif isinstance(column, Flag):
             item["options"] = {"yes": "yes", "no": "no"}
-        elif getattr(column, "choices", ()):
+        elif isinstance(column, Text) and column.choices:
             item["suggestions"] = list(column.choices)
         found.append(item)
     return found
 
 
-def shown_default(default: date | float | None, description: Input, system: str | None, currency: str) -> str:
+def shown_default(default: Any, description: Input, system: str | None, currency: str) -> str:
     """A default as its field shows it."""
     if isinstance(description, Number) and default is not None:
         return (

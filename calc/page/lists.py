@@ -3,7 +3,7 @@
 import importlib
 import pkgutil
 from html import escape
-from typing import Any
+from types import ModuleType
 
 import calc.facts
 from calc.engine.quantity import number_text, symbol
@@ -11,7 +11,7 @@ from calc.facts.base import SEEN, SURE, Fact, Points, Source
 from calc.page.materials import materials_table
 
 
-def modules() -> Any:
+def modules() -> dict[str, ModuleType]:
     """{name: module} of calc/facts, apart from its vocabulary."""
     names = sorted(
         module.name for module in pkgutil.iter_modules(calc.facts.__path__) if module.name not in ("base", "sources")
@@ -19,9 +19,9 @@ def modules() -> Any:
     return {name: importlib.import_module(f"calc.facts.{name}") for name in names}
 
 
-def facts_of(module: Any) -> Any:
+def facts_of(module: ModuleType) -> list[Fact | Points]:
     """Every Fact and every set of Points that a module holds, in its order, each once."""
-    found = []
+    found: list[Fact | Points] = []
     for value in vars(module).values():
         if isinstance(value, (Fact, Points)):
             found.append(value)
@@ -32,7 +32,7 @@ def facts_of(module: Any) -> Any:
     return list({id(item): item for item in found}.values())
 
 
-def facts_table(chapter: str = "") -> Any:
+def facts_table(chapter: str = "") -> str:
     """Every coefficient of a chapter (all without one): low, typical, high, unit, source, how sure."""
     if chapter == "materials":
         return materials_table()
@@ -47,7 +47,7 @@ def facts_table(chapter: str = "") -> Any:
     )
 
 
-def _rows(item: Any) -> Any:
+def _rows(item: Fact | Points) -> str:
     if isinstance(item, Points):
         points = "".join(
             f"<tr><td>{escape(item.label)} at {number_text(x)}"
@@ -66,7 +66,7 @@ def _rows(item: Any) -> Any:
     )
 
 
-def sources_list(chapter: str = "") -> Any:
+def sources_list(chapter: str = "") -> str:
     """The works named in calc/facts, alphabetically."""
     from calc.facts import sources
 

@@ -3,9 +3,8 @@
 from html import escape
 
 from calc.engine.quantity import convert, number_text
-from calc.facts.base import SURE, Fact
-from calc.facts.materials import MATERIALS
-from calc.feed.nearest import Material
+from calc.facts.base import SURE, Range
+from calc.facts.materials import MATERIALS, Material
 
 GROUPS = {
     "manure": "Manures",
@@ -66,18 +65,18 @@ def _sentence(name: str) -> str:
     return escape(name[:1].upper() + name[1:])
 
 
-def _cell(fact: Fact, scale: int) -> str:
+def _cell(fact: Range, scale: int) -> str:
     typical, low, high = (
         number_text(scale * value, digits) for value, digits in ((fact.typical, 3), (fact.low, 2), (fact.high, 2))
     )
     return f"<td><b>{typical}</b><br><small>{low}–{high}</small></td>"
 
 
-def _density(fact: Fact) -> str:
+def _density(fact: Range) -> str:
     return "<td>" + "<br>".join(_in_unit(fact, unit) for unit in ("kg/m3", "lb/yd3")) + "</td>"
 
 
-def _in_unit(fact: Fact, unit: str) -> str:
+def _in_unit(fact: Range, unit: str) -> str:
     typical, low, high = (
         number_text(convert(value, "kg/m3", unit), 2) for value in (fact.typical, fact.low, fact.high)
     )
@@ -86,7 +85,7 @@ def _in_unit(fact: Fact, unit: str) -> str:
 
 def _notes(material: Material) -> str:
     """What to know about a material, and where each of its figures comes from; figures of one origin share a line."""
-    origins = {}
+    origins: dict[str, list[str]] = {}
     for name, label in FIGURES:
         fact = getattr(material, name)
         origin = f"{fact.source}, {SURE[fact.sure]}" if fact.sure != "practice" else SURE["practice"]

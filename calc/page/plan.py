@@ -5,12 +5,11 @@ different things in different calculators. The file of a plan is plain text, des
 """
 
 import re
-from collections.abc import Mapping, Sequence
-from datetime import date
+from collections.abc import Collection, Mapping, Sequence
 from difflib import get_close_matches
 from functools import lru_cache
 from html import escape
-from typing import Any
+from typing import Any, TypedDict
 
 from calc.engine.describe import Input, Number, Rows, Series
 from calc.engine.quantity import SYSTEMS, convert, field_text
@@ -35,7 +34,7 @@ And how many rows a table may have whose heading names no units."""
 @lru_cache(maxsize=1)
 def inputs_by_key() -> dict[str, list[tuple[Calculator, str, Input]]]:
     """{plan key: [(calculator, input name, description)]} of every input there is."""
-    found = {}
+    found: dict[str, list[tuple[Calculator, str, Input]]] = {}
     for entry in every().values():
         for name, description in entry.inputs.items():
             found.setdefault(plan_key(name, description), []).append((entry, name, description))
@@ -45,7 +44,7 @@ def inputs_by_key() -> dict[str, list[tuple[Calculator, str, Input]]]:
 @lru_cache(maxsize=1)
 def keys_by_name() -> dict[str, list[str]]:
     """{input name: [plan keys]}."""
-    found = {}
+    found: dict[str, list[str]] = {}
     for key in inputs_by_key():
         found.setdefault(key.split(":")[0], []).append(key)
     return found
@@ -63,7 +62,7 @@ def current_key(key: str) -> str | None:
 # ---- a value as text that carries its unit
 
 
-def plan_text(value: date | float | None, description: Input, system: str | None) -> str:
+def plan_text(value: Any, description: Input, system: str | None) -> str:
     """`8 ft`, `75 %`, `12 money/lb`: text that reads back to the same value whatever units are shown."""
     if isinstance(description, Series) and value is not None:
         each = Number(
@@ -83,7 +82,7 @@ def plan_text(value: date | float | None, description: Input, system: str | None
     return f"{field_text(convert(value, description.unit, shown))} {written_unit(shown)}".strip()
 
 
-def set_by_reader(view: View, values: Mapping[str, str]) -> dict[str, str]:
+def set_by_reader(view: View, values: Mapping[str, Any]) -> dict[str, str]:
     """{name: text with its unit} of the inputs that the reader set, readable in either system of units."""
     return {
         name: carried_text(text, view.given[name], view.entry.inputs[name], view.system, view.currency)
@@ -92,9 +91,7 @@ def set_by_reader(view: View, values: Mapping[str, str]) -> dict[str, str]:
     }
 
 
-def carried_text(
-    text: str, value: date | float | Sequence[Any], description: Input, system: str | None, currency: str = "$"
-) -> str:
+def carried_text(text: Any, value: Any, description: Input, system: str | None, currency: str = "$") -> str:
     """What was written, where it means the same in either system of units; else the value with its unit."""
     if isinstance(text, str):
         try:
@@ -103,23 +100,24 @@ def carried_text(
                 return text.strip()
         except Told:
             pass
-        if getattr(value, "dropped", None):  # the rows that could not be read are the reader's too
-            return units_named(description, text, system, "money").strip()
+        if isinstance(description, Rows) and getattr(value, "dropped", None):
+            # the rows that could not be read are the reader's too
+            return str(units_named(description, text, system, "money")).strip()
     return plan_text(value, description, system)
 
 
-def value_of(key: str, text: str, system: str | None, currency: str = "$") -> tuple[float | list[Any] | str, Input]:
+def value_of(key: str, text: str, system: str | None, currency: str = "$") -> tuple[Any, Input]:
     """(SI value, description) of a plan's text, by the first calculator that can read it; Told when none can. Of a long table the first rows."""
-    told = None
+    told: list[Told] = []
     for _, _, description in inputs_by_key()[key]:
         try:
             return tried(description, text, system, currency), description
         except Told as this:
-            told = told or this
-    raise told
+            told.append(this)
+    raise told[0]
 
 
-def tried(description: Input, text: str, system: str | None, currency: str = "$") -> float | list[Any]:
+def tried(description: Input, text: str, system: str | None, currency: str = "$") -> Any:
     """The value of a text, or Told; in bounded time whatever the text is."""
     if isinstance(description, Rows):
         lines = text.split("\n")
@@ -149,7 +147,7 @@ def shown_text(key: str, text: str, system: str | None, currency: str = "$") -> 
 
 def usable(
     entry: Calculator, values: Mapping[str, str], system: str | None, currency: str = "$"
-) -> tuple[dict[str, str], list[str]]:
+) -> tuple[dict[str, str], Sequence[str]]:
     """({input: text}, [sentence]) of what a link carries: what this calculator can use, and what it cannot, with the reason."""
     used, told = {}, []
     for name, text in values.items():
@@ -195,7 +193,7 @@ def _short(text: str, most: int = 40) -> str:
     return text if len(text) <= most else text[:most] + "…"
 
 
-def _first(told: Sequence[str]) -> list[str]:
+def _first(told: Sequence[str]) -> Sequence[str]:
     """The first faults, and how many more there are."""
     return told if len(told) <= MOST_TOLD else [*told[:MOST_TOLD], f"And {len(told) - MOST_TOLD:,} more like these."]
 
@@ -220,9 +218,9 @@ def write_plan(values: Mapping[str, str], units: str) -> str:
 _LINE_END = re.compile(r"\r\n|\r|\n")
 
 
-def _entries(text: str) -> list[tuple[int, str, str]]:
+def _entries(text: str) -> list[tuple[int, str, str | None]]:
     """[(line number, key, text)] of a file, `plan version` and `units` among them; a key without a value has None."""
-    found = []
+    found: list[tuple[int, str, str | None, list[str]]] = []
     for number, line in enumerate(_LINE_END.split(text.removeprefix("﻿")), 1):
         if line[:1] in (" ", "\t") and found:
             found[-1][3].append(line.removeprefix("\t") if line[0] == "\t" else line.removeprefix("    "))
@@ -239,7 +237,15 @@ def _entries(text: str) -> list[tuple[int, str, str]]:
     ]
 
 
-def read_plan(text: str, currency: str = "$") -> dict[str, dict[str, str] | list[str] | str]:
+class ReadPlan(TypedDict):
+    """What a plan's file holds that can be used, the units it names, and a sentence for each line that cannot be used."""
+
+    values: dict[str, str]
+    units: str | None
+    told: Sequence[str]
+
+
+def read_plan(text: str, currency: str = "$") -> ReadPlan:
     """{"values", "units", "told"} of a plan's file: what can be used, and a sentence for each line that cannot. Never raises.
 
     Bare numbers are in the file's units. An older version is brought up to date; a newer one is told and left alone.
@@ -253,7 +259,11 @@ def read_plan(text: str, currency: str = "$") -> dict[str, dict[str, str] | list
                 " on this page."
             ],
         }
-    values, units, told, seen, version = {}, None, [], {}, None
+    values: dict[str, str] = {}
+    seen: dict[str, int] = {}
+    told: list[str] = []
+    units: str | None = None
+    version: str | None = None
     entries = _entries(text)
     if len(entries) > MOST_VALUES:
         return {
@@ -279,17 +289,17 @@ def read_plan(text: str, currency: str = "$") -> dict[str, dict[str, str] | list
     for number, written, value in entries:
         if written in ("plan version", "units"):
             continue
-        key = current_key(written)
-        if key is None:
+        known = current_key(written)
+        if known is None:
             told.append(_unknown(number, written, len(told)))
         elif value is None or value == "":
-            told.append(f"Line {number}: {_label(key)} has no value.")
-        elif key in seen:
-            told.append(f"Line {number}: {_label(key)} stands in line {seen[key]} already. That one is taken.")
+            told.append(f"Line {number}: {_label(known)} has no value.")
+        elif known in seen:
+            told.append(f"Line {number}: {_label(known)} stands in line {seen[known]} already. That one is taken.")
         else:
-            seen[key] = number
+            seen[known] = number
             try:
-                values[key] = _with_unit(key, value, units or "us", currency)
+                values[known] = _with_unit(known, value, units or "us", currency)
             except Told as this:
                 told.append(f"Line {number}: {this}")
     if not values and not told:
@@ -297,7 +307,7 @@ def read_plan(text: str, currency: str = "$") -> dict[str, dict[str, str] | list
     return {"values": values, "units": units, "told": _first(told)}
 
 
-def _version_told(version: str) -> None:
+def _version_told(version: str | None) -> str | None:
     """A sentence when the file cannot be of this edition or an older one; else nothing. No version is the first."""
     if version is None:
         return None
@@ -341,7 +351,7 @@ def _with_unit(key: str, text: str, system: str | None, currency: str) -> str:
 # ---- the page
 
 
-def plan_page(values: Mapping[Any, Any], origins: Mapping[Any, Any], system: str | None, currency: str = "$") -> str:
+def plan_page(values: Mapping[str, Any], origins: Mapping[str, str], system: str | None, currency: str = "$") -> str:
     """The list of what was set, and folded what is still at its default, as HTML."""
     kept = {current_key(key): key for key in values}  # under which key a value is kept may be that of an older edition
     known = {key: kept[key] for key in inputs_by_key() if key in kept}
@@ -364,19 +374,19 @@ def _count(number: int) -> str:
     return "You have set one value." if number == 1 else f"You have set {number} values."
 
 
-def _set_row(key: str, kept: str, text: str, origin: None, system: str | None, currency: str) -> str:
+def _set_row(key: str, kept: str, text: str, origin: str | None, system: str | None, currency: str) -> str:
     label = inputs_by_key()[key][0][2].label
     fault = ""
     try:
         shown = escape(shown_text(key, text, system, currency))
     except Told as told:
         shown, fault = escape(_short(text)), f'<p class="calc-error">{escape(str(told))}</p>'
-    came = every().get(origin)
+    came = every().get(origin or "")
     source = f"<p>From: {_question(came)}</p>" if came else ""
     return _row(label, shown, kept, f"{fault}<p>Used for: {_used(key)}</p>{source}")
 
 
-def _strange_row(key: Any, text: Any) -> Any:
+def _strange_row(key: str, text: str) -> str:
     """What an older or another edition asked for; kept, since it may go back there."""
     label = key.split(": ", 1)[-1]
     return _row(label, escape(_short(text)), key, "<p>Nothing in this handbook asks for it. It is kept.</p>")
@@ -409,7 +419,7 @@ def _question(entry: Calculator) -> str:
     )
 
 
-def _untouched(known: Mapping[Any, Any], system: str | None, currency: str) -> str:
+def _untouched(known: Collection[str], system: str | None, currency: str) -> str:
     """Every other input with its default, calculator by calculator, folded."""
     parts = []
     for entry in every().values():
@@ -432,12 +442,7 @@ def _untouched(known: Mapping[Any, Any], system: str | None, currency: str) -> s
     )
 
 
-def offered(
-    found: Mapping[str, Mapping[Any, Any] | Sequence[str] | None],
-    values: Mapping[Any, Any],
-    system: str | None,
-    currency: str = "$",
-) -> str:
+def offered(found: ReadPlan, values: Mapping[str, str], system: str | None, currency: str = "$") -> str:
     """What a file holds beside what the reader has, and what could not be read, as HTML."""
     told = "".join(f"<li>{escape(sentence)}</li>" for sentence in found["told"])
     faults = f'<div class="calc-summary"><p>These lines could not be used:</p><ul>{told}</ul></div>' if told else ""
@@ -460,7 +465,7 @@ def offered(
     )
 
 
-def _mine(key: Any, text: Any, system: str | None, currency: str) -> Any:
+def _mine(key: str, text: str | None, system: str | None, currency: str) -> str:
     if text is None:
         return "at its default"
     try:
@@ -469,7 +474,7 @@ def _mine(key: Any, text: Any, system: str | None, currency: str) -> Any:
         return escape(_short(text))
 
 
-def page(system: str | None = "us", currency: str = "$") -> Any:
+def page(system: str = "us", currency: str = "$") -> str:
     """The plan page's sheet as it is built: nothing set, all defaults listed. The script fills it and shows its buttons."""
     choices = "".join(
         '<label><input type="radio" name="plan-units"'
@@ -477,7 +482,7 @@ def page(system: str | None = "us", currency: str = "$") -> Any:
         for one, words in zip(SYSTEMS, ("US units", "Metric units"))
     )
 
-    def buttons(*pairs: Any) -> Any:
+    def buttons(*pairs: tuple[str, str, str]) -> str:
         return "".join(
             f'<button type="button" data-action="{action}"{more}>{words}</button>' for action, words, more in pairs
         )
@@ -504,7 +509,7 @@ def page(system: str | None = "us", currency: str = "$") -> Any:
     )
 
 
-def questions(chapter: Any, pages: Any = ()) -> Any:
+def questions(chapter: str, pages: Sequence[str] = ()) -> str:
     """The questions of a chapter, each a link to its page. pages: the order of reading."""
     entries = [entry for id, entry in every().items() if id.split(".")[0] == chapter and entry.in_edition()]
     entries.sort(key=lambda entry: pages.index(entry.page) if entry.page in pages else len(pages))

@@ -3,7 +3,6 @@
 from collections.abc import Iterable, Sequence
 from html import escape
 from math import atan2, cos, sin
-from typing import Any
 
 
 def _at(value: float) -> str:
@@ -15,7 +14,7 @@ LARGEST = 1.2
 """How far a drawing may be enlarged on a wide screen, so that its words keep the size of the text around it."""
 
 
-def picture(width: int, height: float, shapes: Iterable[str]) -> str:
+def picture(width: float, height: float, shapes: Iterable[str]) -> str:
     """The whole picture; its title and text equivalent stand beside it, so the picture itself is hidden from screen readers."""
     return (
         f'<svg class="draw" width="{_at(width * LARGEST)}" viewBox="0 0 {_at(width)} {_at(height)}" aria-hidden="true"'
@@ -31,7 +30,7 @@ def line(x1: float, y1: float, x2: float, y2: float, style: str = "draw-line") -
     return f'<line x1="{_at(x1)}" y1="{_at(y1)}" x2="{_at(x2)}" y2="{_at(y2)}" class="{style}"/>'
 
 
-def circle(x: Any, y: Any, radius: Any, style: Any) -> Any:
+def circle(x: float, y: float, radius: float, style: str) -> str:
     return f'<circle cx="{_at(x)}" cy="{_at(y)}" r="{_at(radius)}" class="{style}"/>'
 
 
@@ -43,7 +42,7 @@ def polyline(points: Sequence[tuple[float, float]], style: str = "draw-line") ->
     return f'<polyline points="{_points(points)}" class="{style}"/>'
 
 
-def path(commands: Any, style: str = "draw-line") -> Any:
+def path(commands: str, style: str = "draw-line") -> str:
     return f'<path d="{commands}" class="{style}"/>'
 
 
@@ -51,7 +50,7 @@ def text(x: float, y: float, words: str, style: str = "draw-text", anchor: str =
     return f'<text x="{_at(x)}" y="{_at(y)}" text-anchor="{anchor}" class="{style}">{escape(words)}</text>'
 
 
-def arrow(x1: Any, y1: Any, x2: Any, y2: Any, style: str = "draw-line") -> Any:
+def arrow(x1: float, y1: float, x2: float, y2: float, style: str = "draw-line") -> str:
     """A line with a head at its second end."""
     angle = atan2(y2 - y1, x2 - x1)
     head = [(x2, y2)] + [(x2 - 8 * cos(angle + turn), y2 - 8 * sin(angle + turn)) for turn in (0.4, -0.4)]
@@ -80,11 +79,11 @@ def scale_bar(x: float, y: float, length: float, words: str) -> str:
     )
 
 
-def fahrenheit(celsius: Any) -> Any:
+def fahrenheit(celsius: float) -> float:
     return celsius * 1.8 + 32
 
 
-def both_scales(celsius: Any) -> Any:
+def both_scales(celsius: float) -> str:
     """A temperature in both scales: drawings stand still while the reader's units change."""
     return f"{celsius:.0f} °C ({fahrenheit(celsius):.0f} °F)"
 
