@@ -8,12 +8,11 @@ python -m calc moisture.adjust mass="40 lb" moisture=55% target=75% --json
 import argparse
 import json
 import sys
-from collections.abc import Sequence
-from datetime import date
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 from calc import calculators, run
-from calc.engine.describe import Input, Number, Refused, Rows
+from calc.engine.describe import Choice, Input, Number, Refused, Rows, Series
 from calc.engine.quantity import symbol
 from calc.engine.register import find
 from calc.engine.run import answer, answer_at
@@ -63,7 +62,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
     return 2 if "errors" in result else 0
 
 
-def _parser() -> Any:
+def _parser() -> argparse.ArgumentParser:
     parser = argparse.ArgumentParser(prog="python -m calc", description="Calculators for keeping composting worms.")
     parser.add_argument("calculator", nargs="?", help="such as moisture.adjust; without it, all are listed")
     parser.add_argument(
@@ -84,7 +83,7 @@ def _parser() -> Any:
     return parser
 
 
-def _print_description(options: Any) -> int:
+def _print_description(options: argparse.Namespace) -> int:
     try:
         entry = find(options.calculator)
     except Refused as refused:
@@ -105,14 +104,14 @@ def _print_description(options: Any) -> int:
     return 0
 
 
-def _default_and_limits(item: Input, default: date | float | None, options: Any) -> str:
+def _default_and_limits(item: Input, default: Any, options: argparse.Namespace) -> str:
     """`18 kg [0.01 to 1000000]` of a number, what may be chosen, or how many rows of which columns."""
     shown = field_value(default, item, options.units, options.currency)
     if isinstance(item, Rows):
         return f"{len(default or ())} rows of {rows_text((), item, options.units, options.currency)}"
-    if hasattr(item, "options"):
+    if isinstance(item, Choice):
         return f"{shown} ({' | '.join(item.options)})"
-    sign = symbol(item.shown(options.units), options.currency) if hasattr(item, "unit") else ""
+    sign = symbol(item.shown(options.units), options.currency) if isinstance(item, (Number, Series)) else ""
     limits = (
         f" [{field_value(item.low, item, options.units)} to {field_value(item.high, item, options.units)}]"
         if isinstance(item, Number)
@@ -121,7 +120,7 @@ def _default_and_limits(item: Input, default: date | float | None, options: Any)
     return f"{shown or 'blank'} {sign}".strip() + limits
 
 
-def _print_answer(options: Any, values: Any, result: Any) -> Any:
+def _print_answer(options: argparse.Namespace, values: Mapping[str, str], result: Mapping[str, Any]) -> None:
     view = answer(options.calculator, values, options.units, options.currency)
     if "aim" in result:
         view = answer_at(view, result["aim"])
@@ -142,7 +141,7 @@ def _print_answer(options: Any, values: Any, result: Any) -> Any:
 
 
 if __name__ == "__main__":
-    sys.stdout.reconfigure(
+    sys.stdout.reconfigure(  # type: ignore[union-attr]  # the real one of a terminal can do it
         errors="backslashreplace"
     )  # a terminal that lacks a letter, or bytes that are none, end in no traceback
     try:

@@ -3,8 +3,6 @@
 from collections.abc import Callable, Sequence
 from typing import Any
 
-from calc.facts.base import Source
-
 
 def slopes(xs: Sequence[float], ys: Sequence[float]) -> list[float]:
     """Slopes at the points of the monotone cubic: harmonic means of the neighbouring secants, none at a summit.
@@ -39,7 +37,7 @@ def _end(width: float, next_width: float, secant: float, next_secant: float) -> 
     return slope
 
 
-def curve(points: Sequence[Sequence[Source | float | str]]) -> Callable[..., Any]:
+def curve(points: Sequence[Sequence[Any]]) -> Callable[[float], float]:
     """A function of x through [(x, y)], x ascending; beyond the ends it keeps the end's value.
 
     >>> rise = curve([(0.0, 0.0), (1.0, 1.0), (3.0, 1.0)])

@@ -149,7 +149,7 @@ def room(
     ] = (10 - 32) / 1.8,
     hot_design_temperature: Annotated[float, Number("degC", "Hottest hour outside", -20, 55)] = (90 - 32) / 1.8,
     monthly_means: Annotated[
-        tuple,
+        Sequence[float],
         Series(
             "degC",
             "Mean temperature of each month",
@@ -412,7 +412,7 @@ def _wall_figure(v: View) -> Figure:
     )
 
 
-def _two(v: View) -> list[tuple[str, str, str]]:
+def _two(v: View) -> list[tuple[str, ...]]:
     cost = (v.energy_cost_per_year, v.second_room_cost_per_year)
     heat = [
         max(0.0, v.conductance * (t - v.design_temperature)) * facts.SPARE.typical

@@ -2,7 +2,7 @@
 
 import re
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 from typing import Annotated, Any
 
@@ -38,7 +38,7 @@ SALE_WORM_MASS = POUND / 1100
 
 OUTER_DOUBT, INNER_DOUBT = 0.35, 0.12
 """How far a rate may be off, either way: beyond the published temperatures and between them. Judgement; the disagreement of the authors is about as large."""
-HATCH_KNOWN_FROM = facts.INCUBATION.points[0][0]
+HATCH_KNOWN_FROM: float = facts.INCUBATION.points[0][0]
 """Colder than this even an extrapolated time to hatch is worth nothing [°C]."""
 TOGETHER_REACH = max(gram for _, gram, *_ in biology.GROWTH_20C.points) / 1000
 """The heaviest that worms grew five together, fed once [kg]."""
@@ -85,7 +85,8 @@ def days_in_series(points: Points, weight: float) -> float | None:
     >>> round(days_in_series(biology.GROWTH_20C, 0.414e-3), 1), days_in_series(facts.GROWTH_CEH, 0.5e-3) is None
     (42.0, True)
     """
-    grams, rising = weight * 1000, []
+    grams = weight * 1000
+    rising: list[tuple[float, float]] = []
     for day, gram, *_ in points.points:
         if not rising or gram > rising[-1][0]:
             rising.append((gram, day))
@@ -118,7 +119,8 @@ def days_to_sale(temperature: float, sale_worm_mass: float = SALE_WORM_MASS) -> 
 
 def fewest_days(sale_worm_mass: float = SALE_WORM_MASS) -> float:
     """The fewest days from cocoon to sale at any one temperature [day]: cocoons and worms are quickest somewhere from 24 to 30 °C."""
-    return min(days_to_sale(24 + 0.5 * step, sale_worm_mass) for step in range(13))
+    days = (days_to_sale(24 + 0.5 * step, sale_worm_mass) for step in range(13))
+    return min(one for one in days if one is not None)
 
 
 @cache
@@ -264,7 +266,7 @@ def setpoints(
         days_to_sale_size=growing_band,
         days_cocoon_to_sale=(
             None
-            if total is None
+            if total is None or incubation_band is None or growing_band is None
             else Band(total, incubation_band.low + growing_band.low, incubation_band.high + growing_band.high)
         ),
         hatch_share=banded(hatch_share(growout_temperature), growout_temperature, 0.97),
@@ -343,14 +345,13 @@ def _off(v: View) -> Table:
     for off in (-5, -2, -1, 0, 1, 2, 5):
         breeding, growout = v.breeding_temperature + off, v.growout_temperature + off
         total = days_to_sale(growout, v.sale_worm_mass)
-        total = "dead, or too cold" if total is None else total
         rows.append(
             (
                 off,
                 cocoons_per_worm_per_week(breeding) / cocoons_per_worm_per_week(v.best_breeding_temperature) - 1,
                 hatch_share(growout),
-                total,
-                total if isinstance(total, str) else max(0.0, total - fewest),
+                "dead, or too cold" if total is None else total,
+                "dead, or too cold" if total is None else max(0.0, total - fewest),
             )
         )
     columns = [
@@ -515,10 +516,8 @@ def _cocoon_figure(v: View) -> Figure:
         facts.COCOONS_SEEN,
         v.breeding_temperature,
     )
-    figure.marks.append(
-        Mark("dots", [(x, y, "growers, no source") for x, y, *_ in facts.COCOONS_COUNTED.points], tone="third")
-    )
-    return figure
+    counted = Mark("dots", [(x, y, "growers, no source") for x, y, *_ in facts.COCOONS_COUNTED.points], tone="third")
+    return replace(figure, marks=[*figure.marks, counted])
 
 
 def _days_figure(v: View) -> Figure:

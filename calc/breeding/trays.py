@@ -391,12 +391,13 @@ def _ramp(v: View, batches: Sequence[int]) -> list[tuple[int, float, float, floa
     return [(week, *(sold[week] * part for part in each)) for week in range(WEEKS + 1)]
 
 
-def _shelf(v: View, batches: Sequence[int]) -> list[tuple[int, int, float, float]]:
+def _shelf(v: View, batches: Sequence[int]) -> list[tuple[float, ...]]:
     """[(week, breeding, hatching, growing)] trays on the shelf at the end of each week."""
     lengths = [v.breeding_days / WEEK, v.incubation_days / WEEK, v.growing_days / WEEK]
-    rows = []
+    rows: list[tuple[float, ...]] = []
     for week in range(WEEKS + 1):
-        counts, before = [], 0.0
+        counts: list[float] = []
+        before = 0.0
         for place, length in enumerate(lengths):
             among = sum(count for start, count in enumerate(batches) if before <= week - start < before + length)
             counts.append(among * (1 if place == 0 else v.growout_trays_per_tray))
@@ -430,7 +431,7 @@ def _weeks(v: View, batches: Sequence[int], ramp: Sequence[tuple[int, float, flo
 
 
 def _batches(v: View, batches: Sequence[int]) -> Table:
-    rows = []
+    rows: list[tuple[object, ...]] = []
     for week, count in enumerate(batches):
         if count and len(rows) < 26:
             start = v.start_date + timedelta(days=7 * week)
@@ -684,7 +685,7 @@ def _shelf_figure(v: View, batches: Sequence[int]) -> Figure:
 
 
 def _warnings(v: View) -> list[tuple[str | None, str]]:
-    found = []
+    found: list[tuple[str | None, str]] = []
     if v.worms_per_tray > facts.CROWDED_TRAY.typical * v.growout_trays_per_tray:
         found.append(
             (

@@ -347,7 +347,7 @@ def bed_temperature(
     ] = 30.0,
     climate: ClimateChoice = CLIMATE,
     monthly_means: Annotated[
-        tuple | None,
+        Sequence[float] | None,
         Series(
             "degC",
             "Mean of each month, January first",
@@ -572,7 +572,7 @@ def weeks_outside(weeks: Sequence[Week], band_low: float, band_high: float) -> t
 
 def bed_warnings(v: View) -> list[tuple[str | None, str]]:
     """Sentences for figures that are allowed but deserve a second look."""
-    warnings = []
+    warnings: list[tuple[str | None, str]] = []
     if v.highest_core >= facts.LETHAL_HIGH.typical:
         warnings.append(
             (

@@ -250,9 +250,7 @@ def moved_climate(chosen: Climate, latitude: float) -> tuple[dict[str, float], .
     return tuple(months)
 
 
-def place_of(
-    climate: str, months: Sequence[Mapping[str, float | str]], latitude: float | None, altitude: float | None
-) -> Place:
+def place_of(climate: str, months: Sequence[dict[str, Any]], latitude: float | None, altitude: float | None) -> Place:
     """The chosen climate or the months typed over it; a latitude [deg] and altitude [m] that are typed win over its own."""
     chosen = facts.CLIMATES[climate]
     where = chosen.latitude if latitude is None else latitude
@@ -264,7 +262,7 @@ def place_of(
     )
 
 
-def month_problems(months: Sequence[Mapping[str, float | str]], latitude: float) -> list[tuple[str, str]]:
+def month_problems(months: Sequence[dict[str, Any]], latitude: float) -> list[tuple[str, str]]:
     """What is wrong with a table of months: (input, message) pairs, rows counted as the reader sees them."""
     if not months:
         return []
@@ -551,7 +549,7 @@ def water(
         ),
     ] = None,
     months: Annotated[
-        tuple,
+        Sequence[dict[str, Any]],
         Rows(
             "Twelve average months",
             {

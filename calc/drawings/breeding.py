@@ -1,7 +1,7 @@
 """Drawings of the breeding chapter."""
 
+from collections.abc import Sequence
 from math import ceil
-from typing import Any
 
 from calc.breeding import trays
 from calc.breeding.setpoints import days_to_sale_size, incubation_days
@@ -11,13 +11,13 @@ from calc.page.drawings import drawing
 
 
 @drawing("breeding.life")
-def life() -> Any:
+def life() -> Drawing:
     """From cocoon to a worm for sale at two temperatures, to one scale of days."""
     rows = [(20.0, "68 °F (20 °C)"), ((81 - 32) / 1.8, "81 °F (27 °C)")]
     left, scale, shapes, told, ends = 14, 3.6, [], [], []
     for place, (temperature, words) in enumerate(rows):
         top = 40 + place * 76
-        hatch, growing = incubation_days(temperature), days_to_sale_size(temperature)
+        hatch, growing = incubation_days(temperature), days_to_sale_size(temperature) or 0.0
         shapes += [
             svg.text(left, top - 8, words, "draw-text"),
             svg.rect(left, top, hatch * scale, 26, "draw-water"),
@@ -47,7 +47,7 @@ TRAY, PITCH, SHELF = 30, 34, 26
 """Width of a drawn tray, of a tray with its gap, and height of a shelf [drawing units]."""
 
 
-def stage_at(age: Any, breeding: Any, hatching: Any, growing: Any) -> Any:
+def stage_at(age: float, breeding: float, hatching: float, growing: float) -> int | None:
     """Stage of a tray so many days after its breeders went in; None once it is sold."""
     for stage, end in zip(range(3), (breeding, breeding + hatching, breeding + hatching + growing)):
         if age < end:
@@ -56,7 +56,7 @@ def stage_at(age: Any, breeding: Any, hatching: Any, growing: Any) -> Any:
 
 
 @drawing("breeding.rack")
-def rack() -> Any:
+def rack() -> Drawing:
     """Racks of the cool and the warm room through twelve weeks, one tray started each week: which tray stands where, and at what stage."""
     given = trays.calculator.own_defaults
     days = (given["breeding_days"], given["incubation_days"], given["growing_days"])
@@ -102,7 +102,7 @@ def rack() -> Any:
     )
 
 
-def _room(left: Any, top: Any, floor: Any, columns: Any) -> Any:
+def _room(left: float, top: float, floor: float, columns: int) -> list[str]:
     """Posts and floor of a rack that is so many trays wide."""
     right = left + columns * PITCH + 4
     return [
@@ -112,7 +112,7 @@ def _room(left: Any, top: Any, floor: Any, columns: Any) -> Any:
     ]
 
 
-def _shelved(left: Any, floor: Any, columns: Any, standing: Any) -> Any:
+def _shelved(left: float, floor: float, columns: int, standing: Sequence[tuple[int, int]]) -> list[str]:
     """Trays on their shelves, from the floor up, the oldest first."""
     shapes = []
     for place, (tray, stage) in enumerate(sorted(standing)):

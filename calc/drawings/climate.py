@@ -1,10 +1,8 @@
 """Drawings of the climate chapter: both carry figures worked out here, so they can never disagree with the calculators."""
 
-from typing import Any
-
 from calc.climate import water
 from calc.climate.bed import Scenario, extremes
-from calc.engine import Drawing
+from calc.engine import Drawing, typical
 from calc.page import svg
 from calc.page.drawings import drawing
 from calc.page.svg import both_scales as both
@@ -30,12 +28,12 @@ HEAT_WAVE = Scenario(
 
 
 @drawing("climate.water_in_and_out")
-def water_in_and_out() -> Any:
+def water_in_and_out() -> Drawing:
     """Section of a shaded bed on a July day of the mild, wet climate: what takes water and what brings it."""
     answer = water()
     reference, loss = (
         answer.reference_evaporation,
-        float(getattr(answer.bed_evaporation, "value", answer.bed_evaporation)),
+        float(typical(answer.bed_evaporation)),
     )
     bed_top, bed_bottom, left, right = 206, 290, 100, 316
     shapes = [
@@ -84,7 +82,7 @@ def water_in_and_out() -> Any:
 
 
 @drawing("climate.bed_by_depth")
-def bed_by_depth() -> Any:
+def bed_by_depth() -> Drawing:
     """Section of a bed with the span of temperatures at every depth, through the chapter's heat wave, to scale in depth."""
     run = HEAT_WAVE.run()
     nodes = extremes(run)
@@ -93,10 +91,10 @@ def bed_by_depth() -> Any:
     top, deep = 60, 200
     left, scale_left, per_kelvin, wide = 6, 146, 10.6, 70
 
-    def x(celsius: Any) -> Any:
+    def x(celsius: float) -> float:
         return scale_left + per_kelvin * (celsius - 18)
 
-    def y(depth: Any) -> Any:
+    def y(depth: float) -> float:
         return top + deep * depth / HEAT_WAVE.bed_height
 
     outline = [(x(low), y(depth)) for depth, low, _ in spans] + [

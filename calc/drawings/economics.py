@@ -1,7 +1,5 @@
 """Drawings of the money chapter."""
 
-from typing import Any
-
 from calc.economics.cash import cash, months_table
 from calc.engine import Drawing
 from calc.engine.view import View
@@ -10,7 +8,7 @@ from calc.page.drawings import drawing
 
 
 @drawing("economics.money_in_time")
-def money_in_time() -> Any:
+def money_in_time() -> Drawing:
     """Three years of the demo farm as bars: money out below the line, money in above it."""
     entry = cash.calculator
     view = View(entry, dict(entry.defaults), entry.function(**entry.defaults), "us")

@@ -1,20 +1,19 @@
 """Drawings of the feed chapter: the way from cart to face, and where a heap is hot."""
 
-from typing import Any
-
 from calc.engine import Drawing
 from calc.facts import feed as facts
+from calc.facts.base import Range
 from calc.page import svg
 from calc.page.drawings import drawing
 from calc.page.svg import both_scales as both
 
 
-def percents(fact: Any) -> Any:
+def percents(fact: Range) -> str:
     return f"{100 * fact.low:.0f} to {100 * fact.high:.0f} %"
 
 
 @drawing("feed.path")
-def path() -> Any:
+def path() -> Drawing:
     """Mix, heat, cool, feed: four stations, two by two, with what each must be before the next."""
     hot, ready = facts.HOT.typical, facts.READY_FOR_WORMS.high
     stations = [
@@ -60,12 +59,12 @@ def path() -> Any:
     )
 
 
-def _pile(middle: Any, ground: Any, style: Any) -> Any:
+def _pile(middle: float, ground: float, style: str) -> str:
     outline = [(middle - 56, ground), (middle - 22, ground - 56), (middle + 22, ground - 56), (middle + 56, ground)]
     return svg.polygon(outline, style) + svg.line(middle - 72, ground, middle + 72, ground, "draw-line")
 
 
-def _lane(middle: Any, ground: Any) -> Any:
+def _lane(middle: float, ground: float) -> str:
     """A lane from the side with one layer of feed on its face."""
     bed = [(middle - 66, ground), (middle - 66, ground - 44), (middle, ground - 44), (middle + 44, ground)]
     layer = [(middle, ground - 44), (middle + 12, ground - 44), (middle + 56, ground), (middle + 44, ground)]
@@ -77,7 +76,7 @@ def _lane(middle: Any, ground: Any) -> Any:
 
 
 @drawing("feed.heap")
-def heap() -> Any:
+def heap() -> Drawing:
     """Section of a windrow: a hot core, a cool skin, air drawn in at the foot, and where to put the probe."""
     ground, top, middle = 230, 66, 234
     shapes = [
@@ -110,7 +109,7 @@ def heap() -> Any:
     )
 
 
-def _dome(middle: Any, foot: Any, half_width: Any, height: Any) -> Any:
+def _dome(middle: float, foot: float, half_width: float, height: float) -> list[tuple[float, float]]:
     """Outline of a loose heap, from its left foot over the top."""
     ways = ((-1, 0), (-0.74, 0.5), (-0.42, 0.88), (0, 1), (0.42, 0.88), (0.74, 0.5), (1, 0))
     return [(middle + across * half_width, foot - up * height) for across, up in ways]

@@ -1,17 +1,15 @@
 """Drawings of the customers' chapter."""
 
-from typing import Any
-
 from calc.engine import Drawing
 from calc.page import svg
 from calc.page.drawings import drawing
 
 
 @drawing("garden.worms")
-def worms() -> Any:
+def worms() -> Drawing:
     """A composting worm and a jumping worm, side by side: where the ring sits."""
 
-    def worm(y: Any, length: Any, ring_at: Any, raised: Any, style: Any) -> Any:
+    def worm(y: float, length: float, ring_at: float, raised: float, style: str) -> list[str]:
         return [
             svg.rect(10, y, length, 14, "draw-worm"),
             svg.rect(10 + ring_at, y - raised, 34, 14 + 2 * raised, style),

@@ -1,14 +1,12 @@
 """Drawings of the harvest chapter."""
 
-from typing import Any
-
 from calc.engine import Drawing
 from calc.page import svg
 from calc.page.drawings import drawing
 
 
 @drawing("harvest.decks")
-def decks() -> Any:
+def decks() -> Drawing:
     """Two screen decks, one above the other, and where each size goes."""
     shapes = [
         svg.text(30, 28, "castings in", "draw-text"),

@@ -1,7 +1,6 @@
 """Drawings of the lane chapter: what is where in a lane, why the face moves, and how long a generation takes."""
 
 from math import radians, sin, tan
-from typing import Any
 
 from calc.engine import FOOT, Drawing
 from calc.facts import biology
@@ -15,7 +14,7 @@ WIDTH = 460
 
 
 @drawing("lane.section")
-def section() -> Any:
+def section() -> Drawing:
     """A working lane from the side, to scale: boards, finished castings, gap, face."""
     length, height, slice_length = 10 * FOOT, 1.5 * FOOT, FOOT
     scale = 340 / length
@@ -69,7 +68,7 @@ def section() -> Any:
 
 
 @drawing("lane.layer")
-def layer() -> Any:
+def layer() -> Drawing:
     """One layer on the face, before and after it has been eaten, to scale: why the face moves by kept thickness ÷ sin of the slope."""
     height, thickness, slope, kept = 0.45, 0.05, 45.0, biology.VOLUME_KEPT.typical
     scale, base, left = 230, 130, 40
@@ -114,7 +113,7 @@ def layer() -> Any:
 
 
 @drawing("lane.generation")
-def generation() -> Any:
+def generation() -> Drawing:
     """From cocoon to first cocoon at three bed temperatures, in days, to scale."""
     scale, left, height = 2.0, 108, 26
     shapes, said = [], []

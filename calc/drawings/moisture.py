@@ -1,7 +1,5 @@
 """Drawings of the moisture chapter."""
 
-from typing import Any
-
 from calc.engine import Drawing
 from calc.page import svg
 from calc.page.drawings import drawing
@@ -14,7 +12,7 @@ PART_HEIGHT = 22
 
 
 @drawing("moisture.kilogram")
-def kilogram() -> Any:
+def kilogram() -> Drawing:
     """What one part of dry matter holds at five moistures, by weight, to scale."""
     base, width, step = 250, 40, 78
     shapes, said = [], []

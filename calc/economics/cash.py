@@ -210,7 +210,7 @@ def balances(
     return list(accumulate(changes, initial=opening_cash))[1:]
 
 
-def first_month(pairs: Any, holds: Callable[..., Any]) -> int:
+def first_month(pairs: Any, holds: Callable[..., Any]) -> int | None:
     """First month, counted from 1, of which something holds; None when there is none."""
     return next((month for month, pair in enumerate(pairs, 1) if holds(*pair)), None)
 
@@ -349,7 +349,7 @@ def cash(
     )
 
 
-def months_table(given: Mapping[str, Any]) -> list[tuple[float | str, ...]]:
+def months_table(given: Mapping[str, Any]) -> list[tuple[Any, ...]]:
     """Rows of the table: month, name, sales, running costs, bought, loan, change, cash at its end."""
     plan = plan_of(given)
     sales, running, _ = months_of(plan)

@@ -1,9 +1,9 @@
 """What one unit costs, and the list of what to buy."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from math import fsum
-from typing import Annotated
+from typing import Annotated, Any
 
 from calc.economics.terms import (
     CASTINGS_PER_WEEK,
@@ -450,7 +450,7 @@ def startup(purchases: Purchases = STARTER_LIST, contingency: Contingency = fact
     )
 
 
-def sum_of(rows: Sequence[Mapping[str, float | str | None]], sign: int = 0) -> float:
+def sum_of(rows: Sequence[dict[str, Any]], sign: int = 0) -> float:
     """Sum of quantity × price, with every price moved by its doubt in one direction [money]."""
     return fsum(
         row["quantity"] * row["price"] * (1 + sign * (GUESSED_DOUBT if row.get("doubt") is None else row["doubt"]))
@@ -458,7 +458,7 @@ def sum_of(rows: Sequence[Mapping[str, float | str | None]], sign: int = 0) -> f
     )
 
 
-def bought_by_month(purchases: Sequence[Mapping[str, float | str]], contingency: float, months: int) -> list[float]:
+def bought_by_month(purchases: Sequence[dict[str, Any]], contingency: float, months: int) -> list[float]:
     """What is paid in each month for the list, reserve included [money].
 
     >>> bought_by_month([{"quantity": 2, "price": 10, "month": 2}], 0.1, 3)

@@ -3,7 +3,7 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from math import fsum
-from typing import Annotated
+from typing import Annotated, Any
 
 from calc.economics.terms import LOCAL
 from calc.engine import (
@@ -55,7 +55,7 @@ class Mix(Answer):
     best_product: Annotated[str, Output("1", "Earns most for its castings")]
 
 
-def best_split(products: Sequence[Mapping[str, float | str]], available: float) -> tuple[list[float], float]:
+def best_split(products: Sequence[dict[str, Any]], available: float) -> tuple[list[float], float]:
     """Units of each product that earn most from so much castings; the exact answer of the linear programme.
 
     With one scarce thing and a limit on each product, filling the products in the order of margin per unit of it is optimal
@@ -89,7 +89,7 @@ def mix(
         Number("m3/week", "Castings to share out", 0, 1000, us="yd3/week", metric="m3/week", help="Screened, a week."),
     ] = 0.5 * YARD3,
     products: Annotated[
-        list,
+        Sequence[dict[str, Any]],
         Rows(
             "Products",
             {

@@ -108,7 +108,7 @@ def bisected(value: Callable[..., Any], start: float, end: float, at_start: floa
             end = middle
 
 
-def modified_rate(flows: Sequence[float], finance_rate: float, reinvestment_rate: float) -> float:
+def modified_rate(flows: Sequence[float], finance_rate: float, reinvestment_rate: float) -> float | None:
     """Modified rate of return: money out is brought to today, money in to the last year, each at its own rate [-]; None without both.
 
     Source: the usual definition, as in spreadsheets and numpy-financial.
@@ -240,7 +240,7 @@ class Return(Answer):
 @with_inputs_of(cash)
 def rate_of_return(
     flows: Annotated[
-        tuple | None,
+        Sequence[float] | None,
         Series(
             "money",
             "Your own flows by year",

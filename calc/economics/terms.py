@@ -1,6 +1,7 @@
 """What the money pages ask for: one name, one meaning and one default on all of them, so that nothing is typed twice."""
 
-from typing import Annotated
+from collections.abc import Sequence
+from typing import Annotated, Any
 
 from calc.breeding.trays import trays
 from calc.engine import POUND, YARD3, Choice, Count, Number, Rows, Series, Share, Text
@@ -141,7 +142,7 @@ EarlyShare = Annotated[
     ),
 ]
 Season = Annotated[
-    tuple,
+    Sequence[float],
     Series(
         "1",
         "Sales of each month against the mean",
@@ -165,7 +166,7 @@ StartupCost = Annotated[
     ),
 ]
 Purchases = Annotated[
-    list,
+    Sequence[dict[str, Any]],
     Rows(
         "What to buy",
         {

@@ -351,10 +351,10 @@ class Event:
 
 @dataclass
 class Show:
-    working: list[Step] = field(default_factory=list)
-    tables: list[Table] = field(default_factory=list)
-    figures: list[Figure | Drawing] = field(default_factory=list)
-    warnings: list[tuple[str | None, str]] = field(default_factory=list)  # (input name or None, sentence)
-    reading: list[str] = field(default_factory=list)
-    events: list[Event] = field(default_factory=list)
-    cautions: list[str] = field(default_factory=list)
+    working: Sequence[Step] = field(default_factory=list)
+    tables: Sequence[Table] = field(default_factory=list)
+    figures: Sequence[Figure | Drawing] = field(default_factory=list)
+    warnings: Sequence[tuple[str | None, str]] = field(default_factory=list)  # (input name or None, sentence)
+    reading: Sequence[str] = field(default_factory=list)
+    events: Sequence[Event] = field(default_factory=list)
+    cautions: Sequence[str] = field(default_factory=list)

@@ -6,7 +6,8 @@ import inspect
 from collections.abc import Callable, Collection, Mapping
 from dataclasses import fields
 from difflib import get_close_matches
-from typing import Any, Generic, ParamSpec, Protocol, TypedDict, TypeVar, cast, get_args
+from types import UnionType
+from typing import Any, Generic, ParamSpec, Protocol, TypedDict, TypeVar, Union, cast, get_args, get_origin
 
 from calc.engine.describe import Band, Input, Number, Output, Refused, Show, as_written, drop_replaced
 from calc.engine.read import read_inputs
@@ -93,12 +94,17 @@ class Calculator:
     def numeric_outputs(self) -> list[str]:
         """Names of the outputs that are numbers (yes and no count as 1 and 0), not words, dates or lists."""
         kinds = {f.name: cast(Any, f.type).__origin__ for f in fields(self.answer_class)}
-        return [name for name, kind in kinds.items() if {int, float, bool, Band} & set(get_args(kind) or [kind])]
+        return [name for name, kind in kinds.items() if {int, float, bool, Band} & _either(kind)]
 
     def without_counting(self, output: str) -> dict[str, int]:
         """{input: 0} for the draws that an output does not hang on: asked for alone, it is answered without them."""
         counters = {described.counted_by for described in self.outputs.values()} - {"", self.outputs[output].counted_by}
         return dict.fromkeys(counters, 0)
+
+
+def _either(kind: Any) -> set[Any]:
+    """The kinds that a result may be of: `float | None` is either, a list of floats is one kind of its own."""
+    return set(get_args(kind)) if get_origin(kind) in (Union, UnionType) else {kind}
 
 
 def _description(annotation: Any, where: str) -> Any:

@@ -1,6 +1,7 @@
 """How a published figure is kept: low, typical, high, unit, source, and how sure we are of it."""
 
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
@@ -96,8 +97,8 @@ class Figure(Fact):
 class Range(Fact):
     """A coefficient with its range: `Range("What", 18, 21, 28, "day", sure="practice")`."""
 
-    low: float
-    high: float
+    low: float = field(kw_only=True)
+    high: float = field(kw_only=True)
 
     def __init__(
         self,
@@ -127,7 +128,7 @@ class Points:
     label: str
     x_unit: str
     y_unit: str
-    points: tuple[tuple[Any, ...], ...]
+    points: Sequence[tuple[Any, ...]]
     note: str = ""
 
     def __post_init__(self) -> None:

@@ -314,7 +314,7 @@ class Climate:
     label: str
     latitude: float
     altitude: float
-    months: tuple
+    months: tuple[Month, ...]
 
 
 def _months(

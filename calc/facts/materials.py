@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from calc.facts import sources
-from calc.facts.base import Fact, Range, Source
+from calc.facts.base import Range, Source
 
 POUNDS_PER_YARD3 = 0.593276421  # kg/m³ in 1 lb/yd³, from the exact pound and yard
 
@@ -68,8 +68,12 @@ def _row(
 
 
 def _cell(
-    label: str, cell: Sequence[Source | float | str | None], unit: str, scale: float, around: Callable[..., Any]
-) -> Fact:
+    label: str,
+    cell: Sequence[Any],
+    unit: str,
+    scale: float,
+    around: Callable[[float], tuple[float, float, float]],
+) -> Range:
     *figures, source, sure = cell
     assumed = len(figures) == 1
     low, typical, high = around(figures[0] * scale) if assumed else [figure * scale for figure in figures]
@@ -569,7 +573,7 @@ OTHER_NAMES = {
 }
 
 
-def named(name: str) -> Material:
+def named(name: str) -> Material | None:
     """The material of that name or everyday name, whatever its capitals and spaces; None when there is none."""
     plain = " ".join(name.lower().replace("’", "'").split())
     return BY_NAME.get(OTHER_NAMES.get(plain, plain))

@@ -89,7 +89,7 @@ def days_in(found: Sequence[tuple[float, float]]) -> float:
     return sum(end - start for start, end in found) / HOURS_PER_DAY
 
 
-def longest(found: Sequence[tuple[float, float]]) -> tuple[float, float]:
+def longest(found: Sequence[tuple[float, float]]) -> tuple[float, float] | None:
     """The longest stretch (start, end) [h]; the earliest of equals; None when there is none."""
     return max(found, key=lambda stretch: stretch[1] - stretch[0], default=None)
 

@@ -1,6 +1,6 @@
 """Did my heap get hot enough for long enough before the worms?"""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from typing import Annotated, Any
@@ -120,7 +120,7 @@ class HotPhase(Answer):
 )
 def hot_phase(
     log: Annotated[
-        list,
+        Sequence[dict[str, Any]],
         Log(
             "Temperature log",
             {"time": Text("Time"), "temperature": Number("degC", "Temperature", -60, 400)},
@@ -143,7 +143,7 @@ def hot_phase(
         ),
     ] = "enclosed",
     turnings: Annotated[
-        list,
+        Sequence[dict[str, Any]],
         Log(
             "Turnings",
             {"time": Text("Time")},
@@ -236,7 +236,7 @@ def meets_organic(method: str, longest_days: float, days: float, turnings: int, 
 # --- reading the log ------------------------------------------------------------------------------------------------
 
 
-def read_log(log: Sequence[Mapping[str, datetime | float]], longest_gap: float) -> HeatLog:
+def read_log(log: Sequence[dict[str, Any]], longest_gap: float) -> HeatLog:
     """A HeatLog from rows of time and temperature: sorted, repeated times settled, odd readings set aside.
 
     Refused when times are of two kinds, or when fewer than two readings are left.
@@ -281,7 +281,7 @@ def read_log(log: Sequence[Mapping[str, datetime | float]], longest_gap: float) 
     return HeatLog(hours, kept, first, remarks)
 
 
-def _dropped(log: Sequence[Mapping[str, datetime | float]], most: int = 6) -> list[Any]:
+def _dropped(log: Sequence[dict[str, Any]], most: int = 6) -> list[Any]:
     """Remarks on rows that could not be read; the rest of the log was kept."""
     dropped = getattr(log, "dropped", ())
     remarks = [(None, f"{sentence} The row was left out.") for sentence in dropped[:most]]
@@ -516,7 +516,7 @@ def _stretch_table(ready: HeatLog, hot: Sequence[tuple[float, float]]) -> Table:
 def _warnings(
     v: View, ready: HeatLog, hot: Sequence[tuple[float, float]], turned: Sequence[float]
 ) -> list[tuple[str | None, str]]:
-    said = [("log", sentence) for _, sentence in ready.remarks]
+    said: list[tuple[str | None, str]] = [("log", sentence) for _, sentence in ready.remarks]
     gaps = [
         (start, end) for start, end in zip(ready.hours, ready.hours[1:]) if end - start > v.longest_gap_hours + 1e-6
     ]

@@ -166,7 +166,7 @@ def _moisture_of(parts: Sequence[_Part]) -> Callable[..., Any]:
     return lambda shares: sum(share * part.moisture for share, part in zip(shares, parts))
 
 
-def carbon_nitrogen_range(parts: Sequence[_Part], moisture: float, allow_water: bool) -> tuple[float, float]:
+def carbon_nitrogen_range(parts: Sequence[_Part], moisture: float, allow_water: bool) -> tuple[float, float] | None:
     """Lowest and highest C:N of all mixes with this moisture [-], or None when there are none.
 
     Both ends lie at a corner of the set, so only single parts and pairs need to be looked at.
@@ -183,7 +183,7 @@ def carbon_nitrogen_range(parts: Sequence[_Part], moisture: float, allow_water: 
     return (min(ratios), max(ratios)) if ratios else None
 
 
-def moisture_range(parts: Sequence[_Part], ratio: float | None, allow_water: bool) -> tuple[float, float]:
+def moisture_range(parts: Sequence[_Part], ratio: float | None, allow_water: bool) -> tuple[float, float] | None:
     """Driest and wettest moisture of all mixes with this C:N [-], or None when there are none; 1 with water."""
     corners = _corners(parts)
     if ratio is None:
@@ -276,7 +276,7 @@ def _projected(
     return shares
 
 
-def solve_symmetric(matrix: Sequence[Sequence[float]], right: Sequence[float]) -> list[float]:
+def solve_symmetric(matrix: Sequence[Sequence[float]], right: Sequence[float]) -> list[float] | None:
     """Solve a small symmetric, positive semi-definite system; rows that depend on others get a zero unknown.
 
     Gaussian elimination on the largest remaining diagonal. None when the system is all zero but its right side is not.

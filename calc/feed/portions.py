@@ -45,7 +45,7 @@ class Portion:
         return "table, and yours" if typed else "table"
 
 
-def read_portions(rows: Sequence[Mapping[str, float | str]], solving: bool, problems: Sequence[Any]) -> list[Portion]:
+def read_portions(rows: Sequence[dict[str, Any]], solving: bool, problems: Sequence[Any]) -> list[Portion]:
     """Portions from rows of the materials table; what is wrong is appended to problems as ("materials", sentence).
 
     rows: dicts with material, mass, volume, share, fixed and the four figures, any of them None or missing;
@@ -67,7 +67,9 @@ def read_portions(rows: Sequence[Mapping[str, float | str]], solving: bool, prob
     return [portion for portion in found if portion is not None]
 
 
-def _portion(number: int, row: Mapping[str, float | str | None], solving: bool, problems: Sequence[Any]) -> Portion:
+def _portion(
+    number: int, row: Mapping[str, float | str | None], solving: bool, problems: Sequence[Any]
+) -> Portion | None:
     def wrong(sentence: str) -> None:
         problems.append(("materials", f"Row {number}: {sentence}"))
 

@@ -1,6 +1,6 @@
 """What do I mix, and how much, for C:N and moisture?"""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from random import Random
 from typing import Annotated, Any
@@ -76,7 +76,7 @@ class Recipe:
         )
 
     @property
-    def volume(self) -> float:
+    def volume(self) -> float | None:
         densities = self.figures("bulk_density")
         return None if None in densities else heaped_volume(self.masses, densities)
 
@@ -163,7 +163,7 @@ class Mixed(Answer):
 )
 def recipe(
     materials: Annotated[
-        list,
+        Sequence[dict[str, Any]],
         Rows(
             "Materials",
             {
@@ -277,7 +277,7 @@ def recipe(
 
 
 def work_out(
-    materials: Sequence[Mapping[str, float | str]],
+    materials: Sequence[dict[str, Any]],
     mode: str,
     target_moisture: float,
     target_carbon_nitrogen: float,
@@ -713,7 +713,7 @@ def _target_warnings(v: View, worked: Recipe) -> list[Any]:
     return said
 
 
-def _rescue(v: View, worked: Recipe) -> str:
+def _rescue(v: View, worked: Recipe) -> str | None:
     """One more material from the table that would meet both targets, with the least of it; or None."""
     listed = [p for p in worked.portions if p.row]
     if len(listed) == len(worked.portions) and v.dry_bedding == "none":

@@ -61,7 +61,7 @@ class Dose(Answer):
     "garden.dose",
     "How much castings does my garden need?",
     page="garden/index.html",
-    blanks=lambda given: {"depth": USUAL_DEPTH.get(given["use"])},
+    blanks=lambda given: {"depth": USUAL_DEPTH[given["use"]]} if given["use"] in USUAL_DEPTH else {},
     leads={"garden.worms": {}, "harvest.density": {"bag_volume": "bag_volume"}},
 )
 def dose(
@@ -108,7 +108,7 @@ def dose(
     Source: geometry.
     """
     if depth is None:
-        depth = USUAL_DEPTH.get(use)
+        depth = USUAL_DEPTH.get(use, 0.0)  # pots and blends have none
     if use == "topdress" and over(depth, 4 * INCH):
         raise Refused(
             [

@@ -152,18 +152,19 @@ def dry_down(
                 ),
             )
         )
-    weighed = (first_weight, second_weight, hours_between)
-    if any(part is not None for part in weighed):
-        for name, part in zip(("first_weight", "second_weight", "hours_between"), weighed):
-            if part is None:
-                problems.append((name, "Two weighings need both weights and the hours between."))
+    pace = None
+    if first_weight is not None and second_weight is not None and hours_between is not None:
+        pace = mass * (first_weight - second_weight) / first_weight / hours_between
         if not problems and second_weight >= first_weight:
             problems.append(("second_weight", "The tub must have become lighter between the weighings."))
+    weighed = {"first_weight": first_weight, "second_weight": second_weight, "hours_between": hours_between}
+    lacking = [name for name, part in weighed.items() if part is None]
+    if len(lacking) < len(weighed):
+        problems += [(name, "Two weighings need both weights and the hours between.") for name in lacking]
     if problems:
         raise Refused(problems)
     water = water_to_lose(mass, moisture_before, moisture_after)
     power = air_term(air_temperature, humidity, wind)
-    pace = None if first_weight is None else mass * (first_weight - second_weight) / first_weight / hours_between
     if not water:
         hours = Band(0.0, 0.0, 0.0)
     elif pace is not None:
@@ -191,7 +192,7 @@ def show_dry_down(v: View) -> Show:
                 ),
             )
         )
-    end = v.band("hours").value if v.hours else None
+    end = v.band("hours").value if v.hours else 0.0
     curve = [] if not end else [(end * step / 10, v.mass - v.water_to_lose * step / 10) for step in range(11)]
     return Show(
         working=[

@@ -1,6 +1,6 @@
 """Two decks: what comes off each, from a sieve test and the Rosin–Rammler curve through it."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from math import exp, log
 from typing import Annotated, Any
@@ -55,10 +55,11 @@ def size_at(passing: float, fit_size: float, fit_spread: float) -> float:
     >>> round(size_at(0.5, 2.0, 1.2), 6)
     1.473617
     """
-    return fit_size * (-log(1 - passing)) ** (1 / fit_spread)
+    shape: float = (-log(1 - passing)) ** (1 / fit_spread)
+    return fit_size * shape
 
 
-def shares_coarser(rows: Sequence[Mapping[str, float]]) -> list[tuple[float, float]]:
+def shares_coarser(rows: Sequence[dict[str, Any]]) -> list[tuple[float, float]]:
     """[(opening [m], share coarser)] of a sieve test, coarsest first; rows of opening [m] and retained [kg], opening 0 is the pan."""
     total = sum(row["retained"] for row in rows)
     found, above = [], 0.0
@@ -69,7 +70,7 @@ def shares_coarser(rows: Sequence[Mapping[str, float]]) -> list[tuple[float, flo
     return found
 
 
-def fit(points: Sequence[tuple[float, float]]) -> tuple[float, float, float]:
+def fit(points: Sequence[tuple[float, float]]) -> tuple[float, float, float] | None:
     """(x′ [m], n, r²) by ordinary least squares of ln(−ln R) on ln x over the points with 0 < R < 1; None with fewer than two.
 
     Source: Rosin & Rammler 1933, straightened by taking logarithms twice.
@@ -129,7 +130,7 @@ def screen(
     mass: Annotated[float, Number("kg", "Castings to screen", 0.1, 1e6, help="At about 50–55 % moisture.")] = 500
     * POUND,
     sieves: Annotated[
-        list,
+        Sequence[dict[str, Any]],
         Rows(
             "Sieve test",
             {

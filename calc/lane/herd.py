@@ -646,7 +646,7 @@ def _temperatures(v: View, known: Mapping[str, float | None]) -> Table:
 
 
 def _warnings(v: View) -> list[tuple[str | None, str]]:
-    found = []
+    found: list[tuple[str | None, str]] = []
     if activity(v.bed_temperature) == 0:
         found.append(("bed_temperature", f"At {v['bed_temperature']} worms do not breed; over 95 °F (35 °C) they die."))
     elif v.bed_temperature > facts.BAND_HIGH.typical or v.bed_temperature < facts.SLOW_BELOW:

@@ -436,7 +436,7 @@ def _curve(v: View) -> list[tuple[float | str, ...]]:
 
 
 def _warnings(v: View) -> list[tuple[str | None, str]]:
-    found = []
+    found: list[tuple[str | None, str]] = []
     if over(v.stocking_density, facts.DENSE_STOCKING.typical):
         found.append(("stocking_density", f"{v['stocking_density']} is crowded: few beds keep it up for a year."))
     if v.labour_hours_per_week > 50:

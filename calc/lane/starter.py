@@ -307,7 +307,7 @@ def first_slice(
     feed_bulk_density: float,
     volume_kept: float,
     cross_section: float,
-) -> Band:
+) -> Band | None:
     """Band of days until the face has moved one foot and the gap on, fed by a growing herd; None when it never does.
 
     eaten_by_day: see eaten, slow, typical, fast; ration [kg/kg/day] at this temperature; cross_section [m²].

@@ -169,9 +169,9 @@ def adjust(
     Raises Refused when neither mass nor volume is given, or when too-wet bedding would be corrected with bedding as wet as the target.
     Source: wet-basis mass balance, Richard & Trautmann 1996.
     """
-    if mass is None and volume is None:
-        raise Refused([("mass", "Enter the weight of the bedding, or its volume.")])
     if mass is None:
+        if volume is None:
+            raise Refused([("mass", "Enter the weight of the bedding, or its volume.")])
         mass = volume * bulk_density
     too_wet = moisture > target
     if too_wet and dry_bedding_moisture >= target:

@@ -127,7 +127,7 @@ def constant_from(masses: Sequence[float], limit: float) -> int | None:
     return None
 
 
-def final_mass(masses: Sequence[float]) -> float:
+def final_mass(masses: Sequence[float]) -> float | None:
     """Where three equally spaced weighings are heading, if each drying takes the same share of what is left.
 
     Source: Aitken 1926, delta-squared extrapolation. None when they do not slow down.

@@ -1,6 +1,6 @@
 """What is the moisture of this sample?"""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Annotated, Any
 
@@ -83,9 +83,7 @@ class Tested(Answer):
     ]
 
 
-def sample_problems(
-    samples: Sequence[Mapping[str, float | str | None]], dryings: Sequence[Mapping[str, float]]
-) -> list[Any]:
+def sample_problems(samples: Sequence[dict[str, Any]], dryings: Sequence[dict[str, Any]]) -> list[tuple[str, str]]:
     """What cannot be true of the weighings: (input, message) pairs, rows counted as the reader sees them."""
     problems = []
     if not samples:
@@ -120,15 +118,15 @@ def sample_problems(
     return problems
 
 
-def dried_masses(samples: Sequence[Mapping[str, float | None]], dryings: Sequence[Mapping[str, float]]) -> list[float]:
+def dried_masses(samples: Sequence[dict[str, Any]], dryings: Sequence[dict[str, Any]]) -> list[float]:
     """Mass of the sample without its container before and after each drying [kg]."""
     tare = samples[0]["tare"]
     return [samples[0]["wet"] - tare, *(drying["weight"] - tare for drying in dryings)]
 
 
-def moistures_of(samples: Sequence[Mapping[str, float | str]], dryings: Sequence[Any]) -> list[float]:
+def moistures_of(samples: Sequence[dict[str, Any]], dryings: Sequence[Any]) -> list[float]:
     """Moisture of each sample, wet basis [-]; a single one without a dry weight takes the last of its dryings."""
-    last = dryings[-1]["weight"] if dryings else None
+    last = dryings[-1]["weight"] if dryings else 0.0  # only a sample with dryings lacks its own
     return [
         weighed.moisture_of_sample(row["tare"], row["wet"], last if row.get("dry") is None else row["dry"])
         for row in samples
@@ -147,7 +145,7 @@ def moistures_of(samples: Sequence[Mapping[str, float | str]], dryings: Sequence
 )
 def test(
     samples: Annotated[
-        tuple,
+        Sequence[dict[str, Any]],
         Rows(
             "Samples",
             {
@@ -167,7 +165,7 @@ def test(
         {"sample": "face, right", "tare": 0.053, "wet": 0.163, "dry": 0.082},
     ),
     dryings: Annotated[
-        tuple,
+        Sequence[dict[str, Any]],
         Log(
             "Repeated dryings of one sample",
             {"time": Text("Time"), "weight": Number("kg", "Weight with container", 0, 1000, us="oz", metric="g")},
@@ -205,8 +203,8 @@ def test(
     moistures = moistures_of(samples, dryings)
     mean = weighed.mean(moistures)
     several = len(moistures) > 1
-    half = weighed.half_interval(moistures) if several else None
-    spread = weighed.standard_deviation(moistures) if several else None
+    half = weighed.half_interval(moistures) if several else 0.0
+    spread = weighed.standard_deviation(moistures) if several else 0.0
     masses = dried_masses(samples, dryings) if dryings else []
     changes = weighed.drying_changes(masses)
     dry_enough = abs(changes[-1]) <= constant_mass_limit if len(changes) >= 2 else None
@@ -217,7 +215,7 @@ def test(
         interval_high=min(1.0, mean + half) if several else None,
         moisture_dry_basis=weighed.dry_basis(mean),
         dry_enough=dry_enough,
-        spread=spread,
+        spread=spread if several else None,
         samples_wanted=weighed.samples_for(spread, wanted_half_width) if several else None,
         still_to_lose=masses[-1] - heading if heading is not None else None,
     )
@@ -253,9 +251,9 @@ def suits(moisture: float) -> str:
     return "too dry for worms"
 
 
-def weighing_warnings(v: View) -> list[tuple[str, str]]:
+def weighing_warnings(v: View) -> list[tuple[str | None, str]]:
     """Sentences for weighings that are allowed but deserve a second look."""
-    warnings = []
+    warnings: list[tuple[str | None, str]] = []
     smallest = min(row["wet"] - row["tare"] for row in v.samples)
     if smallest < 0.02:
         warnings.append(
@@ -303,7 +301,10 @@ def show_test(v: View) -> Show:
     names = [row.get("sample") or f"sample {number}" for number, row in enumerate(v.samples, start=1)]
     first = v.samples[0]
     dry = v.dryings[-1]["weight"] if first.get("dry") is None else first["dry"]
-    weight = lambda value: v.say(value, "kg", us="oz", metric="g")  # noqa: E731
+
+    def weight(value: float) -> str:
+        return v.say(value, "kg", us="oz", metric="g")
+
     several = len(moistures) > 1
     steps = [
         Step(

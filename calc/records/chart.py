@@ -144,7 +144,7 @@ class Chart(Answer):
 )
 def chart(
     values: Annotated[
-        tuple | None,
+        Sequence[float] | None,
         Series(
             "1",
             "Values, oldest first",

@@ -1,9 +1,9 @@
 """A lane's daily log read back: feed for its worms, castings for its feed, hours outside the band, drift, and what is due next."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
-from typing import Annotated
+from typing import Annotated, Any
 
 from calc.engine import (
     POUND,
@@ -110,7 +110,7 @@ class LaneLog(Answer):
     days: Annotated[float, Output("day", "Days in the log", "")]
 
 
-def days_from(rows: Sequence[Mapping[str, datetime | float | None]]) -> list[float]:
+def days_from(rows: Sequence[dict[str, Any]]) -> list[float]:
     """Days since the first row, of each row; times are dates or hours."""
     first = rows[0]["time"]
     if isinstance(first, datetime):
@@ -118,7 +118,7 @@ def days_from(rows: Sequence[Mapping[str, datetime | float | None]]) -> list[flo
     return [(row["time"] - first) / 24 for row in rows]
 
 
-def slope_per_week(points: Sequence[tuple[float, float]]) -> float:
+def slope_per_week(points: Sequence[tuple[float, float]]) -> float | None:
     """Least-squares slope of [(day, value)] a week; None with fewer than three points or no time between them."""
     if len(points) < 3:
         return None
@@ -147,7 +147,7 @@ def hours_outside(points: Sequence[tuple[float, float]], low: float, high: float
     return total * 24
 
 
-def usual_gap(days: Sequence[float]) -> float:
+def usual_gap(days: Sequence[float]) -> float | None:
     """Median days between events; None with fewer than two."""
     gaps = sorted(after - before for before, after in zip(days, days[1:]) if after > before)
     return gaps[len(gaps) // 2] if gaps else None
@@ -160,7 +160,7 @@ def usual_gap(days: Sequence[float]) -> float:
 )
 def lane(
     log: Annotated[
-        list,
+        Sequence[dict[str, Any]],
         Log(
             "Daily log",
             COLUMNS,
@@ -206,7 +206,7 @@ def lane(
     )
 
 
-def due(rows: Sequence[Mapping[str, datetime | float | None]], days: Sequence[float]) -> date | None:
+def due(rows: Sequence[dict[str, Any]], days: Sequence[float]) -> date | None:
     """Date of the next event after the usual gap; None without dates or with fewer than two events."""
     gap = usual_gap(days)
     if gap is None or not isinstance(rows[0]["time"], datetime):
@@ -303,7 +303,7 @@ def show_lane(v: View) -> Show:
 
 
 def _warnings(v: View) -> list[tuple[str | None, str]]:
-    found = [("log", sentence) for sentence in getattr(v.log, "dropped", [])[:8]]
+    found: list[tuple[str | None, str]] = [("log", sentence) for sentence in getattr(v.log, "dropped", [])[:8]]
     if len(getattr(v.log, "dropped", [])) > 8:
         found.append(("log", f"And {len(v.log.dropped) - 8} more rows could not be read. The others are used."))
     if v.feed_per_worm_mass_per_day is not None and v.feed_per_worm_mass_per_day > 1.25:
