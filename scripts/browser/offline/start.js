@@ -1,5 +1,7 @@
 // When the page turns to its kept copy: not before its own first answer is out and the browser has nothing better to do.
 
+import { script } from "../page/element.js";
+
 const QUIET = 2500; // ms after the first answer; the worker imports the other chapters in that time
 const NO_ANSWER = 20_000; // ms after which no answer is waited for: no calculator can run here
 const TYPED = "handbook-typed"; // as in page.js
@@ -8,9 +10,9 @@ let address, arriving;
 
 /** Resolves to the module that deals with the kept copy (page.js), a script of its own that no first answer needs. */
 export function copy() {
-  arriving ??= new Promise((resolve, reject) => {
-    const tag = Object.assign(document.createElement("script"), { src: address, onload: () => resolve(globalThis.handbookCopy), onerror: () => reject(new Error("the script of the kept copy is missing")) });
-    document.head.append(tag);
+  arriving ??= script(address).then(() => globalThis.handbookCopy, (error) => {
+    arriving = undefined;
+    throw error;
   });
   return arriving;
 }

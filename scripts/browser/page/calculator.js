@@ -14,6 +14,7 @@ const SAY = {
   unsupported: "This browser cannot run the calculator. The answers below belong to the values the page was made with.",
   lost: "A file of the copy in this browser is damaged, and there is no network to get it again. The answers below belong to the values the page was made with.",
   failed: "The calculator could not start. The answers below belong to the values the page was made with. Reload the page, or get the copy again.",
+  slow: "A part of the calculator was asked for and never came. The answers below belong to the values the page was made with. Change a value, and it is tried again.",
   copied: "Copied.",
   link: "Link copied. It carries only what you changed.",
   long: "Link copied. It is so long that some programs will cut it off: send a file of your plan instead, from the page Your plan.",

@@ -1,6 +1,6 @@
 // Parts of the page script that few readers need: scripts of their own, fetched when they are asked for.
 
-import { make } from "./element.js";
+import { script } from "./element.js";
 
 let folder, names;
 const arriving = {};
@@ -12,12 +12,9 @@ export function useExtras(from, known) {
 
 /** Resolves to what the script of that name hands out. */
 export function extra(name) {
-  arriving[name] ??= new Promise((resolve, reject) => {
-    const failed = () => {
-      delete arriving[name];
-      reject(new Error(`${names[name]} is missing`));
-    };
-    document.head.append(make("script", { src: new URL(names[name], folder), onload: () => resolve(globalThis[`handbook_${name}`]), onerror: failed }));
+  arriving[name] ??= script(new URL(names[name], folder)).then(() => globalThis[`handbook_${name}`], (error) => {
+    delete arriving[name];
+    throw error;
   });
   return arriving[name];
 }

@@ -1,7 +1,7 @@
 // Draws the figures of an answer. The drawing library is a quarter of a megabyte and no first answer needs it (its figures were
 // drawn when the page was made), so it is a script of its own, fetched once the calculators are live.
 
-import { make } from "./element.js";
+import { make, script } from "./element.js";
 
 let address, arriving;
 
@@ -11,8 +11,9 @@ export function useFigures(from) {
 
 /** Resolves to the drawing module. A copy that lacks it shows its answers without figures. */
 export function figures() {
-  arriving ??= new Promise((resolve, reject) => {
-    document.head.append(make("script", { src: address, onload: () => resolve(globalThis.handbookFigures), onerror: () => reject(new Error("the figures are missing")) }));
+  arriving ??= script(address).then(() => globalThis.handbookFigures, (error) => {
+    arriving = undefined; // asked for again with the next answer
+    throw error;
   });
   return arriving;
 }

@@ -1,41 +1,66 @@
 // The one worker in which Python runs. Over http it loads its own files; from disk the page reads them out of classic scripts,
 // because nothing else may be read there.
+// @ts-check
 
-const PATIENCE = { answer: 20_000, explore: 60_000, fresh: 30_000 }; // ms; what takes longer is stuck. A slow phone that does other things takes its time.
+import { script } from "./element.js";
 
-/** The worker that the head of the page has started (scripts/site/runtime.py), once. */
+/** @typedef {{ start: string, worker: string, "pyodide.asm.wasm": string, "python_stdlib.zip": string, disk: Record<string, string>, [other: string]: any }} Names */
+
+// ms; what takes longer is stuck. A slow phone that does other things takes its time, and so does a slow line: a start that is given up
+// is made once more, and finds what had come by then in the browser's own cache.
+const PATIENCE = { answer: 20_000, explore: 60_000, fresh: 30_000, start: 60_000, again: 120_000 };
+
+/** The worker that the head of the page has started (scripts/site/runtime.py), once.
+ * @returns {Worker & { broken?: boolean } | undefined} */
 function started() {
   const worker = globalThis.handbookWorker;
   globalThis.handbookWorker = undefined;
   return worker;
 }
 
+/** The same promise, or the word that it took too long: a file that is asked for and never comes is told by nobody else.
+ * @template Value @param {number} milliseconds @param {Promise<Value>} promise @returns {Promise<Value>} */
+function within(milliseconds, promise) {
+  let clock;
+  const late = new Promise((_, reject) => { clock = setTimeout(() => reject(new Error("slow")), milliseconds); });
+  return Promise.race([promise, late]).finally(() => clearTimeout(clock));
+}
+
 export class Python {
+  /** @param {URL} folder @param {Names} names */
   constructor(folder, names) {
     this.folder = folder;
     this.names = names;
     this.calls = new Map();
     this.next = 1;
+    this.turn = 0; // counts starts and stops: what began before the last one has no say any more
     /** Resolves when the first answer is out, or when there will be none. */
     this.settled = new Promise((resolve) => { this.settle = resolve; });
   }
 
   /** Start once; resolves when Python is up, rejects with a sentence for the reader. */
   start() {
-    this.ready ??= this.#boot().catch((error) => {
-      this.stop();
-      if (error.message === "unsupported" || this.failedBefore) {
-        this.settle();
-        throw this.lost?.length ? new Error("lost") : error;
-      }
-      this.failedBefore = true; // once more: a connection may have dropped, or a file of the kept copy is damaged
-      this.ready = this.#mended().then(() => {
-        this.ready = undefined;
-        return this.start();
-      });
-      return this.ready;
-    });
+    this.ready ??= this.#started(PATIENCE.start);
     return this.ready;
+  }
+
+  /** One start, and one more where it fails: a connection may have dropped, or a file of the kept copy is damaged. */
+  async #started(patience, again = false) {
+    const turn = ++this.turn;
+    try {
+      await within(patience, this.#boot(turn));
+    } catch (error) {
+      if (turn !== this.turn) throw new Error("stopped");
+      this.#end();
+      if (error.message !== "unsupported" && !again) {
+        await this.#mended();
+        if (turn !== this.turn) throw new Error("stopped");
+        return this.#started(PATIENCE.again, true);
+      }
+      this.ready = undefined;
+      this.settle();
+      throw this.lost?.length ? new Error("lost") : error;
+    }
   }
 
   /** Files of the kept copy are fetched again where they are damaged; what cannot be had is told when Python fails once more. */
@@ -51,9 +76,16 @@ export class Python {
     return Promise.race([Promise.allSettled(fetched), new Promise((resolve) => setTimeout(resolve, PATIENCE.fresh))]);
   }
 
+  /** Ended; the next question starts it again. */
   stop() {
+    this.turn++;
+    this.ready = undefined;
+    this.#end();
+  }
+
+  #end() {
     this.worker?.terminate();
-    this.worker = this.ready = undefined;
+    this.worker = undefined;
     for (const { reject } of this.calls.values()) reject(new Error("stopped"));
     this.calls.clear();
   }
@@ -79,10 +111,14 @@ export class Python {
     }
   }
 
-  async #boot() {
+  async #boot(turn) {
     const served = location.protocol.startsWith("http");
     if (typeof WebAssembly !== "object" || typeof Worker !== "function" || !(served || typeof DecompressionStream === "function")) throw new Error("unsupported");
-    const worker = started() ?? (served ? new Worker(new URL(this.names.start, this.folder)) : await this.#fromDisk());
+    const worker = started() ?? (served ? new Worker(new URL(this.names.start, this.folder)) : await this.#fromDisk(turn));
+    if (turn !== this.turn) {
+      worker.terminate();
+      throw new Error("stopped");
+    }
     this.worker = worker;
     return new Promise((resolve, reject) => {
       worker.addEventListener("message", ({ data }) => {
@@ -101,10 +137,11 @@ export class Python {
     });
   }
 
-  async #fromDisk() {
+  async #fromDisk(turn) {
     const [code, ...files] = ["worker", "pyodide.asm.wasm", "python_stdlib.zip"].map(async (name) => [name, await this.#unpacked(name)]);
     for (const file of files) file.catch(() => {}); // told below
-    const worker = this.worker = new Worker(URL.createObjectURL(new Blob([(await code)[1]], { type: "text/javascript" })));
+    const worker = new Worker(URL.createObjectURL(new Blob([(await code)[1]], { type: "text/javascript" })));
+    if (turn === this.turn) this.worker = worker; // ended with this start, should a file never come
     await Promise.all(files.map(async (file) => {
       const [name, bytes] = await file;
       worker.postMessage({ files: { [name]: bytes } }, [bytes.buffer]); // each as soon as it is there: the largest is read meanwhile
@@ -114,11 +151,7 @@ export class Python {
 
   /** Bytes of one file: a script that sets base64 of gzip, read and unpacked. */
   async #unpacked(name) {
-    await new Promise((resolve, reject) => {
-      const tag = Object.assign(document.createElement("script"), { src: new URL(this.names.disk[name], this.folder), onload: resolve, onerror: () => reject(new Error(`${name} is missing from this copy`)) });
-      document.head.append(tag);
-      tag.remove();
-    });
+    await script(new URL(this.names.disk[name], this.folder)).catch(() => { throw new Error(`${name} is missing from this copy`); });
     const packed = globalThis.handbookFiles[name];
     delete globalThis.handbookFiles[name];
     const bytes = Uint8Array.fromBase64?.(packed) ?? Uint8Array.from(atob(packed), (letter) => letter.charCodeAt(0));
