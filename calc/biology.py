@@ -9,6 +9,9 @@ COLDEST, SLOW = 0.0, 10.0
 """Below SLOW the published rates fall off faster than the exponential; at COLDEST nothing is eaten [°C]."""
 
 
+LOW, TYPICAL, HIGH = 0, 1, 2
+"""The three cases: what doubt there is, at its slow end, in the middle, at its fast end."""
+
 LEAST_RATION = facts.RATION_CROWDED.typical / facts.RATION.typical
 """Share of their ration that the most crowded worms still eat [-]."""
 
@@ -25,20 +28,49 @@ def arrhenius(temperature: float) -> float:
     return exp(-facts.ACTIVATION.typical / facts.BOLTZMANN * (1 / (KELVIN + temperature) - 1 / reference))
 
 
-def activity(temperature: float) -> float:
-    """Eating and growing against the best, at 25 °C [-]: the exponential between 10 and 25 °C, down to nothing at 0 and at 35 °C.
+def pace(temperature: float, case: int = TYPICAL) -> float:
+    """Speed of a worm's life against that at 25 °C [-], while it is not too warm: eating, growing, laying, hatching alike.
 
-    The exponential alone would have worms at their best at 30 °C, where trials found them slower, and alive at 35 °C.
-    Source: Johnston et al. 2014 between 10 and 25 °C; Loehr et al. 1985 and Edwards & Arancon 2004 for the ends; straight lines between are ours.
-    >>> activity(25), activity(30), activity(35), activity(-2)
-    (1.0, 0.5, 0.0, 0.0)
+    The exponential of the model between 20 and 25 °C, where counts bear it out; colder, so many times slower every 10 °C.
+    temperature [°C]; case LOW is the slowest that was found in the cold, HIGH the fastest.
+    Source: Johnston et al. 2014 from 20 °C up; Phillipson & Bolton 1976 below.
+    >>> [round(pace(t), 2) for t in (10, 15, 20, 25)], round(pace(10, LOW), 2), round(pace(10, HIGH), 2)
+    ([0.44, 0.61, 0.85, 1.0], 0.35, 0.6)
+    """
+    if temperature >= facts.COUNTED_AT:
+        return arrhenius(temperature)
+    q10 = (facts.COLD_Q10.high, facts.COLD_Q10.typical, facts.COLD_Q10.low)[case]
+    return arrhenius(facts.COUNTED_AT) * q10 ** ((temperature - facts.COUNTED_AT) / 10)
+
+
+def activity(temperature: float, case: int = TYPICAL) -> float:
+    """Eating and growing against the best, at 25 to 28 °C [-]: the one curve of a worm, down to nothing at 0 and at 35 °C.
+
+    temperature [°C]; case as for :func:`pace`.
+    Source: pace; Kaplan et al. 1980, Loehr et al. 1985 and Edwards & Arancon 2004 for the top and the ends; straight lines between are ours.
+    >>> activity(25), activity(28), round(activity(30), 2), activity(35), activity(-2)
+    (1.0, 1.0, 0.71, 0.0, 0.0)
+    """
+    best, warm, lethal = facts.REFERENCE_TEMPERATURE, facts.BEST_UNTIL.typical, facts.LETHAL_TEMPERATURE.typical
+    if temperature >= best:
+        return min(1.0, max(0.0, (lethal - temperature) / (lethal - warm)))
+    return pace(temperature, case) * coldest_slowing(temperature)
+
+
+def laying(temperature: float, case: int = TYPICAL) -> float:
+    """Cocoons against the most, at 25 °C [-]: as eating and growing in the cold; in warmth laying falls off sooner than growth.
+
+    temperature [°C]; case as for :func:`pace`. Source: Loehr et al. 1985, less at 30 °C and death at 35 °C; the straight line is ours.
+    >>> laying(25), laying(30), laying(20) == activity(20)
+    (1.0, 0.5, True)
     """
     best, lethal = facts.REFERENCE_TEMPERATURE, facts.LETHAL_TEMPERATURE.typical
-    if temperature >= best:
-        return max(0.0, (lethal - temperature) / (lethal - best))
-    if temperature >= SLOW:
-        return arrhenius(temperature)
-    return max(0.0, arrhenius(temperature) * (temperature - COLDEST) / (SLOW - COLDEST))
+    return min(activity(temperature, case), max(0.0, (lethal - temperature) / (lethal - best)))
+
+
+def coldest_slowing(temperature: float) -> float:
+    """What is left of the pace below 10 °C, where breeding all but stops and, at freezing, all else [-]: a straight line, ours."""
+    return max(0.0, min(1.0, (temperature - COLDEST) / (SLOW - COLDEST)))
 
 
 def crowding(stocking: float, capacity: float = facts.CAPACITY.typical) -> float:
@@ -56,29 +88,15 @@ def crowding(stocking: float, capacity: float = facts.CAPACITY.typical) -> float
     return 1.0 if share > 1.0 else share if share > LEAST_RATION else LEAST_RATION
 
 
-def stage_days(days_at_25: float, temperature: float) -> float:
-    """Length of a stage of life at another temperature [day]: slower metabolism, longer stage; heat does not shorten it further.
+def stage_days(days_at_25: float, temperature: float, case: int = TYPICAL) -> float:
+    """Length of a stage of life at another temperature [day]: slower life, longer stage; heat does not shorten it further.
 
-    Source: Johnston et al. 2014.
-    >>> round(stage_days(23.0, 20.0), 1), round(stage_days(23.0, 10.0), 1)
-    (27.2, 38.5)
+    temperature [°C]; case as for :func:`pace`.
+    >>> round(stage_days(23.0, 20.0), 1), round(stage_days(23.0, 10.0), 1), round(stage_days(23.0, 10.0, HIGH), 1)
+    (27.2, 52.4, 38.6)
     """
-    speed = arrhenius(min(temperature, facts.REFERENCE_TEMPERATURE))
-    if temperature < SLOW:
-        speed *= max(0.05, (temperature - COLDEST) / (SLOW - COLDEST))
-    return days_at_25 / speed
-
-
-def cold_slowness(temperature: float) -> float:
-    """How many times slower than `arrhenius` a life goes in the cold by the steeper curve, counted from 20 °C [-].
-
-    exp((T_A − E/k) · (1/T − 1/293.15)), 1 from 20 °C up: there both curves meet the counts, and below 15 °C nobody counted.
-    Source: T_A as in the file of Eisenia fetida in a collection of energy models (fixed there, not fitted); E from Johnston et al. 2014.
-    >>> [round(cold_slowness(t), 2) for t in (10, 15, 20, 25)]
-    [1.85, 1.35, 1.0, 1.0]
-    """
-    steeper = facts.STEEP_TEMPERATURE.typical - facts.ACTIVATION.typical / facts.BOLTZMANN
-    return exp(steeper * max(0.0, 1 / (KELVIN + temperature) - 1 / (KELVIN + facts.COUNTED_AT)))
+    speed = pace(min(temperature, facts.REFERENCE_TEMPERATURE), case)
+    return days_at_25 / (speed * max(0.05, coldest_slowing(temperature)))
 
 
 def lambert_w(x: float) -> float:

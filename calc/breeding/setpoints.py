@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from functools import cache
 from typing import Annotated, Any
 
+from calc.biology import activity
 from calc.breeding.curve import curve
 from calc.engine import (
     POUND,
@@ -31,7 +32,8 @@ from calc.facts.base import SURE, Points
 cocoons_per_worm_per_week = curve(facts.COCOONS.points)
 incubation_days = curve(facts.INCUBATION.points)
 hatch_share = curve(facts.HATCH.points)
-growth_speed = curve(facts.GROWTH_SPEED.points)
+growth_speed = activity
+"""Growth against the fastest [-]: the one curve of a worm, by which lanes eat as well."""
 _age_at = curve([(0.0, 0.0), *((gram, day) for day, gram, *_ in biology.GROWTH_25C.points)])
 SALE_WORM_MASS = POUND / 1100
 """A worm as sold, 1,100 to the pound [kg]; common practice, no source."""
@@ -75,6 +77,7 @@ SERIES = (
     (biology.GROWTH_20C, 20.0),
     (facts.GROWTH_EIGHT, 20.0),
     (facts.GROWTH_CEH, 20.0),
+    (facts.GROWTH_CEH_SECOND, 20.0),
 )
 """Published growth series and the temperature they were kept at [°C]."""
 
@@ -306,8 +309,8 @@ def show_setpoints(v: View) -> Show:
             Step(
                 "Growth",
                 "{days_to_sale_size} = {growing} to reach {sale_worm_mass} ÷ {speed}",
-                "growth: Neuhauser et al. 1980, Gunadi et al. 2002; pace: Johnston et al. 2014, Kaplan et al. 1980,"
-                " Loehr et al. 1985",
+                "growth: Neuhauser et al. 1980, Gunadi et al. 2002; pace: Johnston et al. 2014, below 20 °C Phillipson &"
+                " Bolton 1976, from 25 °C Kaplan et al. 1980 and Loehr et al. 1985",
                 values=pace,
             ),
             Step(
@@ -439,9 +442,9 @@ def _series(v: View) -> Table:
         [
             Column("what", "Series"),
             Column("temperature", "Kept at", "degC"),
-            Column("days", "Days from hatching", "day", digits=2),
+            Column("days", "Days", "day", digits=2),
             Column("source", "Source"),
-            Column("note", "How they were kept"),
+            Column("note", "How they were kept; days are from hatching unless it says otherwise"),
         ],
         rows,
     )
@@ -582,12 +585,13 @@ def _growth_figure(v: View) -> Figure:
         "sludge, 25 °C",
         "cow manure, 25 °C",
         "horse manure, 25 °C",
-        "E. andrei, pig manure, 20 °C",
+        "E. andrei, pig manure, 20 °C, from first weighing",
         "cattle solids, five together, 20 °C",
         "cattle solids, eight together, 20 °C",
-        "laboratory, 20 °C",
+        "laboratory, 20 °C, from first weighing",
+        "the same, second experiment",
     )
-    tones = ("third", "main", "muted", "good", "second", "warn", "muted")
+    tones = ("third", "main", "muted", "good", "second", "warn", "muted", "muted")
     marks = [
         Mark(
             "line",
@@ -601,10 +605,10 @@ def _growth_figure(v: View) -> Figure:
     marks += [Mark("rule_y", [(v.sale_worm_mass, "as sold")], tone="muted")]
     return Figure(
         "growth",
-        "Weight of a worm after hatching, as published",
+        "Weight of a worm week by week, as published",
         "Room and feed count for more than five degrees: the slowest and one of the fastest grew at the same 20 °C (68"
-        " °F).",
-        Axis("Time after hatching", "day", low=0),
+        " °F). Three series count from a first weighing, some weeks after hatching.",
+        Axis("Time after hatching, or after the first weighing", "day", low=0),
         Axis("Weight", "kg", us="g", metric="g", low=0),
         marks,
     )

@@ -817,6 +817,14 @@ OPENSTAX_ACCOUNTING = Source(
     "open textbook, Rice University: cost, volume and profit",
     "read",
 )
+PHILLIPSON_BOLTON_1976 = Source(
+    "Phillipson & Bolton 1976",
+    "Phillipson & Bolton",
+    "1976",
+    "The respiratory metabolism of selected Lumbricidae",
+    "Oecologia 22:135–152",
+    "abstract",
+)
 RANNACHER_1984 = Source(
     "Rannacher 1984",
     "Rannacher",

@@ -6,7 +6,7 @@ from functools import lru_cache
 from math import log
 from typing import Annotated, Any
 
-from calc.biology import activity, cold_slowness, crowding, stage_days, unlimited_growth
+from calc.biology import HIGH, LOW, TYPICAL, activity, crowding, laying, stage_days, unlimited_growth
 from calc.engine import (
     Answer,
     Axis,
@@ -43,7 +43,6 @@ HORIZON = 1095
 """Days that are followed at most: three years."""
 SHOWN = 7 * 78
 """Days that the figure shows."""
-LOW, TYPICAL, HIGH = 0, 1, 2
 
 
 @dataclass(frozen=True)
@@ -73,21 +72,20 @@ def rates(temperature: float, case: int = TYPICAL, **given: float | None) -> Rat
     """Rates at a bed temperature [°C] for the low, typical or high case; `given` replaces single ones that the reader knows.
 
     Cases move the two figures that beds differ in most, cocoons laid and young that survive, half way to their published ends:
-    both at their ends at once would be a herd that nobody has. Below 20 °C the high case follows the gentle curve, the low case the
-    steep one, the typical case their middle, since no count decides between them.
+    both at their ends at once would be a herd that nobody has. Below 20 °C the low case is slowed most by the cold and the high case
+    least, as the breathing of other earthworms was; no count of this worm decides between them.
     """
-    slower = cold_slowness(temperature) ** ((2 - case) / 2)
 
     def figure(fact: Fact) -> float:
         return ((fact.low, fact.typical, fact.high)[case] + fact.typical) / 2
 
     found = {
-        "cocoons_per_day": figure(facts.BED_COCOONS_PER_DAY) * activity(temperature) / slower,
+        "cocoons_per_day": figure(facts.BED_COCOONS_PER_DAY) * laying(temperature, case),
         "hatch_share": facts.HATCH_SHARE.typical,
         "hatchlings": facts.HATCHLINGS.typical,
         "survival": figure(facts.JUVENILE_SURVIVAL),
-        "incubation_days": stage_days(facts.INCUBATION_DAYS.typical, temperature) * slower,
-        "maturing_days": stage_days(facts.MATURING_DAYS.typical, temperature) * slower,
+        "incubation_days": stage_days(facts.INCUBATION_DAYS.typical, temperature, case),
+        "maturing_days": stage_days(facts.MATURING_DAYS.typical, temperature, case),
         "mortality": facts.ADULT_MORTALITY.typical,
     }
     found |= {name: value for name, value in given.items() if value is not None}
@@ -530,17 +528,14 @@ def _working(v: View, rate: Rates) -> list[Step]:
         Step(
             "Pace of eating at this temperature",
             "rate at {bed_temperature} ÷ rate at 25 °C = {pace}",
-            "Johnston et al. 2014; Loehr et al. 1985",
+            "Johnston et al. 2014 from 20 °C; below Phillipson & Bolton 1976; heat Kaplan et al. 1980, Loehr et al. 1985",
             values={"pace": ("pace", f"{activity(v.bed_temperature):.2f}")},
         ),
         Step(
             "Pace of life at this temperature",
-            "days of a stage = its days at 25 °C ÷ {pace} × {slower}",
-            "Johnston et al. 2014 up to 25 °C; below 20 °C half way to the steeper curve of an energy model (CEH 2016)",
-            values={
-                "pace": ("pace, at most 1", f"{activity(min(v.bed_temperature, 25.0)):.2f}"),
-                "slower": ("slowness of the cold", f"{cold_slowness(v.bed_temperature) ** 0.5:.2f}"),
-            },
+            "days of a stage = its days at 25 °C ÷ {pace}",
+            "Johnston et al. 2014 from 20 to 25 °C; below 20 °C Phillipson & Bolton 1976",
+            values={"pace": ("pace, at most 1", f"{activity(min(v.bed_temperature, 25.0)):.2f}")},
         ),
         Step(
             "Growth if nothing held it back",
@@ -665,8 +660,8 @@ def _warnings(v: View) -> list[tuple[str | None, str]]:
                 "bed_temperature",
                 (
                     f"At {v['bed_temperature']} nobody has counted: no count of cocoons or hatching below 59 °F (15 °C)"
-                    " was found. Two published curves lead there, and at 50 °F (10 °C) the slow one makes life nearly"
-                    " twice as long. The range spans both."
+                    " was found. The pace is that at which other earthworms breathe: at 50 °F (10 °C) half of that at"
+                    " 68 °F (20 °C), and the range is wide."
                 ),
             )
         )

@@ -13,7 +13,10 @@ from calc.breeding import curve as curves
 from calc.breeding import room as room_calculator
 from calc.breeding import setpoints as setpoints_calculator
 from calc.breeding import trays as trays_calculator
+from calc.biology import activity
 from calc.engine.quantity import convert
+from calc.facts import biology
+from calc.facts import breeding as facts
 
 room_module, setpoints_module, trays_module = (
     __import__(f"calc.breeding.{name}", fromlist=[name]) for name in ("room", "setpoints", "trays")
@@ -155,7 +158,7 @@ def test_disagreement_is_shown():
     assert {"Loehr, Neuhauser & Malecki 1985", "Edwards & Arancon 2004"} <= {
         row[2] for row in tables["authors"]["rows"]
     }
-    assert any(isinstance(row[2], str) for row in tables["series"]["rows"]) and len(tables["series"]["rows"]) == 7
+    assert any(isinstance(row[2], str) for row in tables["series"]["rows"]) and len(tables["series"]["rows"]) == 8
 
 
 def test_days_lost_are_never_negative():
@@ -271,3 +274,27 @@ def test_dry_humidity_and_the_warning_agree():
     limit = room_calculator(wall_resistance=0.5).highest_dry_humidity
     assert room_calculator(wall_resistance=0.5, humidity=limit + 0.01).condensation
     assert not room_calculator(wall_resistance=0.5, humidity=limit - 0.01).condensation
+
+
+def test_growth_series_are_whole_and_say_what_they_count_from():
+    """As the arrays of the model and the collection of traits have them: nothing is cut, and days are those that were counted."""
+    weighed = dict(point[:2] for point in biology.GROWTH_20C.points)
+    assert len(weighed) == 27 and weighed[56] == 0.462 and weighed[91] == 0.495 == max(weighed.values())
+    assert weighed[98] == 0.490 > weighed[182] == 0.333
+    for series in (facts.GROWTH_CEH, facts.GROWTH_CEH_SECOND, facts.GROWTH_ANDREI):
+        assert "from the first weighing" in series.note
+    assert [gram for _, gram, *_ in facts.GROWTH_CEH_SECOND.points] == [0.0669, 0.2094, 0.3425, 0.3736]
+    figure = next(found for found in calc.run("breeding.setpoints")["figures"] if found["name"] == "growth")
+    assert "first weighing" in figure["x"]["label"] and len(figure["marks"]) == 9
+
+
+@pytest.mark.parametrize("temperature", [5, 10, 15])
+def test_rates_in_the_cold_follow_the_one_curve(temperature):
+    """Carried on from the counts at 20 °C by the pace that lanes use too; two digits are kept."""
+    slower = activity(temperature) / activity(20)
+    laid = dict(point[:2] for point in facts.COCOONS.points)
+    assert laid[temperature] == pytest.approx(laid[20] * slower, abs=0.006)
+    if temperature >= 10:
+        days = dict(point[:2] for point in facts.INCUBATION.points)
+        assert days[temperature] == pytest.approx(days[20] / slower, abs=0.06)
+    assert setpoints_module.growth_speed(temperature) == activity(temperature)

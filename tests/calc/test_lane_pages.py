@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 import calc
-from calc.biology import activity, stage_days
+from calc.biology import HIGH, LOW, TYPICAL, activity, stage_days
 from calc.engine import FOOT, INCH, POUND
 from calc.facts import biology as facts
 from calc.lane.face import advance, layer_volume
@@ -85,8 +85,11 @@ def test_a_foot_of_lane_on_the_first_page():
 
 
 def test_winter_on_the_output_page():
-    assert "At 50 °F (10 °C) worms eat three fifths" in page("output")
-    assert isclose(activity(10), 0.6, abs_tol=0.01)
+    assert (
+        "At 50 °F (10 °C) worms eat less than half of what they do at 77 °F (25 °C): a third to three fifths"
+        in page("output")
+    )
+    assert [round(activity(10, case), 2) for case in (LOW, TYPICAL, HIGH)] == [0.35, 0.44, 0.60]
 
 
 def test_density_on_the_starter_page():
