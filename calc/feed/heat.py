@@ -33,7 +33,7 @@ def days_to_kill(temperature: float, constant: float = DAYS_AT_ZERO) -> float:
 
 
 def known_spans(
-    hours: Sequence[float], temperatures: Sequence[float], longest_gap: float
+    hours: Sequence[float], temperatures: Sequence[float | None], longest_gap: float
 ) -> Iterator[tuple[float, float, float, float]]:
     """Pairs of neighbouring readings no further apart than the gap: (start, end, temperature there, temperature there).
 
@@ -45,7 +45,7 @@ def known_spans(
 
 
 def stretches(
-    hours: Sequence[float], temperatures: Sequence[float], longest_gap: float, low: float, high: float = inf
+    hours: Sequence[float], temperatures: Sequence[float | None], longest_gap: float, low: float, high: float = inf
 ) -> list[tuple[float, float]]:
     """Times during which the log runs from low to high without a break [list of (start, end), h].
 
@@ -56,7 +56,7 @@ def stretches(
     >>> stretches([0, 10, 30], [60, 60, 60], 12, 55)
     [(0, 10)]
     """
-    found = []
+    found: list[tuple[float, float]] = []
     for start, end, first, second in known_spans(hours, temperatures, longest_gap):
         inside = _inside(start, end, first, second, low, high)
         if inside is None:
@@ -94,7 +94,7 @@ def longest(found: Sequence[tuple[float, float]]) -> tuple[float, float] | None:
     return max(found, key=lambda stretch: stretch[1] - stretch[0], default=None)
 
 
-def lethality(hours: Sequence[float], temperatures: Sequence[float], longest_gap: float) -> float:
+def lethality(hours: Sequence[float], temperatures: Sequence[float | None], longest_gap: float) -> float:
     """Share of the published time-temperature requirement gathered over the log [-]: ∫ dt ÷ D(T); 1 is "enough".
 
     Exact for straight lines between readings; only time at 50 °C and above counts, and gaps count nothing.
@@ -118,7 +118,7 @@ def lethality(hours: Sequence[float], temperatures: Sequence[float], longest_gap
 
 
 def mean_above(
-    hours: Sequence[float], temperatures: Sequence[float], longest_gap: float, low: float
+    hours: Sequence[float], temperatures: Sequence[float | None], longest_gap: float, low: float
 ) -> tuple[float, float | None]:
     """Time at or above a temperature [days] and the mean temperature [°C] during it; (0, None) when never.
 
@@ -136,7 +136,7 @@ def mean_above(
 
 
 def temperature_at(
-    hour: float, hours: Sequence[float], temperatures: Sequence[float], longest_gap: float
+    hour: float, hours: Sequence[float], temperatures: Sequence[float | None], longest_gap: float
 ) -> float | None:
     """Temperature at a moment by interpolation [°C], None outside the log or in a gap.
 
@@ -154,7 +154,9 @@ def temperature_at(
     return first + (second - first) * (hour - start) / (end - start)
 
 
-def hot_at(hour: float, hours: Sequence[float], temperatures: Sequence[float], longest_gap: float, low: float) -> bool:
+def hot_at(
+    hour: float, hours: Sequence[float], temperatures: Sequence[float | None], longest_gap: float, low: float
+) -> bool:
     """Whether the heap was hot when it was turned: at that moment, or at the last reading before it.
 
     Turning cools a heap, so the line down to the first reading after it would hide a turning made while it was hot.
@@ -166,7 +168,8 @@ def hot_at(hour: float, hours: Sequence[float], temperatures: Sequence[float], l
     before = bisect_right(hours, hour) - 1
     if before < 0 or hour > hours[-1] or hour - hours[before] > longest_gap + ROUNDING:
         return False
-    return temperatures[before] is not None and temperatures[before] >= low
+    reading = temperatures[before]
+    return reading is not None and reading >= low
 
 
 # --- readings that cannot be what they say -------------------------------------------------------------------------
@@ -190,13 +193,14 @@ def in_other_unit(hours: Sequence[float], temperatures: Sequence[float], longest
     >>> in_other_unit([0, 1, 2, 3, 4], [55, 56, 133, 134, 57], 12)
     [2, 3]
     """
-    odd, last = [], None  # last: time and temperature in the first reading's unit
+    odd: list[int] = []
+    last: tuple[float, float] | None = None  # time and temperature in the first reading's unit
     for position, (hour, stated) in enumerate(zip(hours, temperatures)):
         temperature = stated
         if last is not None and hour - last[0] <= longest_gap and _jumps(hour - last[0], stated - last[1]):
             as_celsius, as_fahrenheit = 1.8 * stated + 32, (stated - 32) / 1.8
-            other = min(as_celsius, as_fahrenheit, key=lambda value: abs(value - last[1]))
-            if abs(other - last[1]) <= AGREES:
+            far, other = min((abs(value - last[1]), value) for value in (as_celsius, as_fahrenheit))
+            if far <= AGREES:
                 odd.append(position)
                 temperature = other
         last = (hour, temperature)

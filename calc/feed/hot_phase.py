@@ -1,6 +1,6 @@
 """Did my heap get hot enough for long enough before the worms?"""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from typing import Annotated, Any
@@ -36,20 +36,27 @@ class HeatLog:
     """A log made ready: hours since the first reading, temperatures [°C] or None where not believed, the first time
     (datetime, or the first hour), and remarks as (row or None, sentence)."""
 
-    hours: list
-    temperatures: list
-    first: object
-    remarks: list
+    hours: Sequence[float]
+    temperatures: Sequence[float | None]
+    first: Any
+    remarks: Sequence[tuple[int | None, str]]
 
     def when(self, hour: float) -> datetime | float:
         """A moment of the log as the reader wrote times: a datetime, or hours."""
-        return self.first + timedelta(hours=hour) if isinstance(self.first, datetime) else self.first + hour
+        moment: datetime | float = self.first + (timedelta(hours=hour) if isinstance(self.first, datetime) else hour)
+        return moment
 
     def hour_of(self, time: datetime | float) -> float | None:
         """Hours since the first reading, or None when the time is of the other kind."""
         if isinstance(self.first, datetime) != isinstance(time, datetime):
             return None
-        return (time - self.first).total_seconds() / 3600 if isinstance(time, datetime) else time - self.first
+        return _hours_between(self.first, time)
+
+
+def _hours_between(first: Any, time: Any) -> float:
+    """Hours from one moment to another, both dates or both hours."""
+    hours: float = (time - first).total_seconds() / 3600 if isinstance(time, datetime) else time - first
+    return hours
 
 
 @dataclass(frozen=True)
@@ -219,7 +226,9 @@ def _reaches(days: float, needed: float) -> bool:
     return days >= needed - 1e-6
 
 
-def meets_organic(method: str, longest_days: float, days: float, turnings: int, carbon_nitrogen: float) -> bool:
+def meets_organic(
+    method: str, longest_days: float, days: float, turnings: int, carbon_nitrogen: float | None
+) -> bool | None:
     """Whether the US organic rule for heaps with manure is met; None when the starting C:N is not known.
 
     7 CFR 205.203(c)(2): C:N 25 to 40, and 131 to 170 °F for 3 days (in-vessel or aerated) or 15 days and 5 turnings.
@@ -252,8 +261,7 @@ def read_log(log: Sequence[dict[str, Any]], longest_gap: float) -> HeatLog:
         rows.sort(key=lambda row: row[0])
     rows = _settle_repeats(rows, remarks)
     first = rows[0][0]
-    dated = isinstance(first, datetime)
-    hours = [(time - first).total_seconds() / 3600 if dated else time - first for time, _, _ in rows]
+    hours = [_hours_between(first, time) for time, _, _ in rows]
     temperatures = [temperature for _, temperature, _ in rows]
     if sum(temperature > HOTTEST_HEAP for temperature in temperatures) > len(temperatures) / 2:
         raise Refused(
@@ -281,10 +289,10 @@ def read_log(log: Sequence[dict[str, Any]], longest_gap: float) -> HeatLog:
     return HeatLog(hours, kept, first, remarks)
 
 
-def _dropped(log: Sequence[dict[str, Any]], most: int = 6) -> list[Any]:
+def _dropped(log: Sequence[dict[str, Any]], most: int = 6) -> list[tuple[int | None, str]]:
     """Remarks on rows that could not be read; the rest of the log was kept."""
     dropped = getattr(log, "dropped", ())
-    remarks = [(None, f"{sentence} The row was left out.") for sentence in dropped[:most]]
+    remarks: list[tuple[int | None, str]] = [(None, f"{sentence} The row was left out.") for sentence in dropped[:most]]
     if len(dropped) > most:
         remarks.append((None, f"{len(dropped) - most} more rows could not be read and were left out."))
     return remarks
@@ -303,10 +311,11 @@ def _refuse_two_kinds(times: Sequence[tuple[datetime | float, int]], name: str) 
 
 
 def _settle_repeats(
-    rows: Sequence[tuple[datetime | float, float, int]], remarks: Sequence[Any]
-) -> list[tuple[datetime | float, float, int]]:
+    rows: Sequence[tuple[Any, float, int]], remarks: list[tuple[int | None, str]]
+) -> list[tuple[Any, float, int]]:
     """One reading for each time: the lowest, so that a doubtful reading never makes a heap look hotter."""
-    settled, repeated = [], []
+    settled: list[tuple[Any, float, int]] = []
+    repeated: list[int] = []
     for row in rows:
         if settled and settled[-1][0] == row[0]:
             repeated.append(row[2])
@@ -322,12 +331,12 @@ def _settle_repeats(
     return settled
 
 
-def as_ranges(numbers: Any, most: int = 6) -> str:
+def as_ranges(numbers: Iterable[int], most: int = 6) -> str:
     """Row numbers in a few words.
     >>> as_ranges([3, 4, 5, 9])
     '3 to 5, 9'
     """
-    runs = []
+    runs: list[list[int]] = []
     for number in sorted(numbers):
         if runs and number == runs[-1][1] + 1:
             runs[-1][1] = number
@@ -342,10 +351,11 @@ def read_turnings(turnings: Sequence[Any], ready: HeatLog) -> list[float]:
     times = [(row["time"], number) for number, row in numbered(turnings or ())]
     _refuse_two_kinds(times, "turnings")
     hours = {ready.hour_of(time) for time, _ in times}
-    if None in hours:
+    known = sorted(hour for hour in hours if hour is not None)
+    if len(known) < len(hours):
         kind = "dates" if isinstance(ready.first, datetime) else "hours"
         raise Refused([("turnings", f"The log's times are {kind}: write the turnings as {kind} too.")])
-    return sorted(hours)
+    return known
 
 
 # --- what the page shows beside the numbers -------------------------------------------------------------------------
@@ -449,9 +459,16 @@ def _rules(v: View, ready: HeatLog, hot: Sequence[tuple[float, float]]) -> Table
     if warm:
         hot_in_warm = sum(max(0.0, min(end, warm[1]) - max(start, warm[0])) for start, end in hot)
     fly_days, fly_mean = mean_above(*series, facts.WARM.typical)
-    enough = lambda met: "met" if met else "not met"  # noqa: E731
-    days = lambda number: v.say(number, "day")  # noqa: E731
-    degrees = lambda celsius: v.say(celsius, "degC")  # noqa: E731
+
+    def enough(met: bool) -> str:
+        return "met" if met else "not met"
+
+    def days(number: float) -> str:
+        return v.say(number, "day")
+
+    def degrees(celsius: float) -> str:
+        return v.say(celsius, "degC")
+
     organic = "not judged: no C:N" if v.meets_organic is None else enough(v.meets_organic)
     needed = "3 days running" if v.method == "enclosed" else "15 days, 5 turnings"
     organic_has = v.longest_organic_days if v.method == "enclosed" else v.organic_days
@@ -606,7 +623,10 @@ def _reading(v: View) -> list[str]:
 
 def _figure(v: View, ready: HeatLog, hot: Sequence[tuple[float, float]], turned: Sequence[float]) -> Figure:
     dated = isinstance(ready.first, datetime)
-    at = lambda hour: _moment(ready, hour)  # noqa: E731
+
+    def at(hour: float) -> Any:
+        return _moment(ready, hour)
+
     best = longest(hot)
     met = v.meets_enclosed if v.method == "enclosed" else v.meets_windrow
     counted = hot[:60] if v.method == "windrow" else [best] if best else []  # what the method's rule counts
@@ -623,11 +643,10 @@ def _figure(v: View, ready: HeatLog, hot: Sequence[tuple[float, float]], turned:
             dashed=True,
         )
     )
-    points = []
+    points: list[tuple[Any, float | None]] = []
     for piece in _drawn_pieces(ready, v.longest_gap_hours):
-        points += [(at(hour), temperature) for hour, temperature in piece] + [
-            (at(piece[-1][0]), None)
-        ]  # None breaks the line
+        points += [(at(hour), temperature) for hour, temperature in piece]
+        points.append((at(piece[-1][0]), None))  # None breaks the line
     marks.append(Mark("line", points[:-1], label="core of the heap"))
     inside = [hour for hour in turned if 0 <= hour <= ready.hours[-1]]
     if inside:
@@ -662,7 +681,8 @@ def _figure(v: View, ready: HeatLog, hot: Sequence[tuple[float, float]], turned:
 
 def _drawn_pieces(ready: HeatLog, longest_gap: float) -> list[list[tuple[float, float]]]:
     """Unbroken pieces of the log, thinned so that peaks and dips stay: the lowest and highest of each short span."""
-    pieces, piece = [], []
+    pieces: list[list[tuple[float, float]]] = []
+    piece: list[tuple[float, float]] = []
     for index, (hour, temperature) in enumerate(zip(ready.hours, ready.temperatures)):
         if piece and (temperature is None or hour - piece[-1][0] > longest_gap + 1e-6):
             pieces.append(piece)
@@ -674,7 +694,7 @@ def _drawn_pieces(ready: HeatLog, longest_gap: float) -> list[list[tuple[float, 
     return [_thinned(piece, step) for piece in pieces if piece]
 
 
-def _thinned(piece: Sequence[tuple[float, float]], step: int) -> list[tuple[float, float]]:
+def _thinned(piece: list[tuple[float, float]], step: int) -> list[tuple[float, float]]:
     if step == 1:
         return piece
     kept = [piece[0]]

@@ -35,7 +35,7 @@ def mix_carbon_nitrogen(
     return sum(mass * ratio for mass, ratio in zip(nitrogen, carbon_nitrogens)) / sum(nitrogen)
 
 
-def mix_nitrogen(masses: tuple[float, float, float], moistures: Sequence[float], nitrogens: Sequence[float]) -> float:
+def mix_nitrogen(masses: Sequence[float], moistures: Sequence[float], nitrogens: Sequence[float]) -> float:
     """Nitrogen of a mix as a share of its dry matter [-].
 
     masses [kg] as they lie; moistures [-] wet basis; nitrogens [-] of dry matter.

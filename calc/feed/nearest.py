@@ -16,7 +16,6 @@ nearest of those that have no negative amount. That is exact, takes milliseconds
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from itertools import combinations
-from typing import Any
 
 CLOSE = 1e-9  # shares and scaled residuals below this are rounding
 MOST_DILUTED = 0.05  # fixed amounts are never less than a twentieth of the mix: past that a recipe is no recipe
@@ -40,13 +39,13 @@ class Nearest:
     total), and what could have been reached: the moistures of all mixes that meet the C:N held, the C:N of all that meet
     the moisture held. gave_way names the targets that could not be met."""
 
-    masses: tuple
+    masses: tuple[float, ...]
     water: float
     moisture: float
     carbon_nitrogen: float
-    moisture_range: tuple
-    carbon_nitrogen_range: tuple
-    gave_way: tuple
+    moisture_range: tuple[float, float] | None
+    carbon_nitrogen_range: tuple[float, float] | None
+    gave_way: tuple[str, ...]
 
 
 @dataclass(frozen=True)
@@ -85,8 +84,9 @@ def nearest_mix(
     shares = _nearest_shares(parts, reached_moisture, reached_ratio, allow_water)
     water = _water_per_mass(parts, shares, reached_moisture) if allow_water else 0.0
     if fixed:
-        size = sum(material.fixed_mass for material in fixed) / shares[-1]
+        size = sum(_fixed_masses(fixed)) / shares[-1]
     else:
+        assert total_mass is not None  # only materials of fixed mass need none
         size = total_mass / (1 + water)
     free_masses = iter([share * size for share in shares])
     masses = tuple(next(free_masses) if material.fixed_mass is None else material.fixed_mass for material in materials)
@@ -107,11 +107,15 @@ def _part(material: Material) -> _Part:
     return _Part(material.moisture, nitrogen, nitrogen * material.carbon_nitrogen, material.wanted, 1.0, 0.0)
 
 
+def _fixed_masses(materials: Sequence[Material]) -> list[float]:
+    return [material.fixed_mass for material in materials if material.fixed_mass is not None]
+
+
 def _together(fixed: Sequence[Material]) -> _Part:
     """The fixed materials as one part. Its squared distance Σ(fₖ·q − sₖ)² over the materials' own parts fₖ of it equals
     (Σfₖ²)·(q − Σfₖsₖ/Σfₖ²)² plus a constant."""
-    total = sum(material.fixed_mass for material in fixed)
-    portions = [material.fixed_mass / total for material in fixed]
+    total = sum(_fixed_masses(fixed))
+    portions = [mass / total for mass in _fixed_masses(fixed)]
     single = [_part(material) for material in fixed]
     weight = sum(portion**2 for portion in portions)
     return _Part(
@@ -129,7 +133,7 @@ def _ratio(parts: Sequence[_Part], shares: Sequence[float]) -> float:
     return carbon / sum(share * part.nitrogen for share, part in zip(shares, parts))
 
 
-def _water_per_mass(parts: Sequence[_Part], shares: Sequence[float], target: float) -> float:
+def _water_per_mass(parts: Sequence[_Part], shares: Sequence[float], target: float | None) -> float:
     """Water to add per mass of dry-side materials [kg/kg]; none when the mix is wet enough or no moisture is asked."""
     if target is None:
         return 0.0
@@ -151,7 +155,7 @@ def _corners(parts: Sequence[_Part]) -> list[list[float]]:
     return corners
 
 
-def _edge_crossings(corners: Sequence[Sequence[float]], value_of: Callable[..., Any]) -> list[list[float]]:
+def _edge_crossings(corners: Sequence[list[float]], value_of: Callable[[Sequence[float]], float]) -> list[list[float]]:
     """Points on the edges between corners where a linear value_of(shares) is zero, corners at zero included."""
     values = [value_of(corner) for corner in corners]
     points = [corner for corner, value in zip(corners, values) if abs(value) <= CLOSE]
@@ -162,11 +166,13 @@ def _edge_crossings(corners: Sequence[Sequence[float]], value_of: Callable[..., 
     return points
 
 
-def _moisture_of(parts: Sequence[_Part]) -> Callable[..., Any]:
+def _moisture_of(parts: Sequence[_Part]) -> Callable[[Sequence[float]], float]:
     return lambda shares: sum(share * part.moisture for share, part in zip(shares, parts))
 
 
-def carbon_nitrogen_range(parts: Sequence[_Part], moisture: float, allow_water: bool) -> tuple[float, float] | None:
+def carbon_nitrogen_range(
+    parts: Sequence[_Part], moisture: float | None, allow_water: bool
+) -> tuple[float, float] | None:
     """Lowest and highest C:N of all mixes with this moisture [-], or None when there are none.
 
     Both ends lie at a corner of the set, so only single parts and pairs need to be looked at.
@@ -175,10 +181,10 @@ def carbon_nitrogen_range(parts: Sequence[_Part], moisture: float, allow_water: 
     if moisture is None:
         points = corners
     else:
-        excess = lambda shares: _moisture_of(parts)(shares) - moisture  # noqa: E731
-        points = _edge_crossings(corners, excess)
+        wet = _moisture_of(parts)
+        points = _edge_crossings(corners, lambda shares: wet(shares) - moisture)
         if allow_water:
-            points += [corner for corner in corners if excess(corner) < 0]
+            points += [corner for corner in corners if wet(corner) - moisture < 0]
     ratios = [_ratio(parts, point) for point in points]
     return (min(ratios), max(ratios)) if ratios else None
 
@@ -198,7 +204,8 @@ def moisture_range(parts: Sequence[_Part], ratio: float | None, allow_water: boo
     return (min(moistures), 1.0 if allow_water else max(moistures))
 
 
-def _clamped(value: float, bounds: tuple[float, float]) -> tuple[float, bool]:
+def _clamped(value: float, bounds: tuple[float, float] | None) -> tuple[float, bool]:
+    assert bounds  # of mixes that there are
     low, high = bounds
     slack = CLOSE * max(1.0, abs(value))
     if low - slack <= value <= high + slack:
@@ -207,13 +214,14 @@ def _clamped(value: float, bounds: tuple[float, float]) -> tuple[float, bool]:
 
 
 def _reachable_targets(
-    parts: Sequence[_Part], moisture: float, ratio: float, allow_water: bool
-) -> tuple[float, float, tuple[str, ...]]:
+    parts: Sequence[_Part], moisture: float | None, ratio: float | None, allow_water: bool
+) -> tuple[float | None, float | None, tuple[str, ...]]:
     """The targets themselves, or the nearest that can be reached, and the names of those that had to give way."""
     if moisture is not None:
         _, impossible = _clamped(moisture, moisture_range(parts, None, allow_water))
         if impossible:
-            held, ratio_moved = (None, False)
+            held: float | None = None
+            ratio_moved = False
             if ratio is not None:
                 held, ratio_moved = _clamped(ratio, carbon_nitrogen_range(parts, None, allow_water))
             nearest, _ = _clamped(moisture, moisture_range(parts, held, allow_water))
@@ -227,7 +235,9 @@ def _reachable_targets(
 # --- the nearest shares --------------------------------------------------------------------------------------------
 
 
-def _nearest_shares(parts: Sequence[_Part], moisture: float, ratio: float, allow_water: bool) -> list[float]:
+def _nearest_shares(
+    parts: Sequence[_Part], moisture: float | None, ratio: float | None, allow_water: bool
+) -> list[float]:
     """Shares of the parts, summing to 1, nearest to the wanted ones among all mixes that meet both targets."""
     rows = [([1.0] * len(parts), 1.0)]
     if ratio is not None:
@@ -237,7 +247,8 @@ def _nearest_shares(parts: Sequence[_Part], moisture: float, ratio: float, allow
     systems = [rows] if wet is None else [rows + [wet]]
     if wet is not None and allow_water:
         systems.append(rows)  # water makes up for a mix that is too dry
-    best, least = None, float("inf")
+    best: list[float] | None = None
+    least = float("inf")
     for count in range(len(parts), 0, -1):
         for members in combinations(range(len(parts)), count):
             for system in systems:
@@ -249,6 +260,7 @@ def _nearest_shares(parts: Sequence[_Part], moisture: float, ratio: float, allow
                 distance = sum(part.weight * (s - part.wanted) ** 2 for s, part in zip(shares, parts))
                 if distance < least - 1e-15:
                     best, least = shares, distance
+    assert best is not None  # the targets were made ones that can be reached
     return [max(share, part.least) for share, part in zip(best, parts)]
 
 

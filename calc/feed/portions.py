@@ -3,6 +3,7 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from difflib import get_close_matches
+from random import Random
 from typing import Any
 
 from calc.engine import numbered
@@ -30,7 +31,7 @@ class Portion:
     nitrogen: float
     carbon_nitrogen: float
     bulk_density: float | None
-    facts: dict
+    facts: Mapping[str, Range]
 
     @property
     def carbon(self) -> float:
@@ -45,7 +46,7 @@ class Portion:
         return "table, and yours" if typed else "table"
 
 
-def read_portions(rows: Sequence[dict[str, Any]], solving: bool, problems: Sequence[Any]) -> list[Portion]:
+def read_portions(rows: Sequence[dict[str, Any]], solving: bool, problems: list[tuple[str, str]]) -> list[Portion]:
     """Portions from rows of the materials table; what is wrong is appended to problems as ("materials", sentence).
 
     rows: dicts with material, mass, volume, share, fixed and the four figures, any of them None or missing;
@@ -67,15 +68,14 @@ def read_portions(rows: Sequence[dict[str, Any]], solving: bool, problems: Seque
     return [portion for portion in found if portion is not None]
 
 
-def _portion(
-    number: int, row: Mapping[str, float | str | None], solving: bool, problems: Sequence[Any]
-) -> Portion | None:
+def _portion(number: int, row: Mapping[str, Any], solving: bool, problems: list[tuple[str, str]]) -> Portion | None:
     def wrong(sentence: str) -> None:
         problems.append(("materials", f"Row {number}: {sentence}"))
 
-    name = (row.get("material") or "").strip()
+    name: str = (row.get("material") or "").strip()
     known = named(name) if name else None
-    figures, from_table = {}, {}
+    figures: dict[str, Any] = {}
+    from_table: dict[str, Range] = {}
     for figure in FIGURES:
         figures[figure] = row.get(figure)
         if figures[figure] is None and known is not None:
@@ -88,20 +88,22 @@ def _portion(
         figures["bulk_density"] = mass / volume  # the reader has weighed a known volume
         from_table.pop("bulk_density", None)
     missing = [figure for figure in FIGURES[:3] if figures[figure] is None]
-    if missing and not name:
-        return wrong("name the material.")
-    if missing:
-        return wrong(_unknown(name, missing))
-    if mass is None and volume is not None:
-        if figures["bulk_density"] is None:
-            return wrong(f"a volume of {name} needs its bulk density, or give its mass.")
-        mass = volume * figures["bulk_density"]
     fixed = bool(row.get("fixed"))
-    if fixed and not mass:
-        return wrong(f"the amount of {name} is marked as fixed: say how much there is.")
-    if solving and figures["moisture"] >= 0.99:
-        return wrong("water is worked out by itself: leave this row out.")
-    return Portion(number, name or "unnamed", mass, row.get("share"), fixed, facts=from_table, **figures)
+    if mass is None and volume is not None and figures["bulk_density"] is not None:
+        mass = volume * figures["bulk_density"]
+    if missing and not name:
+        wrong("name the material.")
+    elif missing:
+        wrong(_unknown(name, missing))
+    elif mass is None and volume is not None:
+        wrong(f"a volume of {name} needs its bulk density, or give its mass.")
+    elif fixed and not mass:
+        wrong(f"the amount of {name} is marked as fixed: say how much there is.")
+    elif solving and figures["moisture"] >= 0.99:
+        wrong("water is worked out by itself: leave this row out.")
+    else:
+        return Portion(number, name or "unnamed", mass, row.get("share"), fixed, facts=from_table, **figures)
+    return None
 
 
 def _unknown(name: str, missing: Sequence[str]) -> str:
@@ -116,7 +118,7 @@ def _unknown(name: str, missing: Sequence[str]) -> str:
     return f"“{name}” is not in the table of materials. {hint} its {needed} in this row."
 
 
-def carbon_doubts(portions: Sequence[Portion]) -> list[Any]:
+def carbon_doubts(portions: Sequence[Portion]) -> list[str]:
     """Sentences about rows whose nitrogen and C:N cannot both hold, because they make too much or too little carbon."""
     low, high = facts.CARBON_OF_DRY_MATTER.low, facts.CARBON_OF_DRY_MATTER.high
     return [
@@ -128,7 +130,7 @@ def carbon_doubts(portions: Sequence[Portion]) -> list[Any]:
     ]
 
 
-def drawn(portion: Portion, generator: Any) -> tuple[float, float, float, float | None]:
+def drawn(portion: Portion, generator: Random) -> tuple[float, float, float, float | None]:
     """One plausible set of figures for a portion: (moisture, nitrogen, C:N, bulk density).
 
     Figures the reader typed stay. The carbon of dry matter hardly varies, so where both nitrogen and C:N come from the
@@ -140,8 +142,8 @@ def drawn(portion: Portion, generator: Any) -> tuple[float, float, float, float 
             figures[figure] = _triangular(fact, generator)
     if {"nitrogen", "carbon_nitrogen"} <= portion.facts.keys():
         figures["nitrogen"] = portion.carbon / figures["carbon_nitrogen"]
-    return tuple(figures[figure] for figure in FIGURES)
+    return figures["moisture"], figures["nitrogen"], figures["carbon_nitrogen"], figures["bulk_density"]
 
 
-def _triangular(fact: Range, generator: Any) -> float:
+def _triangular(fact: Range, generator: Random) -> float:
     return generator.triangular(fact.low, fact.high, fact.typical)

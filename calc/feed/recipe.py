@@ -28,7 +28,7 @@ from calc.engine import (
     presents,
 )
 from calc.facts import feed as facts
-from calc.facts.base import Fact
+from calc.facts.base import Range
 from calc.facts.materials import BY_NAME, named
 from calc.feed.mix import heaped_volume, mix_carbon_nitrogen, mix_moisture, mix_nitrogen
 from calc.feed.nearest import MOST_DILUTED, Material, nearest_mix
@@ -50,13 +50,13 @@ SALTY_OR_SHARP = {
 class Recipe:
     """A mix worked out: the portions that have an amount, their masses [kg], water [kg], and how it met the targets."""
 
-    portions: tuple
-    masses: tuple
+    portions: tuple[Portion, ...]
+    masses: tuple[float, ...]
     water: float
     bedding: float
-    gave_way: tuple
-    moisture_range: tuple | None
-    carbon_nitrogen_range: tuple | None
+    gave_way: tuple[str, ...]
+    moisture_range: tuple[float, float] | None
+    carbon_nitrogen_range: tuple[float, float] | None
 
     def figures(self, name: str) -> list[float]:
         return [getattr(portion, name) for portion in self.portions]
@@ -258,12 +258,12 @@ def recipe(
     reached = worked.moisture if mode == "solve" else mix_moisture([worked.mass, water], [worked.moisture, 1.0])
     ratio = worked.carbon_nitrogen
     return Mixed(
-        mix_moisture=ranges["moisture"],
-        mix_carbon_nitrogen=ranges["carbon_nitrogen"],
+        mix_moisture=ranges.moisture,
+        mix_carbon_nitrogen=ranges.carbon_nitrogen,
         water_to_add=water,
         mix_mass=worked.mass,
-        mix_volume=ranges["volume"],
-        mix_bulk_density=ranges["bulk_density"],
+        mix_volume=ranges.volume,
+        mix_bulk_density=ranges.bulk_density,
         mix_nitrogen=mix_nitrogen(worked.masses, worked.figures("moisture"), worked.figures("nitrogen")),
         dry_bedding_to_add=worked.bedding if mode == "solve" else bedding_to(worked, target_moisture, dry_bedding),
         moisture_miss=_miss(reached, target_moisture, 1e-9),
@@ -279,14 +279,15 @@ def recipe(
 def work_out(
     materials: Sequence[dict[str, Any]],
     mode: str,
-    target_moisture: float,
-    target_carbon_nitrogen: float,
-    total_mass: None,
+    target_moisture: float | None,
+    target_carbon_nitrogen: float | None,
+    total_mass: float | None,
     allow_water: bool,
     dry_bedding: str,
 ) -> Recipe:
     """The mix behind an answer [Recipe]; Refused when the table of materials does not make one."""
-    solving, problems = mode == "solve", []
+    solving = mode == "solve"
+    problems: list[tuple[str, str]] = []
     portions = read_portions(materials, solving, problems)
     if portions and not problems:
         problems += _amount_problems(portions, solving, total_mass)
@@ -307,7 +308,7 @@ def work_out(
     )
 
 
-def _amount_problems(portions: Sequence[Portion], solving: bool, total_mass: None) -> list[Any]:
+def _amount_problems(portions: Sequence[Portion], solving: bool, total_mass: float | None) -> list[tuple[str, str]]:
     by_share = all(portion.mass is None for portion in portions) and any(portion.share for portion in portions)
     if not solving:
         if by_share:
@@ -319,7 +320,7 @@ def _amount_problems(portions: Sequence[Portion], solving: bool, total_mass: Non
         open_rows = [str(portion.row) for portion in portions if portion.mass is None]
         if open_rows:
             return [("materials", f"Row {', '.join(open_rows)}: say how much there is, by mass or by volume.")]
-        if not sum(portion.mass for portion in portions):
+        if not sum(portion.mass or 0.0 for portion in portions):
             return [("materials", "All amounts are zero: there is nothing to mix.")]
         return []
     if any(portion.nitrogen <= 0 for portion in portions):
@@ -329,11 +330,11 @@ def _amount_problems(portions: Sequence[Portion], solving: bool, total_mass: Non
     return [] if sized else [("total_mass", "Say how much mix you want, or fix the amount of one material.")]
 
 
-def _checked(portions: Sequence[Portion], total_mass: None) -> Recipe:
-    if all(portion.mass is None for portion in portions):
-        wanted = _wanted(portions)
-        return Recipe(tuple(portions), tuple(share * total_mass for share in wanted), 0.0, 0.0, (), None, None)
-    return Recipe(tuple(portions), tuple(portion.mass for portion in portions), 0.0, 0.0, (), None, None)
+def _checked(portions: Sequence[Portion], total_mass: float | None) -> Recipe:
+    masses = [portion.mass for portion in portions if portion.mass is not None]
+    if not masses and total_mass is not None:
+        masses = [share * total_mass for share in _wanted(portions)]
+    return Recipe(tuple(portions), tuple(masses), 0.0, 0.0, (), None, None)
 
 
 def _wanted(portions: Sequence[Portion]) -> list[float]:
@@ -357,7 +358,7 @@ def _solved(
     portions: Sequence[Portion],
     target_moisture: float | None,
     target_carbon_nitrogen: float | None,
-    total_mass: int | None,
+    total_mass: float | None,
     allow_water: bool,
 ) -> Recipe:
     listed = [portion for portion in portions if portion.row]
@@ -387,14 +388,14 @@ def helper(name: str) -> Portion:
     return Portion(0, name, None, 0.0, False, facts=taken, **{figure: fact.typical for figure, fact in taken.items()})
 
 
-def water_to(worked: Recipe, target: float) -> float:
+def water_to(worked: Recipe, target: float | None) -> float:
     """Water that brings a mix to a target moisture [kg]; none when it is that wet already or any moisture will do."""
     if target is None or worked.moisture >= target:
         return 0.0
     return water_to_add(worked.mass, worked.moisture, target)
 
 
-def bedding_to(worked: Recipe, target: float, dry_bedding: str) -> float:
+def bedding_to(worked: Recipe, target: float | None, dry_bedding: str) -> float:
     """Dry bedding that brings a mix down to a target moisture [kg]; none when it is dry enough or the bedding is too wet."""
     if target is None or dry_bedding == "none" or worked.moisture <= target:
         return 0.0
@@ -404,7 +405,7 @@ def bedding_to(worked: Recipe, target: float, dry_bedding: str) -> float:
     return dry_bedding_to_add(worked.mass, worked.moisture, target, bedding.moisture)
 
 
-def _miss(reached: float, target: float, rounding: float) -> float:
+def _miss(reached: float, target: float | None, rounding: float) -> float:
     if target is None or abs(reached - target) <= rounding * max(1.0, target):
         return 0.0
     return reached - target
@@ -415,7 +416,7 @@ def _names(gave_way: Sequence[str]) -> str:
     return " and ".join(words[name] for name in gave_way) or "none"
 
 
-def _missed_in_check(moisture: float, ratio: float, target_moisture: float, target_ratio: float) -> str:
+def _missed_in_check(moisture: float, ratio: float, target_moisture: float | None, target_ratio: float | None) -> str:
     """What a mix of given amounts misses even after the water is added: two points of moisture, a tenth of C:N do not count."""
     missed = []
     if target_moisture is not None and abs(moisture - target_moisture) > 0.02:
@@ -425,37 +426,36 @@ def _missed_in_check(moisture: float, ratio: float, target_moisture: float, targ
     return _names(missed)
 
 
-def plausible(worked: Recipe) -> dict[str, Band]:
+@dataclass(frozen=True)
+class Plausible:
+    """Bands of a mix; volume [m³] and density [kg/m³] only where every material has its bulk density."""
+
+    moisture: Band
+    carbon_nitrogen: Band
+    volume: Band | None
+    bulk_density: Band | None
+
+
+def plausible(worked: Recipe) -> Plausible:
     """Moisture, C:N, volume and density of a mix, each with the range that the spread of the table's figures gives it.
 
     200 draws, the middle 80 % kept. Figures the reader typed do not vary.
     """
     generator = Random(20270302)
-    draws = []
+    moistures, ratios, volumes = [], [], []
     for _ in range(DRAWS):
-        moistures, nitrogens, ratios, densities = zip(*(drawn(portion, generator) for portion in worked.portions))
-        volume = None if None in densities else heaped_volume(worked.masses, densities)
-        draws.append(
-            (
-                mix_moisture([*worked.masses, worked.water], [*moistures, 1.0]),
-                mix_carbon_nitrogen(worked.masses, moistures, nitrogens, ratios),
-                volume,
-            )
-        )
-    volume = worked.volume
-    bands = {
-        "moisture": _band(worked.moisture, [draw[0] for draw in draws]),
-        "carbon_nitrogen": _band(worked.carbon_nitrogen, [draw[1] for draw in draws]),
-        "volume": None,
-        "bulk_density": None,
-    }
-    if volume is not None:
-        bands["volume"] = _band(volume, [draw[2] for draw in draws])
-        # Low density goes with large volume.
-        bands["bulk_density"] = Band(
-            worked.mass / volume, worked.mass / bands["volume"].high, worked.mass / bands["volume"].low
-        )
-    return bands
+        wet, nitrogen, carbon_nitrogen, densities = zip(*(drawn(portion, generator) for portion in worked.portions))
+        moistures.append(mix_moisture([*worked.masses, worked.water], [*wet, 1.0]))
+        ratios.append(mix_carbon_nitrogen(worked.masses, wet, nitrogen, carbon_nitrogen))
+        if None not in densities:
+            volumes.append(heaped_volume(worked.masses, densities))
+    moisture, ratio = _band(worked.moisture, moistures), _band(worked.carbon_nitrogen, ratios)
+    if worked.volume is None:
+        return Plausible(moisture, ratio, None, None)
+    volume = _band(worked.volume, volumes)
+    # Low density goes with large volume.
+    density = Band(worked.mass / volume.value, worked.mass / volume.high, worked.mass / volume.low)
+    return Plausible(moisture, ratio, volume, density)
 
 
 def _band(value: float, draws: Sequence[float]) -> Band:
@@ -582,13 +582,13 @@ def _kg(v: View, mass: float) -> str:
     return v.say(mass, "kg")
 
 
-def _percent(share: Any) -> Any:
+def _percent(share: float) -> str:
     return f"{100 * share:.3g} %"
 
 
 def _table(worked: Recipe) -> Table:
     wanted = dict(zip((p.row for p in worked.portions if p.row), _wanted([p for p in worked.portions if p.row])))
-    rows = []
+    rows: list[tuple[object, ...]] = []
     for mass, p in zip(worked.masses, worked.portions):
         volume = mass / p.bulk_density if p.bulk_density else None
         rows.append(
@@ -663,15 +663,15 @@ def _figure_finding(worked: Recipe) -> str:
     )
 
 
-def _within(value: float, fact: Fact) -> bool:
+def _within(value: float, fact: Range) -> bool:
     """Whether a value lies in a fact's range; one that was solved to lie on its edge does."""
     return fact.low * (1 - 1e-6) <= value <= fact.high * (1 + 1e-6)
 
 
-def _target_warnings(v: View, worked: Recipe) -> list[Any]:
+def _target_warnings(v: View, worked: Recipe) -> list[tuple[str | None, str]]:
     if v.mode != "solve" or not worked.gave_way:
         return []
-    said = []
+    said: list[tuple[str | None, str]] = []
     if "target_moisture" in worked.gave_way:
         driest = worked.moisture > v.target_moisture
         reason = (
@@ -692,7 +692,7 @@ def _target_warnings(v: View, worked: Recipe) -> list[Any]:
             )
         )
     if "target_carbon_nitrogen" in worked.gave_way:
-        low, high = worked.carbon_nitrogen_range
+        low, high = worked.carbon_nitrogen_range or (worked.carbon_nitrogen, worked.carbon_nitrogen)
         held = (
             f"at {v.say(worked.moisture, '1', us='%', metric='%')} moisture " if v.target_moisture is not None else ""
         )
@@ -731,8 +731,9 @@ def _rescue(v: View, worked: Recipe) -> str | None:
     return None
 
 
-def _mix_warnings(v: View, worked: Recipe) -> list[tuple[str, str]]:
-    said = [("materials", sentence) for sentence in carbon_doubts([p for p in worked.portions if p.row])]
+def _mix_warnings(v: View, worked: Recipe) -> list[tuple[str | None, str]]:
+    doubts = carbon_doubts([p for p in worked.portions if p.row])
+    said: list[tuple[str | None, str]] = [("materials", sentence) for sentence in doubts]
     shares = [p.share for p in worked.portions if p.row and p.share is not None]
     if v.mode == "solve" and shares and sum(shares) > 1.005:
         said.append(("materials", f"The shares add up to {100 * sum(shares):.0f} %; they were scaled to 100 %."))

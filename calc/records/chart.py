@@ -136,7 +136,7 @@ class Chart(Answer):
     outside_band: Annotated[
         int | None, Output("1", "Outside your own band", "Values below or above it. Blank without a band.")
     ]
-    flags: Annotated[tuple, Output("1", "Flags", "Each names the last point of what it saw, counted from 1.")]
+    flags: Annotated[tuple[str, ...], Output("1", "Flags", "Each names the last point of what it saw, counted from 1.")]
 
 
 @calculator(
@@ -156,7 +156,7 @@ def chart(
         ),
     ] = QUILLFEN,
     log: Annotated[
-        list | None,
+        Sequence[dict[str, Any]] | None,
         Log(
             "Or a log",
             {"time": Text("Time"), "value": Number("1", "Value", -1e12, 1e12)},
@@ -238,7 +238,7 @@ def chart(
     )
 
 
-def outside_band(series: Sequence[float], low: float | None, high: None) -> int | None:
+def outside_band(series: Sequence[float], low: float | None, high: float | None) -> int | None:
     """Values below low or above high; an end that is None is open, None when both are.
 
     >>> outside_band([1.0, 2.0, 3.0], 1.5, None), outside_band([1.0], None, None)
@@ -255,8 +255,9 @@ def series_of(values: Sequence[float] | None, log: Sequence[Any] | None) -> list
 
 def flag_words(series: Sequence[float], centre: float, sigma: float, range_limit: float) -> list[str]:
     """Sentences, one for each stretch: a rule that goes on being met is told once, where it begins."""
-    words, going_on = [], set()
-    by_place = {}
+    words: list[str] = []
+    going_on: set[tuple[int, int]] = set()
+    by_place: dict[int, set[tuple[int, int]]] = {}
     for place, rule, side in marked(series, centre, sigma):
         by_place.setdefault(place, set()).add((rule, side))
     for place in range(len(series)):

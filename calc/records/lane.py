@@ -218,7 +218,7 @@ def due(rows: Sequence[dict[str, Any]], days: Sequence[float]) -> date | None:
 def show_lane(v: View) -> Show:
     rows = sorted(v.log, key=lambda row: row["time"])
     days = days_from(rows)
-    weeks = {}
+    weeks: dict[int, dict[str, Any]] = {}
     for day, row in zip(days, rows):
         week = weeks.setdefault(
             int(day // 7) + 1, {"feed": 0.0, "castings": 0.0, "water": 0.0, "temperature": [], "moisture": []}
