@@ -78,12 +78,15 @@ def crowding(stocking: float, capacity: float = facts.CAPACITY.typical) -> float
 
     stocking, capacity [kg/m²]. The ration was measured at 1.6 kg/m² (Ndegwa et al. 2000). In crowded boxes worms went from their own
     weight a day to their own weight a week (Reeh 1992), which is the floor. Between them a straight line down, ours, as far as
-    half the capacity; from there the bed as a whole eats no more and no less, however many worms share it.
+    half the capacity; from there the bed as a whole eats no more and no less, however many worms share it. Where half the capacity is
+    less than that density, worms eat all of their ration up to that half.
     >>> crowding(1.6), round(crowding(4.88), 2), round(crowding(10.0), 2), round(crowding(50.0), 2)
     (1.0, 0.61, 0.3, 0.19)
+    >>> crowding(0.8, 1.6), crowding(1.6, 1.6)
+    (1.0, 0.5)
     """
     half = capacity / 2
-    free = 1 - facts.RATION_DENSITY.typical / capacity
+    free = 1 - min(facts.RATION_DENSITY.typical, half) / capacity
     share = (1 - stocking / capacity) / free if stocking <= half else 0.5 / free * half / stocking
     return 1.0 if share > 1.0 else share if share > LEAST_RATION else LEAST_RATION
 
