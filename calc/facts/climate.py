@@ -182,6 +182,15 @@ GOOD_AIR = Range(
     sure="second-hand",
     note="Notes on composting give 0.35 to 0.60 as best and 0.20 as the least; of worm beds no trial was found.",
 )
+COOLED_BY_WATER = Range(
+    "Heat of what evaporates from a shaded bed that the bed itself gives, not the sun",
+    0.2,
+    0.5,
+    1.0,
+    "1",
+    sure="judged",
+    note="Under shade of 0.8 in a mild summer the sun gives 30 to 40 W/m², and 1.8 mm a day take 51 W/m².",
+)
 SURFACE_COEFFICIENT = Range(
     "Heat that a bed’s surface exchanges with the air, wind and radiation together",
     5,

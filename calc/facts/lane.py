@@ -23,6 +23,15 @@ LAYER = Range(
     sure="practice",
     note="About 2 in; extension texts say 1 to 1.5 in and 3 to 4 in when it is cold.",
 )
+FIRST_LAYER = Range(
+    "First layer of feed, on a lane whose worms are new",
+    FOOT / 24,
+    FOOT / 24,
+    FOOT / 12,
+    "m",
+    sure="practice",
+    note="½ in; more when it is gone.",
+)
 SAFE_INTERVAL = Range(
     "Days between layers so that feed does not heat",
     1,

@@ -3,10 +3,11 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
+from itertools import islice
 from math import log
 from typing import Annotated, Any
 
-from calc.biology import HIGH, LOW, TYPICAL, activity, crowding, laying, stage_days, unlimited_growth
+from calc.biology import activity
 from calc.engine import (
     Answer,
     Axis,
@@ -25,7 +26,6 @@ from calc.engine import (
     presents,
 )
 from calc.facts import biology as facts
-from calc.facts.base import Fact
 from calc.inputs import (
     BED_AREA,
     BED_TEMPERATURE,
@@ -38,59 +38,12 @@ from calc.inputs import (
     WormMass,
     WormPrice,
 )
+from calc.lane.stages import HIGH, LOW, TYPICAL, Rates, in_a_bed, rates
 
 HORIZON = 1095
 """Days that are followed at most: three years."""
 SHOWN = 7 * 78
 """Days that the figure shows."""
-
-
-@dataclass(frozen=True)
-class Rates:
-    """What a herd does in a day at one temperature: cocoons per adult, young per cocoon laid, stages [day], share that survives and dies."""
-
-    cocoons_per_day: float
-    young_per_cocoon: float
-    survival: float
-    incubation_days: float
-    maturing_days: float
-    mortality: float
-
-    @property
-    def growth(self) -> float:
-        """Growth rate if nothing held the herd back [1/day]."""
-        return unlimited_growth(
-            self.cocoons_per_day,
-            self.young_per_cocoon,
-            self.survival,
-            self.incubation_days + self.maturing_days,
-            self.mortality,
-        )
-
-
-def rates(temperature: float, case: int = TYPICAL, **given: float | None) -> Rates:
-    """Rates at a bed temperature [°C] for the low, typical or high case; `given` replaces single ones that the reader knows.
-
-    Cases move the two figures that beds differ in most, cocoons laid and young that survive, half way to their published ends:
-    both at their ends at once would be a herd that nobody has. Below 20 °C the low case is slowed most by the cold and the high case
-    least, as the breathing of other earthworms was; no count of this worm decides between them.
-    """
-
-    def figure(fact: Fact) -> float:
-        return ((fact.low, fact.typical, fact.high)[case] + fact.typical) / 2
-
-    found = {
-        "cocoons_per_day": figure(facts.BED_COCOONS_PER_DAY) * laying(temperature, case),
-        "hatch_share": facts.HATCH_SHARE.typical,
-        "hatchlings": facts.HATCHLINGS.typical,
-        "survival": figure(facts.JUVENILE_SURVIVAL),
-        "incubation_days": stage_days(facts.INCUBATION_DAYS.typical, temperature, case),
-        "maturing_days": stage_days(facts.MATURING_DAYS.typical, temperature, case),
-        "mortality": facts.ADULT_MORTALITY.typical,
-    }
-    found |= {name: value for name, value in given.items() if value is not None}
-    hatch_share, hatchlings = found.pop("hatch_share"), found.pop("hatchlings")
-    return Rates(young_per_cocoon=hatch_share * hatchlings, **found)
 
 
 def follow(
@@ -102,53 +55,8 @@ def follow(
     harvest_per_day: float = 0.0,
     breeding_share: float = facts.BREEDING_SHARE.typical,
 ) -> list[tuple[float, float, float]]:
-    """(weight [kg], heads, cocoons laid that day) of the herd for each day from 0 to `days`.
-
-    Adults lay cocoons_per_day × room cocoons, room = 1 − stocking ÷ capacity; each gives young_per_cocoon young after the incubation,
-    of which the share `room` finds a place. The young gain weight evenly, up to an adult's, and lose their share evenly until they breed;
-    crowded young eat less and age by so much slower. Adults die at their rate and are harvested. Of the starting weight breeding_share
-    is grown, the rest young of all ages. worm_mass [kg]; area [m²]; capacity [kg/m²]; harvest_per_day [kg/day].
-    """
-    adult, born = facts.ADULT_MASS.typical, facts.HATCHLING_MASS.typical
-    incubation, maturing = max(1, round(rate.incubation_days)), max(1.0, rate.maturing_days)
-    gain, daily_survival = (adult - born) / maturing, rate.survival ** (1 / maturing)
-    adults = worm_mass * breeding_share / adult
-    young = worm_mass * (1 - breeding_share) / ((born + adult) / 2)
-    ages = young * maturing / 2  # sum of the ages of all young, so that their weight is born × young + gain × ages
-    age = 0.0  # days of uncrowded growth since the start
-    leaving_start, survival, staying = young / maturing, rate.survival, 1 - rate.mortality
-    laying, hatching, harvest = rate.cocoons_per_day, rate.young_per_cocoon, harvest_per_day / adult
-    roomy = min(facts.RATION_DENSITY.typical, capacity)
-    laid, cohorts, oldest, found = [], [], 0, []
-    # Written with plain comparisons instead of max() and min(): a range follows hundreds of herds for years.
-    for day in range(days + 1):
-        weight = adults * adult + young * born + ages * gain
-        stocking = weight / area
-        room = 1 - stocking / capacity if stocking < capacity else 0.0
-        pace = crowding(stocking, capacity) if stocking > roomy else 1.0
-        eggs = adults * laying * room
-        laid.append(eggs)
-        found.append((weight, adults + young, eggs))
-        new = laid[day - incubation] * hatching * room if day >= incubation else 0.0
-        cohorts.append((age + maturing, new))
-        leaving = 0.0
-        if age < maturing:
-            leaving = leaving_start * (pace if pace < maturing - age else maturing - age) * daily_survival**age
-        age += pace
-        while cohorts[oldest][0] <= age and oldest < day:
-            leaving += cohorts[oldest][1] * survival
-            oldest += 1
-        lives = daily_survival if pace == 1.0 else daily_survival**pace
-        ages = (ages + young * pace) * lives - leaving * maturing
-        if ages < 0:
-            ages = 0.0
-        young = young * lives + new - leaving
-        if young < 0:
-            young = 0.0
-        adults = adults * staying + leaving - harvest
-        if adults < 0:
-            adults = 0.0
-    return found
+    """(weight [kg], heads, cocoons laid that day) of the herd for each day from 0 to `days`; see calc.lane.stages."""
+    return list(islice(in_a_bed(worm_mass, rate, area, capacity, harvest_per_day, breeding_share), days + 1))
 
 
 def grow(

@@ -6,10 +6,11 @@ from dataclasses import dataclass
 from functools import lru_cache
 from itertools import count
 
-from calc.biology import activity, cold_slowness, crowding, stage_days, unlimited_growth
+from calc.biology import HIGH, LOW, TYPICAL, crowding, laying, stage_days, unlimited_growth
 from calc.facts import biology as facts
+from calc.facts.base import Range
 
-LOW, TYPICAL, HIGH = 0, 1, 2
+__all__ = ["HIGH", "LOW", "TYPICAL", "Rates", "Stages", "in_a_bed", "rates", "rates_near", "room_and_pace"]
 
 ADULT, BORN = facts.ADULT_MASS.typical, facts.HATCHLING_MASS.typical
 GAIN = ADULT - BORN
@@ -38,28 +39,26 @@ class Rates:
         )
 
 
-def half_way(low: float, typical: float, high: float, case: int) -> float:
+def half_way(fact: Range, case: int) -> float:
     """A figure in the low, typical or high case: half way from the typical one to its published end."""
-    return ((low, typical, high)[case] + typical) / 2
+    return ((fact.low, fact.typical, fact.high)[case] + fact.typical) / 2
 
 
 def rates(temperature: float, case: int = TYPICAL, **given: float | None) -> Rates:
     """Rates at a bed temperature [°C] for the low, typical or high case; `given` replaces single ones that the reader knows.
 
     Cases move the two figures that beds differ in most, cocoons laid and young that survive, half way to their published ends:
-    both at their ends at once would be a herd that nobody has. Below 20 °C the high case follows the gentle curve, the low case the
-    steep one, the typical case their middle, since no count decides between them.
+    both at their ends at once would be a herd that nobody has. Below 20 °C the low case is slowed most by the cold and the high case
+    least, as the breathing of other earthworms was; no count of this worm decides between them.
     """
-    slower = cold_slowness(temperature) ** ((2 - case) / 2)
     laid, lives = facts.BED_COCOONS_PER_DAY, facts.JUVENILE_SURVIVAL
-    assert laid.low is not None and laid.high is not None and lives.low is not None and lives.high is not None
     found: dict[str, float] = {
-        "cocoons_per_day": half_way(laid.low, laid.typical, laid.high, case) * activity(temperature) / slower,
+        "cocoons_per_day": half_way(laid, case) * laying(temperature, case),
         "hatch_share": facts.HATCH_SHARE.typical,
         "hatchlings": facts.HATCHLINGS.typical,
-        "survival": half_way(lives.low, lives.typical, lives.high, case),
-        "incubation_days": stage_days(facts.INCUBATION_DAYS.typical, temperature) * slower,
-        "maturing_days": stage_days(facts.MATURING_DAYS.typical, temperature) * slower,
+        "survival": half_way(lives, case),
+        "incubation_days": stage_days(facts.INCUBATION_DAYS.typical, temperature, case),
+        "maturing_days": stage_days(facts.MATURING_DAYS.typical, temperature, case),
         "mortality": facts.ADULT_MORTALITY.typical,
     }
     found |= {name: value for name, value in given.items() if value is not None}
@@ -82,7 +81,7 @@ class Stages:
     evenly until they breed; crowded or hungry young age by so much slower. Adults die at their rate and are harvested.
     """
 
-    __slots__ = ("adults", "young", "aged", "laid", "_youth", "_warmth", "_cohorts", "_eggs", "survival")
+    __slots__ = ("adults", "young", "aged", "laid", "_youth", "_warmth", "_cohorts", "_eggs", "_hatched", "survival")
 
     def __init__(self, worm_mass: float, breeding_share: float, rate: Rates) -> None:
         """worm_mass [kg], of which breeding_share [-] is grown and the rest young of all ages."""
@@ -98,9 +97,11 @@ class Stages:
         """Incubation done since the start by a cocoon that was laid then [-]."""
         many = max(1, round(rate.maturing_days))
         ages = [1 - (place + 0.5) / many for place in range(many)]
-        self._cohorts = deque((-age, self.young / many / rate.survival**age) for age in ages)
-        """(when born, as many as would have been born), the oldest first."""
+        each = self.young / many
+        self._cohorts = deque((-age, each / rate.survival**age, each * rate.survival ** (1 - age)) for age in ages)
+        """(when born, as many as would have been born, as many as will breed), the oldest first."""
         self._eggs: deque[tuple[float, float]] = deque()
+        self._hatched = 0.0
 
     @property
     def weight(self) -> float:
@@ -113,26 +114,29 @@ class Stages:
         incubated = 1 / rate.incubation_days
         hatching = self._warmth - 1 + incubated / 2
         self._eggs.append((self._warmth, eggs))
-        new = 0.0
+        hatched = 0.0
         while self._eggs and self._eggs[0][0] <= hatching:
-            new += self._eggs.popleft()[1]
-        new *= rate.young_per_cocoon * room
+            hatched += self._eggs.popleft()[1]
+        # a day's cocoons were laid half a day after its morning on average: half of them hatch a day later
+        new = (hatched + self._hatched) / 2 * rate.young_per_cocoon * room
+        self._hatched = hatched
         self._warmth += incubated
 
-        grown, survival = pace / rate.maturing_days, self.survival
+        grown, survival, born_today = pace / rate.maturing_days, self.survival, self._youth
         lives = survival**grown
         self._youth += grown
+        grown_up = self._youth - 1 + grown / 2
         aged, young, leaving = (self.aged + self.young * grown) * lives, self.young * lives, 0.0
-        while self._cohorts and self._cohorts[0][0] <= self._youth - 1:
-            born, many = self._cohorts.popleft()
+        while self._cohorts and self._cohorts[0][0] <= grown_up:
+            born, many, breed = self._cohorts.popleft()
             left = many * survival ** (self._youth - born)
             young -= left
             aged -= left * (self._youth - born)
-            leaving += many * survival
+            leaving += breed
         self.young = (young if young > 0 else 0.0) + new
-        self.aged = aged if aged > 0 else 0.0
+        self.aged = (aged if aged > 0 else 0.0) + new * grown
         if new:
-            self._cohorts.append((self._youth, new))
+            self._cohorts.append((born_today, new / lives, new * survival))
         adults = self.adults * (1 - rate.mortality) + leaving - harvest
         self.adults = adults if adults > 0 else 0.0
 

@@ -130,6 +130,22 @@ def test_young_grow_up_and_none_appears_from_nowhere():
     assert isclose(days[200][0], heads * facts.ADULT_MASS.typical, rel_tol=0.02)
 
 
+@pytest.mark.parametrize("share", [0.2, 0.5, 1.0])
+@pytest.mark.parametrize("mortality", [0.0, 0.0068])
+def test_a_herd_that_does_not_breed_comes_to_grown_worms(share, mortality):
+    """No half day of growth is left over: once all have grown up, a head weighs what a grown worm does."""
+    days = model.follow(
+        5.0, replace(model.rates(20.0), cocoons_per_day=0.0, mortality=mortality), 3.0, 10.0, 400, 0.0, share
+    )
+    assert isclose(days[400][0] / days[400][1], facts.ADULT_MASS.typical, rel_tol=1e-9)
+
+
+@pytest.mark.parametrize("capacity", [1.0, 1.6, 2.0, 3.2, 5.0])
+def test_a_bed_that_carries_little_is_answered(capacity):
+    found = herd(capacity=capacity)
+    assert found.mass_after_year.value > 0
+
+
 def test_starting_weight_is_the_weight_bought():
     for share in (0.2, 0.5, 1.0):
         assert isclose(model.follow(4.5, model.rates(20.0), 3.0, 10.0, 0, breeding_share=share)[0][0], 4.5)

@@ -1,0 +1,581 @@
+"""One lane through time: from which every page about lanes, herds, harvest, the year and castings takes its figures.
+
+A plain function from a plan to a list of days. Each day the worms eat what their weight, the bed's temperature, their
+crowding and the feed on the face allow. What they leave moves the face; when the face has moved a slice and the gap on, the
+back is sliced; what they breathe off warms the bed; the herd grows by stages of life. The base that was bought is sliced
+first. Units: SI, days, °C; moisture wet basis, ash of the dry matter.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from datetime import date, timedelta
+from functools import lru_cache
+from math import exp, inf, radians, sin, sqrt, tan
+from typing import NamedTuple
+
+from calc.biology import activity
+from calc.climate import pores
+from calc.climate.heat import LATENT_HEAT
+from calc.climate.psychrometrics import saturation_pressure
+from calc.climate.season import YEAR_DAYS, Season, lump, next_bed_temperature
+from calc.facts import biology, climate, harvest
+from calc.facts import lane as facts
+from calc.facts.base import Range
+from calc.lane.chain import Parcel, Shares, castings_ash
+from calc.lane.stages import HIGH, LOW, TYPICAL, Rates, Stages, rates_near, room_and_pace
+
+__all__ = ["HIGH", "LOW", "TYPICAL", "Day", "LanePlan", "all_cases", "follow", "in_case"]
+
+FOOT = 0.3048
+FULL_WATER = 20.0
+"""Air temperature to which the water that a lane is given a day is referred [°C]."""
+FEED_KEEPS = 28
+"""Days of feed that are kept in store at most, where only so much comes in a week; our own judgement, no source."""
+SETTLING = 28
+"""Days in which the base itself feeds worms that find no feed on the face; our own judgement, no source."""
+JOULES_A_DAY = 86400.0
+
+
+@dataclass(frozen=True)
+class LanePlan:
+    """A lane as it is planned. Names, units and defaults are those of the forms; what a form does not ask stands at its fact."""
+
+    lane_length: float = 8 * FOOT
+    """Base, from the back board to the foot of its face [m]."""
+    lane_width: float = 4 * FOOT
+    bed_height: float = 18 * FOOT / 12
+    base_depth: float = FOOT
+    face_slope: float = 45.0
+    """Of the face, from the ground [deg]."""
+    fed_on: str = "end"
+    """end: the face is as wide as the lane, and the lane grows longer; side: it is as long as the lane, which grows wider."""
+    floor_length: float | None = None
+    """Floor in the direction in which the face moves [m]; None: enough."""
+
+    compost_bulk_density: float = facts.COMPOST_DENSITY.typical
+    base_moisture: float = 0.55
+    target_moisture: float = 0.70
+    base_ash: float = climate.BEDDING_ASH.typical
+
+    worm_mass: float = 10 * 0.45359237
+    full_stocking: float = 0.45359237 / FOOT**2
+    capacity: float = biology.CAPACITY.typical
+    breeding_share: float = biology.BREEDING_SHARE.typical
+    steady_herd: bool = False
+    """A herd that keeps its weight: the special case in which a lane has one pace."""
+
+    ration: float = biology.RATION.typical
+    feed_bulk_density: float = 1000 * 0.45359237 / 0.764554857984
+    feed_moisture: float = 0.70
+    feed_ash: float = harvest.ASH_BEFORE.typical
+    dry_matter_kept: float = biology.DRY_MATTER_KEPT.typical
+    volume_kept: float = biology.VOLUME_KEPT.typical
+    castings_moisture: float = facts.CASTINGS_MOISTURE.typical
+    screening_moisture: float = harvest.SCREENING_MOISTURE.typical
+    castings_bulk_density: float = harvest.CASTINGS_DENSITY.typical
+    product_share: float = facts.PRODUCT_SHARE.typical
+
+    layer_thickness: float = FOOT / 6
+    first_layer: float = facts.FIRST_LAYER.typical
+    first_feeding: int = 3
+    """Days without feed after the worms have come."""
+    safe_interval: float = facts.SAFE_INTERVAL.typical
+    gap: float = facts.GAP.typical
+    slice_length: float = FOOT
+    feed_available_per_week: float | None = None
+
+    start_date: date = date(2027, 3, 1)
+    bed_temperature: float | None = 20.0
+    """Held at this figure [°C]; None: the season decides."""
+    season: Season | None = None
+    cover_resistance: float = 0.0
+    water_per_area_per_day: float = facts.WATER_PER_AREA.typical
+    """Water that the lane is given on a day of 20 °C [kg/m² day]; less on a cooler day, by the drying power of the air."""
+
+    setup_hours: float = facts.SETUP_HOURS.typical
+    hours_per_feeding: float = facts.HOURS_PER_FEEDING.typical
+    hours_per_slice: float = facts.HOURS_PER_SLICE.typical
+    screened_per_hour: float = facts.SCREENED_PER_HOUR.typical
+    startup_cost: float = 0.0
+    feed_price: float = 0.0
+    """Price of feed [money/kg]."""
+    castings_price: float = 0.0
+    """Price of what passes the screen [money/m³]."""
+    days_to_sale: int = 14
+
+    @property
+    def face_width(self) -> float:
+        """Of the face that is fed [m]."""
+        return self.lane_length if self.fed_on == "side" else self.lane_width
+
+    @property
+    def base_length(self) -> float:
+        """Of the base, in the direction in which the face moves [m]."""
+        return self.lane_width if self.fed_on == "side" else self.lane_length
+
+    @property
+    def bed_area(self) -> float:
+        """Of the base [m²]."""
+        return self.lane_length * self.lane_width
+
+    @property
+    def foot(self) -> float:
+        """Ground that the face of the full bed height covers [m]."""
+        return self.bed_height / tan(radians(self.face_slope))
+
+    @property
+    def active_area(self) -> float:
+        """Where worms live once they have gathered behind the face [m²]: its width × (gap + foot of the face)."""
+        return self.face_width * (self.gap + self.foot)
+
+    @property
+    def shares(self) -> Shares:
+        """How feed becomes castings."""
+        return Shares(
+            self.feed_bulk_density,
+            self.feed_moisture,
+            self.feed_ash,
+            self.dry_matter_kept,
+            self.volume_kept,
+            self.castings_moisture,
+            self.screening_moisture,
+            self.castings_bulk_density,
+            self.product_share,
+        )
+
+    @property
+    def base(self) -> Parcel:
+        """The base as bought: its volume is the box that it fills."""
+        mass = self.bed_area * self.base_depth * self.compost_bulk_density
+        dry = mass * (1 - self.base_moisture)
+        return Parcel(dry, mass - dry, dry * self.base_ash, self.bed_area * self.base_depth)
+
+    @property
+    def fitting_moisture(self) -> float:
+        """Moisture up to which the base keeps the least air that a bed needs [-]."""
+        return pores.wettest(self.compost_bulk_density * (1 - self.base_moisture), ash=self.base_ash)
+
+    @property
+    def wetted_moisture(self) -> float:
+        """Moisture of the base when the worms come [-]: what is wanted, as far as its pores can hold it; water is only added."""
+        return max(self.base_moisture, min(self.target_moisture, self.fitting_moisture))
+
+    @property
+    def base_water(self) -> float:
+        """Water to add to the base [kg]."""
+        return self.base.dry_matter / (1 - self.wetted_moisture) - self.base.mass
+
+    @property
+    def air_space(self) -> float:
+        """Share of the base's volume that is air, after its water [-]."""
+        wetted = pores.at_moisture(self.compost_bulk_density, self.base_moisture, self.wetted_moisture)
+        return pores.air_space(wetted, self.wetted_moisture, self.base_ash)
+
+    def layer_volume(self, thickness: float, height: float) -> float:
+        """Of a layer laid square to a face of a height [m³]."""
+        return thickness * self.face_width * height / sin(radians(self.face_slope))
+
+    @property
+    def face_capacity_per_week(self) -> float:
+        """Feed that the full face takes in a week: one layer, not more often than the safe interval [kg/week]."""
+        layer = self.layer_volume(self.layer_thickness, self.bed_height) * self.feed_bulk_density
+        return layer * 7 / self.safe_interval
+
+    @property
+    def floor_needed(self) -> float:
+        """Base, and what the face walks until the first slice is free of worms [m]."""
+        return self.base_length + self.slice_length + self.gap
+
+    def on_floor(self) -> "LanePlan":
+        """The same plan with its base short enough for the first slice to come off inside the floor there is, if any base is left."""
+        if self.floor_length is None or self.floor_needed <= self.floor_length:
+            return self
+        left = max(self.slice_length, self.floor_length - self.slice_length - self.gap)
+        if left >= self.base_length:
+            return self
+        return replace(self, lane_width=left) if self.fed_on == "side" else replace(self, lane_length=left)
+
+    # ---- the face's way: the castings beyond the base, as they rise from its depth to the full height
+
+    @property
+    def _rise(self) -> float:
+        """Height that the face gains for each metre it moves [-]: a layer square to the face goes as far over its top."""
+        slope = radians(self.face_slope)
+        return sin(slope) ** 2 / tan(slope)
+
+    def height_at(self, moved: float) -> float:
+        """Height of the face after it has moved on from the base [m]: from the base's depth up to the height of the bed."""
+        start = min(self.base_depth, self.bed_height)
+        return min(self.bed_height, start + moved * self._rise)
+
+    def moved_by(self, volume: float) -> float:
+        """How far castings of a volume [m³] move the face on from the base [m]."""
+        area, start = volume / self.face_width, min(self.base_depth, self.bed_height)
+        rise, until = self._rise, self.bed_height - start
+        ramp = until * (start + self.bed_height) / 2 / rise  # side view of the part that rises, [m²]
+        if until > 0 and area < ramp:
+            return (sqrt(start * start + 2 * rise * area) - start) / rise
+        return until / rise + (area - ramp) / self.bed_height
+
+    def volume_to(self, moved: float) -> float:
+        """Castings that lie between the base and a place so far beyond it [m³]; the inverse of moved_by."""
+        start, rise = min(self.base_depth, self.bed_height), self._rise
+        ramp = (self.bed_height - start) / rise
+        rising = min(moved, ramp)
+        return self.face_width * (rising * (start + rise * rising / 2) + max(0.0, moved - ramp) * self.bed_height)
+
+
+class Day(NamedTuple):
+    """A day of a lane: how it stands in the morning, and what is done and what happens until the next."""
+
+    day: int
+    """Days since the worms came."""
+    air: float
+    bed_temperature: float
+    face: float
+    """Foot of the face, from the back board [m]."""
+    cut: float
+    """Where the back was last cut, from the back board [m]."""
+    height: float
+    """Of the face [m]."""
+    active_area: float
+    """Where the worms live [m²]."""
+    worms: float
+    """Live weight [kg]."""
+    heads: float
+    cocoons: float
+    """Laid this day."""
+    stocking: float
+    """Worms on the active area [kg/m²]."""
+    appetite: float
+    """Feed that they would eat this day [kg]."""
+    feed: float
+    """Feed on the face in the morning [kg]."""
+    thickness: float
+    """Of the layer laid this day, square to the face [m]; 0: none."""
+    laid: float
+    """Feed laid this day [kg]."""
+    eaten: float
+    """Feed eaten this day [kg]."""
+    castings: float
+    """Castings made of feed that lie in the bed in the morning, as sliced [m³]."""
+    base: float
+    """What lies there of the base that was bought [m³]."""
+    sliced: float
+    """Length sliced off the back this day [m]."""
+    sliced_base: float
+    """Of it, base [m³]."""
+    sliced_castings: float
+    """Of it, castings made of feed [m³]."""
+    watered: float
+    """Water from the hose this day [kg]."""
+    evaporated: float
+    """Water evaporated and drained this day [kg]."""
+    breathed: float
+    """Dry matter breathed off this day [kg]."""
+    heat: float
+    """Heat of what was breathed off [W]."""
+    hours: float
+    money_out: float
+    money_in: float
+
+    def on(self, plan: LanePlan) -> date:
+        """The date of this day."""
+        return plan.start_date + timedelta(days=self.day)
+
+
+def doubt(value: float, fact: Range, case: int) -> float:
+    """A plan's figure in the low, typical or high case: half way from it to the published end, if that lies on that side."""
+    if case == LOW:
+        return min(value, (value + fact.low) / 2)
+    return max(value, (value + fact.high) / 2) if case == HIGH else value
+
+
+@lru_cache(maxsize=64)
+def in_case(plan: LanePlan, case: int) -> LanePlan:
+    """The plan with the coefficients that are really in doubt in one case: all slow, as planned, or all fast, drawn together.
+
+    Ration, dry matter and volume kept, and the gap, each half way to its published end; the herd's own as in
+    calc.lane.stages.rates. Both ends of all of them at once would be a lane that nobody has.
+    """
+    if case == TYPICAL:
+        return plan
+    kept = max(plan.feed_ash, doubt(plan.dry_matter_kept, biology.DRY_MATTER_KEPT, case))
+    return replace(
+        plan,
+        ration=doubt(plan.ration, biology.RATION, case),
+        dry_matter_kept=min(1.0, kept),
+        volume_kept=min(1.0, doubt(plan.volume_kept, biology.VOLUME_KEPT, case)),
+        gap=doubt(plan.gap, facts.GAP, HIGH - case),
+    )
+
+
+def drying(air: float) -> float:
+    """Water that a lane loses at an air temperature [°C] against 20 °C [-]: as the air can hold; none in frost.
+
+    Source: saturation pressure; that shade, wind and humidity stay in step with it is our own judgement.
+    >>> drying(20.0), round(drying(7.0), 2), drying(-3.0)
+    (1.0, 0.43, 0.0)
+    """
+    return min(3.0, saturation_pressure(air) / saturation_pressure(FULL_WATER)) if air > 0 else 0.0
+
+
+@lru_cache(maxsize=16)
+def drying_of_year(season: Season) -> tuple[float, ...]:
+    """Drying on each of 365 days of a season [-]."""
+    return tuple(drying(air) for air in season.daily_air)
+
+
+@lru_cache(maxsize=4096)
+def activity_near(tenths: int, case: int) -> float:
+    """Activity at a temperature in tenths of a degree [0.1 °C]; kept, as the rates are."""
+    return activity(tenths / 10, case)
+
+
+@lru_cache(maxsize=24)
+def _followed(plan: LanePlan, days: int, case: int) -> tuple[Day, ...]:
+    return tuple(_days(in_case(plan, case), days, case))
+
+
+def follow(plan: LanePlan, days: int, case: int = TYPICAL) -> Sequence[Day]:
+    """The lane on each day from 0, the day the worms come, to `days`, in the low, typical or high case. Kept, as several pages ask."""
+    return _followed(plan, days, case)
+
+
+def all_cases(plan: LanePlan, days: int) -> tuple[Sequence[Day], Sequence[Day], Sequence[Day]]:
+    """The low, typical and high case: what every range of every page is read off."""
+    return _followed(plan, days, LOW), _followed(plan, days, TYPICAL), _followed(plan, days, HIGH)
+
+
+def starting_temperature(plan: LanePlan) -> float:
+    """Of the bed when the worms come [°C]: held, or that of the air of the month before, through which the base has lain."""
+    if plan.bed_temperature is not None or plan.season is None:
+        return 20.0 if plan.bed_temperature is None else plan.bed_temperature
+    first = plan.start_date.timetuple().tm_yday
+    return sum(plan.season.air(first - before) for before in range(1, 15)) / 14
+
+
+def _days(plan: LanePlan, days: int, case: int) -> list[Day]:
+    """The lane, day by day; see Day for what is kept. Written with plain figures: a range follows many lanes for years."""
+    season = plan.season if plan.bed_temperature is None else None
+    shares, base = plan.shares, plan.base
+    width, foot, gap, slice_length = plan.face_width, plan.foot, plan.gap, plan.slice_length
+    base_length, base_depth, density = plan.base_length, plan.base_depth, plan.feed_bulk_density
+    slope_sine = sin(radians(plan.face_slope))
+    first_year_day = plan.start_date.timetuple().tm_yday
+
+    # what a kilogram of feed leaves, and what a cubic metre of the base does
+    dry = 1 - plan.feed_moisture
+    breathed_per_feed = dry * (1 - plan.dry_matter_kept)
+    castings_water = dry * plan.dry_matter_kept * plan.castings_moisture / (1 - plan.castings_moisture)
+    dried_per_feed = plan.feed_moisture - castings_water  # below zero: the castings are wetter than that, from the hose
+    castings_per_feed = plan.volume_kept / density
+    base_dry = base.dry_matter / base.volume
+    base_cut_moisture = min(plan.wetted_moisture, plan.castings_moisture)
+    base_dried = (
+        base_dry / (1 - plan.wetted_moisture) * plan.wetted_moisture
+        - base_dry / (1 - base_cut_moisture) * base_cut_moisture
+    )
+    sold_per_castings = shares.volume_dried * plan.product_share
+    dried_mass_per_castings = shares.volume_dried * plan.castings_bulk_density
+    heat_per_breathed = climate.HEAT_OF_COMBUSTION.typical * 1e6 / JOULES_A_DAY
+
+    # the bed as heat sees it: the lump of calc.climate.season, its figures taken out of the loop
+    temperature = starting_temperature(plan)
+    tenths = round(10 * temperature)
+    rate: Rates = rates_near(tenths, case)
+    eats = activity(temperature, case)
+    if season is None:
+        air, water_share = temperature, drying(temperature)
+    else:
+        wet = min(
+            pores.at_moisture(plan.compost_bulk_density, plan.base_moisture, plan.wetted_moisture),
+            pores.densest(plan.wetted_moisture, plan.base_ash),
+        )
+        bed = (plan.bed_height, plan.wetted_moisture, wet, plan.cover_resistance)
+        body = lump(*bed)
+        kept_of_day, share_of_ground, rise = exp(-1 / body.days), body.ground_share, body.rise
+        top_rise, taken = body.top_rise, climate.COOLED_BY_WATER.typical * LATENT_HEAT / JOULES_A_DAY
+        drying_of_day = drying_of_year(season)
+
+    herd = Stages(plan.worm_mass, plan.breeding_share, rate)
+    low, high = biology.BAND_LOW.typical, biology.BAND_HIGH.typical
+    supply = inf if plan.feed_available_per_week is None else plan.feed_available_per_week / 7
+    store = 0.0 if supply < inf else inf
+    feed = castings = made = moved = cut = heat = evaporated = 0.0
+    area = 1.0
+    base_left = base.volume
+    thickness, allowed = min(plan.first_layer, plan.layer_thickness), float(plan.first_feeding)
+    far = base_length > gap + foot
+    hours_per_layer = plan.setup_hours + plan.hours_per_feeding * plan.lane_length / (8 * FOOT)
+    coming: dict[int, float] = {}
+    found: list[Day] = []
+    for day in range(days + 1):
+        # 1. the season
+        if season is not None:
+            place = (first_year_day + day - 1) % YEAR_DAYS
+            air, water_share = season.daily_air[place], drying_of_day[place]
+            if day:
+                ground, per_area, cooling = season.daily_ground[place], heat / area, evaporated / area * taken
+                target = (1 - share_of_ground) * air + share_of_ground * ground + per_area * rise - cooling * top_rise
+                if temperature >= 0 and target >= 0:
+                    temperature = target + (temperature - target) * kept_of_day
+                else:
+                    temperature = next_bed_temperature(temperature, air, ground, per_area, *bed, cooling)
+            tenths = round(10 * temperature)
+            rate, eats = rates_near(tenths, case), activity_near(tenths, case)
+
+        # 2. the worms and where they are: they gather behind the face while it moves the gap on
+        if far:
+            zone = base_length - (base_length - gap - foot) * (moved / gap if moved < gap else 1.0)
+        else:
+            zone = base_length + moved
+            if zone > gap + foot:
+                zone = gap + foot
+        area = width * zone
+        worms = herd.adults * ADULT + herd.young * BORN + herd.aged * GAIN
+        stocking = worms / area
+        room, pace = room_and_pace(stocking, plan.capacity)
+        appetite = worms * plan.ration * eats * pace
+
+        # 3. feed, when the last layer is gone, in the band, not before a layer can cool, as much as there is
+        height = plan.height_at(moved)
+        if store < inf:
+            store = min(store + supply, supply * FEED_KEEPS)
+        laid = laid_thickness = 0.0
+        working_hours = 0.0
+        while feed + laid <= appetite * 1.000001 and allowed <= day + 0.999999 and low <= temperature <= high and eats:
+            if day < plan.first_feeding:
+                break
+            layer = thickness * width * height / slope_sine * density
+            part = layer if layer <= store else store
+            if part <= 0:
+                break
+            store -= part
+            laid += part
+            laid_thickness += thickness * part / layer
+            allowed = (allowed if day - allowed < 1 else float(day)) + plan.safe_interval
+            thickness = min(plan.layer_thickness, 2 * thickness)
+            working_hours += hours_per_layer
+        eaten = feed + laid
+        if eaten > appetite:
+            eaten = appetite
+
+        # 4. the back
+        sliced = sliced_base = sliced_castings = 0.0
+        while moved >= cut + slice_length + gap - 1e-9:
+            from_base = min(slice_length, max(0.0, base_length - cut))
+            sliced_base += from_base * base_depth * width
+            start = max(0.0, cut - base_length)
+            if from_base < slice_length:
+                sliced_castings += plan.volume_to(cut + slice_length - base_length) - plan.volume_to(start)
+            cut += slice_length
+            sliced += slice_length
+        sold = sliced_castings * sold_per_castings
+        if sliced:
+            working_hours += (
+                plan.hours_per_slice * sliced / FOOT
+                + sliced_castings * dried_mass_per_castings / plan.screened_per_hour
+            )
+            if sold:
+                coming[day + plan.days_to_sale] = coming.get(day + plan.days_to_sale, 0.0) + sold * plan.castings_price
+
+        # 5. water, heat, money
+        breathed = eaten * breathed_per_feed
+        surplus = eaten * dried_per_feed + sliced_base * base_dried
+        watered = plan.water_per_area_per_day * area * water_share
+        if surplus < 0:
+            watered -= surplus
+        evaporated = watered + surplus
+        heat = breathed * heat_per_breathed
+        spent = laid * plan.feed_price + (plan.startup_cost if day == 0 else 0.0)
+        found.append(
+            Day(
+                day,
+                air,
+                temperature,
+                base_length + moved,
+                cut,
+                height,
+                area,
+                worms,
+                herd.adults + herd.young,
+                herd.adults * rate.cocoons_per_day * room,
+                stocking,
+                appetite,
+                feed,
+                laid_thickness,
+                laid,
+                eaten,
+                castings,
+                base_left,
+                sliced,
+                sliced_base,
+                sliced_castings,
+                watered,
+                evaporated,
+                breathed,
+                heat,
+                working_hours,
+                spent,
+                coming.pop(day, 0.0),
+            )
+        )
+
+        # 6. the next morning
+        feed += laid - eaten
+        made += eaten * castings_per_feed
+        castings += eaten * castings_per_feed - sliced_castings
+        base_left -= sliced_base
+        moved = plan.moved_by(made)
+        if not plan.steady_herd:
+            fed = 1.0 if day < SETTLING or eaten >= appetite * 0.999 or not appetite else eaten / appetite
+            herd.step(rate, room * fed, pace * fed)
+    return found
+
+
+ADULT, BORN = biology.ADULT_MASS.typical, biology.HATCHLING_MASS.typical
+GAIN = ADULT - BORN
+
+
+# ---------------------------------------------------------------------------------------------------- what days say
+
+
+def first_slice_day(days: Sequence[Day]) -> int | None:
+    """The day of the first slice; None when none is due."""
+    return next((day.day for day in days if day.sliced), None)
+
+
+def first_castings_day(days: Sequence[Day]) -> int | None:
+    """The day of the first slice with castings made of feed: the base has been sliced by then."""
+    return next((day.day for day in days if day.sliced_castings), None)
+
+
+def feedings(days: Sequence[Day]) -> list[Day]:
+    """The days on which a layer is laid: the one list of feedings."""
+    return [day for day in days if day.laid]
+
+
+def parcels(plan: LanePlan, day: Day) -> dict[str, Parcel]:
+    """What lies in the bed in the morning of a day: feed not eaten yet, castings, base."""
+    shares, base = plan.shares, plan.base
+    feed_dry = day.feed * (1 - plan.feed_moisture)
+    feed = Parcel(feed_dry, day.feed - feed_dry, feed_dry * plan.feed_ash, day.feed / plan.feed_bulk_density)
+    return {
+        "feed": feed,
+        "castings": castings_parcel(day.castings, shares),
+        "base": base_parcel(day.base, plan, plan.wetted_moisture, base),
+    }
+
+
+def castings_parcel(volume: float, shares: Shares) -> Parcel:
+    """Castings of a volume as sliced [m³]."""
+    mass = volume * shares.sliced_density
+    dry = mass * (1 - shares.castings_moisture)
+    return Parcel(dry, mass - dry, dry * castings_ash(shares.feed_ash, shares.dry_matter_kept), volume)
+
+
+def base_parcel(volume: float, plan: LanePlan, moisture: float, base: Parcel) -> Parcel:
+    """Base of a volume [m³] at a moisture [-]."""
+    dry = volume * base.dry_matter / base.volume
+    return Parcel(dry, dry * moisture / (1 - moisture), dry * plan.base_ash, volume)
