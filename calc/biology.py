@@ -40,7 +40,8 @@ def pace(temperature: float, case: int = TYPICAL) -> float:
     if temperature >= facts.COUNTED_AT:
         return arrhenius(temperature)
     q10 = (facts.COLD_Q10.high, facts.COLD_Q10.typical, facts.COLD_Q10.low)[case]
-    return arrhenius(facts.COUNTED_AT) * q10 ** ((temperature - facts.COUNTED_AT) / 10)
+    slower: float = q10 ** ((temperature - facts.COUNTED_AT) / 10)
+    return arrhenius(facts.COUNTED_AT) * slower
 
 
 def activity(temperature: float, case: int = TYPICAL) -> float:

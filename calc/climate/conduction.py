@@ -30,10 +30,10 @@ class Column:
     node; surface_link [W/m2/K] to the air; floor [degC] holds the last node at a temperature, None lets no heat through.
     """
 
-    depths: tuple
-    links: tuple
-    stores: tuple
-    sources: tuple
+    depths: tuple[float, ...]
+    links: tuple[float, ...]
+    stores: tuple[float, ...]
+    sources: tuple[float, ...]
     surface_link: float
     floor: float | None
 
@@ -104,19 +104,19 @@ def steady(body: Column, outside: float, flux: float = 0.0) -> list[float]:
     return _solve(body, [0.0] * len(body.stores), right)
 
 
-def swing(body: Column, amplitude: Any, frequency: float) -> list[Any]:
+def swing(body: Column, amplitude: complex, frequency: float) -> list[complex]:
     """Complex amplitudes of the nodes when the air and flux drive the surface with `amplitude` [W/m2] at `frequency` [rad/s].
 
     The size of each number is the swing in K, its angle the lag; floor temperature does not swing.
     """
-    right = [0.0] * len(body.stores)
+    right: list[complex] = [0.0] * len(body.stores)
     right[0] = amplitude
     stores = [1j * frequency * store for store in body.stores]
     return _solve(body, stores, right)
 
 
 @lru_cache(maxsize=8)
-def _turns(count: int, orders: int) -> list[list[Any]]:
+def _turns(count: int, orders: int) -> list[list[complex]]:
     """Fourier factors of the first orders at the middles of `count` steps; kept, because every run of a day needs the same."""
     return [
         [complex_exp(-2j * pi * order * (place + 0.5) / count) for place in range(count)]
@@ -175,7 +175,7 @@ def march(
     below_first = list(zip(carry, gain, heat))[1:]
     backward_ratios = ratios[::-1]
     cycle = len(drive)
-    floor = body.floor if held else 0.0
+    floor = 0.0 if body.floor is None else body.floor
 
     def swept(temperatures: Sequence[float], received: float) -> list[float]:
         """First half of a solution for half a step: from the surface down."""
@@ -193,7 +193,8 @@ def march(
     for step in range(steps):
         received = drive[step % cycle]
         for half in (1, 2) if smooth_start and step < 2 else (0,):
-            following, answer = floor, []
+            following = floor
+            answer: list[float] = []
             add = answer.append
             if half:  # two half steps, fully implicit
                 for part, share in zip(reversed(swept(temperatures, received)), backward_ratios):

@@ -176,10 +176,10 @@ def reason_for(
 class Cores:
     """Core of a bed as it is, covered, shaded and misted: (coldest, hottest) [degC] each."""
 
-    now: tuple
-    covered: tuple
-    shaded: tuple
-    misted: tuple
+    now: tuple[float, float]
+    covered: tuple[float, float]
+    shaded: tuple[float, float]
+    misted: tuple[float, float]
 
 
 def bed_scenario(
@@ -397,7 +397,7 @@ def show_today(v: View) -> Show:
     )
     best, coolest = min(((name, hottest) for name, _, hottest in temperatures), key=lambda row: row[1])
     gained = v.highest_core - coolest
-    warnings = []
+    warnings: list[tuple[str | None, str]] = []
     if v.highest_core >= facts.LETHAL_HIGH.typical:
         warnings.append(
             (None, f"{v['highest_core']} in the core kills: do all that helps, and move worms to a cooler place.")

@@ -57,7 +57,8 @@ def air_pressure(altitude: float) -> float:
     >>> round(air_pressure(1800), 1)
     81.8
     """
-    return 101.3 * ((293 - 0.0065 * altitude) / 293) ** 5.26
+    thinner: float = ((293 - 0.0065 * altitude) / 293) ** 5.26
+    return 101.3 * thinner
 
 
 def psychrometric_constant(pressure: float) -> float:

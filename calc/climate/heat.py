@@ -44,7 +44,7 @@ def conductivity(water: float) -> float:
     >>> round(conductivity(0.45), 3)
     0.27
     """
-    points = [(x, y) for x, y, *_ in facts.CONDUCTIVITY.points]
+    points: list[tuple[float, float]] = [(x, y) for x, y, *_ in facts.CONDUCTIVITY.points]
     for (dry, low), (wet, high) in zip(points, points[1:]):
         if water <= wet:
             break
@@ -137,8 +137,8 @@ def intervals_for(height: float) -> int:
 class Run:
     """Temperatures of a bed: depths [m] of the nodes, profiles [degC] every half hour, the air [degC] alike."""
 
-    depths: tuple
-    profiles: list
+    depths: tuple[float, ...]
+    profiles: list[list[float]]
 
     def at(self, node: int) -> list[float]:
         return [profile[node] for profile in self.profiles]

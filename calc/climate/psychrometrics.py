@@ -9,7 +9,6 @@ Where ASHRAE's energy balance has its jump at 0 degC (liquid above, ice below), 
 
 from collections.abc import Callable
 from math import exp, log
-from typing import Any
 
 KELVIN_AT_ZERO_CELSIUS = 273.15
 TRIPLE_POINT = 0.01
@@ -47,7 +46,8 @@ def pressure(altitude: float) -> float:
     >>> round(pressure(1500), 2)
     84.56
     """
-    return STANDARD_PRESSURE * (1 - 2.25577e-5 * altitude) ** 5.2559
+    thinner: float = (1 - 2.25577e-5 * altitude) ** 5.2559
+    return STANDARD_PRESSURE * thinner
 
 
 def saturation_pressure(temperature: float) -> float:
@@ -163,7 +163,7 @@ def misted_air(temperature: float, wet_bulb_temperature: float, effectiveness: f
     return temperature - effectiveness * (temperature - wet_bulb_temperature)
 
 
-def bisect(function: Callable[..., Any], low: float, high: float, tolerance: float = TOLERANCE) -> float:
+def bisect(function: Callable[[float], float], low: float, high: float, tolerance: float = TOLERANCE) -> float:
     """Where a rising function crosses zero between low and high, by halving; the nearer end when it does not."""
     while high - low > tolerance:
         middle = (low + high) / 2

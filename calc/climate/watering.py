@@ -96,10 +96,10 @@ class Place:
     label: str
     latitude: float
     altitude: float
-    months: tuple
+    months: Sequence[dict[str, Any]]
 
 
-def weather_from(known: Mapping[str, float | str], place: Place, day_of_year: int) -> Weather:
+def weather_from(known: Mapping[str, Any], place: Place, day_of_year: int) -> Weather:
     """Weather of a day from what is known of it, by the names of the inputs; only high and low must be there.
 
     What is missing follows FAO-56 for missing data: humidity from a dew point at the night's low (eq. 48), sun from the
@@ -279,7 +279,7 @@ def month_problems(months: Sequence[dict[str, Any]], latitude: float) -> list[tu
     return problems
 
 
-def day_known(typed: Mapping[str, float | None], place: Place, date: date) -> dict[str, float | str]:
+def day_known(typed: Mapping[str, float | None], place: Place, date: date) -> dict[str, Any]:
     """What is known of a day: what was typed, the month's average for the rest, never two ways of saying one thing."""
     month = place.months[date.month - 1]
     known = {name: value for name, value in month.items() if value is not None}
@@ -303,7 +303,7 @@ def day_known(typed: Mapping[str, float | None], place: Place, date: date) -> di
     return known
 
 
-def weather_problems(known: Mapping[str, float | str], place: Place, day_of_year: int) -> list[tuple[str, str]]:
+def weather_problems(known: Mapping[str, Any], place: Place, day_of_year: int) -> list[tuple[str, str]]:
     """What cannot be true of a day's weather: (input, message) pairs."""
     problems = []
     if known["low"] > known["high"]:
@@ -688,7 +688,7 @@ def water(
     least = loss_with(min(still_air_factor, facts.STILL_AIR_FACTOR.low), min(dryness_factor, facts.DRYNESS_FACTOR.low))
     most = loss_with(max(still_air_factor, facts.STILL_AIR_FACTOR.high), max(dryness_factor, facts.DRYNESS_FACTOR.high))
     used = cover_factor
-    if tray_loss is not None:
+    if tray_loss is not None and tray_area is not None and tray_hours is not None:
         weighed = tray_loss / tray_area * 24 / tray_hours
         used = cover_factor * weighed / loss if loss else cover_factor
         loss, least, most = weighed, weighed * (1 - WEIGHING_DOUBT), weighed * (1 + WEIGHING_DOUBT)
@@ -739,14 +739,14 @@ def year_of(
     return rows
 
 
-def place_and_day(v: View) -> tuple[Place, dict[str, float | str], Weather]:
+def place_and_day(v: View) -> tuple[Place, dict[str, Any], Weather]:
     """The place and the day's weather of a run, from its inputs."""
     place = place_of(v.climate, v.months, v.latitude, v.altitude)
     known = day_known({name: getattr(v, name) for name in WEATHER}, place, v.date)
     return place, known, weather_from(known, place, v.date.timetuple().tm_yday)
 
 
-def working_steps(v: View, place: Place, known: Mapping[str, float | str], day: Weather) -> list[Step]:
+def working_steps(v: View, place: Place, known: Mapping[str, Any], day: Weather) -> list[Step]:
     """Every equation with this run's numbers; the numbers of the equations are FAO-56's own."""
     day_of_year = v.date.timetuple().tm_yday
     sheltered = day.wind * (1 - v.shelter)
@@ -852,9 +852,9 @@ COVER_GUIDE = (
 )
 
 
-def watering_warnings(v: View, place: Place, known: Mapping[str, float | str], day: Weather) -> list[Any]:
+def watering_warnings(v: View, place: Place, known: Mapping[str, Any], day: Weather) -> list[tuple[str | None, str]]:
     """Sentences for figures that are allowed but deserve a second look."""
-    warnings = []
+    warnings: list[tuple[str | None, str]] = []
     if v.bed_evaporation > v.reference_evaporation * 1.2 > LEAST_REFERENCE:
         warnings.append(
             (

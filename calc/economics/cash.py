@@ -93,7 +93,7 @@ def sales_share(month: int, months_to_income: float, ramp_months: float) -> floa
 class Plan(NamedTuple):
     """The plan in the few numbers that the months need. Money by month unless it says otherwise."""
 
-    bought: list  # in each month, money
+    bought: Sequence[float]  # in each month, money
     full_sales: float  # in a mean month of full sales
     packing: float  # at full sales
     work_and_feed: float  # paid, at full load
@@ -102,7 +102,7 @@ class Plan(NamedTuple):
     months_to_income: float
     ramp_months: float
     early_share: float
-    season: list  # twelve factors with a mean of 1, the first month's first
+    season: Sequence[float]  # twelve factors with a mean of 1, the first month's first
     loan_amount: float  # money, in the first month
     loan_rate: float  # a year
     loan_months: int

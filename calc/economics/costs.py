@@ -464,7 +464,7 @@ def bought_by_month(purchases: Sequence[dict[str, Any]], contingency: float, mon
     >>> bought_by_month([{"quantity": 2, "price": 10, "month": 2}], 0.1, 3)
     [0.0, 22.0, 0.0]
     """
-    paid = [[] for _ in range(months)]
+    paid: list[list[float]] = [[] for _ in range(months)]
     for row in purchases:
         paid[(row.get("month") or 1) - 1].append(row["quantity"] * row["price"])
     return [fsum(amounts) * (1 + contingency) for amounts in paid]
@@ -472,7 +472,8 @@ def bought_by_month(purchases: Sequence[dict[str, Any]], contingency: float, mon
 
 @presents(startup)
 def show_startup(v: View) -> Show:
-    rows, stages = [], {}
+    rows = []
+    stages: dict[str, list[dict[str, Any]]] = {}
     for row in v.purchases:
         stages.setdefault(row["stage"], []).append(row)
         rows.append(

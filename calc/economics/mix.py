@@ -72,9 +72,9 @@ def best_split(products: Sequence[dict[str, Any]], available: float) -> tuple[li
     return amounts, left
 
 
-def margin_for_castings(row: Mapping[str, float | str]) -> float:
+def margin_for_castings(row: Mapping[str, Any]) -> float:
     """Margin for each volume of castings used [money/m³]."""
-    margin = row["price"] - row["cost"]
+    margin: float = row["price"] - row["cost"]
     return margin / row["castings"] if row["castings"] else float("inf") if margin > 0 else 0.0
 
 

@@ -93,7 +93,7 @@ def polynomial_zeros(coefficients: Sequence[float], low: float, high: float) -> 
     return sorted(set(found))
 
 
-def bisected(value: Callable[..., Any], start: float, end: float, at_start: float) -> float:
+def bisected(value: Callable[[float], float], start: float, end: float, at_start: float) -> float:
     """Zero between two places of different sign, to the last bit."""
     while True:
         middle = (start + end) / 2
@@ -303,13 +303,13 @@ def rate_of_return(
     }
     own = flows is not None
     problems = []
-    if own and len(flows) < 2:
+    if flows is not None and len(flows) < 2:
         problems.append(("flows", "Your own flows need at least two years: now, and one after."))
     if not any(plan["season"]):
         problems.append(("season", "Sales of each month cannot all be nothing: 1 is a mean month."))
     if problems:
         raise Refused(problems)
-    by_year = tuple(flows) if own else yearly(given)
+    by_year = yearly(given) if flows is None else tuple(flows)
     roots = rates_of_return(by_year)
     loss, dry, unpaid = (None, None, None) if own or not draws_made else chances(given, draws_made)
     return Return(
@@ -345,7 +345,7 @@ def _yearly(
     return (*found, *[later] * (given["years"] - 3))
 
 
-def chances(given: Mapping[str, Any], count: int) -> tuple[float, float, float]:
+def chances(given: Mapping[str, Any], count: int) -> tuple[float, float, float] | tuple[None, None, None]:
     """(share of draws worth less than nothing today, share that run out of cash, share not paid back in three years) [-]."""
     entry = rate_of_return.calculator
     full = {**entry.defaults, **given}
@@ -365,11 +365,11 @@ def chances(given: Mapping[str, Any], count: int) -> tuple[float, float, float]:
     return (lost / len(made), dry / len(made), unpaid / len(made)) if made else (None, None, None)
 
 
-def widest_mover(v: View) -> tuple[str, float, float]:
+def widest_mover(v: View) -> tuple[str, float, float] | None:
     """(input, low, high): the input that moves the worth today most over its usual range, and the worth at both ends; None without one."""
     found = []
     for name in movable(v.entry, v.given):
-        description = v.entry.inputs[name]
+        description = v.entry.numeric_inputs[name]
         if description.plausible() and (v.flows is None or name == "discount_rate"):
             worths = []
             for end in limits(description, v.given[name]):
@@ -377,9 +377,9 @@ def widest_mover(v: View) -> tuple[str, float, float]:
                 worths.append(
                     net_present_value(drawn["discount_rate"], v.flows if v.flows is not None else yearly(drawn))
                 )
-            found.append((max(worths) - min(worths), name, *sorted(worths)))
-    widest = max(found, default=None)
-    return widest[1:] if widest and widest[0] > 0 else None
+            found.append((max(worths) - min(worths), name, min(worths), max(worths)))
+    moved, name, low, high = max(found, default=(0.0, "", 0.0, 0.0))
+    return (name, low, high) if moved > 0 else None
 
 
 @presents(rate_of_return)

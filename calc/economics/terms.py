@@ -215,7 +215,11 @@ CASTINGS_PER_WEEK = output.calculator.own_defaults["castings_per_week"]
 
 
 def units_and_hours(
-    units_per_month: float, labour_hours_per_unit: float, sold: str, trays_per_week: float, castings_per_week: float
+    units_per_month: float | None,
+    labour_hours_per_unit: float | None,
+    sold: str,
+    trays_per_week: float,
+    castings_per_week: float,
 ) -> tuple[float, float]:
     """(units a month, hours for a unit), a blank one worked out from the trays or the lane.
 

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 from math import ceil
-from typing import Annotated, Any
+from typing import Annotated
 
 from calc.engine import (
     FOOT,
@@ -236,8 +236,8 @@ def _limits() -> list[tuple[str, str, str]]:
     ]
 
 
-def _warnings(v: View, mixed: bool) -> list[Any]:
-    found = []
+def _warnings(v: View, mixed: bool) -> list[tuple[str | None, str]]:
+    found: list[tuple[str | None, str]] = []
     if mixed and v.share > facts.ANY_SHARE.high:
         found.append(
             (

@@ -322,8 +322,8 @@ def show_screen(v: View) -> Show:
     )
 
 
-def _warnings(v: View, points: Sequence[tuple[float, float]]) -> list[Any]:
-    found = []
+def _warnings(v: View, points: Sequence[tuple[float, float]]) -> list[tuple[str | None, str]]:
+    found: list[tuple[str | None, str]] = []
     if v.fit_r2 < 0.95:
         found.append(
             (

@@ -293,7 +293,8 @@ def feeding_days(interval: float, weeks: int = WEEKS) -> list[int]:
 
 def slicing_days(first: float, between: float, weeks: int = WEEKS) -> list[int]:
     """Days after the start on which a slice is due."""
-    days, place = [], first
+    days: list[int] = []
+    place = first
     while round(place) <= weeks * 7 and len(days) < 200:
         days.append(round(place))
         place += between
@@ -431,7 +432,8 @@ def _events(v: View, fed: Sequence[int], sliced: Sequence[int]) -> list[Event]:
 
 
 def _day(v: View, days: int) -> date:
-    return v.start_date + timedelta(days=days)
+    start: date = v.start_date
+    return start + timedelta(days=days)
 
 
 def _warnings(v: View) -> list[tuple[str, str]]:

@@ -94,10 +94,11 @@ def cases(
     **given: float | None,
 ) -> tuple[list[float], list[float], list[float]]:
     """Weights of the herd by day in the low, typical and high case. Kept, because answer and display both ask for them."""
-    return tuple(
+    low, middle, high = (
         grow(worm_mass, rates(temperature, case, **given), area, capacity, days, harvest_per_day)
         for case in (LOW, TYPICAL, HIGH)
     )
+    return low, middle, high
 
 
 def followed(

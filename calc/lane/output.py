@@ -329,7 +329,7 @@ def show_output(v: View) -> Show:
                 y=Axis("Hours for each volume sold", "hour/m3", us="hour/yd3", metric="hour/m3", low=0),
                 marks=[
                     Mark("line", [(row[1], row[6]) for row in _curve(v)]),
-                    Mark("dots", [(row[1], row[6], row[0].split(":")[0]) for row in stages]),
+                    Mark("dots", [(row[1], row[6], str(row[0]).split(":")[0]) for row in stages]),
                 ],
             )
         ],

@@ -295,10 +295,11 @@ def eaten(
 
     Kept, because only the ration and the face differ from draw to draw.
     """
-    return tuple(
+    low, middle, high = (
         list(accumulate(weight * crowding(weight / area) for weight in curve))
         for curve in cases(worm_mass, temperature, area, capacity, days)
     )
+    return low, middle, high
 
 
 def first_slice(
@@ -362,7 +363,9 @@ def pieces(part: str, length: float, whole: bool) -> list[tuple[str, float]]:
 
 def placed(boards: Sequence[tuple[str, float]]) -> list[tuple[int, str, float, float]]:
     """Boards on sheets, as cut_list gives them: longest first, each into the first strip of a sheet's length that has room."""
-    height, strips, found = (SHEET_WIDTH - KERF) / 2, [], []
+    height = (SHEET_WIDTH - KERF) / 2
+    strips: list[float] = []
+    found = []
     for part, length in sorted(boards, key=lambda board: -board[1]):
         for number, left in enumerate(strips):
             if length <= left + 1e-9:

@@ -124,7 +124,7 @@ def dried_masses(samples: Sequence[dict[str, Any]], dryings: Sequence[dict[str, 
     return [samples[0]["wet"] - tare, *(drying["weight"] - tare for drying in dryings)]
 
 
-def moistures_of(samples: Sequence[dict[str, Any]], dryings: Sequence[Any]) -> list[float]:
+def moistures_of(samples: Sequence[dict[str, Any]], dryings: Sequence[dict[str, Any]]) -> list[float]:
     """Moisture of each sample, wet basis [-]; a single one without a dry weight takes the last of its dryings."""
     last = dryings[-1]["weight"] if dryings else 0.0  # only a sample with dryings lacks its own
     return [
@@ -225,7 +225,7 @@ def test(
 
 
 def drying_rows(
-    masses: Sequence[float], dryings: Sequence[Any], limit: float
+    masses: Sequence[float], dryings: Sequence[dict[str, Any]], limit: float
 ) -> list[tuple[str, float, float | None, str]]:
     """By weighing: (time, mass without container, change, dry or not)."""
     changes = [None, *weighed.drying_changes(masses)]

@@ -376,7 +376,7 @@ def _reading(v: View, series: Sequence[float], flagged: Sequence[int]) -> list[s
     return _about_chance(v, series, flagged) + _about_band(v, series)
 
 
-def _about_band(v: View, series: Sequence[float]) -> list[Any]:
+def _about_band(v: View, series: Sequence[float]) -> list[str]:
     if v.outside_band is None:
         return []
     if not v.outside_band:
