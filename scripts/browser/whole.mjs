@@ -12,7 +12,7 @@ const read = (name) => parseHTML(readFileSync(`${site}/${name}`, "utf8")).docume
 
 // What only a screen can use, and what the rest of the page says already.
 const ON_SCREEN_ONLY = [
-  "script", "style", "button", "template", ".headerlink", ".md-button", ".calc-actions", ".calc-explorers", ".calc-status", ".calc-summary", ".calc-error", ".calc-hint", ".calc-leads", ".calc-words",
+  "script", "style", "button", "template", ".headerlink", ".on-page", ".calc-actions", ".calc-explorers", ".calc-status", ".calc-summary", ".calc-error", ".calc-hint", ".calc-leads", ".calc-words",
   ".calc-plotted", ".calc-text-equivalent", ".figure-narrow", "[data-copy-state]", "[data-copy-buttons]", "[data-live]", "[hidden]",
 ].join(", ");
 const REFERS = ["for", "headers", "list", "aria-describedby", "aria-labelledby", "aria-controls"]; // attributes that hold ids
@@ -20,18 +20,17 @@ const LONG = 14; // rows of a narrow table from which on it goes into columns
 const LEFT_OUT = ["plan.html"]; // nothing to read without a script
 
 const index = read("index.html");
-const title = index.querySelector(".md-header__title .md-ellipsis").textContent.trim();
+const title = index.querySelector(".head-name").textContent.trim();
 
-/** [{title, page, inside: […]}] of the contents beside every page. */
+/** [{title, page, inside: […]}] of the contents that every page has. */
 function contents(list) {
   return [...list.children].map((item) => {
-    const link = item.querySelector(":scope > a.md-nav__link, :scope > .md-nav__container > a.md-nav__link");
-    const nested = item.querySelector(":scope > nav > ul");
-    return { title: link?.textContent.trim() ?? item.querySelector("label").textContent.trim(), page: link?.getAttribute("href").split("#")[0] || null, inside: nested && !nested.hasAttribute("data-md-component") ? contents(nested) : [] };
+    const link = item.querySelector(":scope > a"), inside = item.querySelector(":scope > ul");
+    return { title: link.textContent.trim(), page: link.getAttribute("href"), inside: inside ? contents(inside) : [] };
   });
 }
 
-const order = contents(index.querySelector("nav.md-nav--primary > ul")).filter(({ page }) => !LEFT_OUT.includes(page));
+const order = contents(index.querySelector("nav.book > ul")).filter(({ page }) => !LEFT_OUT.includes(page));
 const flat = (entries, depth = 0) => entries.flatMap((entry) => [{ ...entry, depth }, ...flat(entry.inside, depth + 1)]);
 const pages = flat(order).filter(({ page }) => page);
 const slug = (page) => page.replace(/\.html$/, "").replaceAll("/", "-");
@@ -134,11 +133,11 @@ for (const { page, section } of chapters) {
 const listed = (entries) => make("ol", {}, ...entries.map(({ title: words, page, inside }) => make("li", {}, page ? make("a", { href: `#${slug(page)}` }, words) : words, ...(inside.length ? [listed(inside)] : []))));
 const version = index.querySelector("[data-version]");
 const terms = version?.parentElement.textContent.replace(/\s+/g, " ").trim() ?? "";
-const cover = make("header", { class: "whole-cover" }, make("img", { src: index.querySelector(".md-logo img").getAttribute("src"), alt: "", width: "64", height: "64" }), make("h1", {}, title),
+const cover = make("header", { class: "whole-cover" }, make("img", { src: index.querySelector(".head-name img").getAttribute("src"), alt: "", width: "64", height: "64" }), make("h1", {}, title),
   make("p", {}, index.querySelector('meta[name="description"]').getAttribute("content")), make("p", { class: "whole-terms" }, terms),
   make("p", { class: "whole-screen" }, "This page is made for paper: use the print command of your browser. ", make("a", { href: "index.html" }, "Back to the handbook"), "."));
 const nav = make("nav", { class: "whole-contents", "aria-label": "Contents" }, make("h2", {}, "Contents"), listed(order));
-const main = make("main", { class: "md-typeset whole" }, cover, nav, ...chapters.map(({ section }) => section));
+const main = make("main", { class: "page md-typeset whole" }, cover, nav, ...chapters.map(({ section }) => section));
 
 const sheets = [...index.querySelectorAll('link[rel="stylesheet"]')].map((link) => link.outerHTML).join("");
 const description = `${title}, all of it on one page to print: every chapter, with the calculators' answers, figures, working and sources.`;
@@ -146,6 +145,6 @@ const escape = (text) => text.replaceAll("&", "&amp;").replaceAll("<", "&lt;").r
 writeFileSync(`${site}/${target}`, `<!doctype html>
 <html lang="en"><head><meta charset="utf-8"><meta http-equiv="Content-Security-Policy" content="${policy}"><meta name="viewport" content="width=device-width,initial-scale=1">
 <title>${escape(title)}: all of it to print</title><meta name="description" content="${escape(description)}"><meta name="robots" content="noindex"><link rel="icon" href="${index.querySelector('link[rel="icon"]').getAttribute("href")}">${sheets}</head>
-<body dir="ltr" data-md-color-scheme="default">${main.outerHTML}</body></html>
+<body dir="ltr">${main.outerHTML}</body></html>
 `);
 process.stdout.write(`${pages.length}\n`);

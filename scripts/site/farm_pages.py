@@ -259,10 +259,8 @@ def without_chapters(text, folder, absent):
         lambda match: "" if all(gone(link[0]) for link in LINK.finditer(match[0])) else match[0], article
     )
     article = LINK.sub(lambda link: link[2] if gone(link[0]) else link[0], article)
-    for part in EMPTY_PART.findall(article):  # a heading over nothing, and its line in the contents
-        head = re.sub(
-            rf'<li class="md-nav__item">\s*<a href="#{re.escape(part[1])}".*?</li>\s*', "", head, flags=re.DOTALL
-        )
+    for part in EMPTY_PART.findall(article):  # a heading over nothing, and its line among those of the page
+        article = re.sub(rf'<li>\s*<a href="#{re.escape(part[1])}">(?:(?!</li>).)*</li>\s*', "", article, flags=re.DOTALL)
     article = EMPTY_DOOR.sub("", EMPTY_LIST.sub("", EMPTY_PART.sub("", article)))
     return head + article + LINK.sub(lambda link: link[2] if gone(link[0]) else link[0], rest)
 

@@ -79,11 +79,6 @@ def theme_later(text):
     )
 
 
-NESTED_NAV = re.compile(
-    r'(<nav class="md-nav" data-md-level="\d+") aria-labelledby="(__nav_[\d_]+)_label"([^>]*>\s*<label'
-    r' class="md-nav__title" for="\2">)(.*?)</label>',
-    re.DOTALL,
-)
 EMPTY_HEAD = re.compile(r"<th[^>]*></th>")
 HEAD_CELL = re.compile(r"<th(?=[\s>])")
 TEXT_TABLE = re.compile(r"<table>(\s*<thead>\s*<tr>(.*?)</tr>.*?</table>)", re.DOTALL)
@@ -94,20 +89,15 @@ AHEAD = re.compile(r'\s*<link rel="next" href="[^"]*">')
 
 
 def mended(text):
-    """What the theme leaves out: the device's colours at first sight; names of the search dialog, of a page's contents, of a chapter in the nav."""
-    text = AHEAD.sub("", text, count=1)
-    text = text.replace(
-        'data-md-component="search" role="dialog">', 'data-md-component="search" role="dialog" aria-label="Search">'
-    )
-    # Whoever never chose colours gets those of the device from the start, not when the theme's script is there.
-    text = text.replace(
-        'var palette=__md_get("__palette");',
-        'var palette=__md_get("__palette")||{color:{media:"(prefers-color-scheme)"}};',
-    )
-    text = text.replace('type="checkbox" id="__toc">', 'type="checkbox" id="__toc" aria-label="Contents of this page">')
-    return NESTED_NAV.sub(
-        lambda nav: f'{nav[1]} aria-label="{html.escape(without_tags(nav[4]))}"{nav[3]}{nav[4]}</label>', text
-    )
+    return AHEAD.sub("", text, count=1)
+
+
+HEADED = re.compile(r'(<h1\b(?:(?!<h[12]\b).)*?)\s*(<div class="admonition abstract">.*?</div>)', re.DOTALL)
+
+
+def headed(text):
+    """What a page needs and gives stands beside its heading and its first words."""
+    return HEADED.sub(lambda head: f'<header class="page-head"><div>{head[1]}</div>{head[2]}</header>', text, count=1)
 
 
 def tables_that_scroll(text):
@@ -158,6 +148,7 @@ def policy(hashes):
         "script-src": " ".join(["'self'", "'wasm-unsafe-eval'", "blob:", *sorted(hashes)]),
         "style-src": "'self' 'unsafe-inline'",
         "img-src": "'self' data: blob:",
+        "font-src": "'self'",
         "connect-src": "'self' data: blob:",
         "worker-src": "'self' blob:",
         "frame-src": "'self'",
@@ -204,7 +195,7 @@ def pages(out, head, address, start=lambda top: ""):
             'href="handbook:', f'href="{base_of(path, out, address)}'
         )  # calc/page names pages from the top of the handbook
         text = question_once(text if path == out / "index.html" else described(text, general))
-        texts[path] = tables_that_scroll(mended(text)).replace(
+        texts[path] = tables_that_scroll(headed(mended(text))).replace(
             "</head>", f"{TOUCH_ICON.format(base_of(path, out, address))}{head(base_of(path, out, address))}</head>", 1
         )
         texts[path] = texts[path].replace(CHARSET, CHARSET + STORAGE, 1)

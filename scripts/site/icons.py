@@ -38,7 +38,7 @@ def page_of(mark, side, share, paper):
 
 def main():
     mark = MARK.read_text(encoding="utf-8")
-    paper = re.search(r"--cream: (#\w+);", PALETTE.read_text(encoding="utf-8"))[1]
+    paper = re.search(r"--paper: light-dark\((#\w+),", PALETTE.read_text(encoding="utf-8"))[1]
     FOLDER.mkdir(exist_ok=True)
     with sync_playwright() as playwright:
         browser = playwright.chromium.launch(executable_path=bootstrap.chromium(), args=["--no-sandbox"])

@@ -90,6 +90,7 @@ def mkdocs_build(out, units, address, farm=None):
         site_url=address,
         **farm_pages.settings(farm),
     )
+    config["extra"]["units"] = units
     farm_pages.furnish(config, farm)
     config.plugins.on_startup(command="build", dirty=False)
     try:
@@ -152,7 +153,7 @@ def make_all(out, node, units, address, farm, kept):
         glossary.explain_all(out)
         figures.draw_all(out, node)
         live, start = runtime.add(out, folder, made.result())
-    sheet = style.add(out)
+    sheet = style.add(out, kept)
     shipped.copy_texts(out)
     finish.pages(out, lambda top: sheet(top) + live(top), address, start)
     finish.close_theme(out)

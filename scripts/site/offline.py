@@ -91,7 +91,7 @@ def pictures(out):
 
 def manifest(out, name):
     """What an installed handbook is called and looks like. All addresses are relative: it may be served from any folder."""
-    colours = dict(re.findall(r"--(paper|loam): (#\w+);", PALETTE.read_text(encoding="utf-8").split('"slate"')[0]))
+    colours = dict(re.findall(r"--(paper|ink): light-dark\((#\w+),", PALETTE.read_text(encoding="utf-8")))
     return {
         "name": name,
         "short_name": re.sub(r"^The ", "", name),
@@ -100,7 +100,7 @@ def manifest(out, name):
         "display": "standalone",
         "lang": "en",
         "background_color": colours["paper"],
-        "theme_color": colours["loam"],
+        "theme_color": colours["paper"],
         "icons": pictures(out),
     }
 

@@ -11,10 +11,12 @@ import bootstrap
 LICENCE_FILE = re.compile(r"^(licen[cs]e|copying|notice)", re.IGNORECASE)
 FOLDER = "licences"
 
-PYTHON = {"mkdocs-material": "page layout, search, icons", "mkdocs": "page generator; its search code"}
+PYTHON = {"mkdocs-material": "search; moving between pages", "mkdocs": "page generator; its search code"}
 """Python packages of which some file ends up in the site."""
 
 NODE = {
+    "@fontsource-variable/besley": "the face of headings and answers",
+    "@fontsource-variable/public-sans": "the face of the text",
     "uqr": "makes QR codes of links",
     "@observablehq/plot": "draws figures",
     "pyodide": "runs the calculations in your browser",

@@ -278,7 +278,7 @@ def test_search(window, place):
     assert window.until("() => document.querySelector('article a.term')?.title")
     window.click(".md-search__input")
     window.type("cocoon")
-    found = window.until("() => [...document.querySelectorAll('.md-search-result__item a')].map((link) => link.href)")
+    found = window.until("() => [...document.querySelectorAll('.search-found li a')].map((link) => link.href)")
     assert any("breeding/" in address for address in found)
     assert all(address.startswith(place.base) for address in found)
 

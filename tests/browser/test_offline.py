@@ -56,7 +56,7 @@ SOUGHT = """(word) => {
     field.value = word;
   }
   field.dispatchEvent(new Event("keyup")); // again and again: the theme's script may still be on its way
-  return document.querySelectorAll(".md-search-result__item").length > 2;
+  return document.querySelectorAll(".search-found li").length > 2;
 }"""
 KEPT = f"async (number) => {{ {CACHE} return (await cache.keys()).length === number; }}"
 PAGE = "moisture/adjust.html"

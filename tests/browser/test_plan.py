@@ -399,7 +399,7 @@ def test_without_storage_search_works(device, address):
     page.goto(address + "questions.html")
     page.locator(".md-search__input").click()
     page.keyboard.type("worms")
-    page.locator(".md-search-result__item").first.wait_for(timeout=20_000)
+    page.locator(".search-found li").first.wait_for(timeout=20_000)
     assert not page.said
 
 

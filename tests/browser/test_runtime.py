@@ -15,7 +15,7 @@ LIVE = 'section.calc[data-state="live"]'
 FAILED = 'section.calc[data-state="failed"]'
 PATIENCE = 30_000
 PAGE = "moisture/adjust.html"
-THEME_IS_UP = '.md-sidebar--primary .md-sidebar__scrollwrap[style*="height"]'
+THEME_IS_UP = ".search-found ol[hidden]"
 
 
 def make_runtime(node, out, *more):
@@ -267,8 +267,8 @@ def test_the_worker_stays_from_page_to_page(page, address):
     page.wait_for_selector(LIVE, timeout=PATIENCE)
     ours = len([url for url in workers if "search" not in url])
     page.mouse.move(300, 300)
-    page.wait_for_selector(THEME_IS_UP, timeout=PATIENCE)
-    page.locator('a.md-footer__link[href$="test.html"]').click()
+    page.wait_for_selector(THEME_IS_UP, state="attached", timeout=PATIENCE)
+    page.locator('.turn a[href$="test.html"]').click()
     page.wait_for_selector(LIVE + '[data-calculator="moisture.test"]', timeout=PATIENCE)
     assert len([url for url in workers if "search" not in url]) == ours == 1
 
@@ -282,13 +282,13 @@ def test_the_theme_waits_for_the_reader(page, address):
     page.wait_for_timeout(500)
     assert not [url for url in asked if "javascripts/bundle" in url] and page.locator("script[data-theme]").count() == 1
     page.mouse.move(300, 300)
-    page.wait_for_selector(THEME_IS_UP, timeout=PATIENCE)
+    page.wait_for_selector(THEME_IS_UP, state="attached", timeout=PATIENCE)
     assert page.locator("script[data-theme]").count() == 0
 
 
 def test_the_theme_comes_to_a_reader_who_touches_nothing(page, address):
     page.goto(address + PAGE)
-    page.wait_for_selector(THEME_IS_UP, timeout=PATIENCE)
+    page.wait_for_selector(THEME_IS_UP, state="attached", timeout=PATIENCE)
 
 
 def test_what_an_aim_finds_goes_into_the_form(page, address):

@@ -6,44 +6,23 @@ import bootstrap
 import pytest
 
 SHEET = (bootstrap.ROOT / "docs" / "assets" / "style" / "1-palette.css").read_text(encoding="utf-8")
+GROUNDS = ("paper", "pad", "pad-deep")
 TEXT = [
-    ("ink", "paper"),
-    ("ink", "sheet"),
-    ("ink", "answer"),
-    ("ink", "field"),
-    ("ink-soft", "paper"),
-    ("ink-soft", "sheet"),
-    ("ink-soft", "answer"),
-    ("ink-soft", "field"),
-    ("link", "paper"),
-    ("link", "sheet"),
-    ("brick", "paper"),
-    ("brick", "sheet"),
-    ("brick", "field"),
-    ("on-brick", "brick"),
-    ("cream", "loam"),
-    ("ink", "warn-paper"),
-    ("warn", "warn-paper"),
-    ("wrong", "wrong-paper"),
-    ("wrong", "sheet"),
-    ("ink", "care-paper"),
-    ("care", "care-paper"),
-    ("link", "warn-paper"),
-    ("fig-text", "fig-paper"),
-    ("fig-text", "sheet"),
-    ("fig-main", "sheet"),
-    ("fig-second", "sheet"),
-    ("fig-third", "sheet"),
-    ("fig-muted", "sheet"),
-    ("fig-warn", "sheet"),
-    ("fig-good", "sheet"),
+    *((ink, ground) for ink in ("ink", "soft", "yours", "link", "care", "wrong", "worm", "feed-ink", "water-ink", "castings-ink") for ground in GROUNDS),
+    *(("paper", ground) for ground in ("ink", "yours", "link")),
+    ("yours", "yours-pad"),
+    ("ink", "care-pad"),
+    ("care", "care-pad"),
+    ("link", "care-pad"),
+    ("ink", "wrong-pad"),
+    ("wrong", "wrong-pad"),
 ]
-SHAPES = [("field-rule", "field"), ("field-rule", "sheet"), ("warn", "paper"), ("wrong", "field"), ("care", "paper")]
+SHAPES = [(shape, ground) for shape in ("edge", "yours", "care", "wrong", "worm") for ground in GROUNDS]
 
 
 def colours(scheme):
-    block = re.search(rf'\[data-md-color-scheme="{scheme}"\] \{{(.*?)\}}', SHEET, re.DOTALL)[1]
-    return dict(re.findall(r"--([\w-]+): (#[0-9a-f]{6});", block))
+    place = {"light": 1, "dark": 2}[scheme]
+    return {two[0]: two[place] for two in re.findall(r"--([\w-]+): light-dark\((#[0-9a-f]{6}), (#[0-9a-f]{6})\);", SHEET)}
 
 
 def luminance(colour):
@@ -63,7 +42,7 @@ def test_the_extremes():
     assert contrast("#767676", "#ffffff") == pytest.approx(4.54, abs=0.01)  # the grey that WCAG's own examples give
 
 
-@pytest.mark.parametrize("scheme", ["default", "slate"])
+@pytest.mark.parametrize("scheme", ["light", "dark"])
 @pytest.mark.parametrize(("pairs", "least"), [(TEXT, 4.5), (SHAPES, 3.0)], ids=["text", "shapes"])
 def test_contrast(scheme, pairs, least):
     named = colours(scheme)
@@ -73,3 +52,25 @@ def test_contrast(scheme, pairs, least):
         if contrast(named[one], named[other]) < least
     }
     assert short == {}
+
+
+def test_every_colour_stands_in_the_palette_alone():
+    """No sheet and no markup of ours has a colour of its own, apart from paper's black and white, shadows and the mark."""
+    own = {}
+    for path in sorted(bootstrap.ROOT.glob("docs/assets/style/*.css")):
+        text = path.read_text(encoding="utf-8")
+        if path.name == "1-palette.css":
+            continue
+        found = set(re.findall(r"#[0-9a-fA-F]{3,8}\b(?=[;\s,)])", text)) - {"#000", "#fff", "#000000", "#ffffff"}
+        if path.name != "4-print.css" and found:
+            own[path.name] = sorted(found)
+    assert own == {}
+
+
+def test_an_older_browser_gets_the_light_colours():
+    import style
+
+    sheet = style.for_older_browsers(SHEET)
+    plain, asked = sheet.split("@supports", 1)
+    assert "light-dark(" not in re.sub(r"/\*.*?\*/", "", plain, flags=re.DOTALL) and "--paper: #fcfdfa" in plain
+    assert asked.count("light-dark(#") == len(colours("light")) + 1  # and the one of the question itself

@@ -3,6 +3,7 @@
 import json
 import re
 
+import fonts
 import pytest
 
 PHONE, DESK = {"width": 390, "height": 844}, {"width": 1280, "height": 800}
@@ -90,7 +91,7 @@ def test_every_page_fits(browser, address, names, move_to):
 
 
 COVERED = """() => { const seen = document.activeElement, box = seen.getBoundingClientRect();
-  const over = [...document.querySelectorAll(".md-header, .calc-main")].filter((part) => !part.contains(seen)).map((part) => part.getBoundingClientRect());
+  const over = [...document.querySelectorAll(".calc-main")].filter((part) => !part.contains(seen)).map((part) => part.getBoundingClientRect());
   const hidden = over.some(({ left, right, top, bottom }) => left < box.right && right > box.left && Math.min(box.bottom, bottom) - Math.max(box.top, top) > 2) || box.bottom < 0 || box.top > innerHeight;
   return hidden && !seen.matches(".md-skip") && box.height < innerHeight / 2 ? `${seen.localName} ${seen.id || seen.textContent.trim().slice(0, 30)}` : null; }"""
 
@@ -125,25 +126,93 @@ def test_what_the_keyboard_comes_to_is_in_sight(browser, address, size):
     assert not covered, "\n".join(covered)
 
 
-@pytest.mark.parametrize(("scheme", "expected"), [("light", "default"), ("dark", "slate")])
-def test_colours_follow_the_reader_and_can_be_switched(browser, address, scheme, expected):
-    page = browser.new_page(viewport=PHONE, color_scheme=scheme)
+STANDS_IN = """Promise.all([...document.fonts].filter(({ family }) => family.includes("stand-in")).map((face) => face.load()))
+  .then(() => true, () => false)"""
+PAPER = "getComputedStyle(document.documentElement).backgroundColor"
+
+
+def test_colours_follow_the_device_and_can_be_chosen(browser, address):
+    """Without a reload while nobody chose; what was chosen holds over pages and reloads, and can be given back to the device."""
+    page = browser.new_page(viewport=PHONE, color_scheme="light")
     page.goto(address + "start.html")
-    assert page.locator("body").get_attribute("data-md-color-scheme") == expected
-    page.locator('form[data-md-component="palette"] label:visible').click()
-    assert page.locator("body").get_attribute("data-md-color-scheme") == "default"
+    light = page.evaluate(PAPER)
+    page.emulate_media(color_scheme="dark")
+    dark = page.evaluate(PAPER)
+    assert light != dark
+    choices = page.locator(".scheme label")
+    choices.filter(has_text="light").click()
+    assert page.evaluate(PAPER) == light
     page.reload()
-    assert page.locator("body").get_attribute("data-md-color-scheme") == "default"
+    assert page.evaluate(PAPER) == light
+    page.goto(address + "moisture/adjust.html")
+    assert page.evaluate(PAPER) == light
+    choices.filter(has_text="as the device").click()
+    assert page.evaluate(PAPER) == dark
+    page.emulate_media(color_scheme="light")
+    assert page.evaluate(PAPER) == light
     page.close()
 
 
-def test_colours_of_the_device_are_there_before_the_theme(browser, address):
-    page = browser.new_page(viewport=PHONE, color_scheme="dark")
-    page.route("**/bundle*.js", lambda route: route.abort())
-    for name in ("moisture/adjust.html", "moisture/index.html"):
-        page.goto(address + name)
-        assert page.locator("body").get_attribute("data-md-color-scheme") == "slate"
-    page.close()
+def test_colours_of_the_device_need_no_script(browser, address):
+    context = browser.new_context(java_script_enabled=False, color_scheme="dark")
+    page = context.new_page()
+    page.goto(address + "moisture/adjust.html")
+    assert page.evaluate(PAPER) == "rgb(19, 23, 17)"
+    context.close()
+
+
+def test_faces_weigh_little_and_their_terms_are_shipped(site):
+    files = sorted((site / "assets" / "face").glob("*.woff2"))
+    assert len(files) == 3 and sum(file.stat().st_size for file in files) <= 55_000
+    for name in ("besley", "public-sans"):
+        text = (site / "licences" / f"fontsource-variable-{name}.txt").read_text(encoding="utf-8")
+        assert "SIL OPEN FONT LICENSE" in text.upper()
+
+
+def test_stand_ins_are_as_wide_and_as_high(site):
+    """A line of either face takes as much room as that of the system's face which stands there before it."""
+    counts = fonts.letters_shown(site)
+    for face in fonts.FACES[:2]:
+        known, (widths, _, _) = fonts.measures(face), fonts.STAND_INS[face.family]
+        rule = fonts.stand_in(face.family, known, counts)
+        stretch, ascent, descent, _ = (float(share) / 100 for share in re.findall(r"([\d.]+)%", rule))
+        ours = sum(known[letter] * counts[letter] for letter in widths)
+        theirs = sum(stretch * width / 1000 * counts[letter] for letter, width in widths.items())
+        assert theirs == pytest.approx(ours, rel=0.001)
+        assert stretch * (ascent + descent) == pytest.approx(known["ascent"] + known["descent"], rel=0.001)
+
+
+@pytest.mark.parametrize("size", [PHONE, DESK], ids=["phone", "desk"])
+def test_nothing_jumps_when_the_faces_come(browser, address, size):
+    """The stand-ins are as wide and as high: the layout with them is that with the faces, to a line or two of a whole page."""
+    heights = []
+    for late in (True, False):
+        page = browser.new_page(viewport=size)
+        if late:
+            page.route("**/*.woff2", lambda route: route.abort())
+        page.goto(address + "lane/index.html")
+        if late and not page.evaluate(STANDS_IN):
+            page.close()
+            pytest.skip("no font of this machine can stand in (Debian has one in fonts-liberation)")
+        page.evaluate("document.fonts.ready.then(() => true)")
+        loaded = page.evaluate("[...document.fonts].filter((face) => face.status === 'loaded' && !face.family.includes('stand-in')).length")
+        assert (loaded == 0) == late
+        heights.append(page.evaluate("document.querySelector('h1').getBoundingClientRect().bottom"))
+        heights.append(page.evaluate("document.querySelector('article').scrollHeight"))
+        page.close()
+    first, whole, first_now, whole_now = heights
+    assert abs(first - first_now) <= 2 and abs(whole - whole_now) <= 0.03 * whole_now
+
+
+def test_the_contents_open_without_a_script(browser, address, names):
+    context = browser.new_context(java_script_enabled=False, viewport=PHONE)
+    page = context.new_page()
+    page.goto(address + "lane/herd.html")
+    page.locator(".contents > summary").click()
+    assert page.locator(".book a[aria-current=page]").inner_text() == "Wait or buy"
+    listed = page.locator(".book a").evaluate_all("links => links.map((link) => link.href)")
+    assert {name for name in names if name not in {"404.html", "print.html", "missing.html"}} == {url.removeprefix(address) for url in listed}
+    context.close()
 
 
 def test_search_works_from_disk(browser, site):
@@ -152,7 +221,7 @@ def test_search_works_from_disk(browser, site):
     page.goto((site / "start.html").as_uri())
     page.locator("input.md-search__input").click()
     page.keyboard.type("castings")
-    page.wait_for_selector(".md-search-result__item")
+    page.wait_for_selector(".search-found li")
     page.close()
     assert not said, "\n".join(said)
     assert [url for url in asked if not url.startswith(("file:", "blob:", "data:"))] == []
@@ -163,7 +232,7 @@ def test_pages_change_without_loading_anew_over_http(browser, address):
     page.goto(address + "index.html")
     page.wait_for_selector('section.calc[data-state="live"]', timeout=60000)
     page.mouse.move(300, 300)  # the theme's script waits for the reader
-    page.wait_for_selector('.md-sidebar--primary .md-sidebar__scrollwrap[style*="height"]')
+    page.wait_for_selector(".search-found ol[hidden]", state="attached")
     page.evaluate("window.still = true")
     page.get_by_role("link", name="The first year", exact=True).click()
     page.wait_for_url("**/start.html")
@@ -184,7 +253,7 @@ def test_print_shows_values_and_working_and_no_furniture(browser, address):
     page = browser.new_page(viewport=DESK)
     page.goto(address + "moisture/adjust.html")
     page.emulate_media(media="print")
-    assert not page.locator(".md-header").is_visible() and not page.locator(".calc-actions").is_visible()
+    assert not page.locator(".head").is_visible() and not page.locator(".calc-actions").is_visible()
     assert page.locator("#moisture-adjust-moisture").is_visible() and page.locator(".calc-plot svg").first.is_visible()
     assert page.locator(".calc-working li").first.is_visible()
     shown = page.evaluate(

@@ -62,7 +62,7 @@ function tell(now = state) {
   for (const place of document.querySelectorAll("[data-copy-buttons]")) place.replaceChildren(...buttons());
 }
 
-function button(text, act, className = "md-button") {
+function button(text, act, className = "button") {
   return make("button", { type: "button", className, textContent: text, onclick: act });
 }
 
@@ -158,7 +158,7 @@ function show(words, later) {
     hint.remove();
     later?.();
   };
-  hint = make("div", { className: "copy-newer md-typeset" }, text, button("Go over to it", goOver), button("Later", putOff, "copy-quiet"));
+  hint = make("div", { className: "copy-newer" }, text, button("Go over to it", goOver), button("Later", putOff, "copy-quiet"));
   document.body.append(hint);
   setTimeout(() => { text.textContent = words; }, 100); // read out only where the place was there before its words
 }

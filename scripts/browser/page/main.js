@@ -6,6 +6,7 @@ import { extra, linksInside, useExtras } from "./extra.js";
 import { useFigures } from "./figures.js";
 import { plan } from "./plan.js";
 import { Python } from "./python.js";
+import { beginShell, mendShell } from "./shell.js";
 
 const script = document.currentScript;
 const folder = new URL(".", script.src);
@@ -48,8 +49,10 @@ function attachAll() {
 if ("handbookWorker" in globalThis) python.start().catch(() => {}); // told when a section asks
 function attachOnMove() {
   globalThis.document$?.subscribe(attachAll);
+  globalThis.document$?.subscribe(mendShell);
 }
 function begin() {
+  beginShell();
   attachAll();
   attachOnMove();
   callThemeAt(PRESSES);
