@@ -6,7 +6,7 @@ from calc.engine import FOOT, Drawing
 from calc.facts import biology
 from calc.facts import lane as facts
 from calc.lane.face import advance
-from calc.lane.herd import rates
+from calc.lane.stages import rates
 from calc.page import svg
 from calc.page.drawings import drawing
 

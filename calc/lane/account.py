@@ -61,10 +61,12 @@ def account(plan: LanePlan, days: Sequence[Day], first: int = 0, last: int | Non
     after = tuple(parcels(plan, days[last]).values())
 
     def stored(part: str) -> float:
-        return sum(getattr(parcel, part) for parcel in after) - sum(getattr(parcel, part) for parcel in before)
+        change: float = sum(getattr(parcel, part) for parcel in after) - sum(getattr(parcel, part) for parcel in before)
+        return change
 
     def gone(part: str) -> float:
-        return sum(getattr(parcel, part) for parcel in out)
+        total: float = sum(getattr(parcel, part) for parcel in out)
+        return total
 
     return Account(
         dry_matter=Flow(

@@ -44,7 +44,7 @@ def half_way(fact: Range, case: int) -> float:
     return ((fact.low, fact.typical, fact.high)[case] + fact.typical) / 2
 
 
-def rates(temperature: float, case: int = TYPICAL, **given: float | None) -> Rates:
+def rates(temperature: float, case: int = TYPICAL, /, **given: float | None) -> Rates:
     """Rates at a bed temperature [°C] for the low, typical or high case; `given` replaces single ones that the reader knows.
 
     Cases move the two figures that beds differ in most, cocoons laid and young that survive, half way to their published ends:
