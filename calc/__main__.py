@@ -91,16 +91,13 @@ def _print_description(options: argparse.Namespace) -> int:
         return 2
     print(f"{entry.id}: {entry.question}\n\nInputs")
     for name, item in entry.inputs.items():
-        print(
-            f"  {name} = {_default_and_limits(item, entry.defaults[name], options)}\n      {item.label}. {item.help}".rstrip()
-        )
+        print(f"  {name} = {_default_and_limits(item, entry.defaults[name], options)}")
+        print(f"      {item.label}. {item.help}".rstrip())
     print("\nOutputs")
     for name, output in entry.outputs.items():
-        print(
-            f"  {name}"
-            f" {('in ' + symbol(output.shown(options.units), options.currency)) if symbol(output.shown(options.units)) else ''}\n"
-            f"      {output.label}. {output.meaning}".rstrip()
-        )
+        sign = symbol(output.shown(options.units), options.currency)
+        print(f"  {name} {f'in {sign}' if sign else ''}")
+        print(f"      {output.label}. {output.meaning}".rstrip())
     return 0
 
 

@@ -1,4 +1,7 @@
-"""Rates of worms against temperature, and how a herd grows: what lanes and trays share. Pure functions of SI numbers."""
+"""Rates of worms against temperature, and how a herd grows: what lanes and trays share.
+
+Pure functions of SI numbers.
+"""
 
 from math import exp, log
 
@@ -29,9 +32,11 @@ def arrhenius(temperature: float) -> float:
 
 
 def pace(temperature: float, case: int = TYPICAL) -> float:
-    """Speed of a worm's life against that at 25 °C [-], while it is not too warm: eating, growing, laying, hatching alike.
+    """Speed of a worm's life against that at 25 °C [-], while it is not too warm: eating, growing, laying, hatching
+    alike.
 
-    The exponential of the model between 20 and 25 °C, where counts bear it out; colder, so many times slower every 10 °C.
+    The exponential of the model between 20 and 25 °C, where counts bear it out; colder, so many times slower every
+    10 °C.
     temperature [°C]; case LOW is the slowest that was found in the cold, HIGH the fastest.
     Source: Johnston et al. 2014 from 20 °C up; Phillipson & Bolton 1976 below.
     >>> [round(pace(t), 2) for t in (10, 15, 20, 25)], round(pace(10, LOW), 2), round(pace(10, HIGH), 2)
@@ -45,10 +50,12 @@ def pace(temperature: float, case: int = TYPICAL) -> float:
 
 
 def activity(temperature: float, case: int = TYPICAL) -> float:
-    """Eating and growing against the best, at 25 to 28 °C [-]: the one curve of a worm, down to nothing at 0 and at 35 °C.
+    """Eating and growing against the best, at 25 to 28 °C [-]: the one curve of a worm, down to nothing at 0 and at
+    35 °C.
 
     temperature [°C]; case as for :func:`pace`.
-    Source: pace; Kaplan et al. 1980, Loehr et al. 1985 and Edwards & Arancon 2004 for the top and the ends; straight lines between are ours.
+    Source: pace; Kaplan et al. 1980, Loehr et al. 1985 and Edwards & Arancon 2004 for the top and the ends; straight
+    lines between are ours.
     >>> activity(25), activity(28), round(activity(30), 2), activity(35), activity(-2)
     (1.0, 1.0, 0.71, 0.0, 0.0)
     """
@@ -59,9 +66,11 @@ def activity(temperature: float, case: int = TYPICAL) -> float:
 
 
 def laying(temperature: float, case: int = TYPICAL) -> float:
-    """Cocoons against the most, at 25 °C [-]: as eating and growing in the cold; in warmth laying falls off sooner than growth.
+    """Cocoons against the most, at 25 °C [-]: as eating and growing in the cold; in warmth laying falls off sooner than
+    growth.
 
-    temperature [°C]; case as for :func:`pace`. Source: Loehr et al. 1985, less at 30 °C and death at 35 °C; the straight line is ours.
+    temperature [°C]; case as for :func:`pace`. Source: Loehr et al. 1985, less at 30 °C and death at 35 °C; the
+    straight line is ours.
     >>> laying(25), laying(30), laying(20) == activity(20)
     (1.0, 0.5, True)
     """
@@ -70,17 +79,20 @@ def laying(temperature: float, case: int = TYPICAL) -> float:
 
 
 def coldest_slowing(temperature: float) -> float:
-    """What is left of the pace below 10 °C, where breeding all but stops and, at freezing, all else [-]: a straight line, ours."""
+    """What is left of the pace below 10 °C, where breeding all but stops and, at freezing, all else [-]: a straight
+    line, ours.
+    """
     return max(0.0, min(1.0, (temperature - COLDEST) / (SLOW - COLDEST)))
 
 
 def crowding(stocking: float, capacity: float = facts.CAPACITY.typical) -> float:
-    """Share of their ration that worms eat when they are crowded [-]: all of it up to the density of the trial, then ever less.
+    """Share of their ration that worms eat when they are crowded [-]: all of it up to the density of the trial, then
+    ever less.
 
-    stocking, capacity [kg/m²]. The ration was measured at 1.6 kg/m² (Ndegwa et al. 2000). In crowded boxes worms went from their own
-    weight a day to their own weight a week (Reeh 1992), which is the floor. Between them a straight line down, ours, as far as
-    half the capacity; from there the bed as a whole eats no more and no less, however many worms share it. Where half the capacity is
-    less than that density, worms eat all of their ration up to that half.
+    stocking, capacity [kg/m²]. The ration was measured at 1.6 kg/m² (Ndegwa et al. 2000). In crowded boxes worms went
+    from their own weight a day to their own weight a week (Reeh 1992), which is the floor. Between them a straight line
+    down, ours, as far as half the capacity; from there the bed as a whole eats no more and no less, however many worms
+    share it. Where half the capacity is less than that density, worms eat all of their ration up to that half.
     >>> crowding(1.6), round(crowding(4.88), 2), round(crowding(10.0), 2), round(crowding(50.0), 2)
     (1.0, 0.61, 0.3, 0.19)
     >>> crowding(0.8, 1.6), crowding(1.6, 1.6)
@@ -93,7 +105,8 @@ def crowding(stocking: float, capacity: float = facts.CAPACITY.typical) -> float
 
 
 def stage_days(days_at_25: float, temperature: float, case: int = TYPICAL) -> float:
-    """Length of a stage of life at another temperature [day]: slower life, longer stage; heat does not shorten it further.
+    """Length of a stage of life at another temperature [day]: slower life, longer stage; heat does not shorten it
+    further.
 
     temperature [°C]; case as for :func:`pace`.
     >>> round(stage_days(23.0, 20.0), 1), round(stage_days(23.0, 10.0), 1), round(stage_days(23.0, 10.0, HIGH), 1)
@@ -124,7 +137,8 @@ def lambert_w(x: float) -> float:
 
 
 def lambert_w_of_exp(power: float) -> float:
-    """The w with w·e^w = e^power [-], also where e^power is too large for a number: w + ln w = power, by Newton's method.
+    """The w with w·e^w = e^power [-], also where e^power is too large for a number: w + ln w = power, by Newton's
+    method.
 
     Source: as above.
     >>> round(lambert_w_of_exp(0.0), 10), round(lambert_w_of_exp(2000.0), 6)
@@ -147,7 +161,8 @@ def unlimited_growth(
     """Growth rate of a herd that nothing holds back [1/day].
 
     The r with r + μ = c·h·s·e^(−r·τ), solved by r = W(c·h·s·τ·e^(μ·τ))/τ − μ.
-    cocoons_per_day c [1/day]; hatchlings h for a cocoon laid [-]; survival s to breeding [-]; stage τ from laying to breeding [day]; mortality μ [1/day].
+    cocoons_per_day c [1/day]; hatchlings h for a cocoon laid [-]; survival s to breeding [-]; stage τ from laying to
+    breeding [day]; mortality μ [1/day].
     Source: Euler–Lotka equation for breeding that starts at age τ and goes on; Corless et al. 1996 for the solution.
     >>> round(unlimited_growth(0.35, 0.73 * 2.7, 1.0, 73.0, 0.0), 4)
     0.0393

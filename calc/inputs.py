@@ -76,7 +76,10 @@ YearChoice = Annotated[
     Choice(
         "Kind of year",
         {key: kind.label for key, kind in climate.YEARS.items()},
-        help="Against the monthly means: a cold spring is 3 °C (5 °F) colder from March to May, or from September in the south.",
+        help=(
+            "Against the monthly means: a cold spring is 3 °C (5 °F) colder from March to May, or from September"
+            " in the south."
+        ),
     ),
 ]
 YEAR = "usual"

@@ -172,7 +172,9 @@ def one_at_a_time(folder):
 
 
 def program(names, *packages):
-    """Path of the first of these programs: on this machine, or from its packages where apt may install them; else None."""
+    """Path of the first of these programs: on this machine, or from its packages where apt may install them; else
+    None.
+    """
 
     def here():
         return next(filter(None, map(shutil.which, names)), None)

@@ -4,12 +4,11 @@ import os
 import shutil
 import threading
 
-import pytest
-from hypothesis import settings
-
 import bootstrap
 import make
+import pytest
 import serve_site
+from hypothesis import settings
 
 # The same cases on every run and every machine; HYPOTHESIS_PROFILE=search looks for new ones.
 settings.register_profile("steady", derandomize=True, deadline=None)
@@ -35,7 +34,9 @@ def node():
 
 @pytest.fixture(scope="session")
 def site(tmp_path_factory):
-    """The built handbook, built again only when something changed; a copy, so that a build meanwhile takes nothing away."""
+    """The built handbook, built again only when something changed; a copy, so that a build meanwhile takes nothing
+    away.
+    """
     return shutil.copytree(make.build(), tmp_path_factory.mktemp("handbook") / "site")
 
 

@@ -7,8 +7,8 @@ from typing import Any
 def slopes(xs: Sequence[float], ys: Sequence[float]) -> list[float]:
     """Slopes at the points of the monotone cubic: harmonic means of the neighbouring secants, none at a summit.
 
-    Source: Fritsch & Carlson 1980, SIAM Journal on Numerical Analysis 17:238; weights of Fritsch & Butland 1984; ends by the
-    three-point formula, limited so that the curve keeps its direction.
+    Source: Fritsch & Carlson 1980, SIAM Journal on Numerical Analysis 17:238; weights of Fritsch & Butland 1984; ends
+    by the three-point formula, limited so that the curve keeps its direction.
     """
     widths = [b - a for a, b in zip(xs, xs[1:])]
     secants = [(b - a) / width for a, b, width in zip(ys, ys[1:], widths)]

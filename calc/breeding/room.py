@@ -45,7 +45,9 @@ def surface_loss(area: float, resistance: float, difference: float) -> float:
 def envelope_conductance(
     length: float, width: float, height: float, wall_resistance: float, roof_resistance: float, floor_resistance: float
 ) -> float:
-    """Heat through walls, roof and floor for each degree [W/K]: sum of area ÷ resistance. Lengths [m], resistances [m²K/W].
+    """Heat through walls, roof and floor for each degree [W/K]: sum of area ÷ resistance.
+
+    Lengths [m], resistances [m²K/W].
 
     >>> envelope_conductance(2, 1, 1, 2, 2, 2)
     5.0
@@ -59,7 +61,9 @@ def envelope_conductance(
 
 
 def wall_inside(setpoint: float, outside: float, wall_resistance: float) -> float:
-    """Temperature of the inside face of a wall [°C]: resistances in a row, the inside air film first. Temperatures [°C], wall_resistance [m²K/W].
+    """Temperature of the inside face of a wall [°C]: resistances in a row, the inside air film first.
+
+    Temperatures [°C], wall_resistance [m²K/W].
 
     Source: ISO 6946.
     >>> wall_inside(20.0, -10.0, 1.3)
@@ -83,7 +87,9 @@ def air_conductance(volume: float, air_changes: float) -> float:
 
 
 def month_energy(conductance: float, setpoint: float, outside: float, gains: float, days: float) -> tuple[float, float]:
-    """(heat to add, heat to take away) in a month from its mean temperature [kWh]; gains [W] help in winter and burden in summer."""
+    """(heat to add, heat to take away) in a month from its mean temperature [kWh]; gains [W] help in winter and burden
+    in summer.
+    """
     balance = (conductance * (setpoint - outside) - gains) * 24 * days / 1000
     return max(0.0, balance), max(0.0, -balance)
 
@@ -236,8 +242,10 @@ def room(
 ) -> Room:
     """Heat loss, equipment and energy of a room held at one temperature.
 
-    Lengths [m]; resistances [m²K/W] with air films; air_changes [1/h]; temperatures [°C]; gains [W]; energy_price [money/kWh].
-    Source: steady heat loss, ASHRAE Fundamentals and any building-physics text; monthly means instead of degree days; sea-level air.
+    Lengths [m]; resistances [m²K/W] with air films; air_changes [1/h]; temperatures [°C]; gains [W]; energy_price
+    [money/kWh].
+    Source: steady heat loss, ASHRAE Fundamentals and any building-physics text; monthly means instead of degree days;
+    sea-level air.
     """
     if design_temperature >= hot_design_temperature:
         raise Refused([("design_temperature", "Coldest hour outside must be colder than the hottest hour.")])
@@ -397,10 +405,11 @@ def _wall_figure(v: View) -> Figure:
         ),
     ]
     marks.append(Mark("rule_y", [(v.dew_point, f"dew point at {v['humidity']}")], tone="warn"))
+    single_pane = facts.INSIDE_FILM.typical + facts.OUTSIDE_FILM.typical
     finding = (
         f"In the coldest hour your wall is at {v['wall_temperature']} inside, and the dew point is {v['dew_point']}: it"
         f" {'gets wet' if v.condensation else 'stays dry'}. A single pane would be at"
-        f" {v.say(wall_inside(v.setpoint, v.design_temperature, facts.INSIDE_FILM.typical + facts.OUTSIDE_FILM.typical), 'degC')}."
+        f" {v.say(wall_inside(v.setpoint, v.design_temperature, single_pane), 'degC')}."
     )
     return Figure(
         "wall",

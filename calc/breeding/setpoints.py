@@ -39,7 +39,10 @@ SALE_WORM_MASS = POUND / 1100
 """A worm as sold, 1,100 to the pound [kg]; common practice, no source."""
 
 OUTER_DOUBT, INNER_DOUBT = 0.35, 0.12
-"""How far a rate may be off, either way: beyond the published temperatures and between them. Judgement; the disagreement of the authors is about as large."""
+"""How far a rate may be off, either way: beyond the published temperatures and between them.
+
+Judgement; the disagreement of the authors is about as large.
+"""
 HATCH_KNOWN_FROM: float = facts.INCUBATION.points[0][0]
 """Colder than this even an extrapolated time to hatch is worth nothing [°C]."""
 TOGETHER_REACH = max(gram for _, gram, *_ in biology.GROWTH_20C.points) / 1000
@@ -60,7 +63,8 @@ def banded(value: float, temperature: float, most: float = float("inf")) -> Band
 
 
 def days_to_weight(weight: float) -> float:
-    """Days from hatching to a weight in cow manure at 25 °C [day], by the monotone cubic through the published series; weight [kg].
+    """Days from hatching to a weight in cow manure at 25 °C [day], by the monotone cubic through the published series;
+    weight [kg].
 
     Source: Neuhauser et al. 1980.
     >>> round(days_to_weight(0.503e-3), 1), round(days_to_weight(0.847e-3), 1)
@@ -83,7 +87,8 @@ SERIES = (
 
 
 def days_in_series(points: Points, weight: float) -> float | None:
-    """Days until worms of one published series weigh so much [day], by the monotone cubic; None where they never do. weight [kg].
+    """Days until worms of one published series weigh so much [day], by the monotone cubic; None where they never do.
+    weight [kg].
 
     >>> round(days_in_series(biology.GROWTH_20C, 0.414e-3), 1), days_in_series(facts.GROWTH_CEH, 0.5e-3) is None
     (42.0, True)
@@ -99,7 +104,8 @@ def days_in_series(points: Points, weight: float) -> float | None:
 def days_to_sale_size(temperature: float, sale_worm_mass: float = SALE_WORM_MASS) -> float | None:
     """Days from hatching to sale size [day]; None where worms hardly grow.
 
-    GROWING_DAYS holds for worms of SALE_WORM_MASS; other weights in proportion to the published series, other temperatures by the pace of growth.
+    GROWING_DAYS holds for worms of SALE_WORM_MASS; other weights in proportion to the published series, other
+    temperatures by the pace of growth.
     """
     speed = growth_speed(temperature)
     return (
@@ -110,18 +116,24 @@ def days_to_sale_size(temperature: float, sale_worm_mass: float = SALE_WORM_MASS
 
 
 def hatching_known(temperature: float) -> bool:
-    """Whether a time to hatch can be told at a temperature [°C]: not in the cold where nothing is published, not where worms die."""
+    """Whether a time to hatch can be told at a temperature [°C]: not in the cold where nothing is published, not where
+    worms die.
+    """
     return HATCH_KNOWN_FROM <= temperature < biology.LETHAL_TEMPERATURE.typical
 
 
 def days_to_sale(temperature: float, sale_worm_mass: float = SALE_WORM_MASS) -> float | None:
-    """Days from cocoon to sale, hatching and growing held at one temperature [day]; None where worms hardly grow or nothing is known of hatching."""
+    """Days from cocoon to sale, hatching and growing held at one temperature [day]; None where worms hardly grow or
+    nothing is known of hatching.
+    """
     growing = days_to_sale_size(temperature, sale_worm_mass)
     return None if growing is None or not hatching_known(temperature) else incubation_days(temperature) + growing
 
 
 def fewest_days(sale_worm_mass: float = SALE_WORM_MASS) -> float:
-    """The fewest days from cocoon to sale at any one temperature [day]: cocoons and worms are quickest somewhere from 24 to 30 °C."""
+    """The fewest days from cocoon to sale at any one temperature [day]: cocoons and worms are quickest somewhere from
+    24 to 30 °C.
+    """
     days = (days_to_sale(24 + 0.5 * step, sale_worm_mass) for step in range(13))
     return min(one for one in days if one is not None)
 
@@ -241,8 +253,8 @@ def setpoints(
 ) -> Setpoints:
     """Rates at two held temperatures and what being off the best costs.
 
-    Temperatures [°C], sale_worm_mass [kg]. Monotone cubics through published and derived points (calc.facts.breeding); range ±12 % between 20 and 25 °C,
-    widening to ±35 % five degrees beyond.
+    Temperatures [°C], sale_worm_mass [kg]. Monotone cubics through published and derived points (calc.facts.breeding);
+    range ±12 % between 20 and 25 °C, widening to ±35 % five degrees beyond.
     """
     laid = cocoons_per_worm_per_week(breeding_temperature)
     top = best(cocoons_per_worm_per_week)
@@ -309,7 +321,8 @@ def show_setpoints(v: View) -> Show:
             Step(
                 "Growth",
                 "{days_to_sale_size} = {growing} to reach {sale_worm_mass} ÷ {speed}",
-                "growth: Neuhauser et al. 1980, Gunadi et al. 2002; pace: Johnston et al. 2014, below 20 °C Phillipson &"
+                "growth: Neuhauser et al. 1980, Gunadi et al. 2002; pace: Johnston et al. 2014, below 20 °C"
+                " Phillipson &"
                 " Bolton 1976, from 25 °C Kaplan et al. 1980 and Loehr et al. 1985",
                 values=pace,
             ),

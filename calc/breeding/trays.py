@@ -247,7 +247,8 @@ def trays(
 ) -> Trays:
     """A steady pipeline of breeding trays: counts, times, stock, feed, work and floor.
 
-    trays_per_week [1/week]; masses [kg]; counts per mass [1/kg]; times [day]; shares [-]. Trays in the room by Little's law (Little 1961): rate × time.
+    trays_per_week [1/week]; masses [kg]; counts per mass [1/kg]; times [day]; shares [-]. Trays in the room by Little's
+    law (Little 1961): rate × time.
     Sources: common practice for most figures; hatch share Edwards 1988; see calc.facts.breeding.
     """
     breeders = breeders_mass_per_tray * breeders_per_mass
@@ -460,6 +461,7 @@ def _batches(v: View, batches: Sequence[int]) -> Table:
 def _stock(v: View) -> Table:
     """The breeders: how many, what keeps them up, and the herd they come from."""
     breeders = v.breeders_mass_needed * v.breeders_per_mass
+    herd = v.breeders_mass_per_tray * v.trays_per_week
     kept = v.replacement_per_week * v.breeders_per_mass
     left = max(0.0, v.worms_per_week - kept)
     share = (
@@ -493,8 +495,8 @@ def _stock(v: View) -> Table:
         (
             "Spare herd, for one lost week of trays",
             (
-                f"{v.say(v.breeders_mass_per_tray * v.trays_per_week, 'kg', digits=2)} of grown worms in a bed of"
-                f" {v.say(v.breeders_mass_per_tray * v.trays_per_week / biology.STOCKING_FULL.typical / biology.BREEDING_SHARE.typical, 'm2', digits=2)},"
+                f"{v.say(herd, 'kg', digits=2)} of grown worms in a bed of"
+                f" {v.say(herd / biology.STOCKING_FULL.typical / biology.BREEDING_SHARE.typical, 'm2', digits=2)},"
                 " if half of its weight is grown"
             ),
         ),
@@ -534,7 +536,8 @@ def _sorting(v: View) -> Table:
 
 
 def feed_shortfall(worm_mass_per_week: float, feed_per_day: float) -> float:
-    """Worms grown from the powdered feed, against the most that trials got from feed [-]: over 1 the bedding must feed them too.
+    """Worms grown from the powdered feed, against the most that trials got from feed [-]: over 1 the bedding must feed
+    them too.
 
     worm_mass_per_week [kg/week]; feed_per_day [kg/day], taken as dry. Infinite without feed.
     Source: Edwards 1985, 100 kg of worms from a tonne of waste, taken at 80 % moisture.
@@ -548,10 +551,12 @@ def feed_shortfall(worm_mass_per_week: float, feed_per_day: float) -> float:
 def weeks_after_failure(
     normal: float, sold_after: int, round_weeks: int, last: int
 ) -> list[tuple[int, float, float, float]]:
-    """[(week, one batch fails, its breeders die too, the warm room is lost)] weight sold in each week after a failure [kg].
+    """[(week, one batch fails, its breeders die too, the warm room is lost)] weight sold in each week after a failure
+    [kg].
 
-    Week 0 is the sorting week of the failed batch. normal [kg/week] is sold in a full pipeline; a sorted batch is sold sold_after weeks later;
-    dead breeders leave a gap in every round of round_weeks until they are replaced; a lost warm room sells nothing until batches sorted after it have grown.
+    Week 0 is the sorting week of the failed batch. normal [kg/week] is sold in a full pipeline; a sorted batch is sold
+    sold_after weeks later; dead breeders leave a gap in every round of round_weeks until they are replaced; a lost warm
+    room sells nothing until batches sorted after it have grown.
     >>> weeks_after_failure(10.0, 2, 1, 3)
     [(0, 10.0, 10.0, 0.0), (1, 10.0, 10.0, 0.0), (2, 0.0, 0.0, 10.0), (3, 10.0, 0.0, 10.0)]
     """

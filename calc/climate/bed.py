@@ -39,7 +39,9 @@ DRIER_BY = 0.10
 """Points of moisture by which "a drier bed" is drier in the comparison [-]."""
 
 LARGEST_WET_BULB_DROP = 15.0
-"""Evaporation cannot bring a bed further below the air than a wet bulb falls in dry heat [K]; beyond it the figure is wrong."""
+"""Evaporation cannot bring a bed further below the air than a wet bulb falls in dry heat [K]; beyond it the figure is
+wrong.
+"""
 
 SHOWN_MOISTURES = (0.55, 0.65, 0.75, 0.85)
 
@@ -190,7 +192,8 @@ def extremes(run: Run) -> list[tuple[float, float, float]]:
 
 
 def share_inside(nodes: Sequence[tuple[float, float, float]], low: float, high: float) -> float:
-    """Share of the depth whose extremes stay within low to high [-], from :func:`extremes`; straight lines between the nodes.
+    """Share of the depth whose extremes stay within low to high [-], from :func:`extremes`; straight lines between the
+    nodes.
 
     >>> share_inside([(0.0, 0, 40), (0.1, 10, 20), (0.2, 10, 20)], 5, 30)
     0.75
@@ -409,7 +412,9 @@ def bed_temperature(
 
 @dataclass(frozen=True)
 class Week:
-    """A week of the year: its number, mean of the air and of the core [degC], coldest and hottest the core gets in a day."""
+    """A week of the year: its number, mean of the air and of the core [degC], coldest and hottest the core gets in a
+    day.
+    """
 
     number: int
     air: float
@@ -444,7 +449,8 @@ def season(
 ) -> list[Week]:
     """Weeks of a year in which the bed and 2 m of soil under it follow the air; no sun and no evaporation.
 
-    body: heat.Bed; monthly_means [degC] twelve; air_swing [K] of a day; on_ground False puts the bed on an insulated floor.
+    body: heat.Bed; monthly_means [degC] twelve; air_swing [K] of a day; on_ground False puts the bed on an insulated
+    floor.
     """
     link = heat.surface_link(surface_coefficient, cover_resistance)
     intervals = heat.intervals_for(body.height)
@@ -476,7 +482,9 @@ def dries(scenario: Scenario) -> bool:
 
 
 def changes(scenario: Scenario) -> list[tuple[str, float, float]]:
-    """What a cover, moisture, evaporation, depth and feed would change: (what, coldest core, hottest core) [degC], as it is first."""
+    """What a cover, moisture, evaporation, depth and feed would change: (what, coldest core, hottest core) [degC], as
+    it is first.
+    """
     straw = next(cover for cover in facts.COVERS if cover.name == "4 in (10 cm) of dry straw")
     ways = [
         (f"under {straw.name} more", scenario.covered(straw.resistance)),
@@ -499,7 +507,9 @@ def changes(scenario: Scenario) -> list[tuple[str, float, float]]:
 
 
 def hottest_by_moisture(scenario: Scenario) -> list[tuple[float, float, float, float]]:
-    """Hottest core [degC] from 55 to 85 % moisture, once the weather has lasted: (moisture, as typed, evaporating, half the rotting)."""
+    """Hottest core [degC] from 55 to 85 % moisture, once the weather has lasted: (moisture, as typed, evaporating, half
+    the rotting).
+    """
     lasting = replace(scenario, days=1.0, start_temperature=None)
     rows = []
     for moisture in SHOWN_MOISTURES:
@@ -514,7 +524,9 @@ def hottest_by_moisture(scenario: Scenario) -> list[tuple[float, float, float, f
 
 
 def depth_rows(run: Run, band_low: float, band_high: float) -> list[tuple[float, float, float, float, float]]:
-    """By depth: (depth [m], coldest, hottest [degC], hours too cold, hours too hot), about every eighth of the height."""
+    """By depth: (depth [m], coldest, hottest [degC], hours too cold, hours too hot), about every eighth of the
+    height.
+    """
     stride = (len(run.depths) - 1) // heat.EIGHTHS
     rows = []
     for node in range(0, len(run.depths), stride):
@@ -525,7 +537,9 @@ def depth_rows(run: Run, band_low: float, band_high: float) -> list[tuple[float,
 
 
 def lines_by_depth(run: Run, air: Callable[..., Any], hours: float) -> list[tuple[str, str, list[tuple[float, float]]]]:
-    """Curves over the last `hours`: air, surface, a quarter down, the core, three quarters down; (label, tone, points)."""
+    """Curves over the last `hours`: air, surface, a quarter down, the core, three quarters down; (label, tone,
+    points).
+    """
     steps = min(len(run.profiles) - 1, round(hours * heat.STEPS_PER_DAY / 24))
     step_hours = 24 / heat.STEPS_PER_DAY
     last = len(run.depths) - 1

@@ -27,7 +27,8 @@ class Column:
     """A column of material cut into nodes, the first on the surface, the last at the bottom.
 
     depths [m] of the nodes; links [W/m2/K] between each node and the next; stores [J/m2/K] and sources [W/m2] of each
-    node; surface_link [W/m2/K] to the air; floor [degC] holds the last node at a temperature, None lets no heat through.
+    node; surface_link [W/m2/K] to the air; floor [degC] holds the last node at a temperature, None lets no heat
+    through.
     """
 
     depths: tuple[float, ...]
@@ -91,7 +92,8 @@ def _solve(body: Column, stores: Sequence[Any], right: Sequence[Any]) -> list[An
 
 
 def steady(body: Column, outside: float, flux: float = 0.0) -> list[float]:
-    """Temperatures [degC] once nothing changes any more, with the air at `outside` [degC] and `flux` [W/m2] on the surface.
+    """Temperatures [degC] once nothing changes any more, with the air at `outside` [degC] and `flux` [W/m2] on the
+    surface.
 
     >>> bed = column([(1.0, 4, 0.5, 2e6, 0.0)], surface_link=0.5, floor=10.0)
     >>> [round(value, 6) for value in steady(bed, 30.0)]
@@ -105,7 +107,8 @@ def steady(body: Column, outside: float, flux: float = 0.0) -> list[float]:
 
 
 def swing(body: Column, amplitude: complex, frequency: float) -> list[complex]:
-    """Complex amplitudes of the nodes when the air and flux drive the surface with `amplitude` [W/m2] at `frequency` [rad/s].
+    """Complex amplitudes of the nodes when the air and flux drive the surface with `amplitude` [W/m2] at `frequency`
+    [rad/s].
 
     The size of each number is the swing in K, its angle the lag; floor temperature does not swing.
     """
@@ -117,7 +120,9 @@ def swing(body: Column, amplitude: complex, frequency: float) -> list[complex]:
 
 @lru_cache(maxsize=8)
 def _turns(count: int, orders: int) -> list[list[complex]]:
-    """Fourier factors of the first orders at the middles of `count` steps; kept, because every run of a day needs the same."""
+    """Fourier factors of the first orders at the middles of `count` steps; kept, because every run of a day needs the
+    same.
+    """
     return [
         [complex_exp(-2j * pi * order * (place + 0.5) / count) for place in range(count)]
         for order in range(1, orders + 1)
@@ -127,7 +132,8 @@ def _turns(count: int, orders: int) -> list[list[complex]]:
 def in_step(body: Column, drive: Sequence[float], period: float, harmonics: int = 6) -> list[float]:
     """Temperatures at the start of a cycle [degC], in a body that has had the same cycle for ever.
 
-    drive: what the surface receives at the middle of each of equal steps of the period, surface_link * air + flux [W/m2].
+    drive: what the surface receives at the middle of each of equal steps of the period, surface_link * air + flux
+    [W/m2].
     The mean gives the steady part and the first Fourier terms of the drive the swings.
     """
     count = len(drive)

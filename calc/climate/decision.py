@@ -98,7 +98,8 @@ class Today(Answer):
 
 
 def moisture_after(bulk_density: float, depth: float, moisture: float, loss: float) -> float:
-    """Moisture of the top layer [-] after it has lost water [kg/m2]; bulk density [kg/m3] at the moisture it starts from.
+    """Moisture of the top layer [-] after it has lost water [kg/m2]; bulk density [kg/m3] at the moisture it starts
+    from.
 
     >>> round(moisture_after(600, 0.05, 0.80, 10), 3)
     0.7
@@ -109,9 +110,11 @@ def moisture_after(bulk_density: float, depth: float, moisture: float, loss: flo
 
 
 def misting_helps_mean(cooling: float) -> tuple[float, float]:
-    """How much misting through the hottest hours takes off the day's mean and off its swing [K] each, from the cooling then [K].
+    """How much misting through the hottest hours takes off the day's mean and off its swing [K] each, from the cooling
+    then [K].
 
-    The hours misted are a third of the day: their share of the cooling comes off the mean, half of the cooling off the swing.
+    The hours misted are a third of the day: their share of the cooling comes off the mean, half of the cooling off the
+    swing.
     """
     return cooling * MIST_HOURS / 24, cooling / 2
 
@@ -157,7 +160,9 @@ REASONS = {
 def reason_for(
     decision: str, hottest: float, coldest: float, band_low: float, band_high: float, dry: bool = False
 ) -> str:
-    """What decided it, in words without numbers; the core's extremes and the band [degC]; dry when water was wanted too."""
+    """What decided it, in words without numbers; the core's extremes and the band [degC]; dry when water was wanted
+    too.
+    """
     if decision == "cover" and coldest >= band_low:
         return "the core would pass the top of the band, and a cover keeps the heat out"
     if decision == "leave alone" and hottest > band_high:
@@ -193,7 +198,9 @@ def bed_scenario(
     air_swing: float,
     moist_air: float | None = None,
 ) -> Scenario:
-    """A scenario with the radiation and evaporation that its shade and cover leave; moist_air [kPa] deficit overrides the day's."""
+    """A scenario with the radiation and evaporation that its shade and cover leave; moist_air [kPa] deficit overrides
+    the day's.
+    """
     shown = day if moist_air is None else replace(day, vapour=day.saturation - moist_air)
     evaporation = bed_loss(shown, shade, shelter, facts.STILL_AIR_FACTOR.typical, cover_factor, dryness)
     kept = day.net * (1 - shade) * MEGAJOULES_PER_DAY_IN_WATTS
@@ -307,7 +314,8 @@ def today(
     band_low: Annotated[float, Number("degC", "Lower end of the band", -5, 25, group="Bed")] = 4.0,
     band_high: Annotated[float, Number("degC", "Upper end of the band", 15, 40, group="Bed")] = 30.0,
 ) -> Today:
-    """One decision from the water lost, the misted air, and the core's temperatures as it is, covered, shaded and misted.
+    """One decision from the water lost, the misted air, and the core's temperatures as it is, covered, shaded and
+    misted.
 
     Source: the methods of climate.water, climate.mist and climate.bed_temperature; the order of the rules is ours.
     """

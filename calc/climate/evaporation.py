@@ -24,7 +24,10 @@ GRASS_ALBEDO = 0.23
 """Share of the sunlight that the reference surface reflects [-]. FAO-56, eq. 38."""
 
 CLOUDY_SHARE, CLEAR_SHARE = 0.25, 0.50
-"""Angstrom's coefficients: share of the sun that arrives under full cloud, and what a clear sky adds [-]. FAO-56, eq. 35."""
+"""Angstrom's coefficients: share of the sun that arrives under full cloud, and what a clear sky adds [-].
+
+FAO-56, eq. 35.
+"""
 
 PENMAN_STILL, PENMAN_WIND = 2.6, 0.54
 """Penman's wind function 2.6 (1 + 0.54 u): mm/day per kPa in still air, and its growth per m/s of wind at 2 m.
@@ -72,7 +75,9 @@ def mean_saturation_pressure(high: float, low: float) -> float:
 
 
 def day_vapour_pressure(high: float, low: float, humidity_high: float, humidity_low: float) -> float:
-    """Vapour pressure of a day [kPa] from its two humidities [-]: the high one is that of the cool hour. FAO-56, eq. 17.
+    """Vapour pressure of a day [kPa] from its two humidities [-]: the high one is that of the cool hour.
+
+    FAO-56, eq. 17.
 
     >>> round(day_vapour_pressure(25, 18, 0.82, 0.54), 2)
     1.7
@@ -239,7 +244,8 @@ def hargreaves(high: float, low: float, sun_outside: float) -> float:
 
 
 def water_held(wet_density: float, depth: float, moisture: float, wet_density_moisture: float) -> float:
-    """Water in a layer [kg/m2, the same figure in mm] at a moisture, its dry matter fixed by a density at another moisture.
+    """Water in a layer [kg/m2, the same figure in mm] at a moisture, its dry matter fixed by a density at another
+    moisture.
 
     wet_density [kg/m3] as it lies at wet_density_moisture [-]; depth [m]; moisture [-], wet basis.
     >>> round(water_held(600, 0.1, 0.8, 0.8), 9)

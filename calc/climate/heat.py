@@ -19,7 +19,8 @@ COARSEST_STEP = 0.0125
 """The grid: half an hour, and nodes at most 12.5 mm apart. Against exact solutions it is within 0.05 K (tests)."""
 
 EIGHTHS = 8
-"""The grid has a node at every eighth of the height: those are the depths that are shown, and the core is the fourth."""
+"""The grid has a node at every eighth of the height: those are the depths that are shown, and the core is the fourth.
+"""
 
 FEWEST_INTERVALS, MOST_INTERVALS = 16, 80
 
@@ -79,7 +80,9 @@ class Bed:
 
 
 def bed(height: float, bulk_density: float, moisture: float, heat: float, conductivity_factor: float = 1.0) -> Bed:
-    """Bed of bedding with a bulk density [kg/m3] as it lies and a moisture [-]; heat [W/m3]; factor [-] on conductivity."""
+    """Bed of bedding with a bulk density [kg/m3] as it lies and a moisture [-]; heat [W/m3]; factor [-] on
+    conductivity.
+    """
     water = volumetric_water(bulk_density, moisture)
     capacity = heat_capacity(bulk_density * (1 - moisture), water)
     return Bed(height, conductivity_factor * conductivity(water), capacity, heat)

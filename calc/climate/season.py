@@ -1,8 +1,8 @@
 """The season: air and ground of each day of a year, and the temperature that a bed takes from them, day by day.
 
 A season is twelve monthly means, chosen, typed or read from a weather file. Between them runs a smooth curve whose mean
-over each month is the mean that was given. A bed is one lump, stepped a day at a time: cheap enough for years of it, and
-held in tests against the full conduction model of :mod:`calc.climate.conduction`.
+over each month is the mean that was given. A bed is one lump, stepped a day at a time: cheap enough for years of it,
+and held in tests against the full conduction model of :mod:`calc.climate.conduction`.
 
 Units: degC, W/m2, m, day of the year from 1 (1 January); a year has 365 days.
 """
@@ -27,7 +27,9 @@ GROUND_PATH = 0.5
 """Soil between a lane and the ground that the lane does not warm [m]; see :func:`season`'s ground."""
 
 SOIL_SHARE = 1 / 6
-"""Share of that soil's heat store that warms and cools with the bed [-]; fitted to the full model, which the tests hold."""
+"""Share of that soil's heat store that warms and cools with the bed [-]; fitted to the full model, which the tests
+hold.
+"""
 
 FREEZING_SPAN = 1.0
 """Water in bedding freezes little by little from 0 degC down to this far below it [K]; our own judgement, no source."""
@@ -39,8 +41,8 @@ FREEZING_SPAN = 1.0
 def month_ends(means: Sequence[float], days: Sequence[int] = MONTH_DAYS) -> list[float]:
     """Value at the start of each month [as means] of the smooth yearly curve that keeps the monthly means.
 
-    The curve is the slope of a periodic cubic spline through the running sum of the days: in each month a parabola whose
-    mean is that month's, without jump or kink at the ends. Twelve equations, solved by elimination.
+    The curve is the slope of a periodic cubic spline through the running sum of the days: in each month a parabola
+    whose mean is that month's, without jump or kink at the ends. Twelve equations, solved by elimination.
     Source: the histospline of Boneva, Kendall & Stefanov 1971; why straight lines between mid-months will not do:
     Epstein 1991, Rymes & Myers 2001.
     """
@@ -187,8 +189,9 @@ def _season(climate: str, typed: tuple[float, ...] | None, year: str) -> Season:
 @dataclass(frozen=True)
 class Lump:
     """A bed as one temperature, the mean of its depth: its share of the ground once nothing changes any more [-], its
-    rise for heat made in it [K per W/m2] and for heat taken off its top [K per W/m2], the days in which 63 % of a change
-    has come through [day], and how many times longer that is while its water freezes or thaws [-]."""
+    rise for heat made in it [K per W/m2] and for heat taken off its top [K per W/m2], the days in which 63 % of a
+    change has come through [day], and how many times longer that is while its water freezes or thaws [-].
+    """
 
     ground_share: float
     rise: float

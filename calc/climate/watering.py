@@ -34,7 +34,9 @@ from calc.facts.climate import Climate
 from calc.inputs import BED_AREA, CLIMATE, BedArea, ClimateChoice
 
 LONGEST_INTERVAL = 365.0
-"""Days between waterings are never said to be more than this: nothing is left to compute when next to nothing evaporates."""
+"""Days between waterings are never said to be more than this: nothing is left to compute when next to nothing
+evaporates.
+"""
 
 SWING_TO_SUN = 0.16
 """Sun from the day's swing, inland [1/sqrt(K)]. FAO-56, eq. 50."""
@@ -54,7 +56,9 @@ LEAST_REFERENCE = 0.2
 
 @dataclass(frozen=True)
 class Weather:
-    """One day of weather in the units of FAO-56: temperatures [degC], pressures [kPa], sun [MJ/m2/day], wind at 2 m [m/s]."""
+    """One day of weather in the units of FAO-56: temperatures [degC], pressures [kPa], sun [MJ/m2/day], wind at 2 m
+    [m/s].
+    """
 
     high: float
     low: float
@@ -91,7 +95,9 @@ class Weather:
 
 @dataclass(frozen=True)
 class Place:
-    """Where the bed is, latitude [deg] and altitude [m], and the average day of each month there, by the names of the inputs."""
+    """Where the bed is, latitude [deg] and altitude [m], and the average day of each month there, by the names of the
+    inputs.
+    """
 
     label: str
     latitude: float
@@ -141,7 +147,8 @@ def bed_loss(
 
 
 def store_between(bulk_density: float, depth: float, upper: float, lower: float) -> float:
-    """Water that the top layer gives up between two moistures [kg/m2 = mm]; density [kg/m3] as it lies at the upper one.
+    """Water that the top layer gives up between two moistures [kg/m2 = mm]; density [kg/m3] as it lies at the upper
+    one.
 
     >>> round(store_between(600, 0.05, 0.80, 0.70), 6)
     10.0
@@ -251,7 +258,9 @@ def moved_climate(chosen: Climate, latitude: float) -> tuple[dict[str, float], .
 
 
 def place_of(climate: str, months: Sequence[dict[str, Any]], latitude: float | None, altitude: float | None) -> Place:
-    """The chosen climate or the months typed over it; a latitude [deg] and altitude [m] that are typed win over its own."""
+    """The chosen climate or the months typed over it; a latitude [deg] and altitude [m] that are typed win over its
+    own.
+    """
     chosen = facts.CLIMATES[climate]
     where = chosen.latitude if latitude is None else latitude
     return Place(
@@ -353,7 +362,10 @@ WEATHER = (
 
 
 def average_weather(given: Mapping[str, Any]) -> dict[str, float]:
-    """{input: number} of the weather that stands in for blanks: the month's average. The low goes along with the high."""
+    """{input: number} of the weather that stands in for blanks: the month's average.
+
+    The low goes along with the high.
+    """
     place = place_of(given["climate"], given["months"], given["latitude"], given["altitude"])
     known = day_known({name: given[name] for name in WEATHER}, place, given["date"])
     moved = (
@@ -714,7 +726,9 @@ def water(
 def year_of(
     place: Place, shade: float, shelter: float, cover: float, dryness: float, still_air: float
 ) -> list[tuple[str, float, float, float, float]]:
-    """Reference and bed evaporation by month [mm/day]: (month, reference, typical, least, most); doubts as facts say."""
+    """Reference and bed evaporation by month [mm/day]: (month, reference, typical, least, most); doubts as facts
+    say.
+    """
     rows = []
     for number, name in enumerate(facts.MONTH_NAMES, start=1):
         day = month_weather(place, number)

@@ -1,7 +1,7 @@
 """A weather file as text, its average months out: nothing is opened, fetched or sent here.
 
-Two kinds are read. EPW, the open format of weather years for building simulation: eight lines of heading, then an hour a
-line in 35 columns (EnergyPlus, Auxiliary Programs, "EnergyPlus Weather File (EPW) Data Dictionary"). And a table as a
+Two kinds are read. EPW, the open format of weather years for building simulation: eight lines of heading, then an hour
+a line in 35 columns (EnergyPlus, Auxiliary Programs, "EnergyPlus Weather File (EPW) Data Dictionary"). And a table as a
 weather service or a logger writes it: a line of names, then a date and what was measured, by the day or by the hour.
 
 Units out: degC, humidity as a share, wind at 2 m in m/s, sun in MJ/m2 a day.
@@ -56,7 +56,9 @@ class MonthOfWeather:
 
 @dataclass(frozen=True)
 class WeatherFile:
-    """What a file says: where it is from, latitude [deg] and altitude [m] where given, twelve months, and what the reader should know."""
+    """What a file says: where it is from, latitude [deg] and altitude [m] where given, twelve months, and what the
+    reader should know.
+    """
 
     place: str
     latitude: float | None
@@ -207,7 +209,8 @@ def _read_table(text: str) -> WeatherFile:
     start = next((number for number, cells in enumerate(rows) if _kinds(cells).get("date") is not None), None)
     if start is None:
         raise refuse(
-            "No line of names was found. The first line must name the columns, such as: date, temperature (°C), humidity"
+            "No line of names was found. The first line must name the columns, such as: date, temperature (°C),"
+            " humidity"
             " (%), wind (m/s)."
         )
     names = rows[start]

@@ -57,7 +57,9 @@ def stage_at(age: float, breeding: float, hatching: float, growing: float) -> in
 
 @drawing("breeding.rack")
 def rack() -> Drawing:
-    """Racks of the cool and the warm room through twelve weeks, one tray started each week: which tray stands where, and at what stage."""
+    """Racks of the cool and the warm room through twelve weeks, one tray started each week: which tray stands where,
+    and at what stage.
+    """
     given = trays.calculator.own_defaults
     days = (given["breeding_days"], given["incubation_days"], given["growing_days"])
     shapes, told = [], []

@@ -1,4 +1,6 @@
-"""Drawings of the climate chapter: both carry figures worked out here, so they can never disagree with the calculators."""
+"""Drawings of the climate chapter: both carry figures worked out here, so they can never disagree with the
+calculators.
+"""
 
 from calc.climate import water
 from calc.climate.bed import Scenario, extremes
@@ -83,7 +85,9 @@ def water_in_and_out() -> Drawing:
 
 @drawing("climate.bed_by_depth")
 def bed_by_depth() -> Drawing:
-    """Section of a bed with the span of temperatures at every depth, through the chapter's heat wave, to scale in depth."""
+    """Section of a bed with the span of temperatures at every depth, through the chapter's heat wave, to scale in
+    depth.
+    """
     run = HEAT_WAVE.run()
     nodes = extremes(run)
     last_day = [values[-49:] for values in zip(*run.profiles)]

@@ -69,7 +69,9 @@ def section() -> Drawing:
 
 @drawing("lane.layer")
 def layer() -> Drawing:
-    """One layer on the face, before and after it has been eaten, to scale: why the face moves by kept thickness ÷ sin of the slope."""
+    """One layer on the face, before and after it has been eaten, to scale: why the face moves by kept thickness ÷ sin
+    of the slope.
+    """
     height, thickness, slope, kept = 0.45, 0.05, 45.0, biology.VOLUME_KEPT.typical
     scale, base, left = 230, 130, 40
     foot, high = height / tan(radians(slope)) * scale, height * scale

@@ -1,4 +1,6 @@
-"""Cash month by month for three years: spending, the months without income that biology dictates, ramp, seasons, a loan."""
+"""Cash month by month for three years: spending, the months without income that biology dictates, ramp, seasons, a
+loan.
+"""
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
@@ -160,7 +162,9 @@ def load_share(month: int, full_month: float, early_share: float) -> float:
 
 
 def months_of(plan: Plan, delay: float = 0.0, months: int = MONTHS) -> tuple[list[float], list[float], list[float]]:
-    """(sales, running costs, load) of each month, as three lists [money, money, share of full work]; what is bought and the loan stand apart."""
+    """(sales, running costs, load) of each month, as three lists [money, money, share of full work]; what is bought and
+    the loan stand apart.
+    """
     wait, ramp = plan.months_to_income + delay, plan.ramp_months
     full_month = wait + ramp + 1
     climbing = min(months, ceil(full_month) - 1)
@@ -313,8 +317,10 @@ def cash(
 ) -> Cash:
     """Cash month by month for three years.
 
-    Money in the reader's currency; months counted from 1; labour_hours_per_unit [h]; shares [-]; season: 12 factors, January first.
-    The purchases fall in the months that they name; the loan comes in the first month and its first payment at the end of that month.
+    Money in the reader's currency; months counted from 1; labour_hours_per_unit [h]; shares [-]; season: 12 factors,
+    January first.
+    The purchases fall in the months that they name; the loan comes in the first month and its first payment at the end
+    of that month.
     Source: cash budgeting, any farm-finance text; months before the first income: common practice.
     """
     if not any(season):

@@ -52,7 +52,8 @@ MONTHS_A_YEAR = 12
 def straight_line(equipment_cost: float, salvage: float, equipment_life_years: float) -> float:
     """Depreciation a year, straight line [money/year].
 
-    Source: any accounting text; OpenStax, Principles of Accounting, depreciation: 58,000 less 10,000 over 5 years is 9,600.
+    Source: any accounting text; OpenStax, Principles of Accounting, depreciation: 58,000 less 10,000 over 5 years is
+    9,600.
     >>> straight_line(58000, 10000, 5)
     9600.0
     """
@@ -152,8 +153,10 @@ def unit_cost(
 ) -> UnitCost:
     """Full cost of one unit, margin, and break-even.
 
-    Money per unit and per month as the names say; labour_hours_per_unit [h]; wage [money/h]; straight-line depreciation.
-    Blank units_per_month or labour_hours_per_unit: worked out from trays_per_week or castings_per_week [m³/week], counted in what `sold` names.
+    Money per unit and per month as the names say; labour_hours_per_unit [h]; wage [money/h]; straight-line
+    depreciation.
+    Blank units_per_month or labour_hours_per_unit: worked out from trays_per_week or castings_per_week [m³/week],
+    counted in what `sold` names.
     Raises Refused when equipment would be worth more at the end than it cost.
     Source: OpenStax, Principles of Managerial Accounting, cost–volume–profit.
     """
@@ -433,7 +436,8 @@ class Startup(Answer):
 def startup(purchases: Purchases = STARTER_LIST, contingency: Contingency = facts.CONTINGENCY.typical) -> Startup:
     """Sum of a list to buy, by stage, with its spread.
 
-    purchases: rows of stage, item, quantity, price [money], doubt [-] (half width of the price's range; blank: 20 %), month (blank: the first).
+    purchases: rows of stage, item, quantity, price [money], doubt [-] (half width of the price's range; blank: 20 %),
+    month (blank: the first).
     The same list feeds economics.cash and economics.return.
     """
     if not purchases:

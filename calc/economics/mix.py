@@ -58,8 +58,9 @@ class Mix(Answer):
 def best_split(products: Sequence[dict[str, Any]], available: float) -> tuple[list[float], float]:
     """Units of each product that earn most from so much castings; the exact answer of the linear programme.
 
-    With one scarce thing and a limit on each product, filling the products in the order of margin per unit of it is optimal
-    (Dantzig 1957, fractional knapsack). products: rows with castings [m³], price, cost, demand; available [m³]. Losing products get none.
+    With one scarce thing and a limit on each product, filling the products in the order of margin per unit of it is
+    optimal (Dantzig 1957, fractional knapsack). products: rows with castings [m³], price, cost, demand; available [m³].
+    Losing products get none.
     """
     amounts, left = [0.0] * len(products), available
     order = sorted(range(len(products)), key=lambda place: -margin_for_castings(products[place]))

@@ -53,8 +53,9 @@ def net_present_value(rate: float, flows: Sequence[float]) -> float:
 def rates_of_return(flows: Sequence[float]) -> list[float]:
     """Every real rate above −99 % and up to 1,000 % at which the flows are worth nothing today [-], ascending.
 
-    The worth is a polynomial in 1 ÷ (1 + rate): between two neighbouring zeros of its derivative it has one zero at most, so all are
-    found by descending through the derivatives and halving. None: no such rate. Several: no single rate describes the flows.
+    The worth is a polynomial in 1 ÷ (1 + rate): between two neighbouring zeros of its derivative it has one zero at
+    most, so all are found by descending through the derivatives and halving. None: no such rate. Several: no single
+    rate describes the flows.
     Source: OpenStax, Principles of Finance, internal rate of return, and its limits with more than one change of sign.
     >>> [round(rate, 4) for rate in rates_of_return([-350, 950, -620])]
     [0.0918, 0.6225]
@@ -64,7 +65,8 @@ def rates_of_return(flows: Sequence[float]) -> list[float]:
 
 
 def polynomial_zeros(coefficients: Sequence[float], low: float, high: float) -> list[float]:
-    """Zeros in [low, high], low above 0, of c0 + c1·x + c2·x² …, ascending; a double zero, where the curve only touches, is found once.
+    """Zeros in [low, high], low above 0, of c0 + c1·x + c2·x² …, ascending; a double zero, where the curve only
+    touches, is found once.
 
     >>> [round(zero, 6) for zero in polynomial_zeros([-100, 220, -121], 0.1, 10)]
     [0.909091]
@@ -109,7 +111,8 @@ def bisected(value: Callable[[float], float], start: float, end: float, at_start
 
 
 def modified_rate(flows: Sequence[float], finance_rate: float, reinvestment_rate: float) -> float | None:
-    """Modified rate of return: money out is brought to today, money in to the last year, each at its own rate [-]; None without both.
+    """Modified rate of return: money out is brought to today, money in to the last year, each at its own rate [-]; None
+    without both.
 
     Source: the usual definition, as in spreadsheets and numpy-financial.
     >>> round(modified_rate([-5000, 1500, 1500, 1500, 1500, 1500], 0.08, 0.08), 7)
@@ -289,9 +292,10 @@ def rate_of_return(
 ) -> Return:
     """Net present value, rates of return, payback, and chances from seeded sampling of the three-year cash plan.
 
-    flows [money] by year, first now; discount_rate [-] a year; years; renewals_per_year [money/year]; the others as economics.cash.
-    The flows leave the loan out: they ask whether the work is worth it, not how it is paid for. What is bought in the first month is paid now,
-    everything else at the end of its year.
+    flows [money] by year, first now; discount_rate [-] a year; years; renewals_per_year [money/year]; the others as
+    economics.cash.
+    The flows leave the loan out: they ask whether the work is worth it, not how it is paid for. What is bought in the
+    first month is paid now, everything else at the end of its year.
     Sources: OpenStax, Principles of Finance; triangular draws as in calc.engine.explore.
     """
     given = {
@@ -346,7 +350,9 @@ def _yearly(
 
 
 def chances(given: Mapping[str, Any], count: int) -> tuple[float, float, float] | tuple[None, None, None]:
-    """(share of draws worth less than nothing today, share that run out of cash, share not paid back in three years) [-]."""
+    """(share of draws worth less than nothing today, share that run out of cash, share not paid back in three years)
+    [-].
+    """
     entry = rate_of_return.calculator
     full = {**entry.defaults, **given}
     bought = bought_of({**full, "contingency": 0.0})  # the same in every draw, but for the reserve
@@ -366,7 +372,9 @@ def chances(given: Mapping[str, Any], count: int) -> tuple[float, float, float] 
 
 
 def widest_mover(v: View) -> tuple[str, float, float] | None:
-    """(input, low, high): the input that moves the worth today most over its usual range, and the worth at both ends; None without one."""
+    """(input, low, high): the input that moves the worth today most over its usual range, and the worth at both ends;
+    None without one.
+    """
     found = []
     for name in movable(v.entry, v.given):
         description = v.entry.numeric_inputs[name]

@@ -1,4 +1,6 @@
-"""What the money pages ask for: one name, one meaning and one default on all of them, so that nothing is typed twice."""
+"""What the money pages ask for: one name, one meaning and one default on all of them, so that nothing is typed
+twice.
+"""
 
 from collections.abc import Sequence
 from typing import Annotated, Any

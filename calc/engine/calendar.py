@@ -45,7 +45,9 @@ def _day_after(event: Event) -> date:
 
 
 def _escaped(text: str) -> str:
-    """A TEXT value (RFC 5545, 3.3.11): line ends written out, no other control characters, and nothing that is no character."""
+    """A TEXT value (RFC 5545, 3.3.11): line ends written out, no other control characters, and nothing that is no
+    character.
+    """
     text = (
         re.sub(r"[\x00-\x08\x0b-\x1f\x7f]", "", text.replace("\r\n", "\n").replace("\r", "\n"))
         .encode(errors="replace")

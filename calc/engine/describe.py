@@ -35,7 +35,9 @@ def typical(value: Any) -> Any:
 
 
 class InUnits:
-    """What a reader is shown in units of their own: `unit` inside, `us` and `metric` outside where the usual ones do not suit."""
+    """What a reader is shown in units of their own: `unit` inside, `us` and `metric` outside where the usual ones do
+    not suit.
+    """
 
     unit: str | None
     us: str | None
@@ -51,7 +53,10 @@ class InUnits:
 
 @dataclass(frozen=True)
 class Number(InUnits):
-    """A number with a unit. `low`, `high` are the hard bounds, inclusive, in `unit`; `spread` is the plausible range."""
+    """A number with a unit.
+
+    `low`, `high` are the hard bounds, inclusive, in `unit`; `spread` is the plausible range.
+    """
 
     unit: str
     label: str
@@ -143,7 +148,9 @@ class Log(Rows):
 
 
 class Kept(list[dict[str, Any]]):
-    """The good rows of a tolerant table; `dropped` says in words why each other row was left out; `numbers` are the rows' numbers."""
+    """The good rows of a tolerant table; `dropped` says in words why each other row was left out; `numbers` are the
+    rows' numbers.
+    """
 
     def __init__(
         self,
@@ -207,7 +214,10 @@ def first_few(messages: Sequence[str], most: int = 5) -> str:
 
 
 class Refused(ValueError):
-    """Input that cannot be answered. `problems` is a list of (input name, message), one for each field that is wrong."""
+    """Input that cannot be answered.
+
+    `problems` is a list of (input name, message), one for each field that is wrong.
+    """
 
     def __init__(self, problems: Sequence[tuple[str | None, str]]) -> None:
         told: dict[str | None, list[str]] = {}
@@ -218,7 +228,9 @@ class Refused(ValueError):
 
 
 def all_of(*checks: Callable[..., Any]) -> list[Any]:
-    """What each of some functions returns; Refused with the problems of all of them, so that nothing wrong is told one by one."""
+    """What each of some functions returns; Refused with the problems of all of them, so that nothing wrong is told one
+    by one.
+    """
     results, problems = [], []
     for check in checks:
         try:
@@ -245,7 +257,9 @@ def as_written(text: object, most: int = 60) -> str:
 
 
 def drop_replaced(inputs: Mapping[str, Input], given: dict[str, Any]) -> dict[str, Any]:
-    """Add None for a default that the reader replaces by giving another input instead (mass, when a volume is given)."""
+    """Add None for a default that the reader replaces by giving another input instead (mass, when a volume is
+    given).
+    """
     for name, description in inputs.items():
         instead = getattr(description, "unless", "")
         if instead and name not in given and given.get(instead) not in (None, ""):
@@ -254,7 +268,9 @@ def drop_replaced(inputs: Mapping[str, Input], given: dict[str, Any]) -> dict[st
 
 
 def in_place_of(inputs: Mapping[str, Input], name: str) -> dict[str, None]:
-    """{input: None} for those that a value of another one takes the place of: a volume that is looked for leaves no mass."""
+    """{input: None} for those that a value of another one takes the place of: a volume that is looked for leaves no
+    mass.
+    """
     return {other: None for other, description in inputs.items() if getattr(description, "unless", "") == name}
 
 
@@ -263,7 +279,10 @@ def in_place_of(inputs: Mapping[str, Input], name: str) -> dict[str, None]:
 
 @dataclass(frozen=True)
 class Step:
-    """One equation of the working. `equation` names inputs and outputs in braces; it is shown in words and with this run's numbers."""
+    """One equation of the working.
+
+    `equation` names inputs and outputs in braces; it is shown in words and with this run's numbers.
+    """
 
     title: str
     equation: str

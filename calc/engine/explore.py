@@ -29,7 +29,9 @@ Reached: TypeAlias = tuple[float, float]
 
 
 def numeric_output(entry: "Calculator", name: str) -> Output:
-    """The description of an output that is a number; Refused when there is no such output, or when it is a word or a date."""
+    """The description of an output that is a number; Refused when there is no such output, or when it is a word or a
+    date.
+    """
     if name not in entry.outputs:
         near = get_close_matches(as_written(name), entry.outputs, n=1, cutoff=0.5)
         raise Refused(
@@ -55,7 +57,9 @@ def _numbers_are(entry: "Calculator") -> str:
 
 
 def vary_input(entry: "Calculator", name: str | None, output: str | None = None) -> Number:
-    """The description of a number input that an aim may move; Refused when it is not one, or only says how many draws are counted."""
+    """The description of a number input that an aim may move; Refused when it is not one, or only says how many draws
+    are counted.
+    """
     counts = output in entry.outputs and entry.outputs[output].counted_by == name
     numbers = entry.numeric_inputs
     if name in numbers and not counts:
@@ -82,7 +86,9 @@ def aim_asked(
     system: str | None = None,
     currency: str = "$",
 ) -> tuple[Output, float, Number]:
-    """(description of the output, value wanted in SI, description of the input that may move); Refused with all that is wrong with them."""
+    """(description of the output, value wanted in SI, description of the input that may move); Refused with all that is
+    wrong with them.
+    """
     target, description = all_of(
         lambda: _target(entry, output, wanted, system, currency), lambda: vary_input(entry, vary, output)
     )
@@ -143,7 +149,9 @@ def drawn(entry: "Calculator", given: Mapping[str, Any]) -> list[str]:
 
 
 def moves(entry: "Calculator", given: Mapping[str, Any], output: str) -> list[dict[str, Any]]:
-    """[{input, low, high, from, to}], widest first: the output with each input at its low and at its high, the others held."""
+    """[{input, low, high, from, to}], widest first: the output with each input at its low and at its high, the others
+    held.
+    """
     counter = numeric_output(entry, output).counted_by
     found = []
     for name, value in standing(entry, given).items():
@@ -164,7 +172,9 @@ def moves(entry: "Calculator", given: Mapping[str, Any], output: str) -> list[di
 
 
 def triangular(share: float, low: float, mode: float, high: float) -> float:
-    """Inverse of the triangular distribution's cumulative curve at `share` [0–1]; plain arithmetic and a square root."""
+    """Inverse of the triangular distribution's cumulative curve at `share` [0–1]; plain arithmetic and a square
+    root.
+    """
     if high <= low:
         return mode
     split = (mode - low) / (high - low)
@@ -175,7 +185,10 @@ def triangular(share: float, low: float, mode: float, high: float) -> float:
 
 @lru_cache(maxsize=4)
 def hypercube(inputs: int, count: int, seed: int) -> list[list[float]]:
-    """Shares in (0, 1) for each of so many inputs, one in each of `count` strata, in an order of its own. Kept: every range asks for the same."""
+    """Shares in (0, 1) for each of so many inputs, one in each of `count` strata, in an order of its own.
+
+    Kept: every range asks for the same.
+    """
     chance = random.Random(seed)
     found = []
     for _ in range(inputs):
@@ -188,7 +201,9 @@ def hypercube(inputs: int, count: int, seed: int) -> list[list[float]]:
 
 
 def draws(entry: "Calculator", given: Mapping[str, Any], count: int, seed: int = SEED) -> list[dict[str, float]]:
-    """`count` sets of changed inputs: a Latin hypercube over the inputs with a plausible range (McKay, Beckman & Conover 1979)."""
+    """`count` sets of changed inputs: a Latin hypercube over the inputs with a plausible range (McKay, Beckman &
+    Conover 1979).
+    """
     names = drawn(entry, given)
     columns = []
     for name, shares in zip(names, hypercube(len(names), count, seed)):
@@ -216,7 +231,8 @@ def spread(
 ) -> dict[str, Any]:
     """10th, 50th and 90th percentile of an output over the inputs that carry a range, and a histogram of 20 classes.
 
-    A share that is itself counted over such draws already has all of that in it: its range is how far another count might differ.
+    A share that is itself counted over such draws already has all of that in it: its range is how far another count
+    might differ.
     """
     counter = numeric_output(entry, output).counted_by
     if counter and (share := value_at(entry, given, output)) is not None:
@@ -253,7 +269,8 @@ def spread(
 
 
 def counted(share: float, count: int, seed: int = SEED) -> dict[str, Any]:
-    """80 % interval of a share counted over so many independent draws (Wilson 1927): at a true share in it, such a count is no surprise.
+    """80 % interval of a share counted over so many independent draws (Wilson 1927): at a true share in it, such a
+    count is no surprise.
 
     Draws from a Latin hypercube scatter less, so the interval is wide rather than narrow.
     >>> [round(end, 3) for end in (counted(0.5, 500)["p10"], counted(0.0, 500)["p90"])]
@@ -290,7 +307,9 @@ def histogram(ordered: Sequence[float], classes: int = 20) -> list[tuple[float, 
 
 
 def with_bands(entry: "Calculator", given: Mapping[str, Any], answer: Any) -> Any:
-    """The answer with low–high filled in for ranged outputs that the function left as plain numbers (10th–90th percentile)."""
+    """The answer with low–high filled in for ranged outputs that the function left as plain numbers (10th–90th
+    percentile).
+    """
     open_ends = [
         f.name
         for f in fields(answer)
@@ -331,8 +350,8 @@ def aim(
 ) -> dict[str, Any]:
     """The value of one input that brings one output to a wanted value, nearest to where the input stands now.
 
-    The input's whole range is scanned first, so that a curve with a summit is found too, then its crossings are bisected. Where several
-    values would do, the nearest to the present one is taken and the others are named.
+    The input's whole range is scanned first, so that a curve with a summit is found too, then its crossings are
+    bisected. Where several values would do, the nearest to the present one is taken and the others are named.
     """
     target_output, goal, description = aim_asked(entry, output, wanted, vary, system, currency)
     assert vary is not None  # aim_asked refuses it
@@ -358,7 +377,8 @@ def aim(
         for place, difference in found
         if abs(difference) <= 1e-6 * max(1.0, abs(goal)) or _told_alike(target_output, goal, goal + difference, system)
     ]
-    # One that reaches the value goes before a mere jump over it; then the nearest to where the input stands, and the others are named.
+    # One that reaches the value goes before a mere jump over it; then the nearest to where the input stands, and the
+    # others are named.
     if near:
         value, left = min((one for one in found if one[0] in near), key=lambda one: abs(one[0] - now))
     else:
@@ -384,7 +404,10 @@ def aim(
 
 
 def crossings(known: Sequence[Reached], now: float) -> list[tuple[Reached, Reached]]:
-    """Neighbours [(place, gap)] between which the gap goes through zero. Places in a row that all meet the value count once: the nearest to now."""
+    """Neighbours [(place, gap)] between which the gap goes through zero.
+
+    Places in a row that all meet the value count once: the nearest to now.
+    """
     found: list[tuple[Reached, Reached]] = []
     level: list[Reached] = []
     ending: tuple[None, None] = (None, None)
@@ -401,7 +424,9 @@ def crossings(known: Sequence[Reached], now: float) -> list[tuple[Reached, Reach
 
 
 def crossing(gap: Callable[[float], float | None], low: Reached, high: Reached, whole: bool = False) -> Reached:
-    """(place, gap there) where `gap` is zero between two places given as (place, gap there); the nearer side where it jumps over zero."""
+    """(place, gap there) where `gap` is zero between two places given as (place, gap there); the nearer side where it
+    jumps over zero.
+    """
     while abs(high[0] - low[0]) > (1 if whole else 0):
         middle = (low[0] + high[0]) // 2 if whole else (low[0] + high[0]) / 2
         if middle in (low[0], high[0]):
@@ -416,7 +441,9 @@ def crossing(gap: Callable[[float], float | None], low: Reached, high: Reached, 
 
 
 def _told_alike(output: Output, goal: float, at: float, system: str | None) -> bool:
-    """Whether a result reads as the one wanted, in four digits: a herd counted day by day may jump by less than that."""
+    """Whether a result reads as the one wanted, in four digits: a herd counted day by day may jump by less than
+    that.
+    """
     shown = output.shown(system)
     return quantity_text(at, output.unit, shown, 4) == quantity_text(goal, output.unit, shown, 4)
 
@@ -445,7 +472,9 @@ def _several(description: Number, found: Mapping[str, Any], system: str | None, 
 def _cannot(
     output: Output, description: Number, found: Mapping[str, Any], why: str, system: str | None, currency: str
 ) -> str:
-    """`cannot reach 40 kg/week: 31 kg/week is the most, at …`; a result in whole bags or trays jumps over the value instead, another does not move at all."""
+    """`cannot reach 40 kg/week: 31 kg/week is the most, at …`; a result in whole bags or trays jumps over the value
+    instead, another does not move at all.
+    """
     goal, at = (
         quantity_text(found[key], output.unit, output.shown(system), 4 if why == "steps" else output.digits, currency)
         for key in ("goal", "at")
@@ -475,7 +504,9 @@ def _goal(output: Output, name: str, wanted: float | str, system: str | None, cu
 
 
 def scan_places(description: Number, now: float, steps: int) -> list[float]:
-    """Values over an input's bounds, denser around where it stands: even steps, and doublings away from it; whole ones next to it, each."""
+    """Values over an input's bounds, denser around where it stands: even steps, and doublings away from it; whole ones
+    next to it, each.
+    """
     low, high = description.low, description.high
     places = {low, high, now}
     places.update(low + (high - low) * step / steps for step in range(1, steps))

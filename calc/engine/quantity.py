@@ -1,10 +1,11 @@
 """Units at the edge: text to SI number and back, with exact factors.
 
-Inside `calc` every number is in the unit its parameter declares (SI: kg, m, m2, m3, degC, fractions; rates per the period
-their name says). This module is the only place that knows pounds, feet, gallons, degrees Fahrenheit, or a reader's way of
-writing numbers.
+Inside `calc` every number is in the unit its parameter declares (SI: kg, m, m2, m3, degC, fractions; rates per the
+period their name says). This module is the only place that knows pounds, feet, gallons, degrees Fahrenheit, or a
+reader's way of writing numbers.
 
-Factors: international yard and pound agreement of 1959 (ft, lb exact), US gallon of 231 cubic inches, NIST SP 811 appendix B.
+Factors: international yard and pound agreement of 1959 (ft, lb exact), US gallon of 231 cubic inches, NIST SP 811
+appendix B.
 """
 
 import re
@@ -435,7 +436,9 @@ def read_number(text: str) -> tuple[float, str]:
 
 
 def _plain_digits(digits: str) -> str:
-    """Digits as float() wants them: `1,500` and `1 500` are thousands, `2,5` is two and a half, and `0,125` an eighth."""
+    """Digits as float() wants them: `1,500` and `1 500` are thousands, `2,5` is two and a half, and `0,125` an
+    eighth.
+    """
     digits = re.sub(r"[   ]", "", digits)
     if "," not in digits:
         return digits
@@ -487,7 +490,8 @@ def _in_unit(value: float, written: str, si_unit: str, bare_unit: str, currency:
     try:
         return convert(value, written, si_unit)
     except UnknownUnit:
-        # "20 lb" for a weekly mass, "12" + "kg" for a price per kg: the name of the field already says the period or the counted thing.
+        # "20 lb" for a weekly mass, "12" + "kg" for a price per kg: the name of the field already says the period or
+        # the counted thing.
         wanted = unit(si_unit)
         have = unit(written)
         for period in ("day", "week", "month", "year", "hour"):

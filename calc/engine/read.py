@@ -1,4 +1,6 @@
-"""From what a reader wrote to SI values: every field that is wrong is named at once, in the reader's words and units."""
+"""From what a reader wrote to SI values: every field that is wrong is named at once, in the reader's words and
+units.
+"""
 
 import csv
 import io
@@ -143,7 +145,8 @@ def _read_number(description: Number, written: Any, system: str | None, currency
         )
     if not isfinite(value):
         raise Told(f"{description.label} must be a number.")
-    # A field shows nine digits: an end that was written in other units comes back. Each end has its own leeway, for one may be a million times the other.
+    # A field shows nine digits: an end that was written in other units comes back. Each end has its own leeway, for one
+    # may be a million times the other.
     if (
         not description.low - 1e-8 * abs(description.low) - 1e-12
         <= value
@@ -474,7 +477,9 @@ def _header(description: Rows, cells: Sequence[str]) -> tuple[dict[int, str] | N
 
 
 def units_named(description: Rows, text: Any, system: str | None, currency: str = "$") -> Any:
-    """A table as it was written, wrong rows too, with the unit of every number column in its heading: it reads alike in either system."""
+    """A table as it was written, wrong rows too, with the unit of every number column in its heading: it reads alike in
+    either system.
+    """
     if not isinstance(text, str) or text.lstrip().startswith("["):
         return text
     lines = text.lstrip("﻿").replace("\r\n", "\n").replace("\r", "\n").lstrip("\n").split("\n")

@@ -137,11 +137,13 @@ def calculator(
 ) -> Callable[[Callable[P, A]], Calculates[P, A]]:
     """Make a calculator of a pure function that takes SI numbers and returns an Answer.
 
-    Called plainly from Python the function checks its bounds first and raises Refused; the engine, which has checked them
-    already, calls the bare function. samples: draws of its range, fewer for a function that is itself a simulation.
-    page: where it stands, unless that follows from its id. leads: the questions that come next, each with what is handed
-    over to it: {calculator: {its input: an output or input of this one}}; `{}` hands nothing over. blanks: a function from
-    the values given to {input: the number that is reckoned with where it is blank}, so that it can be moved from there.
+    Called plainly from Python the function checks its bounds first and raises Refused; the engine, which has checked
+    them already, calls the bare function. samples: draws of its range, fewer for a function that is itself a
+    simulation.
+    page: where it stands, unless that follows from its id. leads: the questions that come next, each with what is
+    handed over to it: {calculator: {its input: an output or input of this one}}; `{}` hands nothing over. blanks: a
+    function from the values given to {input: the number that is reckoned with where it is blank}, so that it can be
+    moved from there.
     """
 
     def register(function: Callable[P, A]) -> Calculates[P, A]:
@@ -171,7 +173,8 @@ def calculator(
 def with_inputs_of(other: Calculates[..., Any]) -> Callable[[Callable[..., A]], Callable[..., A]]:
     """Let a calculator ask for everything that another one asks for, described once, there.
 
-    Under @calculator. The function takes them as keywords (`**others`); they stand after its own inputs, before its keyword-only ones.
+    Under @calculator. The function takes them as keywords (`**others`); they stand after its own inputs, before its
+    keyword-only ones.
     """
     asked = list(inspect.signature(other.calculator.function).parameters.values())
     defaults = {parameter.name: parameter.default for parameter in asked}
@@ -218,8 +221,8 @@ def use_edition(
 ) -> None:
     """A farm's own defaults from here on, in place of the functions' own: {calculator: {input: text, number or list}}.
 
-    They are read when they are first needed, in that system of units, as if a reader had typed them. chapters: folders of the
-    pages that the edition keeps, None for all. Without values: back to the functions' own.
+    They are read when they are first needed, in that system of units, as if a reader had typed them. chapters: folders
+    of the pages that the edition keeps, None for all. Without values: back to the functions' own.
     """
     _edition.update({"values": dict(values or {}), "system": system, "currency": currency, "chapters": chapters})
     for entry in _registered.values():

@@ -34,8 +34,9 @@ def run(
 ) -> dict[str, Any]:
     """The answer of a calculator as a plain object of SI values, or `{"errors": [{"input", "message"}]}`.
 
-    id: such as `moisture.adjust`. values: {input name: number or text}; a number without a unit is in the unit shown in `units`
-    ("us", "metric"; SI when None). aim: (output name, value wanted) with vary: the input that may move. moves, range_of: an output name.
+    id: such as `moisture.adjust`. values: {input name: number or text}; a number without a unit is in the unit shown in
+    `units` ("us", "metric"; SI when None). aim: (output name, value wanted) with vary: the input that may move. moves,
+    range_of: an output name.
     """
     try:
         entry = find(id)
@@ -89,7 +90,10 @@ def _output(value: Any, output: Output) -> dict[str, Any]:
 
 
 def plain(value: Any) -> Any:
-    """A value as JSON can hold it. Twelve digits: the last bits of exp, pow and long sums differ between Pythons and say nothing."""
+    """A value as JSON can hold it.
+
+    Twelve digits: the last bits of exp, pow and long sums differ between Pythons and say nothing.
+    """
     if isinstance(value, (datetime, date)):
         return value.isoformat()
     if isinstance(value, float):

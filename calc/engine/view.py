@@ -200,7 +200,9 @@ def called(step: Step, name: str, view: View) -> str:
 
 
 def worked(step: Step, view: View) -> tuple[str, str]:
-    """(equation in words, equation with this run's numbers) of a Step; words twice where one of its figures is blank."""
+    """(equation in words, equation with this run's numbers) of a Step; words twice where one of its figures is
+    blank.
+    """
 
     def words(match: re.Match[str]) -> str:
         return called(step, match[1], view)

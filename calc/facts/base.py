@@ -49,7 +49,9 @@ class Source:
 
     @property
     def work(self) -> str:
-        """Everything but the short name and how it was seen, as the bibliography prints it; nothing for what is no work."""
+        """Everything but the short name and how it was seen, as the bibliography prints it; nothing for what is no
+        work.
+        """
         return f"{self.author} ({self.year}). {self.title}. {self.where}" if self.title else ""
 
     def __str__(self) -> str:

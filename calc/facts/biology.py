@@ -29,7 +29,9 @@ BAND_LOW = Range(
 SLOW_BELOW = 10.0
 """Bed temperature under which breeding all but stops [°C]. Edwards & Arancon 2004."""
 BREEDING_COUNTED_FROM = 15.0
-"""Bed temperature under which no count of cocoons or incubation was found [°C]: below it the rates are carried on along the curve."""
+"""Bed temperature under which no count of cocoons or incubation was found [°C]: below it the rates are carried on along
+the curve.
+"""
 BAND_HIGH = Range(
     "Working limit in the heat",
     28,
@@ -261,7 +263,7 @@ BREEDING_SHARE = Range(
     note="Bed-run worms are of all ages.",
 )
 
-# ------------------------------------------------------------------------------------------------------ published growth
+# --- published growth -------------------------------------------------------------------------------------------------
 
 GROWTH_20C = Points(
     "Weight of a worm in cattle solids at 20 °C",

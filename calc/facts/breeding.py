@@ -5,7 +5,7 @@ from typing import Any
 from calc.facts import sources
 from calc.facts.base import PRACTICE, Figure, Points, Range
 
-# ------------------------------------------------------------------------------------------------------ rates against temperature
+# --- rates against temperature ----------------------------------------------------------------------------------------
 # Published points are few: 20 to 25 °C. The others are derived, marked so, and the page widens its range there.
 
 COCOONS = Points(
@@ -116,7 +116,8 @@ GROWING_DAYS = Range(
     source=sources.NEUHAUSER_1980,
     sure="derived",
     note=(
-        "To 0.41 g: 38 days kept singly in cow manure at 25 °C, 42 in cattle solids at 20 °C; the two CEH series stop at"
+        "To 0.41 g: 38 days kept singly in cow manure at 25 °C, 42 in cattle solids at 20 °C; the two CEH"
+        " series stop at"
         " 0.37 g. Growers count about 8 weeks."
     ),
 )
@@ -168,7 +169,10 @@ BEST_SAID = (
         note="Horse manure or sludge.",
     ),
 )
-"""The temperature that each author found best: they do not agree. The middle of a range is arithmetic, not a finding."""
+"""The temperature that each author found best: they do not agree.
+
+The middle of a range is arithmetic, not a finding.
+"""
 NO_TEMPERATURE = (
     Range(
         "Cocoons a worm a week, winter and summer",
@@ -272,7 +276,8 @@ GROWTH_CEH = _series(
 )
 GROWTH_CEH_SECOND = _series(
     "Weight of a worm in a laboratory at 20 °C, second experiment",
-    "Mean of 37 worms, 0.23 to 0.55 g at the end. Days from the first weighing, about six weeks after hatchlings were put in jars.",
+    "Mean of 37 worms, 0.23 to 0.55 g at the end. Days from the first weighing, about six weeks after"
+    " hatchlings were put in jars.",
     sources.CEH_2016,
     "read",
     (0, 28, 58, 87),

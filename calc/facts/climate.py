@@ -1,4 +1,6 @@
-"""Figures of the climate chapter: drying power, shade, covers, heat in a bed, and three invented climates to start from."""
+"""Figures of the climate chapter: drying power, shade, covers, heat in a bed, and three invented climates to start
+from.
+"""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -160,7 +162,10 @@ BEDDING_ASH = Range(
     0.45,
     "1",
     sure="judged",
-    note="Between feed and castings. From 10 to 45 % the densest a bed can be at 75 % moisture moves from 1,105 to 1,135 kg/m³.",
+    note=(
+        "Between feed and castings. From 10 to 45 % the densest a bed can be at 75 % moisture moves from"
+        " 1,105 to 1,135 kg/m³."
+    ),
 )
 LEAST_AIR = Range(
     "Share of a bed's volume that must be air",
@@ -237,7 +242,8 @@ HEAT_OF_COMBUSTION = Range(
     sure="derived",
     note=(
         "What is breathed off gives the heat of burning it: cellulose 17.4 MJ/kg from its heat of formation, starch and"
-        " sugar 16 to 17, protein about 23. Reviews of composting give 16 to 24 per kilogram of organic matter lost, from"
+        " sugar 16 to 17, protein about 23. Reviews of composting give 16 to 24 per kilogram of organic"
+        " matter lost, from"
         " memory. Fat, up to 39, is a small part of any feed."
     ),
 )
@@ -335,7 +341,8 @@ def _months(
     )
 
 
-# Invented, but each kept physically possible: a dew point near the night's low or below it, sun within the length of the day.
+# Invented, but each kept physically possible: a dew point near the night's low or below it, sun within the length of
+# the day.
 CLIMATES = {
     "mild": Climate(
         "Mild and wet: Quillfen",
@@ -391,7 +398,9 @@ YEARS = {
     "hard_winter": YearKind("Hard winter", (-4.0, -4.0, -1.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, -1.0, -4.0)),
     "mild_winter": YearKind("Mild winter", (3.0, 3.0, 1.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 1.0, 3.0)),
 }
-"""Our own judgement: about twice the usual spread of a monthly mean in a temperate place, so about one year in twenty or more."""
+"""Our own judgement: about twice the usual spread of a monthly mean in a temperate place, so about one year in twenty
+or more.
+"""
 
 MONTH_NAMES = (
     "January",

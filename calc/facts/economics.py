@@ -1,4 +1,7 @@
-"""Money of the demo farm, Quillfen Smallholding: invented, every figure. And the few figures of the trade that money hangs on."""
+"""Money of the demo farm, Quillfen Smallholding: invented, every figure.
+
+And the few figures of the trade that money hangs on.
+"""
 
 from calc.facts.base import Figure, Range
 

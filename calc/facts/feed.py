@@ -1,4 +1,6 @@
-"""Figures of the feed chapter: what a mix should be, what worms bear, what the hot-heap rules ask, and an invented heap."""
+"""Figures of the feed chapter: what a mix should be, what worms bear, what the hot-heap rules ask, and an invented
+heap.
+"""
 
 from datetime import datetime, timedelta
 
@@ -6,7 +8,7 @@ from calc.engine.quantity import POUND
 from calc.facts import sources
 from calc.facts.base import Figure, Range, Source
 
-# ------------------------------------------------------------------------------------------------------ a mix that heats
+# --- a mix that heats -------------------------------------------------------------------------------------------------
 
 CARBON_NITROGEN = Range(
     "C:N of a mix that heats well",
@@ -133,7 +135,7 @@ SALT_LIMIT = Range(
     note="Above 0.5 % lethal in Kaplan and others (1980); Edwards & Arancon (2004) set the same limit.",
 )
 
-# --------------------------------------------------------------------------------------------------------- the hot phase
+# --- the hot phase ----------------------------------------------------------------------------------------------------
 
 
 def _rule(label: str, value: float, unit: str, source: Source, sure: str, note: str = "") -> Figure:
@@ -213,7 +215,7 @@ READY_FOR_WORMS = Range(
     note="The feed must have stopped heating by itself: a thin layer on the bed then stays cool.",
 )
 
-# ------------------------------------------------------------------------------------ the invented Quillfen Smallholding
+# --- the invented Quillfen Smallholding -------------------------------------------------------------------------------
 
 DEMO_MATERIALS = (
     {"material": "dairy manure", "mass": 200 * POUND},

@@ -3,8 +3,8 @@
 Moisture is wet basis (water ÷ whole mass). Nitrogen is a share of the dry matter. Bulk density is loose, as it lies.
 Most cells go back to one table, Appendix A of the On-Farm Composting Handbook (1992), reached by different ways:
 some through a printed copy of that table in a later manual ("second-hand"), some from memory, to be checked against the
-book. Where two publications disagree, the range covers both and the note says so. Where a source gives one figure, the range
-around it is ours: see ASSUMED. A test of your own heap is better than any of them.
+book. Where two publications disagree, the range covers both and the note says so. Where a source gives one figure, the
+range around it is ours: see ASSUMED. A test of your own heap is better than any of them.
 """
 
 from collections.abc import Callable, Sequence
@@ -28,7 +28,9 @@ EPA = sources.EPA_2016
 
 @dataclass(frozen=True)
 class Material:
-    """One row of the table. group: "manure", "food", "green", "brown" or "other"; note: what to know before using it."""
+    """One row of the table. group: "manure", "food", "green", "brown" or "other"; note: what to know before using
+    it.
+    """
 
     name: str
     group: str

@@ -195,7 +195,8 @@ EN_13041 = Source(
     "EN 13041",
     "CEN",
     "2011",
-    "Soil improvers and growing media: determination of physical properties, dry bulk density, air volume, water volume, shrinkage value and total pore space",
+    "Soil improvers and growing media: determination of physical properties, dry bulk density, air"
+    " volume, water volume, shrinkage value and total pore space",
     "EN 13041; its scope read, the two densities from memory",
     "memory",
 )

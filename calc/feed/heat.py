@@ -1,10 +1,11 @@
 """Reading a heap's temperature log: how long it was hot, and what that does to germs.
 
 A log is two lists of equal length, in order of time: hours since the first reading, and temperature [°C]. Between two
-readings the temperature is taken as a straight line, so the moment a threshold is crossed is found by interpolation. Where
+readings the temperature is taken as a straight line, so the moment a threshold is crossed is found by interpolation.
+Where
 two readings lie further apart than the longest gap allowed, nothing is known between them: that time does not count as
-hot, and a stretch that would run across it is broken. A reading that cannot be believed keeps its time and has None for a
-temperature: the time on both sides of it is unknown as well.
+hot, and a stretch that would run across it is broken. A reading that cannot be believed keeps its time and has None for
+a temperature: the time on both sides of it is unknown as well.
 """
 
 from bisect import bisect_right
@@ -23,7 +24,8 @@ def days_to_kill(temperature: float, constant: float = DAYS_AT_ZERO) -> float:
 
     D = 131,700,000 ÷ 10^(0.14·t). temperature [°C], 50 or more. With constant=50,070,000: sludge under 7 % solids.
     ValueError below 50 °C, where the equation does not hold.
-    Source: 40 CFR 503.32(a)(3)(ii), as printed in state copies; written for sewage sludge, and not the rule for compost.
+    Source: 40 CFR 503.32(a)(3)(ii), as printed in state copies; written for sewage sludge, and not the rule for
+    compost.
     >>> round(days_to_kill(55), 6)
     2.62776
     """
@@ -187,8 +189,8 @@ def _jumps(duration: float, change: float) -> bool:
 def in_other_unit(hours: Sequence[float], temperatures: Sequence[float], longest_gap: float) -> list[int]:
     """Positions of readings that fit their neighbours only if read in the other unit, °F for °C or °C for °F.
 
-    The first reading's unit is followed along the log; of the two kinds, the smaller group is the odd one. A probe pulled
-    out of a hot heap on a mild day looks the same, so the caller says "left out", not "converted".
+    The first reading's unit is followed along the log; of the two kinds, the smaller group is the odd one. A probe
+    pulled out of a hot heap on a mild day looks the same, so the caller says "left out", not "converted".
     hours [h] rising, temperatures [°C] as read, longest_gap [h].
     >>> in_other_unit([0, 1, 2, 3, 4], [55, 56, 133, 134, 57], 12)
     [2, 3]

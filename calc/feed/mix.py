@@ -48,7 +48,8 @@ def mix_nitrogen(masses: Sequence[float], moistures: Sequence[float], nitrogens:
 def heaped_volume(masses: Sequence[float], bulk_densities: Sequence[float]) -> float:
     """Volume of the materials as measured one by one [m³], before they settle into each other.
 
-    masses [kg]; bulk_densities [kg/m³], above 0. Fine material falls into the gaps of coarse, so a turned heap is smaller.
+    masses [kg]; bulk_densities [kg/m³], above 0. Fine material falls into the gaps of coarse, so a turned heap is
+    smaller.
     Source: mass ÷ bulk density, summed.
     """
     return sum(mass / density for mass, density in zip(masses, bulk_densities))

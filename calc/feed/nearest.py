@@ -1,12 +1,13 @@
 """The mix nearest to the shares a grower would like that meets a moisture and a C:N.
 
-Let pᵢ be the share of material i in the mix before water, Σp = 1. Water and carbon balance make both targets linear in p:
+Let pᵢ be the share of material i in the mix before water, Σp = 1. Water and carbon balance make both targets linear in
+p:
 
     moisture   Σ pᵢ·(mᵢ − G) = 0    (≤ 0 when water may be added: what is missing is sprinkled in)
     C:N        Σ pᵢ·(1 − mᵢ)·Nᵢ·(Rᵢ − R) = 0
 
-and "nearest" is the least sum of squared differences from the shares wanted, over p ≥ 0. Amounts that are fixed keep their
-proportions to each other, so together they are one more material whose share is free.
+and "nearest" is the least sum of squared differences from the shares wanted, over p ≥ 0. Amounts that are fixed keep
+their proportions to each other, so together they are one more material whose share is free.
 
 With at most a handful of materials the answer is found by trying every combination of materials that could be in the
 mix: for each, the nearest point that meets the targets is a linear equation of three unknowns, and the optimum is the
@@ -23,7 +24,8 @@ MOST_DILUTED = 0.05  # fixed amounts are never less than a twentieth of the mix:
 
 @dataclass(frozen=True)
 class Material:
-    """One material offered to the mix: moisture [-] wet basis, nitrogen [-] of dry matter, C:N [-], the share wanted [-],
+    """One material offered to the mix: moisture [-] wet basis, nitrogen [-] of dry matter, C:N [-], the share wanted
+    [-],
     and its mass [kg] when that is fixed."""
 
     moisture: float
@@ -36,8 +38,9 @@ class Material:
 @dataclass(frozen=True)
 class Nearest:
     """masses [kg] in the order given, water [kg] to add, moisture [-] and C:N [-] reached (None: the mix has no fixed
-    total), and what could have been reached: the moistures of all mixes that meet the C:N held, the C:N of all that meet
-    the moisture held. gave_way names the targets that could not be met."""
+    total), and what could have been reached: the moistures of all mixes that meet the C:N held, the C:N of all that
+    meet the moisture held. gave_way names the targets that could not be met.
+    """
 
     masses: tuple[float, ...]
     water: float
@@ -71,9 +74,9 @@ def nearest_mix(
 
     materials: Material, at most eight; moisture [-] below 1 and carbon_nitrogen [-] are the targets, None is "any";
     total_mass [kg] of the finished mix, water included, is used when no material has a fixed mass.
-    When both targets cannot be met together, moisture is held and C:N comes as near as it can: a heap that is too wet goes
-    sour within days, while a C:N somewhat off only slows it or loses some nitrogen. When no mix has the moisture at all,
-    C:N is held and moisture comes as near as it can.
+    When both targets cannot be met together, moisture is held and C:N comes as near as it can: a heap that is too wet
+    goes sour within days, while a C:N somewhat off only slows it or loses some nitrogen. When no mix has the moisture
+    at all, C:N is held and moisture comes as near as it can.
     """
     fixed = [material for material in materials if material.fixed_mass is not None]
     free = [material for material in materials if material.fixed_mass is None]

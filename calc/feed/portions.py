@@ -19,8 +19,9 @@ WORDS = {"moisture": "moisture", "nitrogen": "nitrogen", "carbon_nitrogen": "C:N
 
 @dataclass(frozen=True)
 class Portion:
-    """One material of a mix: mass [kg] (None: not said), share wanted [-] (None: not said), whether the mass is fixed, the
-    four figures, and for those taken from the table the Range they came from."""
+    """One material of a mix: mass [kg] (None: not said), share wanted [-] (None: not said), whether the mass is fixed,
+    the four figures, and for those taken from the table the Range they came from.
+    """
 
     row: int
     name: str

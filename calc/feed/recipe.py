@@ -338,8 +338,9 @@ def _checked(portions: Sequence[Portion], total_mass: float | None) -> Recipe:
 
 
 def _wanted(portions: Sequence[Portion]) -> list[float]:
-    """Shares wanted, summing to 1: those given, blank ones dividing what is left; else as the amounts, when any but a fixed
-    one is given; else equal."""
+    """Shares wanted, summing to 1: those given, blank ones dividing what is left; else as the amounts, when any but a
+    fixed one is given; else equal.
+    """
     given = [portion.share for portion in portions]
     count = len(portions)
     if any(share is not None for share in given):
@@ -396,7 +397,9 @@ def water_to(worked: Recipe, target: float | None) -> float:
 
 
 def bedding_to(worked: Recipe, target: float | None, dry_bedding: str) -> float:
-    """Dry bedding that brings a mix down to a target moisture [kg]; none when it is dry enough or the bedding is too wet."""
+    """Dry bedding that brings a mix down to a target moisture [kg]; none when it is dry enough or the bedding is too
+    wet.
+    """
     if target is None or dry_bedding == "none" or worked.moisture <= target:
         return 0.0
     bedding = helper(BEDDING[dry_bedding])
@@ -417,7 +420,9 @@ def _names(gave_way: Sequence[str]) -> str:
 
 
 def _missed_in_check(moisture: float, ratio: float, target_moisture: float | None, target_ratio: float | None) -> str:
-    """What a mix of given amounts misses even after the water is added: two points of moisture, a tenth of C:N do not count."""
+    """What a mix of given amounts misses even after the water is added: two points of moisture, a tenth of C:N do not
+    count.
+    """
     missed = []
     if target_moisture is not None and abs(moisture - target_moisture) > 0.02:
         missed.append("target_moisture")

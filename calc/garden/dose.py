@@ -104,7 +104,8 @@ def dose(
 ) -> Dose:
     """Castings for one use: volume, weight, bags and cost.
 
-    area [m²], depth [m], share [-] by volume, pot_volume, blend_volume, bag_volume [m³], castings_bulk_density [kg/m³], price [money a bag].
+    area [m²], depth [m], share [-] by volume, pot_volume, blend_volume, bag_volume [m³], castings_bulk_density [kg/m³],
+    price [money a bag].
     Source: geometry.
     """
     if depth is None:

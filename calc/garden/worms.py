@@ -97,7 +97,9 @@ def worms(
 
 
 def pace_of(bin_temperature: float) -> float:
-    """Pace of a bin against one at 20 °C [-], kept between the least and the most that is reckoned with; temperature [°C]."""
+    """Pace of a bin against one at 20 °C [-], kept between the least and the most that is reckoned with; temperature
+    [°C].
+    """
     return min(facts.PACE_KEPT.high, max(facts.PACE_KEPT.low, activity(bin_temperature) / activity(20.0)))
 
 

@@ -31,7 +31,10 @@ from calc.moisture.adjust import water_to_lose
 
 
 def air_term(temperature: float, humidity: float, wind: float) -> float:
-    """Water that dry air takes from a wet surface in shade [kg/m²day]; temperature [°C], humidity [-], wind [m/s]. Penman 1948, no radiation."""
+    """Water that dry air takes from a wet surface in shade [kg/m²day]; temperature [°C], humidity [-], wind [m/s].
+
+    Penman 1948, no radiation.
+    """
     return wet_surface_drying(temperature, wind, vapour_pressure_deficit(temperature, humidity), pressure(0.0))
 
 
@@ -138,8 +141,10 @@ def dry_down(
 ) -> DriedDown:
     """Water to lose between slice and screen, and the hours it takes.
 
-    mass [kg]; moistures [-] wet basis; area [m²]; air_temperature [°C]; humidity [-]; wind [m/s]; slowing [-]; weights of one tub [kg] with hours between.
-    Band of the hours: published formulas for still air differ by half either way. Sources: Penman 1948; moisture balance.
+    mass [kg]; moistures [-] wet basis; area [m²]; air_temperature [°C]; humidity [-]; wind [m/s]; slowing [-]; weights
+    of one tub [kg] with hours between.
+    Band of the hours: published formulas for still air differ by half either way. Sources: Penman 1948; moisture
+    balance.
     """
     problems = []
     if moisture_after > moisture_before:

@@ -60,7 +60,9 @@ def size_at(passing: float, fit_size: float, fit_spread: float) -> float:
 
 
 def shares_coarser(rows: Sequence[dict[str, Any]]) -> list[tuple[float, float]]:
-    """[(opening [m], share coarser)] of a sieve test, coarsest first; rows of opening [m] and retained [kg], opening 0 is the pan."""
+    """[(opening [m], share coarser)] of a sieve test, coarsest first; rows of opening [m] and retained [kg], opening 0
+    is the pan.
+    """
     total = sum(row["retained"] for row in rows)
     found, above = [], 0.0
     for row in sorted(rows, key=lambda row: -row["opening"]):
@@ -71,7 +73,8 @@ def shares_coarser(rows: Sequence[dict[str, Any]]) -> list[tuple[float, float]]:
 
 
 def fit(points: Sequence[tuple[float, float]]) -> tuple[float, float, float] | None:
-    """(x′ [m], n, r²) by ordinary least squares of ln(−ln R) on ln x over the points with 0 < R < 1; None with fewer than two.
+    """(x′ [m], n, r²) by ordinary least squares of ln(−ln R) on ln x over the points with 0 < R < 1; None with fewer
+    than two.
 
     Source: Rosin & Rammler 1933, straightened by taking logarithms twice.
     """
@@ -177,8 +180,10 @@ def screen(
 ) -> Screened:
     """Product, middle size and overs of two decks from a sieve test.
 
-    mass [kg]; sieves: rows of opening [m] and retained [kg]; openings [m]; efficiency [-] of each deck; throughput [kg/h]; density [kg/m³].
-    Of what is finer than a deck the share `efficiency` gets through; nothing coarser does. Source: Rosin & Rammler 1933.
+    mass [kg]; sieves: rows of opening [m] and retained [kg]; openings [m]; efficiency [-] of each deck; throughput
+    [kg/h]; density [kg/m³].
+    Of what is finer than a deck the share `efficiency` gets through; nothing coarser does. Source: Rosin & Rammler
+    1933.
     """
     problems = []
     if fine_opening >= coarse_opening:

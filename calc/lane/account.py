@@ -1,4 +1,6 @@
-"""The books of a lane: what came in, went out, was lost on the way and lies in the bed, of dry matter, water, ash and volume."""
+"""The books of a lane: what came in, went out, was lost on the way and lies in the bed, of dry matter, water, ash and
+volume.
+"""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -44,7 +46,8 @@ class Account:
 def account(plan: LanePlan, days: Sequence[Day], first: int = 0, last: int | None = None) -> Account:
     """The books from the morning of day `first` to the morning of day `last` (the last of `days` when None).
 
-    plan: as followed, in its case (calc.lane.model.in_case). On day 0 the base and its water come in, and nothing lay there before.
+    plan: as followed, in its case (calc.lane.model.in_case). On day 0 the base and its water come in, and nothing lay
+    there before.
     """
     last = len(days) - 1 if last is None else last
     span = days[first:last]

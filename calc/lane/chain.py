@@ -1,8 +1,8 @@
 """What a weight of feed becomes: feed as laid, castings as sliced, dried for the screen, and what passes it.
 
-By weight and by volume, for every page alike. Matter is kept: ash stays, dry matter is lost only by breathing, water only
-by drying. Of volume kept, dry matter kept, both densities and both moistures, one follows from the others. Here it is the
-bulk density of the castings as sliced: the five others are weighed or measured more easily.
+By weight and by volume, for every page alike. Matter is kept: ash stays, dry matter is lost only by breathing, water
+only by drying. Of volume kept, dry matter kept, both densities and both moistures, one follows from the others. Here it
+is the bulk density of the castings as sliced: the five others are weighed or measured more easily.
 """
 
 from dataclasses import dataclass
@@ -67,7 +67,8 @@ def castings_density(
 def volume_kept_at(
     feed_bulk_density: float, feed_moisture: float, dry_matter_kept: float, castings_density: float, moisture: float
 ) -> float:
-    """Share of the feed's volume that is left at a bulk density [kg/m³] and moisture [-]: the same balance, turned round.
+    """Share of the feed's volume that is left at a bulk density [kg/m³] and moisture [-]: the same balance, turned
+    round.
 
     >>> round(volume_kept_at(593.276, 0.70, 0.60, 667.4355, 0.68), 6)
     0.5
@@ -108,9 +109,9 @@ def share_by_volume(share_by_weight: float, product_density: float, overs_densit
 class Shares:
     """How feed turns into castings: one figure for each thing, for all pages.
 
-    Bulk densities [kg/m³]: of the feed as laid, and of castings at the screen, both sides of it alike. Moistures [-] of the
-    whole: feed, castings as sliced, castings at the screen. feed_ash [-] of the dry matter. Kept [-]: dry matter, volume as
-    sliced. product_share [-]: of the volume at the screen, what passes it.
+    Bulk densities [kg/m³]: of the feed as laid, and of castings at the screen, both sides of it alike. Moistures [-] of
+    the whole: feed, castings as sliced, castings at the screen. feed_ash [-] of the dry matter. Kept [-]: dry matter,
+    volume as sliced. product_share [-]: of the volume at the screen, what passes it.
     """
 
     feed_bulk_density: float
@@ -136,7 +137,9 @@ class Shares:
 
     @property
     def volume_dried(self) -> float:
-        """Volume at the screen for each volume as sliced [-]: the same dry matter, drier and at its own bulk density."""
+        """Volume at the screen for each volume as sliced [-]: the same dry matter, drier and at its own bulk
+        density.
+        """
         sliced = self.sliced_density * (1 - self.castings_moisture)
         return sliced / (self.castings_bulk_density * (1 - self.screening_moisture))
 

@@ -18,7 +18,8 @@ def layer_volume(layer_thickness: float, lane_width: float, bed_height: float, f
 def advance(layer_thickness: float, face_slope: float, volume_kept: float) -> float:
     """How far the face moves along the ground at one feeding [m]: kept thickness ÷ sin(slope).
 
-    A layer laid square to the face and settled to volume_kept of its volume moves every point of the face level by that much.
+    A layer laid square to the face and settled to volume_kept of its volume moves every point of the face level by that
+    much.
     >>> round(advance(0.05, 45.0, 0.5), 4)
     0.0354
     """

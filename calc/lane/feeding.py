@@ -1,4 +1,6 @@
-"""The face of a lane: how often it is fed, how fast it moves, when the back can be sliced, and what a foot of lane takes and gives."""
+"""The face of a lane: how often it is fed, how fast it moves, when the back can be sliced, and what a foot of lane
+takes and gives.
+"""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -227,10 +229,13 @@ def feeding(
 ) -> Feeding:
     """Pace of a lane fed in even layers by a steady weight of worms.
 
-    A layer of thickness t on a face of height H at slope θ across width W holds t·W·H/sin θ and moves the face v·t/sin θ.
-    Lengths [m], face_slope [deg], worm_mass [kg], ration [kg feed/kg worms/day at 25 °C], densities [kg/m³], shares [-].
+    A layer of thickness t on a face of height H at slope θ across width W holds t·W·H/sin θ and moves the face v·t/sin
+    θ.
+    Lengths [m], face_slope [deg], worm_mass [kg], ration [kg feed/kg worms/day at 25 °C], densities [kg/m³], shares
+    [-].
     Bands: ration and volume kept at their low and high.
-    Sources: geometry; ration Ndegwa et al. 2000; temperature Johnston et al. 2014, Loehr et al. 1985; gap and safe interval as marked.
+    Sources: geometry; ration Ndegwa et al. 2000; temperature Johnston et al. 2014, Loehr et al. 1985; gap and safe
+    interval as marked.
     """
     volume = layer_volume(layer_thickness, lane_width, bed_height, face_slope)
     mass = volume * feed_bulk_density

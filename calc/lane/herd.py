@@ -93,7 +93,10 @@ def cases(
     harvest_per_day: float = 0.0,
     **given: float | None,
 ) -> tuple[list[float], list[float], list[float]]:
-    """Weights of the herd by day in the low, typical and high case. Kept, because answer and display both ask for them."""
+    """Weights of the herd by day in the low, typical and high case.
+
+    Kept, because answer and display both ask for them.
+    """
     low, middle, high = (
         grow(worm_mass, rates(temperature, case, **given), area, capacity, days, harvest_per_day)
         for case in (LOW, TYPICAL, HIGH)
@@ -104,7 +107,9 @@ def cases(
 def followed(
     target: float, *herd_and_bed: float, **given: float | None
 ) -> tuple[list[float], list[float], list[float]]:
-    """The three cases for as long as they are needed: to the end of the figure, or for three years when one has not reached the target by then."""
+    """The three cases for as long as they are needed: to the end of the figure, or for three years when one has not
+    reached the target by then.
+    """
     curves = cases(*herd_and_bed, SHOWN, **given)
     if any(first_day_at(curve, target) is None for curve in curves):
         curves = cases(*herd_and_bed, HORIZON, **given)
@@ -114,7 +119,9 @@ def followed(
 def days_band(
     curves: tuple[Sequence[float], Sequence[float], Sequence[float]], target: float, horizon: int = HORIZON
 ) -> Band | None:
-    """Band of days to a target weight, or None when the typical herd never reaches it; a slow case that does not is put at the horizon."""
+    """Band of days to a target weight, or None when the typical herd never reaches it; a slow case that does not is put
+    at the horizon.
+    """
     slow, middle, fast = (first_day_at(curve, target) for curve in curves)
     if middle is None:
         return None
@@ -184,7 +191,9 @@ class Herd(Answer):
 
 
 def figures_at(given: Mapping[str, Any]) -> dict[str, float]:
-    """{input: number} that a herd is reckoned with where the reader left it blank: what follows from the temperature, and the usual figures."""
+    """{input: number} that a herd is reckoned with where the reader left it blank: what follows from the temperature,
+    and the usual figures.
+    """
     usual = rates(given["bed_temperature"])
     return {
         "cocoons_per_worm_per_day": usual.cocoons_per_day,
@@ -322,7 +331,8 @@ def herd(
 ) -> Herd:
     """Growth of a herd in a bed until it is full, against buying the rest now.
 
-    Masses [kg]; bed_area [m²]; full_stocking, capacity [kg/m²]; bed_temperature [°C]; harvest_per_week [kg/week]; rates [1/day].
+    Masses [kg]; bed_area [m²]; full_stocking, capacity [kg/m²]; bed_temperature [°C]; harvest_per_week [kg/week]; rates
+    [1/day].
     The band comes from cocoons and survival moved half way to their published ends.
     Sources: stage lengths and rates as in calc.facts.biology; density limit after Reeh 1992 and Munroe.
     """
@@ -437,7 +447,8 @@ def _working(v: View, rate: Rates) -> list[Step]:
         Step(
             "Pace of eating at this temperature",
             "rate at {bed_temperature} ÷ rate at 25 °C = {pace}",
-            "Johnston et al. 2014 from 20 °C; below Phillipson & Bolton 1976; heat Kaplan et al. 1980, Loehr et al. 1985",
+            "Johnston et al. 2014 from 20 °C; below Phillipson & Bolton 1976; heat Kaplan et al. 1980, Loehr et"
+            " al. 1985",
             values={"pace": ("pace", f"{activity(v.bed_temperature):.2f}")},
         ),
         Step(
@@ -482,7 +493,9 @@ def _working(v: View, rate: Rates) -> list[Step]:
 
 
 def trial_growth(**known: float | None) -> float:
-    """Growth of heads in a trial [1/day]: 25 °C, cocoons as counted in the laboratory, every young worm lives, no adult dies."""
+    """Growth of heads in a trial [1/day]: 25 °C, cocoons as counted in the laboratory, every young worm lives, no adult
+    dies.
+    """
     return rates(
         25.0,
         **{

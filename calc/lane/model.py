@@ -1,9 +1,9 @@
 """One lane through time: from which every page about lanes, herds, harvest, the year and castings takes its figures.
 
 A plain function from a plan to a list of days. Each day the worms eat what their weight, the bed's temperature, their
-crowding and the feed on the face allow. What they leave moves the face; when the face has moved a slice and the gap on, the
-back is sliced; what they breathe off warms the bed; the herd grows by stages of life. The base that was bought is sliced
-first. Units: SI, days, °C; moisture wet basis, ash of the dry matter.
+crowding and the feed on the face allow. What they leave moves the face; when the face has moved a slice and the gap on,
+the back is sliced; what they breathe off warms the bed; the herd grows by stages of life. The base that was bought is
+sliced first. Units: SI, days, °C; moisture wet basis, ash of the dry matter.
 """
 
 from collections.abc import Sequence
@@ -38,7 +38,10 @@ JOULES_A_DAY = 86400.0
 
 @dataclass(frozen=True)
 class LanePlan:
-    """A lane as it is planned. Names, units and defaults are those of the forms; what a form does not ask stands at its fact."""
+    """A lane as it is planned.
+
+    Names, units and defaults are those of the forms; what a form does not ask stands at its fact.
+    """
 
     lane_length: float = 8 * FOOT
     """Base, from the back board to the foot of its face [m]."""
@@ -48,7 +51,9 @@ class LanePlan:
     face_slope: float = 45.0
     """Of the face, from the ground [deg]."""
     fed_on: str = "end"
-    """end: the face is as wide as the lane, and the lane grows longer; side: it is as long as the lane, which grows wider."""
+    """end: the face is as wide as the lane, and the lane grows longer; side: it is as long as the lane, which grows
+    wider.
+    """
     floor_length: float | None = None
     """Floor in the direction in which the face moves [m]; None: enough."""
 
@@ -90,7 +95,8 @@ class LanePlan:
     season: Season | None = None
     cover_resistance: float = 0.0
     water_per_area_per_day: float = facts.WATER_PER_AREA.typical
-    """Water that the lane is given on a day of 20 °C [kg/m² day]; less on a cooler day, by the drying power of the air."""
+    """Water that the lane is given on a day of 20 °C [kg/m² day]; less on a cooler day, by the drying power of the air.
+    """
 
     setup_hours: float = facts.SETUP_HOURS.typical
     hours_per_feeding: float = facts.HOURS_PER_FEEDING.typical
@@ -157,7 +163,9 @@ class LanePlan:
 
     @property
     def wetted_moisture(self) -> float:
-        """Moisture of the base when the worms come [-]: what is wanted, as far as its pores can hold it; water is only added."""
+        """Moisture of the base when the worms come [-]: what is wanted, as far as its pores can hold it; water is only
+        added.
+        """
         return max(self.base_moisture, min(self.target_moisture, self.fitting_moisture))
 
     @property
@@ -187,7 +195,9 @@ class LanePlan:
         return self.base_length + self.slice_length + self.gap
 
     def on_floor(self) -> "LanePlan":
-        """The same plan with its base short enough for the first slice to come off inside the floor there is, if any base is left."""
+        """The same plan with its base short enough for the first slice to come off inside the floor there is, if any
+        base is left.
+        """
         if self.floor_length is None or self.floor_needed <= self.floor_length:
             return self
         left = max(self.slice_length, self.floor_length - self.slice_length - self.gap)
@@ -199,12 +209,16 @@ class LanePlan:
 
     @property
     def _rise(self) -> float:
-        """Height that the face gains for each metre it moves [-]: a layer square to the face goes as far over its top."""
+        """Height that the face gains for each metre it moves [-]: a layer square to the face goes as far over its
+        top.
+        """
         slope = radians(self.face_slope)
         return sin(slope) ** 2 / tan(slope)
 
     def height_at(self, moved: float) -> float:
-        """Height of the face after it has moved on from the base [m]: from the base's depth up to the height of the bed."""
+        """Height of the face after it has moved on from the base [m]: from the base's depth up to the height of the
+        bed.
+        """
         start = min(self.base_depth, self.bed_height)
         return min(self.bed_height, start + moved * self._rise)
 
@@ -285,7 +299,9 @@ class Day(NamedTuple):
 
 
 def doubt(value: float, fact: Range, case: int) -> float:
-    """A plan's figure in the low, typical or high case: half way from it to the published end, if that lies on that side."""
+    """A plan's figure in the low, typical or high case: half way from it to the published end, if that lies on that
+    side.
+    """
     if case == LOW:
         return min(value, (value + fact.low) / 2)
     return max(value, (value + fact.high) / 2) if case == HIGH else value
@@ -293,7 +309,8 @@ def doubt(value: float, fact: Range, case: int) -> float:
 
 @lru_cache(maxsize=64)
 def in_case(plan: LanePlan, case: int) -> LanePlan:
-    """The plan with the coefficients that are really in doubt in one case: all slow, as planned, or all fast, drawn together.
+    """The plan with the coefficients that are really in doubt in one case: all slow, as planned, or all fast, drawn
+    together.
 
     Ration, dry matter and volume kept, and the gap, each half way to its published end; the herd's own as in
     calc.lane.stages.rates. Both ends of all of them at once would be a lane that nobody has.
@@ -338,7 +355,10 @@ def _followed(plan: LanePlan, days: int, case: int) -> tuple[Day, ...]:
 
 
 def follow(plan: LanePlan, days: int, case: int = TYPICAL) -> Sequence[Day]:
-    """The lane on each day from 0, the day the worms come, to `days`, in the low, typical or high case. Kept, as several pages ask."""
+    """The lane on each day from 0, the day the worms come, to `days`, in the low, typical or high case.
+
+    Kept, as several pages ask.
+    """
     return _followed(plan, days, case)
 
 
@@ -348,7 +368,9 @@ def all_cases(plan: LanePlan, days: int) -> tuple[Sequence[Day], Sequence[Day], 
 
 
 def starting_temperature(plan: LanePlan) -> float:
-    """Of the bed when the worms come [°C]: held, or that of the air of the month before, through which the base has lain."""
+    """Of the bed when the worms come [°C]: held, or that of the air of the month before, through which the base has
+    lain.
+    """
     if plan.bed_temperature is not None or plan.season is None:
         return 20.0 if plan.bed_temperature is None else plan.bed_temperature
     first = plan.start_date.timetuple().tm_yday
@@ -356,7 +378,10 @@ def starting_temperature(plan: LanePlan) -> float:
 
 
 def _days(plan: LanePlan, days: int, case: int) -> list[Day]:
-    """The lane, day by day; see Day for what is kept. Written with plain figures: a range follows many lanes for years."""
+    """The lane, day by day; see Day for what is kept.
+
+    Written with plain figures: a range follows many lanes for years.
+    """
     season = plan.season if plan.bed_temperature is None else None
     shares, base = plan.shares, plan.base
     width, foot, gap, slice_length = plan.face_width, plan.foot, plan.gap, plan.slice_length

@@ -107,9 +107,11 @@ def needs(
     feedings_per_week: float,
     hours: tuple[float, float, float, float],
 ) -> Needs:
-    """Lane length [m], worms [kg], feed [m³/week], water [kg/week] and hours a week for so much sliced castings [m³/week].
+    """Lane length [m], worms [kg], feed [m³/week], water [kg/week] and hours a week for so much sliced castings
+    [m³/week].
 
-    ration [kg/kg/day] at the bed's temperature; hours: (for each feeding, for each 8 ft of it, for each foot sliced, screened kg an hour).
+    ration [kg/kg/day] at the bed's temperature; hours: (for each feeding, for each 8 ft of it, for each foot sliced,
+    screened kg an hour).
     """
     feed = raw_volume / volume_kept
     worms = feed * feed_bulk_density / DAYS_A_WEEK / ration
@@ -242,8 +244,10 @@ def output(
 ) -> LaneOutput:
     """Lane, worms, feed, water, hours and floor for a weekly output of screened castings.
 
-    castings_per_week [m³/week]; lengths [m]; stocking_density [kg/m²]; ration [kg/kg/day] at 25 °C; densities [kg/m³]; hours [h].
-    Bands: ration and volume kept at their low and high together. Sources: geometry and mass balance; ration Ndegwa et al. 2000.
+    castings_per_week [m³/week]; lengths [m]; stocking_density [kg/m²]; ration [kg/kg/day] at 25 °C; densities [kg/m³];
+    hours [h].
+    Bands: ration and volume kept at their low and high together. Sources: geometry and mass balance; ration Ndegwa et
+    al. 2000.
     """
     pace = activity(bed_temperature) * crowding(stocking_density)
     if pace == 0:

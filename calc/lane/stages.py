@@ -1,4 +1,6 @@
-"""A herd by stage of life, a day at a time, at any temperature, in any space: what lanes and the page on the herd share."""
+"""A herd by stage of life, a day at a time, at any temperature, in any space: what lanes and the page on the herd
+share.
+"""
 
 from collections import deque
 from collections.abc import Iterator
@@ -18,7 +20,9 @@ GAIN = ADULT - BORN
 
 @dataclass(frozen=True)
 class Rates:
-    """What a herd does in a day at one temperature: cocoons per adult, young per cocoon laid, stages [day], share that survives and dies."""
+    """What a herd does in a day at one temperature: cocoons per adult, young per cocoon laid, stages [day], share that
+    survives and dies.
+    """
 
     cocoons_per_day: float
     young_per_cocoon: float
@@ -45,11 +49,13 @@ def half_way(fact: Range, case: int) -> float:
 
 
 def rates(temperature: float, case: int = TYPICAL, /, **given: float | None) -> Rates:
-    """Rates at a bed temperature [°C] for the low, typical or high case; `given` replaces single ones that the reader knows.
+    """Rates at a bed temperature [°C] for the low, typical or high case; `given` replaces single ones that the reader
+    knows.
 
-    Cases move the two figures that beds differ in most, cocoons laid and young that survive, half way to their published ends:
-    both at their ends at once would be a herd that nobody has. Below 20 °C the low case is slowed most by the cold and the high case
-    least, as the breathing of other earthworms was; no count of this worm decides between them.
+    Cases move the two figures that beds differ in most, cocoons laid and young that survive, half way to their
+    published ends: both at their ends at once would be a herd that nobody has. Below 20 °C the low case is slowed most
+    by the cold and the high case least, as the breathing of other earthworms was; no count of this worm decides between
+    them.
     """
     laid, lives = facts.BED_COCOONS_PER_DAY, facts.JUVENILE_SURVIVAL
     found: dict[str, float] = {
@@ -68,17 +74,20 @@ def rates(temperature: float, case: int = TYPICAL, /, **given: float | None) -> 
 
 @lru_cache(maxsize=4096)
 def rates_near(tenths: int, case: int) -> Rates:
-    """Rates at a temperature in tenths of a degree [0.1 °C]; kept, because the days of a year share a few hundred of them."""
+    """Rates at a temperature in tenths of a degree [0.1 °C]; kept, because the days of a year share a few hundred of
+    them.
+    """
     return rates(tenths / 10, case)
 
 
 class Stages:
     """A herd: grown worms, young of each age, cocoons.
 
-    Ages and incubations are counted as shares of the stage, so that a stage may pass through warm and cold days. Adults lay
-    cocoons_per_day × room cocoons, room = (1 − stocking ÷ capacity) × fed; each gives young_per_cocoon young after the
-    incubation, of which the share `room` finds a place. The young gain weight evenly, up to an adult's, and lose their share
-    evenly until they breed; crowded or hungry young age by so much slower. Adults die at their rate and are harvested.
+    Ages and incubations are counted as shares of the stage, so that a stage may pass through warm and cold days. Adults
+    lay cocoons_per_day × room cocoons, room = (1 − stocking ÷ capacity) × fed; each gives young_per_cocoon young after
+    the incubation, of which the share `room` finds a place. The young gain weight evenly, up to an adult's, and lose
+    their share evenly until they breed; crowded or hungry young age by so much slower. Adults die at their rate and are
+    harvested.
     """
 
     __slots__ = ("adults", "young", "aged", "laid", "_youth", "_warmth", "_cohorts", "_eggs", "_hatched", "survival")
@@ -155,7 +164,8 @@ def in_a_bed(
     harvest_per_day: float = 0.0,
     breeding_share: float = facts.BREEDING_SHARE.typical,
 ) -> Iterator[tuple[float, float, float]]:
-    """(weight [kg], heads, cocoons laid that day) of a herd in a bed of one temperature and size, day by day without end.
+    """(weight [kg], heads, cocoons laid that day) of a herd in a bed of one temperature and size, day by day without
+    end.
 
     worm_mass [kg]; area [m²]; capacity [kg/m²]; harvest_per_day [kg/day]; breeding_share [-] of the starting weight.
     """

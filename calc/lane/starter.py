@@ -252,7 +252,8 @@ def starter(
     """Size, contents, cost and first dates of a starter lane.
 
     Lengths [m], masses [kg], densities [kg/m³], full_stocking [kg/m²], prices [money], shares [-].
-    The first slice comes when what the growing herd has eaten, at volume_kept, has moved the face a slice and the gap on.
+    The first slice comes when what the growing herd has eaten, at volume_kept, has moved the face a slice and the gap
+    on.
     Sources: geometry; moisture balance (Richard & Trautmann 1996); ration Ndegwa et al. 2000; herd as lane.herd.
     """
     area = lane_length * lane_width
@@ -291,7 +292,8 @@ def starter(
 def eaten(
     worm_mass: float, temperature: float, area: float, capacity: int, days: int
 ) -> tuple[list[float], list[float], list[float]]:
-    """What a herd has eaten by the end of each day, as if its ration were one [kg day/day], in the slow, typical and fast case. Crowded worms eat less.
+    """What a herd has eaten by the end of each day, as if its ration were one [kg day/day], in the slow, typical and
+    fast case. Crowded worms eat less.
 
     Kept, because only the ration and the face differ from draw to draw.
     """
@@ -339,9 +341,11 @@ def cost_lines(given: Mapping[str, Any], area: float, base_volume: float) -> lis
 
 
 def cut_list(lane_length: float, lane_width: float) -> list[tuple[int, str, float, float]]:
-    """[(sheet number, part, length [m], height [m])]: two sides and a back from sheets ripped in two, each saw cut counted.
+    """[(sheet number, part, length [m], height [m])]: two sides and a back from sheets ripped in two, each saw cut
+    counted.
 
-    What is longer than a sheet is joined, from even pieces, or from whole sheets and a rest where that takes fewer sheets.
+    What is longer than a sheet is joined, from even pieces, or from whole sheets and a rest where that takes fewer
+    sheets.
     """
     sides = (("long side", lane_length), ("long side", lane_length), ("back", lane_width))
     ways = [
@@ -351,7 +355,9 @@ def cut_list(lane_length: float, lane_width: float) -> list[tuple[int, str, floa
 
 
 def pieces(part: str, length: float, whole: bool) -> list[tuple[str, float]]:
-    """[(part, length)] of a side that is as long as a sheet or longer [m]: whole lengths of a sheet and the rest, or even pieces."""
+    """[(part, length)] of a side that is as long as a sheet or longer [m]: whole lengths of a sheet and the rest, or
+    even pieces.
+    """
     count = ceil(length / SHEET_LENGTH - 1e-9)
     if count == 1:
         return [(part, length)]
@@ -362,7 +368,9 @@ def pieces(part: str, length: float, whole: bool) -> list[tuple[str, float]]:
 
 
 def placed(boards: Sequence[tuple[str, float]]) -> list[tuple[int, str, float, float]]:
-    """Boards on sheets, as cut_list gives them: longest first, each into the first strip of a sheet's length that has room."""
+    """Boards on sheets, as cut_list gives them: longest first, each into the first strip of a sheet's length that has
+    room.
+    """
     height = (SHEET_WIDTH - KERF) / 2
     strips: list[float] = []
     found = []

@@ -31,11 +31,15 @@ YEAR = 365
 GETTING_READY = 42
 """Days before the worms in which rules, ground, water and materials are seen to; common practice, no source."""
 FIRST_FEEDING, EVERY_OTHER_DAY = 3, 28
-"""Days from the worms to the first feeding, and through which the bed is looked at every other day; common practice, no source."""
+"""Days from the worms to the first feeding, and through which the bed is looked at every other day; common practice, no
+source.
+"""
 SELLING = 90
 """Days of first sales that the picture shows."""
 READY_BEFORE_SEASON, SEASON = 45, 84
-"""Days before the hardest season in which covers or shade are put up, and how long that season lasts: twelve weeks; common practice, no source."""
+"""Days before the hardest season in which covers or shade are put up, and how long that season lasts: twelve weeks;
+common practice, no source.
+"""
 
 
 @dataclass(frozen=True)
@@ -117,8 +121,8 @@ def year(
 ) -> Year:
     """Dates of the first year.
 
-    Days are counted from start_date. Early and late slice are as far from the usual one as the published range of lanes is from its
-    middle. Source: sums of days; the days themselves are common practice.
+    Days are counted from start_date. Early and late slice are as far from the usual one as the published range of lanes
+    is from its middle. Source: sums of days; the days themselves are common practice.
     """
     sliced = [
         start_date + timedelta(days=round(days_to_first_slice * end / facts.FIRST_SLICE.typical))
@@ -138,7 +142,8 @@ def year(
 
 
 def seasons(month: str, first: date, last: date) -> list[tuple[date, date]]:
-    """[(start, end)] of the twelve weeks around the middle of a month, between two days; the weeks of getting ready before them count.
+    """[(start, end)] of the twelve weeks around the middle of a month, between two days; the weeks of getting ready
+    before them count.
 
     >>> seasons("january", date(2027, 2, 1), date(2028, 2, 1))
     [(datetime.date(2026, 12, 5), datetime.date(2027, 2, 27)), (datetime.date(2027, 12, 5), datetime.date(2028, 2, 27))]

@@ -166,7 +166,8 @@ def adjust(
     """Water to add or lose, or dry bedding to add, to bring bedding to a wanted moisture.
 
     mass [kg] or volume [m³] with bulk_density [kg/m³]; moistures [-] wet basis; area [m²].
-    Raises Refused when neither mass nor volume is given, or when too-wet bedding would be corrected with bedding as wet as the target.
+    Raises Refused when neither mass nor volume is given, or when too-wet bedding would be corrected with bedding as wet
+    as the target.
     Source: wet-basis mass balance, Richard & Trautmann 1996.
     """
     if mass is None:

@@ -116,7 +116,8 @@ def drying_changes(masses: Sequence[float]) -> list[float]:
 
 
 def constant_from(masses: Sequence[float], limit: float) -> int | None:
-    """Place of the first weighing that changed by no more than `limit` [-] from the one before; None when there is none.
+    """Place of the first weighing that changed by no more than `limit` [-] from the one before; None when there is
+    none.
 
     >>> constant_from([100.0, 60.0, 40.0, 39.98], 0.001)
     3

@@ -1,4 +1,7 @@
-"""A finished answer as HTML: headline, warnings, reading, figures, tables, working. The same text at build time and in the page."""
+"""A finished answer as HTML: headline, warnings, reading, figures, tables, working.
+
+The same text at build time and in the page.
+"""
 
 import json
 import re
@@ -149,16 +152,17 @@ def _heads(texts: Sequence[str], numbers: Sequence[bool]) -> str:
 
 
 def _rows(rows: Sequence[Sequence[Any]], columns: Sequence[Column], view: View) -> str:
-    """Rows of a table, the first cell of each its head. What a column needs for its numbers is looked up once, not in every cell."""
+    """Rows of a table, the first cell of each its head.
+
+    What a column needs for its numbers is looked up once, not in every cell.
+    """
     texts = [cell_writer(column, view) for column in columns]
     opened = [f"<td{' class=number' if column.unit else ''}>" for column in columns]
     made = []
     for row in rows:
         first, *others = [escape(text(cell)) for text, cell in zip(texts, row)]
-        made.append(
-            "<tr><th"
-            f" scope=row>{first}</th>{''.join([f'{start}{words}</td>' for start, words in zip(opened[1:], others)])}</tr>"
-        )
+        cells = "".join([f"{start}{words}</td>" for start, words in zip(opened[1:], others)])
+        made.append(f"<tr><th scope=row>{first}</th>{cells}</tr>")
     return "".join(made)
 
 
@@ -188,7 +192,9 @@ def cell_writer(column: Column, view: View) -> Callable[[Any], str]:
 
 
 def has_table(figure: Figure, show: Show) -> bool:
-    """Whether a table of the answer holds the figure's numbers already: one of the same name, or the one that it names."""
+    """Whether a table of the answer holds the figure's numbers already: one of the same name, or the one that it
+    names.
+    """
     return any(item.name in (figure.name, figure.numbers_in) for item in show.tables)
 
 
@@ -302,9 +308,10 @@ def compared(view: View, kept: View) -> str:
         ):
             share = number_text(100 * (now - before) / abs(before), 2)
             change = f"{'+' if now > before else ''}{share} %"
+        then = value_text(before, output, view.system, view.currency)
         rows.append(
-            "<tr><th"
-            f" scope=row>{escape(output.label)}</th><td>{escape(view.output_text(name))}</td><td>{escape(value_text(before, output, view.system, view.currency))}</td><td>{change}</td></tr>"
+            f"<tr><th scope=row>{escape(output.label)}</th><td>{escape(view.output_text(name))}</td>"
+            f"<td>{escape(then)}</td><td>{change}</td></tr>"
         )
     changed = [
         f"{d.label}: {escape(view[name])} instead of {escape(kept_text(kept, name, view))}"
@@ -329,7 +336,9 @@ def kept_text(kept: View, name: str, view: View) -> str:
 
 
 def aim_html(view: View, found: Mapping[str, Any]) -> str:
-    """What an aim found, in a sentence, and a button that puts it into the form: {input: text}, blank for what it takes the place of."""
+    """What an aim found, in a sentence, and a button that puts it into the form: {input: text}, blank for what it takes
+    the place of.
+    """
     output, description = view.entry.outputs[found["output"]], view.entry.numeric_inputs[found["vary"]]
     if not found["reached"]:
         return f'<p class="calc-found-text">{escape(found["message"])}</p>'

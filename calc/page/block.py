@@ -176,7 +176,8 @@ def _leads(asked: Mapping[str, Any]) -> dict[str, Any]:
 
 
 def _form(asked: Mapping[str, Any]) -> dict[str, Any]:
-    """The form in the asked-for system; values typed in `values_units` are carried over, and what cannot be read is kept as typed.
+    """The form in the asked-for system; values typed in `values_units` are carried over, and what cannot be read is
+    kept as typed.
 
     link: {values, units} of a link that was opened. What it sets goes before; what cannot be used is told in `notice`.
     """

@@ -1,4 +1,6 @@
-"""Drawings that stand in a chapter by themselves, without a calculator: `@drawing("lane.section")` in calc/drawings/<chapter>.py."""
+"""Drawings that stand in a chapter by themselves, without a calculator: `@drawing("lane.section")` in
+calc/drawings/<chapter>.py.
+"""
 
 import importlib
 from collections.abc import Callable

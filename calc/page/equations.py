@@ -1,4 +1,6 @@
-"""The method page's list of equations: the working of every calculator, in words, read off the calculators themselves."""
+"""The method page's list of equations: the working of every calculator, in words, read off the calculators
+themselves.
+"""
 
 import re
 from collections.abc import Iterator
@@ -26,7 +28,9 @@ CASES: dict[str, list[dict[str, Any]]] = {
 
 
 def cases(entry: Calculator) -> Iterator[tuple[dict[str, Any], str]]:
-    """(values, words for them) of the runs over which a calculator shows all of its working: its defaults, each word of each list, and the CASES."""
+    """(values, words for them) of the runs over which a calculator shows all of its working: its defaults, each word of
+    each list, and the CASES.
+    """
     yield {}, ""
     for name, item in entry.inputs.items():
         if isinstance(item, Choice):
@@ -40,7 +44,9 @@ def cases(entry: Calculator) -> Iterator[tuple[dict[str, Any], str]]:
 
 
 def steps_of(entry: Calculator) -> list[tuple[Step, View, str]]:
-    """[(Step, View, when)] of all workings of a calculator, each equation once, in the order in which they are shown; when: a choice that brings it out."""
+    """[(Step, View, when)] of all workings of a calculator, each equation once, in the order in which they are shown;
+    when: a choice that brings it out.
+    """
     found: dict[tuple[str, str], tuple[Step, View, str]] = {}
     for values, words in cases(entry):
         view = answer(entry.id, values)

@@ -1,4 +1,6 @@
-"""A figure as plain data in the reader's units, and its frame as HTML. The drawing itself is made by the page's figure drawer."""
+"""A figure as plain data in the reader's units, and its frame as HTML. The drawing itself is made by the page's figure
+drawer.
+"""
 
 import json
 from collections.abc import Callable

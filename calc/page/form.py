@@ -23,7 +23,10 @@ RENAMED = {
     "hours_per_slice: Work for each foot sliced": "hours_per_slice: Work for each foot (30 cm) sliced",
     "sheets: Sheets of 4 × 8 ft for the sides": "sheets: Sheets for the sides",
 }
-"""Old key: the key that means the same now. Whoever rewords the label of an input adds a line, so that old plans and links still open."""
+"""Old key: the key that means the same now.
+
+Whoever rewords the label of an input adds a line, so that old plans and links still open.
+"""
 
 
 def form(
@@ -75,10 +78,9 @@ def field(
     default = shown_default(entry.defaults[name], description, system, currency)
     text, exact = shown_value(values[name], description, system, currency) if name in values else (default, "")
     sign = escape(symbol(description.shown(system), currency)) if isinstance(description, (Number, Series)) else ""
-    label = (
-        "<label"
-        f' for="{key}">{escape(description.label)}{f" <span class=calc-unit>{sign}</span>" if sign else ""}{" <span class=calc-optional>(may be blank)</span>" if description.optional else ""}</label>'
-    )
+    in_unit = f" <span class=calc-unit>{sign}</span>" if sign else ""
+    optional = " <span class=calc-optional>(may be blank)</span>" if description.optional else ""
+    label = f'<label for="{key}">{escape(description.label)}{in_unit}{optional}</label>'
     about = _hint(description, system, currency, entry.set_by_farm(name))
     hint = f'<p class="calc-hint" id="{key}-hint">{escape(about)}</p>' if about else ""
     described = f"{key}-hint {key}-error" if hint else f"{key}-error"
@@ -98,7 +100,9 @@ def field(
 
 
 def shown_value(value: Any, description: Input, system: str | None, currency: str = "$") -> tuple[str, str]:
-    """(text of a field, text that is sent for it while the reader leaves it alone): 50 kg stands as 110.231 in a field in pounds."""
+    """(text of a field, text that is sent for it while the reader leaves it alone): 50 kg stands as 110.231 in a field
+    in pounds.
+    """
     text = field_value(value, description, system, currency)
     if (
         not isinstance(description, Number)
@@ -136,7 +140,9 @@ def _origin(id: str | None) -> str:
 
 
 def plan_key(name: str, description: Input) -> str:
-    """Under which an input is kept in the reader's plan: two inputs are one where both name and label agree (`mass` of bedding is not `mass` of feed)."""
+    """Under which an input is kept in the reader's plan: two inputs are one where both name and label agree (`mass` of
+    bedding is not `mass` of feed).
+    """
     return f"{name}: {description.label}"
 
 

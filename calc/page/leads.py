@@ -61,7 +61,9 @@ def _rounded(value: float, description: Number, system: str | None) -> float:
 
 
 def fits(target_input: Number, source: Number | Output) -> bool:
-    """Whether what `source` describes may stand in `target_input`: a number of the same dimension, or the same kind of input."""
+    """Whether what `source` describes may stand in `target_input`: a number of the same dimension, or the same kind of
+    input.
+    """
     if isinstance(target_input, Number):
         return (
             hasattr(source, "unit")

@@ -50,8 +50,8 @@ def facts_table(chapter: str = "") -> str:
 def _rows(item: Fact | Points) -> str:
     if isinstance(item, Points):
         points = "".join(
-            f"<tr><td>{escape(item.label)} at {number_text(x)}"
-            f" {escape(symbol(item.x_unit))}</td><td></td><td>{number_text(y)}</td><td></td><td>{escape(symbol(item.y_unit))}</td>"
+            f"<tr><td>{escape(item.label)} at {number_text(x)} {escape(symbol(item.x_unit))}</td><td></td>"
+            f"<td>{number_text(y)}</td><td></td><td>{escape(symbol(item.y_unit))}</td>"
             f"<td>{escape(str(source or ''))}</td><td>{escape(SURE.get(sure, sure))}</td></tr>"
             for x, y, source, sure in (point[:4] for point in item.points)
         )
@@ -60,8 +60,8 @@ def _rows(item: Fact | Points) -> str:
     middle = number_text(item.typical, 4)
     note = f"<br><small>{escape(item.note)}</small>" if item.note else ""
     return (
-        "<tr><th"
-        f" scope=row>{escape(item.label)}{note}</th><td>{low}</td><td>{middle}</td><td>{high}</td><td>{escape(symbol(item.unit))}</td>"
+        f"<tr><th scope=row>{escape(item.label)}{note}</th><td>{low}</td><td>{middle}</td><td>{high}</td>"
+        f"<td>{escape(symbol(item.unit))}</td>"
         f"<td>{escape(str(item.source or ''))}</td><td>{escape(SURE[item.sure])}</td></tr>"
     )
 

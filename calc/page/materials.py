@@ -1,4 +1,6 @@
-"""The table of materials as HTML: a line with the name, which unfolds to its sources, and a line of four figures, so that it fits a phone."""
+"""The table of materials as HTML: a line with the name, which unfolds to its sources, and a line of four figures, so
+that it fits a phone.
+"""
 
 from html import escape
 

@@ -27,7 +27,9 @@ LONGEST_TEXT, LONGEST_SERIES, LONGEST_ROW = 200, 20_000, 4_000
 MOST_VALUES, MOST_TOLD = 2_000, 30
 """Values in a file, and how many faults are told one by one."""
 ROWS_TRIED, MOST_ROWS_BARE = 200, 5_000
-"""Rows of a long table that are tried before it is taken into the plan. The calculator that uses it reads them all and tells the rest.
+"""Rows of a long table that are tried before it is taken into the plan.
+
+The calculator that uses it reads them all and tells the rest.
 And how many rows a table may have whose heading names no units."""
 
 
@@ -107,7 +109,10 @@ def carried_text(text: Any, value: Any, description: Input, system: str | None, 
 
 
 def value_of(key: str, text: str, system: str | None, currency: str = "$") -> tuple[Any, Input]:
-    """(SI value, description) of a plan's text, by the first calculator that can read it; Told when none can. Of a long table the first rows."""
+    """(SI value, description) of a plan's text, by the first calculator that can read it; Told when none can.
+
+    Of a long table the first rows.
+    """
     told: list[Told] = []
     for _, _, description in inputs_by_key()[key]:
         try:
@@ -148,7 +153,9 @@ def shown_text(key: str, text: str, system: str | None, currency: str = "$") -> 
 def usable(
     entry: Calculator, values: Mapping[str, str], system: str | None, currency: str = "$"
 ) -> tuple[dict[str, str], Sequence[str]]:
-    """({input: text}, [sentence]) of what a link carries: what this calculator can use, and what it cannot, with the reason."""
+    """({input: text}, [sentence]) of what a link carries: what this calculator can use, and what it cannot, with the
+    reason.
+    """
     used, told = {}, []
     for name, text in values.items():
         known = _named(entry, name)
@@ -238,7 +245,9 @@ def _entries(text: str) -> list[tuple[int, str, str | None]]:
 
 
 class ReadPlan(TypedDict):
-    """What a plan's file holds that can be used, the units it names, and a sentence for each line that cannot be used."""
+    """What a plan's file holds that can be used, the units it names, and a sentence for each line that cannot be
+    used.
+    """
 
     values: dict[str, str]
     units: str | None
@@ -246,7 +255,9 @@ class ReadPlan(TypedDict):
 
 
 def read_plan(text: str, currency: str = "$") -> ReadPlan:
-    """{"values", "units", "told"} of a plan's file: what can be used, and a sentence for each line that cannot. Never raises.
+    """{"values", "units", "told"} of a plan's file: what can be used, and a sentence for each line that cannot.
+
+    Never raises.
 
     Bare numbers are in the file's units. An older version is brought up to date; a newer one is told and left alone.
     """
@@ -362,7 +373,8 @@ def plan_page(values: Mapping[str, Any], origins: Mapping[str, str], system: str
         '<div class="calc-scroll" tabindex="0" role="group" aria-label="What you set"><table'
         f' class="plan-set"><thead>{head}</thead>{rows}{strange}</table></div>'
     )
-    return f'<p class="plan-count">{_count(len(values))}</p>{listed if values else ""}{_untouched(known, system, currency)}'
+    untouched = _untouched(known, system, currency)
+    return f'<p class="plan-count">{_count(len(values))}</p>{listed if values else ""}{untouched}'
 
 
 def _count(number: int) -> str:
@@ -424,8 +436,8 @@ def _untouched(known: Collection[str], system: str | None, currency: str) -> str
     parts = []
     for entry in every().values():
         rows = [
-            "<tr><th"
-            f" scope=row>{escape(description.label)}</th><td>{escape(value_text(entry.defaults[name], description, system, currency))}</td></tr>"
+            f"<tr><th scope=row>{escape(description.label)}</th>"
+            f"<td>{escape(value_text(entry.defaults[name], description, system, currency))}</td></tr>"
             for name, description in entry.inputs.items()
             if plan_key(name, description) not in known
         ]
@@ -452,8 +464,8 @@ def offered(found: ReadPlan, values: Mapping[str, str], system: str | None, curr
     for key, text in found["values"].items():
         label = inputs_by_key()[key][0][2].label
         rows.append(
-            "<tr><th"
-            f" scope=row>{escape(label)}</th><td>{escape(shown_text(key, text, system, currency))}</td><td>{_mine(key, values.get(key), system, currency)}</td></tr>"
+            f"<tr><th scope=row>{escape(label)}</th><td>{escape(shown_text(key, text, system, currency))}</td>"
+            f"<td>{_mine(key, values.get(key), system, currency)}</td></tr>"
         )
     head = "<tr><th scope=col>Input</th><th scope=col>In the file</th><th scope=col>Yours now</th></tr>"
     number = len(rows)
@@ -475,7 +487,10 @@ def _mine(key: str, text: str | None, system: str | None, currency: str) -> str:
 
 
 def page(system: str = "us", currency: str = "$") -> str:
-    """The plan page's sheet as it is built: nothing set, all defaults listed. The script fills it and shows its buttons."""
+    """The plan page's sheet as it is built: nothing set, all defaults listed.
+
+    The script fills it and shows its buttons.
+    """
     choices = "".join(
         '<label><input type="radio" name="plan-units"'
         f' value="{one}"{" checked" if one == system else ""}>{words}</label>'

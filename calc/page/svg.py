@@ -15,7 +15,9 @@ LARGEST = 1.2
 
 
 def picture(width: float, height: float, shapes: Iterable[str]) -> str:
-    """The whole picture; its title and text equivalent stand beside it, so the picture itself is hidden from screen readers."""
+    """The whole picture; its title and text equivalent stand beside it, so the picture itself is hidden from screen
+    readers.
+    """
     return (
         f'<svg class="draw" width="{_at(width * LARGEST)}" viewBox="0 0 {_at(width)} {_at(height)}" aria-hidden="true"'
         f' focusable="false">{"".join(shapes)}</svg>'

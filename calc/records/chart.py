@@ -83,7 +83,8 @@ def limits(values: Sequence[float]) -> tuple[float, float, float, float, float]:
 def run_rules(values: Sequence[float], centre: float, sigma: float) -> list[tuple[int, int, int]]:
     """[(index of the last point, rule, side)] where one of the four rules of Western Electric 1956 is met.
 
-    1: one point beyond 3 sigma. 2: two of three beyond 2 sigma on one side. 3: four of five beyond 1 sigma on one side. 4: eight in a row on one side.
+    1: one point beyond 3 sigma. 2: two of three beyond 2 sigma on one side. 3: four of five beyond 1 sigma on one side.
+    4: eight in a row on one side.
     """
     found, on_one_side, last_side = [], 0, 0
     for place, value in enumerate(values):
@@ -200,8 +201,9 @@ def chart(
 ) -> Chart:
     """Individuals and moving-range chart of a series, with the four run rules.
 
-    values: numbers of any one kind; log: rows of time and value, used when values is blank; baseline: how many of the first set the
-    limits; band_low, band_high: what the keeper wants, in the unit of the values, apart from what chance allows.
+    values: numbers of any one kind; log: rows of time and value, used when values is blank; baseline: how many of the
+    first set the limits; band_low, band_high: what the keeper wants, in the unit of the values, apart from what chance
+    allows.
     Sources: NIST/SEMATECH e-Handbook 6.3.2.2; Western Electric 1956; limits of ranges Montgomery.
     """
     series = series_of(values, log)

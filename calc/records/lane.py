@@ -1,4 +1,6 @@
-"""A lane's daily log read back: feed for its worms, castings for its feed, hours outside the band, drift, and what is due next."""
+"""A lane's daily log read back: feed for its worms, castings for its feed, hours outside the band, drift, and what is
+due next.
+"""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -128,7 +130,8 @@ def slope_per_week(points: Sequence[tuple[float, float]]) -> float | None:
 
 
 def hours_outside(points: Sequence[tuple[float, float]], low: float, high: float, longest_gap: float = 2.0) -> float:
-    """Hours that straight lines between [(day, temperature)] lie below low or above high; gaps over longest_gap days are left out.
+    """Hours that straight lines between [(day, temperature)] lie below low or above high; gaps over longest_gap days
+    are left out.
 
     >>> hours_outside([(0.0, 20.0), (1.0, 40.0)], 4.0, 30.0)
     12.0
@@ -179,7 +182,8 @@ def lane(
 ) -> LaneLog:
     """Feed for worms, castings for feed, hours outside the band, drift and due dates from a daily log.
 
-    log: rows of time, feed [kg], castings [kg], moisture [-], temperature [°C], water [kg], any but time blank; worm_mass [kg]; band [°C].
+    log: rows of time, feed [kg], castings [kg], moisture [-], temperature [°C], water [kg], any but time blank;
+    worm_mass [kg]; band [°C].
     Source: definitions; least squares.
     """
     if band_low >= band_high:

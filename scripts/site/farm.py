@@ -2,8 +2,8 @@
 
     farm, faults = read_farm(text, folder)
 
-gives the farm, or None with [(line, message)]. Values of calculators are read by the code that reads a reader's form, so the
-messages are the same. Nothing here writes; `farm_pages.py` puts the farm on the pages.
+gives the farm, or None with [(line, message)]. Values of calculators are read by the code that reads a reader's form,
+so the messages are the same. Nothing here writes; `farm_pages.py` puts the farm on the pages.
 """
 
 import re
@@ -33,7 +33,10 @@ CHAPTERS = {
     "records": "Records",
     "troubles": "Troubles",
 }
-"""Folders of docs/ that an edition may leave out. Front page, start, customers, glossary, method and licences always stay."""
+"""Folders of docs/ that an edition may leave out.
+
+Front page, start, customers, glossary, method and licences always stay.
+"""
 
 
 @dataclass(frozen=True)
@@ -459,7 +462,9 @@ class Reading:
         self.each_price = {**getattr(self, "each_price", {}), fills: (money / size, line)}
 
     def fill_money_pages(self):
-        """The price of one unit on the money pages, where what they call a unit has a price of ours and none is typed for them."""
+        """The price of one unit on the money pages, where what they call a unit has a price of ours and none is typed
+        for them.
+        """
         for calculator in MONEY_PAGES:
             sold = self.given.get((calculator, "sold"), ("pound", 0))[0]
             fills, size = UNIT_PRICES.get(str(sold).strip().lower(), ("", 0))
@@ -563,7 +568,10 @@ class Reading:
     # ---- defaults of calculators
 
     def value(self, node, what):
-        """A value as the reader of the forms takes it: text, or a list of texts or of rows. None, and told, when it is none of these."""
+        """A value as the reader of the forms takes it: text, or a list of texts or of rows.
+
+        None, and told, when it is none of these.
+        """
         if node.kind == "text":
             if bad := farm_text.unprintable(node.value, lines=True):
                 return self.tell(node.line, f"{what} holds a sign that cannot be seen (U+{ord(bad):04X}). Take it out.")
@@ -612,7 +620,9 @@ class Reading:
         return found
 
     def try_out(self, presets=()):
-        """Ask every calculator that has a default of ours for an answer: values that do not go together are told. presets: [(calculator, {input: text})] of pages."""
+        """Ask every calculator that has a default of ours for an answer: values that do not go together are told.
+        presets: [(calculator, {input: text})] of pages.
+        """
         values = self.by_calculator()
         for calculator, more in (
             *((name, {}) for name in values),
@@ -657,7 +667,10 @@ def holding(name):
 
 
 def read_farm(text, folder=".", presets=()):
-    """(Farm or None, [(line, message)]) of the text of a farm.yml; its logo lies in `folder`. Never raises for what is written in it."""
+    """(Farm or None, [(line, message)]) of the text of a farm.yml; its logo lies in `folder`.
+
+    Never raises for what is written in it.
+    """
     try:
         root = farm_text.tree(text)
     except farm_text.Fault as fault:

@@ -237,8 +237,9 @@ EMPTY_DOOR = re.compile(r"<div>\s*<p><strong>(?:(?!</?div\b|<[uo]l\b|<a\b).)*</d
 
 
 def without_chapters(text, folder, absent):
-    """A page without what leads only to absent chapters: list items, rows and "Next" that begin with such a link go; within a
-    sentence its words stay. folder: that of the page."""
+    """A page without what leads only to absent chapters: list items, rows and "Next" that begin with such a link go;
+    within a sentence its words stay. folder: that of the page.
+    """
 
     def gone(tag_or_link):
         href = re.search(r'\bhref="([^"]*)"', tag_or_link)[1]

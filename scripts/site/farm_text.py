@@ -1,7 +1,7 @@
 """The text of a `farm.yml` as a small tree in which every part knows its line; whatever cannot be read is told by line.
 
-Only what such a file needs is taken: texts, lists, groups. Anchors, aliases and tags are refused, so that no file can grow
-beyond its own size or make anything but text.
+Only what such a file needs is taken: texts, lists, groups. Anchors, aliases and tags are refused, so that no file can
+grow beyond its own size or make anything but text.
 """
 
 import unicodedata
@@ -42,7 +42,9 @@ WORDS = (
 
 @dataclass
 class Node:
-    """A part of the file: kind is "text", "list", "group" or "blank". value: str, [Node], [(Node of the key, Node)] or None."""
+    """A part of the file: kind is "text", "list", "group" or "blank". value: str, [Node], [(Node of the key, Node)] or
+    None.
+    """
 
     kind: str
     value: object

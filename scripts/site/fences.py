@@ -9,7 +9,9 @@ import reading
 from pymdownx.superfences import SuperFencesException
 
 UNITS, CURRENCY, FARM = "us", "$", None
-"""System of units and currency in which pages are made, and the farm whose edition this is; set by make.py before a build."""
+"""System of units and currency in which pages are made, and the farm whose edition this is; set by make.py before a
+build.
+"""
 
 
 def fence(make):

@@ -18,7 +18,8 @@ FIRST_PARAGRAPH = re.compile(r"<article[^>]*>.*?<p(?![^>]*calc-)[^>]*>(.*?)</p>"
 LONGEST_DESCRIPTION = 155
 
 FETCHED_BY_THE_THEME = re.compile(r"https://[a-z.]+/(?:resize-observer-polyfill|mermaid@[\w./-]+)")
-"""What the theme's script would load from another origin: a stand-in for old browsers, and diagrams, which no page has."""
+"""What the theme's script would load from another origin: a stand-in for old browsers, and diagrams, which no page has.
+"""
 
 NEVER_REQUESTED = {
     "www.w3.org": "names of XML vocabularies",
@@ -61,15 +62,17 @@ STORAGE = (
     " kept={};Object.defineProperty(window,name,{value:{refused:true,getItem:key=>kept[key]??null,setItem(key,text){kept[key]=String(text)},removeItem(key){delete"
     " kept[key]}}})}</script>"
 )
-"""A browser may refuse to keep anything and say so by an error, at which the theme's scripts would stop: it gets a store that lasts as
-long as the page. The plan then travels in the address (scripts/browser/page/plan.js)."""
+"""A browser may refuse to keep anything and say so by an error, at which the theme's scripts would stop: it gets a
+store that lasts as long as the page. The plan then travels in the address (scripts/browser/page/plan.js).
+"""
 
 THEME_SCRIPT = re.compile(r'<script src="([^"]*javascripts/bundle[^"]*)"></script>')
 
 
 def theme_later(text):
-    """On a page with calculators the page script calls the theme's script (header, search, moving between pages) when the
-    first answer is out: both at once would compete for the processors. What the theme shows without it is shown as with it.
+    """On a page with calculators the page script calls the theme's script (header, search, moving between pages) when
+    the first answer is out: both at once would compete for the processors. What the theme shows without it is shown as
+    with it.
     """
     theme = THEME_SCRIPT.search(text)
     return (
@@ -85,7 +88,8 @@ TEXT_TABLE = re.compile(r"<table>(\s*<thead>\s*<tr>(.*?)</tr>.*?</table>)", re.D
 
 
 AHEAD = re.compile(r'\s*<link rel="next" href="[^"]*">')
-"""Firefox takes this for a wish to fetch the next page ahead, which the policy refuses, with an error in the console."""
+"""Firefox takes this for a wish to fetch the next page ahead, which the policy refuses, with an error in the console.
+"""
 
 
 def mended(text):
@@ -101,7 +105,9 @@ def headed(text):
 
 
 def tables_that_scroll(text):
-    """Tables of the text (a chapter's Markdown leaves a line end after the tag) scroll inside a frame that the keyboard reaches."""
+    """Tables of the text (a chapter's Markdown leaves a line end after the tag) scroll inside a frame that the keyboard
+    reaches.
+    """
 
     def framed(match):
         heads = ", ".join(filter(None, map(without_tags, re.findall(r"<th[^>]*>(.*?)</th>", match[2], re.DOTALL))))
@@ -142,7 +148,10 @@ def inline_scripts(text):
 
 
 def policy(hashes):
-    """What a page may do. The hashes of all pages stand on each, since moving between pages keeps the first one's policy."""
+    """What a page may do.
+
+    The hashes of all pages stand on each, since moving between pages keeps the first one's policy.
+    """
     rules = {
         "default-src": "'none'",
         "script-src": " ".join(["'self'", "'wasm-unsafe-eval'", "blob:", *sorted(hashes)]),
@@ -165,7 +174,10 @@ def with_policy(text, hashes):
 
 
 def base_of(path, out, address=""):
-    """The way from a page to the top of the site. The page for what is not there is shown at any depth, so its way starts at the host."""
+    """The way from a page to the top of the site.
+
+    The page for what is not there is shown at any depth, so its way starts at the host.
+    """
     if path.name == "404.html":
         return urlparse(address).path or "/"
     return "../" * (len(path.relative_to(out).parts) - 1)
@@ -186,7 +198,11 @@ def sitemap(out, address):
 
 
 def pages(out, head, address, start=lambda top: ""):
-    """All steps on all pages. `head` makes the tags of the page script from the way to the top of the site, `start` what begins a page with calculators."""
+    """All steps on all pages.
+
+    `head` makes the tags of the page script from the way to the top of the site, `start` what begins a page with
+    calculators.
+    """
     texts = {path: path.read_text(encoding="utf-8") for path in sorted(out.rglob("*.html"))}
     general = re.search(r'name="description" content="([^"]*)"', texts[out / "index.html"])
     general = html.unescape(general[1]) if general else ""

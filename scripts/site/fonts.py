@@ -1,7 +1,10 @@
-"""The two faces, cut from their npm packages to the letters that the pages show, with stand-ins of the same width and height.
+"""The two faces, cut from their npm packages to the letters that the pages show, with stand-ins of the same width and
+height.
 
-A Clarendon (Besley) for headings, answers and findings, a Gothic (Public Sans) for the rest. Both are under the SIL Open Font
-License; scripts/site/shipped.py ships its text. Cutting takes some seconds, so what was cut is kept until letters or packages change.
+A Clarendon (Besley) for headings, answers and findings, a Gothic (Public Sans) for the rest. Both are under the SIL
+Open Font
+License; scripts/site/shipped.py ships its text. Cutting takes some seconds, so what was cut is kept until letters or
+packages change.
 """
 
 from __future__ import annotations
@@ -25,7 +28,9 @@ PLAIN = "".join(map(chr, range(0x20, 0x7F)))
 
 @dataclass(frozen=True)
 class Face:
-    """One file: family as style sheets name it, npm package, slope, range of weights, OpenType features that are kept."""
+    """One file: family as style sheets name it, npm package, slope, range of weights, OpenType features that are
+    kept.
+    """
 
     family: str
     package: str
@@ -61,7 +66,9 @@ TIMES_BOLD = dict(
         strict=True,
     )
 )
-"""Advance widths in thousandths of an em: Adobe's metrics of the core fonts, from memory. Arial and Liberation Sans have those of
+"""Advance widths in thousandths of an em: Adobe's metrics of the core fonts, from memory.
+
+Arial and Liberation Sans have those of
 Helvetica, Times New Roman and Liberation Serif those of Times."""
 
 STAND_INS = {

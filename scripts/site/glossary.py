@@ -1,4 +1,6 @@
-"""Terms explained where they stand: the first use on a page leads to docs/glossary.md and shows its meaning when pointed at; below a form the terms it uses fold open."""
+"""Terms explained where they stand: the first use on a page leads to docs/glossary.md and shows its meaning when
+pointed at; below a form the terms it uses fold open.
+"""
 
 import html
 import re
@@ -75,7 +77,9 @@ def pattern(entries):
 
 
 def explained(text, entries, page):
-    """A page with the first use of each term in running text leading to `page`, the glossary, and the terms of each form below it."""
+    """A page with the first use of each term in running text leading to `page`, the glossary, and the terms of each
+    form below it.
+    """
     if not entries:
         return text
     wanted, left = pattern(entries), dict(entries)
@@ -107,7 +111,10 @@ def explained(text, entries, page):
 
 
 def words_of(form, entries, wanted):
-    """The terms that a form uses, with their meanings, folded; nothing where it uses none. It stands outside the form, which the page's script draws anew."""
+    """The terms that a form uses, with their meanings, folded; nothing where it uses none.
+
+    It stands outside the form, which the page's script draws anew.
+    """
     asked = " ".join(TAG.sub("", part[2]) for part in ASKED.finditer(form))
     used = dict.fromkeys(entries[match[1].lower()] for match in wanted.finditer(asked))
     if not used:

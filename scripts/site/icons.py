@@ -1,4 +1,5 @@
-"""Draws the pictures of an installed handbook from the mark: run it when docs/assets/mark.svg changes, and commit what it writes.
+"""Draws the pictures of an installed handbook from the mark: run it when docs/assets/mark.svg changes, and commit what
+it writes.
 
 .venv/bin/python scripts/site/icons.py
 """
@@ -24,7 +25,10 @@ ICONS = {
     "icon-512-maskable.png": (512, 0.56, True),
     "touch.png": (180, 0.7, True),
 }
-"""Name: side in pixels, share of it that the mark takes, whether paper lies behind it. A mask may cut all but a circle of 80 %."""
+"""Name: side in pixels, share of it that the mark takes, whether paper lies behind it.
+
+A mask may cut all but a circle of 80 %.
+"""
 
 
 def page_of(mark, side, share, paper):

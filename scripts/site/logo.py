@@ -1,4 +1,7 @@
-"""The logo of a farm: a small PNG, or an SVG that is nothing but a drawing. It is copied as a file and only ever shown as a picture."""
+"""The logo of a farm: a small PNG, or an SVG that is nothing but a drawing.
+
+It is copied as a file and only ever shown as a picture.
+"""
 
 import re
 import struct

@@ -101,7 +101,10 @@ def mkdocs_build(out, units, address, farm=None):
 
 
 def build(out=ROOT / "site", *, units=None, address=None, farm=None, force=False):
-    """Make the site unless it is there and nothing changed. Returns its folder. farm: path of a farm.yml; units and address win over it."""
+    """Make the site unless it is there and nothing changed.
+
+    Returns its folder. farm: path of a farm.yml; units and address win over it.
+    """
     out = Path(out)
     text_of_farm = farm_pages.fingerprint(farm) if farm else ""
     farm = farm_pages.load(farm) if farm else None

@@ -1,4 +1,5 @@
-"""The copy that a browser keeps: which files belong to it, the service worker that hands them out, the manifest, and the version.
+"""The copy that a browser keeps: which files belong to it, the service worker that hands them out, the manifest, and
+the version.
 
 Everything here is made from the finished site: the same site gives the same files.
 """
@@ -25,7 +26,9 @@ UNDATED = "315532800"
 NOT_KEPT = re.compile(
     r"\.disk\.|\.map$|(^|/)(sw\.js|sitemap\.xml|search_index\.js|404\.html|print\.html|manifest\.webmanifest|handbook-copy\.zip)$|^assets/(icon|picture)/"
 )
-"""What a reader behind a server never needs to go on reading: twins for opening from disk, source maps, the zip, the page to print, pictures for an installer."""
+"""What a reader behind a server never needs to go on reading: twins for opening from disk, source maps, the zip, the
+page to print, pictures for an installer.
+"""
 
 PALETTE = bootstrap.ROOT / "docs" / "assets" / "style" / "1-palette.css"
 MARK, SMALLEST_LOGO = "assets/mark.svg", 192  # px either way, for a picture among a device's programs
@@ -90,7 +93,10 @@ def pictures(out):
 
 
 def manifest(out, name):
-    """What an installed handbook is called and looks like. All addresses are relative: it may be served from any folder."""
+    """What an installed handbook is called and looks like.
+
+    All addresses are relative: it may be served from any folder.
+    """
     colours = dict(re.findall(r"--(paper|ink): light-dark\((#\w+),", PALETTE.read_text(encoding="utf-8")))
     return {
         "name": name,

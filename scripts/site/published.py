@@ -1,4 +1,5 @@
-"""Published values beside ours: read from tests/published, worked out anew each time, shown on the method page and tested.
+"""Published values beside ours: read from tests/published, worked out anew each time, shown on the method page and
+tested.
 
 Each entry has `call` (a dotted function, called with SI numbers) or `run` (a calculator, by the names of its inputs).
 """

@@ -1,4 +1,6 @@
-"""What stands in docs/: the order of reading (the nav of mkdocs.yml, less what does not exist, plus what it forgot), and what fences set."""
+"""What stands in docs/: the order of reading (the nav of mkdocs.yml, less what does not exist, plus what it forgot),
+and what fences set.
+"""
 
 import re
 import shlex
@@ -76,7 +78,8 @@ def words_and_values(fence):
 
 
 def presets(docs):
-    """[(calculator, {input: text})] of the fences that set something: a farm's defaults have to go together with them."""
+    """[(calculator, {input: text})] of the fences that set something: a farm's defaults have to go together with them.
+    """
     found = []
     for page in sorted(docs.rglob("*.md")):
         for fence in CALCULATOR_FENCE.findall(page.read_text(encoding="utf-8")):

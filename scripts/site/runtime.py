@@ -19,8 +19,9 @@ def make(folder, node, edition=None, kept=None):
 def add(out, folder, made):
     """Move what was made into the site; returns two functions of the way to the top of the site.
 
-    The first gives the tag of the page script. The second gives what stands at the very start of a page with calculators: it
-    starts Python before style sheets and the theme's scripts keep the browser busy. From disk the page script has to do it.
+    The first gives the tag of the page script. The second gives what stands at the very start of a page with
+    calculators: it starts Python before style sheets and the theme's scripts keep the browser busy. From disk the page
+    script has to do it.
     """
     shutil.copytree(folder, out, dirs_exist_ok=True)
     told = html.escape(
@@ -33,7 +34,8 @@ def add(out, folder, made):
         return f'<script async src="{top}{made["folder"]}/{made["page"]}" data-runtime="{told}"></script>'
 
     def start(top):
-        # A worker that begins as a blob begins at once; one with an address waits for the page's own scripts, and was seen to fail.
+        # A worker that begins as a blob begins at once; one with an address waits for the page's own scripts, and was
+        # seen to fail.
         return (
             '<script>document.documentElement.classList.replace("no-js","js");var'
             ' handbookWorker=null;if(location.protocol.startsWith("http"))try{'

@@ -11,7 +11,9 @@ BLANK, ROWS = "____________", 22
 
 @dataclass(frozen=True)
 class Sheet:
-    """place: what is written in by hand; bands: (key of a farm's band, words for it); plain: the bands of the handbook; columns: (head, description of what is written there or None)."""
+    """place: what is written in by hand; bands: (key of a farm's band, words for it); plain: the bands of the handbook;
+    columns: (head, description of what is written there or None).
+    """
 
     place: str
     bands: tuple

@@ -1,4 +1,5 @@
-"""One style sheet for all pages: the faces, the parts in docs/assets/style and that of the figures, in order, under a name that says
+"""One style sheet for all pages: the faces, the parts in docs/assets/style and that of the figures, in order, under a
+name that says
 its contents."""
 
 import hashlib
@@ -21,12 +22,15 @@ def for_older_browsers(palette):
 
 
 def add(out, kept=None):
-    """Write the sheet; returns tag(way to the top) for the head of a page. kept: folder of what an earlier build left."""
+    """Write the sheet; returns tag(way to the top) for the head of a page. kept: folder of what an earlier build
+    left.
+    """
     folder = out / "assets" / "style"
     texts = {path.name: path.read_text(encoding="utf-8") for path in sorted((bootstrap.ROOT / "docs" / "assets" / "style").glob("*.css"))}
     texts["1-palette.css"] = for_older_browsers(texts["1-palette.css"])
     text = "\n".join([fonts.add(out, kept), FIGURES.read_text(encoding="utf-8"), *texts.values()])
-    for theirs in (folder, out / "assets" / "stylesheets", out / "assets" / "images"):  # our parts one by one; the theme's look
+    # our parts one by one; the theme's look
+    for theirs in (folder, out / "assets" / "stylesheets", out / "assets" / "images"):
         shutil.rmtree(theirs, ignore_errors=True)
     folder.mkdir(parents=True)
     name = f"handbook.{hashlib.sha256(text.encode()).hexdigest()[:12]}.css"

@@ -7,5 +7,8 @@ NAME = "print.html"
 
 
 def add(out, node):
-    """Write the page. It comes after all others are finished, so that it stands neither in the search nor in the sitemap."""
+    """Write the page.
+
+    It comes after all others are finished, so that it stands neither in the search nor in the sitemap.
+    """
     bootstrap.run([node, bootstrap.BROWSER / "whole.mjs", out, NAME, finish.policy(())])

@@ -2,10 +2,9 @@
 
 import zipfile
 
-import pytest
-
 import bootstrap
 import engines
+import pytest
 import saved
 import table
 from hosting import TOLD, Host
@@ -50,8 +49,9 @@ def start(request, name):
 
 @pytest.fixture(scope="module")
 def started(request):
-    """Engines by name, each started when a journey asks for it and ended with its module, since a WebKit left open keeps
-    a processor busy; a missing one stays missing."""
+    """Engines by name, each started when a journey asks for it and ended with its module, since a WebKit left open
+    keeps a processor busy; a missing one stays missing.
+    """
     found = {}
 
     def get(name):

@@ -1,4 +1,6 @@
-"""What the tests of the kept copy need: a server that can be switched off, cut short and made to lie, and a second edition."""
+"""What the tests of the kept copy need: a server that can be switched off, cut short and made to lie, and a second
+edition.
+"""
 
 import re
 import shutil

@@ -2,10 +2,9 @@
 
 import re
 
-import pytest
-
 import bootstrap
 import engines
+import pytest
 
 PAGE = bootstrap.ROOT / "DEVELOPERS.md"
 WAYS = {"http": "served", "disk": "from disk", "offline": "offline"}
@@ -117,7 +116,9 @@ def head(engine, way):
 
 
 def written(page):
-    """The table as it stands in DEVELOPERS.md: {(journey, engine, way): "yes", "no" or the reason}, and {engine: version}."""
+    """The table as it stands in DEVELOPERS.md: {(journey, engine, way): "yes", "no" or the reason}, and {engine:
+    version}.
+    """
     text = BETWEEN.search(page)[0]
     reasons = dict(re.findall(r"^- (\[\d+\]) (.*)$", text, re.MULTILINE))
     columns = [(engine, way) for engine in engines.NAMES for way in WAYS]

@@ -8,11 +8,15 @@ from engines import NAMES, Missing
 from test_engines import STATE
 
 LOADS = int(os.environ.get("HANDBOOK_LOADS", "12"))
-"""Loads in a row for each engine and way; HANDBOOK_LOADS=60 for the whole of it. One page in four stayed dead in WebKit from disk
-when the tag of a part was taken out before it had loaded, so that a dozen loads would tell it in 97 runs of 100."""
+"""Loads in a row for each engine and way; HANDBOOK_LOADS=60 for the whole of it.
+
+One page in four stayed dead in WebKit from disk when the tag of a part was taken out before it had loaded, so that a
+dozen loads would tell it in 97 runs of 100.
+"""
 
 PAGES = ("moisture/adjust.html", "lane/starter.html", "garden/index.html")
-HASTE = """const wait = setTimeout; globalThis.setTimeout = (act, time, ...more) => wait(act, time >= 20_000 ? time / 60 : time, ...more);"""
+HASTE = """const wait = setTimeout; globalThis.setTimeout = (act, time, ...more) =>
+    wait(act, time >= 20_000 ? time / 60 : time, ...more);"""
 
 
 @pytest.mark.parametrize("way", ["address", "copy"])

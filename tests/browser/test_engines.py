@@ -1,15 +1,17 @@
-"""Journeys through the handbook, in Chromium, Firefox and WebKit, served, from the saved copy on disk, and offline after one visit.
+"""Journeys through the handbook, in Chromium, Firefox and WebKit, served, from the saved copy on disk, and offline
+after one visit.
 
-The first line of each description is the journey's name in the table of DEVELOPERS.md; --write-engines writes that table.
+The first line of each description is the journey's name in the table of DEVELOPERS.md; --write-engines writes that
+table.
 """
 
 import importlib.resources
 import json
 
 import pytest
+import table
 
 import calc
-import table
 
 AXE = (importlib.resources.files("axe_playwright_python") / "axe.min.js").read_text(encoding="utf-8")
 
@@ -192,7 +194,8 @@ def test_axe(adjust):
     findings = adjust.run(f"""async () => {{
       {UNFOLD}
       const {{ violations, passes }} = await axe.run(document);
-      return {{ looked: passes.length, found: violations.flatMap(({{ id, nodes }}) => nodes.map(({{ html }}) => `${{id}}: ${{html.slice(0, 200)}}`)) }};
+      return {{ looked: passes.length, found: violations.flatMap(({{ id, nodes }}) => nodes.map(({{ html }}) =>
+          `${{id}}: ${{html.slice(0, 200)}}`)) }};
     }}""")
     assert findings["looked"] > 20
     assert findings["found"] == []
@@ -302,13 +305,17 @@ def test_without_script(place):
     window = place.window(script=False)
     window.open(place.base + "moisture/adjust.html")
     found = window.run(
-        """() => [document.querySelector("section.calc").dataset.state, document.querySelector(".calc-main").checkVisibility(),
+        """() => [document.querySelector("section.calc").dataset.state,
+        document.querySelector(".calc-main").checkVisibility(),
       document.querySelector(".calc-main output").textContent, Boolean(document.querySelector(".calc-figure svg"))]"""
     )
     assert found == ["prepared", True, "32 lb", True]
 
 
 def test_developers_page_agrees(pytestconfig):
-    """The table in DEVELOPERS.md says what this run found. Runs last; with --write-engines the table is written instead."""
+    """The table in DEVELOPERS.md says what this run found.
+
+    Runs last; with --write-engines the table is written instead.
+    """
     if not pytestconfig.getoption("write_engines"):
         assert list(table.record(pytestconfig).differences()) == []

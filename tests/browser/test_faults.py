@@ -1,5 +1,6 @@
-"""What the page does when something it stands on is missing, broken, refused or killed: the prepared answers stay, and the reader is
-told in plain words what is the matter and what to do. Nothing else is ever thrown."""
+"""What the page does when something it stands on is missing, broken, refused or killed: the prepared answers stay, and
+the reader is told in plain words what is the matter and what to do. Nothing else is ever thrown.
+"""
 
 import re
 import shutil
@@ -45,7 +46,8 @@ def page(browser):
     assert [text for text in page.thrown if not page.expected.search(text)] == []
 
 
-# What a browser says by itself of a script that it cannot read or get, and of a worker that ends: told to the page as well, where it is dealt with.
+# What a browser says by itself of a script that it cannot read or get, and of a worker that ends: told to the page as
+# well, where it is dealt with.
 BROWSERS_OWN = re.compile(
     r"importScripts|file:///runtime/|^unreachable$|^could not allocate memory$|is not what it should be|Invalid or"
     r" unexpected token|Unexpected token|missing \)"
@@ -136,7 +138,10 @@ def test_a_missing_file(page, host, site, pattern):
 
 @pytest.mark.parametrize("pattern", ["page.*.js", "figures.*.js"])
 def test_a_missing_script_leaves_a_page_to_read(page, host, site, pattern):
-    """Without the page's script there is no one to say anything; then no button may pretend to work. Without the drawer, answers come without pictures."""
+    """Without the page's script there is no one to say anything; then no button may pretend to work.
+
+    Without the drawer, answers come without pictures.
+    """
     page.context.route(
         f"**/{runtime_file(site, pattern).name}", lambda route: route.fulfill(status=404, body="not here")
     )
@@ -253,8 +258,10 @@ def test_a_browser_that_cannot_run_it_is_told_so(page, host, what):
 
 DISPENSABLE = """
 delete Uint8Array.fromBase64; delete globalThis.requestIdleCallback; delete globalThis.caches;
-Object.defineProperty(navigator, "clipboard", { value: undefined }); Object.defineProperty(navigator, "serviceWorker", { value: undefined });
-delete globalThis.IntersectionObserver; delete globalThis.ResizeObserver; delete globalThis.structuredClone; delete globalThis.CSSStyleSheet;
+Object.defineProperty(navigator, "clipboard", { value: undefined }); Object.defineProperty(navigator,
+    "serviceWorker", { value: undefined });
+delete globalThis.IntersectionObserver; delete globalThis.ResizeObserver; delete globalThis.structuredClone;
+    delete globalThis.CSSStyleSheet;
 """
 
 WITHOUT_OBSERVERS = re.compile(
@@ -342,18 +349,22 @@ def test_from_disk_a_browser_that_cannot_unpack_is_told_so(page, site):
 
 
 OPEN_ALL = """async (hashes) => {
-  const settled = () => new Promise((resolve) => { const look = () => (handbookPython.calls.size ? setTimeout(look, 5) : resolve()); setTimeout(look, 5); });
+  const settled = () => new Promise((resolve) => { const look = () =>
+    (handbookPython.calls.size ? setTimeout(look, 5) : resolve()); setTimeout(look, 5); });
   for (const hash of hashes) {
     location.hash = hash;
     await settled(); await settled();
-    if (document.querySelector("section.calc img, section.calc script, section.calc iframe, section.calc [onerror], section.calc [onload], section.calc svg[onload]")) return hash;
+    if (document.querySelector("section.calc img, section.calc script, section.calc iframe,"
+        + " section.calc [onerror], section.calc [onload], section.calc svg[onload]")) return hash;
   }
   return null;
 }"""
 
 
 def test_three_hundred_hostile_links(page, host):
-    """No dialog, no breach of the policy, no error, nothing of the reader's changed, and the page answers afterwards."""
+    """No dialog, no breach of the policy, no error, nothing of the reader's changed, and the page answers
+    afterwards.
+    """
     import random
     from urllib.parse import quote
 

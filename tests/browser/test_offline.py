@@ -1,4 +1,6 @@
-"""The copy that a browser keeps: one visit, then no server; newer handbooks that come whole or not at all; copies that have lost a part."""
+"""The copy that a browser keeps: one visit, then no server; newer handbooks that come whole or not at all; copies that
+have lost a part.
+"""
 
 import json
 
@@ -11,20 +13,23 @@ from hosting import ON, TOLD, Host, another_edition, version_of
 STATE = """() => ["live", "failed"].find((state) => state === document.querySelector("section.calc")?.dataset.state)"""
 THERE = "(address) => document.readyState === 'complete' && location.href === address"
 SHOWS = """(text) => document.querySelector(".calc-main output")?.textContent === text"""
-HAS = """(selector, text) => [...document.querySelectorAll(selector)].some((element) => element.checkVisibility() && element.textContent.includes(text))"""
+HAS = """(selector, text) => [...document.querySelectorAll(selector)].some((element) =>
+    element.checkVisibility() && element.textContent.includes(text))"""
 VALUE = """(name) => document.querySelector(`.calc-form [name="${name}"]`).value"""
 SET = """(name, text) => {
   const field = document.querySelector(`.calc-form [name="${name}"]`);
   field.value = text;
   field.dispatchEvent(new Event("change", { bubbles: true }));
 }"""
-PRESS = """(words) => [...document.querySelectorAll("button")].find((button) => button.textContent === words && button.checkVisibility()).click()"""
+PRESS = """(words) => [...document.querySelectorAll("button")].find((button) => button.textContent === words &&
+    button.checkVisibility()).click()"""
 KEEP = "() => localStorage.setItem('handbook-keep', 'yes')"
 UPDATE = (
     "() => navigator.serviceWorker.getRegistration().then((registration) => registration.update()).then(() => 1, ()"
     " => 1)"
 )
-INSTALLED = """() => navigator.serviceWorker.getRegistration().then(({ installing, waiting }) => Boolean(!installing && waiting))"""
+INSTALLED = """() => navigator.serviceWorker.getRegistration().then(({ installing, waiting }) =>
+    Boolean(!installing && waiting))"""
 GIVEN_UP = (
     """() => navigator.serviceWorker.getRegistration().then(({ installing, waiting }) => !installing && !waiting)"""
 )
@@ -40,13 +45,15 @@ SPOIL = f"""async (part) => {{
   const spoilt = (await cache.keys()).filter(({{ url }}) => url.includes(part));
   for (const request of spoilt) {{
     const {{ headers }} = await cache.match(request);
-    await cache.put(request, new Response("not what was kept", {{ headers: {{ "Content-Type": headers.get("Content-Type") }} }}));
+    const type = {{ "Content-Type": headers.get("Content-Type") }};
+    await cache.put(request, new Response("not what was kept", {{ headers: type }}));
   }}
   return spoilt.length;
 }}"""
 SOUND = f"""async (part) => {{
   {CACHE}
-  for (const request of await cache.keys()) if (request.url.includes(part)) return (await (await cache.match(request)).text()) !== "not what was kept";
+  for (const request of await cache.keys())
+    if (request.url.includes(part)) return (await (await cache.match(request)).text()) !== "not what was kept";
   return false;
 }}"""
 SOUGHT = """(word) => {

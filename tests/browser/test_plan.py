@@ -1,4 +1,6 @@
-"""The reader's plan in a real browser: its page and file, links that were shared, storage that is refused or full, what answers hand over, the QR code."""
+"""The reader's plan in a real browser: its page and file, links that were shared, storage that is refused or full, what
+answers hand over, the QR code.
+"""
 
 import json
 import re
@@ -13,7 +15,8 @@ from calc.page import plan
 LIVE = 'section.calc[data-state="live"]'
 PATIENCE = 30_000
 REFUSED = """for (const name of ["localStorage", "sessionStorage"])
-  Object.defineProperty(window, name, { configurable: true, get() { throw new DOMException("refused", "SecurityError"); } });"""
+  Object.defineProperty(window, name, { configurable: true, get() { throw new DOMException("refused",
+      "SecurityError"); } });"""
 FULL = """Storage.prototype.setItem = function () { throw new DOMException("full", "QuotaExceededError"); };"""
 
 
@@ -88,7 +91,9 @@ def kept(page):
 
 
 def keeps(page, values):
-    """The browser holds just these, at the latest in a moment: one page's storage reaches the next by way of another process."""
+    """The browser holds just these, at the latest in a moment: one page's storage reaches the next by way of another
+    process.
+    """
     for _ in range(50):
         if kept(page) == values:
             return True
@@ -97,7 +102,9 @@ def keeps(page, values):
 
 
 def settled(page):
-    """Nothing that the page has asked Python for is outstanding, and nothing follows it: looked at three times in a row."""
+    """Nothing that the page has asked Python for is outstanding, and nothing follows it: looked at three times in a
+    row.
+    """
     quiet = 0
     while quiet < 3:
         page.wait_for_timeout(50)
@@ -109,8 +116,10 @@ def answer_of(page):
     return page.evaluate("""async () => {
       const section = document.querySelector("section.calc");
       const sent = (field) => (field.value === field.defaultValue && field.dataset.exact) || field.value;
-      const fields = [...section.querySelector(".calc-form").elements].filter((field) => field.name && field.dataset.default !== undefined && sent(field) !== field.dataset.default);
-      const asked = { calculator: section.dataset.calculator, values: Object.fromEntries(fields.map((field) => [field.name, sent(field)])), currency: "$", raw: true };
+      const fields = [...section.querySelector(".calc-form").elements].filter((field) => field.name &&
+          field.dataset.default !== undefined && sent(field) !== field.dataset.default);
+      const asked = { calculator: section.dataset.calculator, values: Object.fromEntries(fields.map((field) =>
+          [field.name, sent(field)])), currency: "$", raw: true };
       const units = section.querySelector('[data-action="units"]').textContent === "US units" ? "metric" : "us";
       const { raw } = await handbookPython.ask("answer", { ...asked, units });
       return { inputs: raw.inputs, outputs: raw.outputs };
@@ -383,7 +392,8 @@ def test_without_storage_the_plan_travels_in_the_address(device, base, script, t
     has(section, "lane_length", "15")
     # A link that sets values takes the plan along and leaves it alone.
     page.evaluate(
-        """(address) => { const link = Object.assign(document.createElement("a"), { href: address }); document.querySelector("article").append(link); link.click(); }""",
+        """(address) => { const link = Object.assign(document.createElement("a"), { href: address });
+            document.querySelector("article").append(link); link.click(); }""",
         base + "lane/starter.html#plan?lane_width=3+ft&units=us",
     )
     page.wait_for_selector('section.calc[data-calculator="lane.starter"][data-state="live"]', timeout=PATIENCE)
@@ -455,7 +465,8 @@ def pixels(page, size=600):
     """Grey values of the code that is shown, as a camera would have them."""
     grey = page.evaluate(
         """(size) => new Promise((done) => {
-      const svg = new XMLSerializer().serializeToString(document.querySelector(".calc-code svg")).replace("<svg", `<svg width="${size}" height="${size}"`);
+      const svg = new XMLSerializer().serializeToString(document.querySelector(".calc-code svg")).replace("<svg",
+          `<svg width="${size}" height="${size}"`);
       const image = new Image();
       image.onload = () => {
         const canvas = Object.assign(document.createElement("canvas"), { width: size, height: size });

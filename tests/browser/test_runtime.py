@@ -6,9 +6,9 @@ import re
 import subprocess
 import zipfile
 
+import bootstrap
 import pytest
 
-import bootstrap
 import calc
 
 LIVE = 'section.calc[data-state="live"]'
@@ -234,7 +234,8 @@ def test_a_stuck_calculation_is_ended_and_the_next_one_answers(page, address):
     """Calls are swallowed on their way to the worker, as if Python never came back."""
     page.add_init_script("""{
       const post = Worker.prototype.postMessage;
-      Worker.prototype.postMessage = function (data, ...more) { if (!(globalThis.swallow && data.call)) post.call(this, data, ...more); };
+      Worker.prototype.postMessage = function (data, ...more) { if (!(globalThis.swallow &&
+          data.call)) post.call(this, data, ...more); };
     }""")
     page.goto(address + PAGE)
     page.wait_for_selector(LIVE, timeout=PATIENCE)
@@ -274,7 +275,9 @@ def test_the_worker_stays_from_page_to_page(page, address):
 
 
 def test_the_theme_waits_for_the_reader(page, address):
-    """Held back until there is one, and whole afterwards: the list of pages has its height, so that it covers nothing."""
+    """Held back until there is one, and whole afterwards: the list of pages has its height, so that it covers
+    nothing.
+    """
     asked = []
     page.on("request", lambda request: asked.append(request.url))
     page.goto(address + PAGE)

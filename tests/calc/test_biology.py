@@ -1,4 +1,6 @@
-"""Rates of worms against temperature: never slower for warmth below the best, never shorter for cold, nothing at the ends."""
+"""Rates of worms against temperature: never slower for warmth below the best, never shorter for cold, nothing at the
+ends.
+"""
 
 from math import exp, isclose, log
 
@@ -57,7 +59,9 @@ def test_a_stage_takes_the_same_metabolism_at_every_temperature(temperature, day
 
 @given(st.floats(-5.0, 40.0))
 def test_one_curve_for_one_worm(temperature):
-    """Eating, growing and laying in the cold, and the lengths of the stages, are one curve; heat stops laying before growth."""
+    """Eating, growing and laying in the cold, and the lengths of the stages, are one curve; heat stops laying before
+    growth.
+    """
     for case in (LOW, TYPICAL, HIGH):
         if temperature <= 25:
             assert laying(temperature, case) == activity(temperature, case)
@@ -70,7 +74,9 @@ def test_one_curve_for_one_worm(temperature):
 
 @pytest.mark.parametrize("temperature", [10.0, 15.0])
 def test_the_range_in_the_cold_holds_both_models_of_the_worm(temperature):
-    """0.25 eV (Johnston et al. 2014) and 8,000 K (kept, not fitted, in a collection of energy models), both from 20 °C, within 6 %."""
+    """0.25 eV (Johnston et al. 2014) and 8,000 K (kept, not fitted, in a collection of energy models), both from 20 °C,
+    within 6 %.
+    """
     gentle = arrhenius(temperature) / arrhenius(20)
     steep = exp(8000 * (1 / 293.15 - 1 / (273.15 + temperature)))
     assert isclose(pace(temperature, HIGH) / pace(20), gentle, rel_tol=0.01)
@@ -78,7 +84,9 @@ def test_the_range_in_the_cold_holds_both_models_of_the_worm(temperature):
 
 
 def test_best_from_20_to_29_and_less_at_30():
-    """Kaplan et al. 1980: best gain from 20 to 29 °C; Loehr et al. 1985: best 20 to 25 °C, less at 30, death at 35 °C."""
+    """Kaplan et al. 1980: best gain from 20 to 29 °C; Loehr et al. 1985: best 20 to 25 °C, less at 30, death at 35
+    °C.
+    """
     assert activity(20) > 0.8 and activity(28) == 1 and activity(29) > 0.8
     assert activity(30) < activity(25) and activity(35) == 0
 

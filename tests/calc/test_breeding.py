@@ -1,4 +1,6 @@
-"""Breeding: the curve against SciPy, the pipeline against common practice and Little's law, the room against energy balance."""
+"""Breeding: the curve against SciPy, the pipeline against common practice and Little's law, the room against energy
+balance.
+"""
 
 import doctest
 
@@ -9,11 +11,11 @@ from hypothesis import strategies as st
 from scipy.interpolate import PchipInterpolator
 
 import calc
+from calc.biology import activity
 from calc.breeding import curve as curves
 from calc.breeding import room as room_calculator
 from calc.breeding import setpoints as setpoints_calculator
 from calc.breeding import trays as trays_calculator
-from calc.biology import activity
 from calc.engine.quantity import convert
 from calc.facts import biology
 from calc.facts import breeding as facts
@@ -277,7 +279,9 @@ def test_dry_humidity_and_the_warning_agree():
 
 
 def test_growth_series_are_whole_and_say_what_they_count_from():
-    """As the arrays of the model and the collection of traits have them: nothing is cut, and days are those that were counted."""
+    """As the arrays of the model and the collection of traits have them: nothing is cut, and days are those that were
+    counted.
+    """
     weighed = dict(point[:2] for point in biology.GROWTH_20C.points)
     assert len(weighed) == 27 and weighed[56] == 0.462 and weighed[91] == 0.495 == max(weighed.values())
     assert weighed[98] == 0.490 > weighed[182] == 0.333

@@ -1,4 +1,5 @@
-"""Whole answers worked out by hand: round inputs, each result from its definition, written out here and nowhere taken from the code.
+"""Whole answers worked out by hand: round inputs, each result from its definition, written out here and nowhere taken
+from the code.
 
 Mutation testing showed where parts were tested and the way they are put together was not.
 """
@@ -54,7 +55,10 @@ def test_bedding_that_is_too_dry():
 
 
 def test_bedding_that_is_too_wet():
-    """200 kg at 70 %: 60 kg dry. At 40 % that is 100 kg, so 100 kg must go. Or x kg at 10 %: (140 + 0.1·x) = 0.4·(200 + x), x = 60 ÷ 0.3."""
+    """200 kg at 70 %: 60 kg dry.
+
+    At 40 % that is 100 kg, so 100 kg must go. Or x kg at 10 %: (140 + 0.1·x) = 0.4·(200 + x), x = 60 ÷ 0.3.
+    """
     found = answer("moisture.adjust", mass=200, moisture=0.7, target=0.4, area=4, dry_bedding_moisture=0.1)
     close(
         found,
@@ -96,7 +100,10 @@ def test_bedding_over_nine_tenths_water_is_airless_now_and_as_a_target():
 
 
 def test_density_and_prices():
-    """10 kg in 20 L is 500 kg/m³. Half of it water; at 20 % water the same dry matter in the same room is 500 · 0.5 ÷ 0.8."""
+    """10 kg in 20 L is 500 kg/m³.
+
+    Half of it water; at 20 % water the same dry matter in the same room is 500 · 0.5 ÷ 0.8.
+    """
     found = answer(
         "harvest.density",
         bucket_mass=10,
@@ -136,7 +143,10 @@ def test_density_with_a_price_by_weight_or_none():
 
 
 def test_drying_by_two_weighings():
-    """100 kg from 60 % to 50 %: 40 kg dry, 80 kg when ready, 20 kg to lose. A tub of 10 kg lost 1 kg in 5 h: 2 kg an hour of the whole, 10 h."""
+    """100 kg from 60 % to 50 %: 40 kg dry, 80 kg when ready, 20 kg to lose.
+
+    A tub of 10 kg lost 1 kg in 5 h: 2 kg an hour of the whole, 10 h.
+    """
     given = {
         "mass": 100,
         "moisture_before": 0.6,
@@ -150,7 +160,9 @@ def test_drying_by_two_weighings():
 
 
 def test_drying_in_air_follows_area_and_slowing():
-    """Twice the area or twice the share of a wet surface's drying: half the hours; water ÷ (power · slowing · area) is days."""
+    """Twice the area or twice the share of a wet surface's drying: half the hours; water ÷ (power · slowing · area) is
+    days.
+    """
     given = {
         "mass": 100,
         "moisture_before": 0.6,
@@ -174,7 +186,10 @@ def test_drying_in_air_follows_area_and_slowing():
 
 
 def test_worms_for_a_kitchen():
-    """7 kg a week is 1 kg a day. At 20 °C, pace 1: 2 kg of worms, from 1 to 2.5; 1 ft² for each pound a week is 0.204816 m² for each kg."""
+    """7 kg a week is 1 kg a day.
+
+    At 20 °C, pace 1: 2 kg of worms, from 1 to 2.5; 1 ft² for each pound a week is 0.204816 m² for each kg.
+    """
     given = {"scraps_per_week": 7, "bin_temperature": 20, "bedding_depth": 0.1, "worm_price": 50}
     close(
         answer("garden.worms", **given),
@@ -319,7 +334,9 @@ def test_a_room_that_must_be_cooled_all_year():
 
 
 def test_wall_and_dew_point():
-    """The wall's inside lies below the room by the film's share of the resistance, 0.13 of 2; it sweats when the dew point is above."""
+    """The wall's inside lies below the room by the film's share of the resistance, 0.13 of 2; it sweats when the dew
+    point is above.
+    """
     found = answer("breeding.room", **ROOM | {"humidity": 0.75})
     close(found, wall_temperature=25 - 35 * 0.13 / 2)
     assert found["dew_point"] == pytest.approx(20.3, abs=0.2)  # tables of moist air: 25 °C, 75 %
@@ -331,7 +348,10 @@ def test_wall_and_dew_point():
 
 
 def test_cost_of_a_unit():
-    """Half an hour at 20, 2 of feed, 1 of packing: 13. Equipment of 1,300 less 100 over 5 years is 20 a month, with 30 and 50 it is 100 on 50 units."""
+    """Half an hour at 20, 2 of feed, 1 of packing: 13.
+
+    Equipment of 1,300 less 100 over 5 years is 20 a month, with 30 and 50 it is 100 on 50 units.
+    """
     found = answer(
         "economics.unit_cost",
         price=20,
@@ -438,7 +458,9 @@ def test_usual_gap_leaves_out_two_on_one_day():
 
 @given(st.floats(0.1, 3), st.floats(1, 2000), st.floats(10, 900))
 def test_frost_depth_balances_heat_led_off_against_water_frozen(conductivity, degree_days, water):
-    """While frost goes down, heat led off through depth h is k·T/h and the freezing of h takes 334 kJ/kg·w·h: half of h²·w·334 kJ is k·(degree days)·86,400."""
+    """While frost goes down, heat led off through depth h is k·T/h and the freezing of h takes 334 kJ/kg·w·h: half of
+    h²·w·334 kJ is k·(degree days)·86,400.
+    """
     depth = stefan_frost_depth(conductivity, degree_days, water)
     assert depth**2 * water * 334_000 / 2 == pytest.approx(conductivity * degree_days * 86_400, rel=0.002)
 
@@ -475,7 +497,10 @@ def test_growth_that_nothing_holds_back_solves_its_own_equation():
 
 
 def test_where_the_weight_goes():
-    """1,000 kg at 60 % is 400 kg dry with 10 % ash, 40 kg. At 20 % ash that is 200 kg dry, at 50 % moisture 400 kg, of 800 kg/m³ half a cubic metre."""
+    """1,000 kg at 60 % is 400 kg dry with 10 % ash, 40 kg.
+
+    At 20 % ash that is 200 kg dry, at 50 % moisture 400 kg, of 800 kg/m³ half a cubic metre.
+    """
     found = answer(
         "harvest.balance",
         mass=1000,
@@ -536,7 +561,10 @@ def test_two_decks():
 
 
 def test_trays_of_a_steady_room():
-    """2 trays a week, 500 breeders in each, 2 cocoons a week for 3 weeks: 3,000, less a tenth lost in sorting, 2,700. Half hatch, 3 in each, two thirds live: 2,700 worms."""
+    """2 trays a week, 500 breeders in each, 2 cocoons a week for 3 weeks: 3,000, less a tenth lost in sorting, 2,700.
+
+    Half hatch, 3 in each, two thirds live: 2,700 worms.
+    """
     found = answer(
         "breeding.trays",
         trays_per_week=2,

@@ -29,7 +29,9 @@ WAVE = {
 
 
 def film_wave(depth, body, link, swing, height):
-    """Size of a daily wave at a depth under a film, insulated floor: the textbook complex solution cosh((L - z) q) [K]."""
+    """Size of a daily wave at a depth under a film, insulated floor: the textbook complex solution cosh((L - z) q)
+    [K].
+    """
     wave = (1 + 1j) / conduction.damping_depth(body.diffusivity)
 
     def cosh(value):

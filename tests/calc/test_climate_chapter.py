@@ -59,7 +59,9 @@ def test_the_table_on_drier_beds_is_computed(label):
 
 
 def test_the_sentences_under_it_hold():
-    """Moisture alone under a degree; a millimetre a day about 1.5 K on ground and twice that raised; feed beats both."""
+    """Moisture alone under a degree; a millimetre a day about 1.5 K on ground and twice that raised; feed beats
+    both.
+    """
     alone = printed("conduction alone, on cool ground")
     assert max(alone) - min(alone) < 1.0
     ground = printed("with heat from rotting, 20 W/m³")[2] - printed("… and 1 mm a day evaporating")[2]
@@ -71,7 +73,6 @@ def test_the_sentences_under_it_hold():
 def test_two_inches_and_four_inches():
     """More than half of the swing is gone at 2 in, four fifths at 4 in, in bedding of the usual wetness."""
     body = heat.bed(0.3048, 600, 0.75, 0.0)
-    from math import exp
 
     damping = heat.conduction.damping_depth(body.diffusivity)
     assert exp(-0.0508 / damping) < 0.5
@@ -98,7 +99,9 @@ def test_the_frost_of_the_chapter_with_and_without_straw():
     [(0.4572, 80.0, 0.0, 10, 13), (0.4572, 20.0, 1.4, 10, 13), (0.3048, 20.0, 0.0, 3, 4)],
 )
 def test_the_hard_freeze_that_growers_report(height, heat_made, cover, least, most):
-    """Three days of air at -3 degC on a bed at 12 degC: above 10 degC deep and warm or covered, 4 degC shallow, bare and idle."""
+    """Three days of air at -3 degC on a bed at 12 degC: above 10 degC deep and warm or covered, 4 degC shallow, bare
+    and idle.
+    """
     freeze = {"air_mean": -3.0, "air_swing": 1.0, "days": 3.0, "start_temperature": 12.0, "ground_temperature": 6.0}
     answer = bed_temperature(**freeze, bed_height=height, decomposition_heat=heat_made, cover_resistance=cover)
     assert least < answer.lowest_core < most

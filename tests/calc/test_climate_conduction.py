@@ -39,7 +39,9 @@ def wave_error(intervals, steps, swing=8.0):
 
 
 def step_error(intervals, steps, link=HELD, span=DAY):
-    """Largest error [K] below 4 cm after a day of air at 35 degC on a bed that was at 20 degC; 4 cm: the jump itself is no wave."""
+    """Largest error [K] below 4 cm after a day of air at 35 degC on a bed that was at 20 degC; 4 cm: the jump itself is
+    no wave.
+    """
     body = deep(intervals, link=link)
     profile = conduction.march(body, [20.0] * (intervals + 1), [link * 35], span / steps, steps, smooth_start=True)[-1]
     spread, ratio = math.sqrt(PEAT * span), link / PEAT_CONDUCTIVITY
@@ -78,7 +80,9 @@ def test_error_falls_with_the_square_of_the_step(error):
 
 
 def test_slab_in_moving_air():
-    """Plane wall, Bi = 1, Fo = 1: theta 0.53386 at the middle, 0.34818 at the surface (60 terms of the series; table: 0.8603, 1.1191)."""
+    """Plane wall, Bi = 1, Fo = 1: theta 0.53386 at the middle, 0.34818 at the surface (60 terms of the series; table:
+    0.8603, 1.1191).
+    """
     half = 0.15
     body = deep(24, depth=half, link=PEAT_CONDUCTIVITY / half)
     span = half**2 / PEAT
@@ -99,12 +103,18 @@ def test_slab_in_moving_air():
     ],
 )
 def test_damping_depths(conductivity, capacity, days, published):
-    """Peat dry, half wet and soaked; a course's peat and mineral soil; peat over a year. Table values to 3 or 4 figures."""
+    """Peat dry, half wet and soaked; a course's peat and mineral soil; peat over a year.
+
+    Table values to 3 or 4 figures.
+    """
     assert conduction.damping_depth(conductivity / capacity, days * DAY) == pytest.approx(published, rel=2e-3)
 
 
 def test_frozen_water_main():
-    """Ground at 20 degC, surface at -15 degC for 60 days, 0.138e-6 m2/s: frost reaches 0.68 m (Incropera & DeWitt, ch. 5)."""
+    """Ground at 20 degC, surface at -15 degC for 60 days, 0.138e-6 m2/s: frost reaches 0.68 m (Incropera & DeWitt, ch.
+
+    5).
+    """
     conductivity, capacity, depth = 0.52, 0.52 / 0.138e-6, 4.0
     body = conduction.column([(depth, 400, conductivity, capacity, 0.0)], HELD)
     profile = conduction.march(body, [20.0] * 401, [HELD * -15], DAY / 4, 240, smooth_start=True)[-1]
@@ -164,7 +174,9 @@ def test_no_temperature_leaves_the_range_of_its_surroundings(start, outside, flo
 
 
 def test_thermal_properties_follow_moisture():
-    """150 kg of dry matter per m3 at 75 %: 0.45 water by volume, 0.27 W/m/K, 2.17 MJ/m3/K; and the limits of the pores."""
+    """150 kg of dry matter per m3 at 75 %: 0.45 water by volume, 0.27 W/m/K, 2.17 MJ/m3/K; and the limits of the
+    pores.
+    """
     water = heat.volumetric_water(600, 0.75)
     assert (water, heat.conductivity(water)) == (pytest.approx(0.45), pytest.approx(0.27))
     assert heat.heat_capacity(150, water) == pytest.approx(2.166e6)

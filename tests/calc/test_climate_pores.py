@@ -11,7 +11,9 @@ MOISTURES, ASHES = st.floats(0.05, 0.95), st.floats(0.0, 1.0)
 
 
 def test_pore_space_of_peat_and_of_sand():
-    """Peat of 100 kg/m3 dry has 94 % pores and sand of 1,590 kg/m3 40 %, any text on growing media (total pore space, EN 13041)."""
+    """Peat of 100 kg/m3 dry has 94 % pores and sand of 1,590 kg/m3 40 %, any text on growing media (total pore space,
+    EN 13041).
+    """
     assert pores.air_space(100, 0.0, ash=0.02) == pytest.approx(0.94, abs=0.005)
     assert pores.air_space(1590, 0.0, ash=1.0) == pytest.approx(0.40, abs=0.001)
 

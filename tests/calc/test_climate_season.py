@@ -29,7 +29,9 @@ def test_the_days_of_a_month_have_its_mean(means):
 
 
 def test_the_curve_meets_a_pure_wave():
-    """Means of a cosine over true months give the cosine back to 0.1 K in 15; straight lines between mid-months lose 0.3 K at its top."""
+    """Means of a cosine over true months give the cosine back to 0.1 K in 15; straight lines between mid-months lose
+    0.3 K at its top.
+    """
     exact = [15 * math.cos(2 * math.pi * (day - 200) / 365) for day in range(1, 366)]
     found = year.daily_values(months(exact))
     assert max(abs(a - b) for a, b in zip(found, exact)) < 0.1
@@ -141,7 +143,9 @@ def seasonal(bed, climate, daily_heat):
 @pytest.mark.parametrize("height, cover", [(0.2, 0.0), (0.45, 0.0), (0.45, 1.4), (0.9, 0.3)])
 @pytest.mark.parametrize("on_ground", [True, False])
 def test_a_year_of_days_keeps_to_the_full_model(height, cover, on_ground):
-    """Air of the mild climate, heat that comes and goes with a feeding every three days: within 0.6 K on every day of a year."""
+    """Air of the mild climate, heat that comes and goes with a feeding every three days: within 0.6 K on every day of a
+    year.
+    """
     bed = {
         "height": height,
         "moisture": 0.75,
@@ -167,7 +171,9 @@ def bed_words(bed):
 
 
 def test_freezing_holds_the_bed_until_its_water_is_ice():
-    """0.45 m with 450 kg/m3 of water gives off 68 MJ/m2 as it freezes: at about 30 W/m2 leaving it, a month, where 2 days pass a degree else."""
+    """0.45 m with 450 kg/m3 of water gives off 68 MJ/m2 as it freezes: at about 30 W/m2 leaving it, a month, where 2
+    days pass a degree else.
+    """
     bed, days = 5.0, []
     for _ in range(200):
         bed = year.next_bed_temperature(bed, -15.0, 2.0, 0.0, 0.45, 0.75, 600.0, 0.0)
@@ -183,7 +189,9 @@ def test_freezing_holds_the_bed_until_its_water_is_ice():
 @settings(deadline=None)
 @given(st.floats(-12, 12), st.floats(-25, 25), st.floats(0.15, 1.0), st.floats(0, 2))
 def test_freezing_keeps_the_heat(start, air, height, cover):
-    """The heat that left in a day, store and ice together, lies between what leaves at the first and at the last temperature."""
+    """The heat that left in a day, store and ice together, lies between what leaves at the first and at the last
+    temperature.
+    """
     body = year.lump(height, 0.75, 600.0, cover, False)
     store = body.days * 86400 / body.rise
 
@@ -198,7 +206,9 @@ def test_freezing_keeps_the_heat(start, air, height, cover):
 
 
 def test_heat_of_rotting_is_the_heat_of_burning():
-    """Cellulose: -963 kJ/mol formed, -393.5 and -285.8 of the gas and water: 2,827 kJ for 162.14 g, 17.4 MJ/kg, inside the range kept."""
+    """Cellulose: -963 kJ/mol formed, -393.5 and -285.8 of the gas and water: 2,827 kJ for 162.14 g, 17.4 MJ/kg, inside
+    the range kept.
+    """
     cellulose = (6 * 393.5 + 5 * 285.83 - 963.0) / 162.14
     assert cellulose == pytest.approx(17.44, abs=0.02)
     assert facts.HEAT_OF_COMBUSTION.low < cellulose < facts.HEAT_OF_COMBUSTION.high

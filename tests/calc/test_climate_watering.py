@@ -107,7 +107,9 @@ def test_the_climates_lie_in_the_order_their_names_say():
 
 
 def test_invented_climates_are_possible():
-    """Sun within the day's length; the mean vapour at most a fifth above what the night's low holds, as FAO's eq. 19 overstates it."""
+    """Sun within the day's length; the mean vapour at most a fifth above what the night's low holds, as FAO's eq. 19
+    overstates it.
+    """
     for climate in facts.CLIMATES.values():
         for number, month in enumerate(climate.months, start=1):
             assert month.sun_hours < fao.daylight_hours(climate.latitude, int(30.4 * number - 15))

@@ -1,4 +1,6 @@
-"""Weather files: the EPW format, tables as services and loggers write them, and what is said of a file that will not do."""
+"""Weather files: the EPW format, tables as services and loggers write them, and what is said of a file that will not
+do.
+"""
 
 import math
 import pathlib
@@ -157,7 +159,9 @@ def test_a_table_that_will_not_do_is_told_why(text, words):
 
 
 def test_a_real_weather_year_against_pandas():
-    """Greensboro, 36.1 N, 8,760 hours of a US typical year (National Renewable Energy Laboratory), as pvlib carries it."""
+    """Greensboro, 36.1 N, 8,760 hours of a US typical year (National Renewable Energy Laboratory), as pvlib carries
+    it.
+    """
     path = pathlib.Path(pvlib.__file__).parent / "data" / "723170TYA.CSV"
     frame = pandas.read_csv(path, skiprows=1)
     month = frame["Date (MM/DD/YYYY)"].str[:2].astype(int)

@@ -10,8 +10,8 @@ from hypothesis import strategies as st
 from scipy.optimize import linprog
 
 import calc
-from calc.economics import costs, mix, returns, terms
 from calc.economics import cash as cash_calculator
+from calc.economics import costs, mix, returns, terms
 from calc.engine import Refused
 
 cash_module = __import__("calc.economics.cash", fromlist=["cash"])

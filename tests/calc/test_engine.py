@@ -1,4 +1,6 @@
-"""What every calculator gets for free: run, errors, aim, what moves it, range, tables of input, calendar; held on all of them."""
+"""What every calculator gets for free: run, errors, aim, what moves it, range, tables of input, calendar; held on all
+of them.
+"""
 
 import doctest
 import json
@@ -15,8 +17,8 @@ from scipy.stats import binomtest
 
 import calc
 from calc import page
-from calc.engine import Band, Event, Refused, explore
 from calc.__main__ import main
+from calc.engine import Band, Event, Refused, explore
 from calc.engine.calendar import calendar_text
 from calc.engine.describe import Choice, Flag, Log, Number, Rows, Series, Text
 from calc.engine.quantity import symbol
@@ -225,7 +227,9 @@ def test_rows_as_other_programs_write_them(text):
 
 
 def test_a_comma_among_semicolons_is_a_decimal_point():
-    """As programs write it where the comma is the decimal point: 1,250 is one and a quarter there, and twelve fifty elsewhere."""
+    """As programs write it where the comma is the decimal point: 1,250 is one and a quarter there, and twelve fifty
+    elsewhere.
+    """
     assert read_value(TABLE, "material;mass (kg)\nstraw, wet;0,125\nleaves;1,250") == [
         {"material": "straw, wet", "mass": 0.125},
         {"material": "leaves", "mass": 1.25},
@@ -411,7 +415,9 @@ def test_a_rate_is_in_the_period_that_its_name_says():
 
 
 def test_inputs_of_one_name_and_label_are_one_thing():
-    """What the plan carries from page to page: the same unit, kind and bounds wherever name and label agree, or a page would refuse what another took."""
+    """What the plan carries from page to page: the same unit, kind and bounds wherever name and label agree, or a page
+    would refuse what another took.
+    """
     seen = {}
     for id in EVERY:
         for name, item in calc.find(id).inputs.items():
@@ -456,7 +462,9 @@ def test_aim_at_a_result_that_does_not_move():
 
 
 def test_aim_at_a_value_that_a_whole_stretch_meets():
-    """No water has to go at any moisture below the target: where it stands is one answer, and the stretch is not listed."""
+    """No water has to go at any moisture below the target: where it stands is one answer, and the stretch is not
+    listed.
+    """
     found = calc.run("moisture.adjust", aim=("water_to_lose", 0), vary="moisture")["aim"]
     assert (
         found["reached"]
@@ -514,7 +522,9 @@ def test_what_is_wrong_with_the_question_is_told_with_what_is_wrong_with_the_inp
 
 
 def test_a_blank_is_moved_from_the_number_that_stands_in_for_it():
-    """Weather that was left blank is the month's average: it moves the water as much as when the same figures are typed."""
+    """Weather that was left blank is the month's average: it moves the water as much as when the same figures are
+    typed.
+    """
     entry = calc.find("climate.water")
     average = {
         name: value

@@ -124,7 +124,9 @@ def test_turning_and_cold_rain_are_not_odd_units():
 
 
 def test_a_season_of_readings_keeps_its_sums():
-    """Ten thousand readings: stretches lie inside the log, the narrower band never holds longer, lethality adds up over its parts."""
+    """Ten thousand readings: stretches lie inside the log, the narrower band never holds longer, lethality adds up over
+    its parts.
+    """
     generator = random.Random(45)
     hours = [index / 2 for index in range(10_000)]
     values = [55 + 10 * math.sin(hour / 40) + generator.uniform(-2, 2) for hour in hours]

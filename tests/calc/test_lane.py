@@ -157,7 +157,9 @@ def test_cut_list_fits_on_its_sheets(length, width):
 
 
 def test_a_10_foot_lane_takes_two_sheets():
-    """Even halves of each side would take a third: two whole lengths of 8 ft, two rests of 2 ft on one strip, the back of 4 ft on another."""
+    """Even halves of each side would take a third: two whole lengths of 8 ft, two rests of 2 ft on one strip, the back
+    of 4 ft on another.
+    """
     cuts = cut_list(10 * FOOT, 4 * FOOT)
     assert max(sheet for sheet, *_ in cuts) == 2
     assert sorted(round(length / FOOT, 6) for _, _, length, _ in cuts) == [2, 2, 4, 8, 8]
@@ -180,7 +182,9 @@ def test_a_10_foot_lane_takes_two_sheets():
     ],
 )
 def test_a_limit_itself_is_no_warning(id, inputs, words, warns):
-    """The handbook warns under 0.2 and over 1.5 lb/ft², under 6 in of base and over 3 in of feed; 8 by 4 ft are 32 ft²."""
+    """The handbook warns under 0.2 and over 1.5 lb/ft², under 6 in of base and over 3 in of feed; 8 by 4 ft are 32
+    ft².
+    """
     assert (words in warned(id, **inputs)) == warns
 
 

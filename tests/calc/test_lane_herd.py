@@ -44,7 +44,9 @@ def test_growth_solves_its_equation(laid, hatched, lives, stage, dies):
 
 
 def test_the_staged_model_with_endless_room_grows_at_the_closed_form():
-    """Late in a run without limit every age is there in its share, and each day multiplies the herd by the same factor."""
+    """Late in a run without limit every age is there in its share, and each day multiplies the herd by the same
+    factor.
+    """
     rate = replace(model.rates(25.0), incubation_days=22, maturing_days=51)
     days = model.follow(1e-6, rate, 1e12, 1e12, 1500)
     grown = log(days[1500][0] / days[1200][0]) / 300
@@ -62,7 +64,9 @@ def in_a_trial(**changed):
 
 
 def test_600_worms_to_16900_in_three_months():
-    """Durán & Henríquez 2009: 600 grown worms in 0.03 m³ of coffee pulp counted 16,900 after about 90 days; other wastes less, down to 408."""
+    """Durán & Henríquez 2009: 600 grown worms in 0.03 m³ of coffee pulp counted 16,900 after about 90 days; other
+    wastes less, down to 408.
+    """
     founders = 600 * facts.ADULT_MASS.typical
     counts = [
         model.follow(founders, in_a_trial(cocoons_per_day=laid), 1.0, 1e9, 90, breeding_share=1.0)[90][1]
@@ -85,7 +89,10 @@ def test_a_trial_doubles_in_under_a_month_and_a_bed_in_two_or_three():
 
 
 def test_a_worm_weighs_what_was_weighed():
-    """Gunadi et al. 2002 at 20 °C: 0.462 g on day 56. The young of the model are grown on about day 60, at the weight of a grown worm."""
+    """Gunadi et al. 2002 at 20 °C: 0.462 g on day 56.
+
+    The young of the model are grown on about day 60, at the weight of a grown worm.
+    """
     grown = stage_days(facts.MATURING_DAYS.typical, 20.0)
     day, weighed, *_ = next(point for point in facts.GROWTH_20C.points if point[0] == 56)
     assert abs(grown - day) < 7
@@ -93,9 +100,11 @@ def test_a_worm_weighs_what_was_weighed():
 
 
 def test_crowding_limits_the_herd_as_measured():
-    """Reeh 1992, E. andrei over 230 days: cocoons rise, peak about half a year on, then nearly stop, while worms stay dense.
+    """Reeh 1992, E. andrei over 230 days: cocoons rise, peak about half a year on, then nearly stop, while worms stay
+    dense.
 
-    The model eases off less than was measured: laying falls by two fifths, not to nothing, and then swings about its level.
+    The model eases off less than was measured: laying falls by two fifths, not to nothing, and then swings about its
+    level.
     """
     days = model.follow(0.05, model.rates(20.0), 0.05, 10.0, 900)  # 1 kg/m²
     laid = [cocoons for *_, cocoons in days]
@@ -211,7 +220,9 @@ def test_given_rates_replace_those_of_the_temperature(case):
 
 @pytest.mark.parametrize("case, longer", [(model.HIGH, 1.42), (model.TYPICAL, 1.93), (model.LOW, 2.42)])
 def test_in_the_cold_the_range_spans_what_was_measured(case, longer):
-    """Breathing of grown worms, of all, and of large young of another earthworm, 10 °C colder (Phillipson & Bolton 1976)."""
+    """Breathing of grown worms, of all, and of large young of another earthworm, 10 °C colder (Phillipson & Bolton
+    1976).
+    """
     assert isclose(
         model.rates(10.0, case).incubation_days, model.rates(20.0, case).incubation_days * longer, rel_tol=1e-9
     )

@@ -1,4 +1,6 @@
-"""The one lane: its books close for any plan, its special cases are the closed forms, and nothing in it is impossible."""
+"""The one lane: its books close for any plan, its special cases are the closed forms, and nothing in it is
+impossible.
+"""
 
 from dataclasses import replace
 from datetime import date
@@ -251,7 +253,9 @@ def test_a_share_by_weight_and_by_volume_are_one_share(share: float, product: fl
 
 
 def test_typical_shares_agree_with_what_castings_weigh() -> None:
-    """Volume kept and dry matter kept come from different works; together they give the bulk density that castings have."""
+    """Volume kept and dry matter kept come from different works; together they give the bulk density that castings
+    have.
+    """
     plan = LanePlan()
     for case in (LOW, TYPICAL, HIGH):
         assert 550 < in_case(plan, case).shares.sliced_density < 750

@@ -1,4 +1,6 @@
-"""The reader's plan: texts that read back, a file that comes back whole, faults told, links of older editions, and what answers hand over."""
+"""The reader's plan: texts that read back, a file that comes back whole, faults told, links of older editions, and what
+answers hand over.
+"""
 
 import time
 from pathlib import Path
@@ -168,7 +170,9 @@ def test_a_newer_version_is_told_and_nothing_is_offered(version, word):
 
 
 def test_every_key_that_a_plan_may_hold_is_understood():
-    """A key that vanishes takes readers' values with it: whoever rewords a label adds a line to RENAMED, and the new key to plan_keys.txt."""
+    """A key that vanishes takes readers' values with it: whoever rewords a label adds a line to RENAMED, and the new
+    key to plan_keys.txt.
+    """
     lost = [key for key in KEYS if key and plan.current_key(key) not in plan.inputs_by_key()]
     assert not lost
     unlisted = sorted(set(plan.inputs_by_key()) - set(KEYS))

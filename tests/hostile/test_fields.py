@@ -1,8 +1,8 @@
-"""Whatever stands in a field, a table or a question, every way in answers or names the field: nothing else is ever raised,
-no markup arises from what was typed, and nothing that was typed is lost.
+"""Whatever stands in a field, a table or a question, every way in answers or names the field: nothing else is ever
+raised, no markup arises from what was typed, and nothing that was typed is lost.
 
-Together with the other files of this folder well over 10,000 cases. A case that hangs is ended by the watchdog below; the
-slowest that was measured is named in DEVELOPERS.md.
+Together with the other files of this folder well over 10,000 cases. A case that hangs is ended by the watchdog below;
+the slowest that was measured is named in DEVELOPERS.md.
 """
 
 import csv
@@ -538,7 +538,9 @@ LINE = re.compile(
 
 
 def check_calendar(text):
-    """RFC 5545: lines of at most 75 octets, folded between characters, only known properties, nothing bare that would end or split a value."""
+    """RFC 5545: lines of at most 75 octets, folded between characters, only known properties, nothing bare that would
+    end or split a value.
+    """
     lines = text.split("\r\n")
     assert lines[0] == "BEGIN:VCALENDAR" and lines[-2:] == ["END:VCALENDAR", ""]
     assert all(len(line.encode()) <= 75 for line in lines)
@@ -565,7 +567,9 @@ def check_calendar(text):
 
 @pytest.mark.parametrize("id", EVERY)
 def test_every_text_in_every_field_at_once(id):
-    """Every text of the lists above in all fields together, in both systems: the form gives back what could not be read."""
+    """Every text of the lists above in all fields together, in both systems: the form gives back what could not be
+    read.
+    """
     inputs = calc.find(id).inputs
     for place, text in enumerate(NASTY):
         asked = {"calculator": id, "values": dict.fromkeys(inputs, text), "units": ("us", "metric")[place % 2]}
@@ -577,7 +581,9 @@ def test_every_text_in_every_field_at_once(id):
 
 @pytest.mark.parametrize("id", EVERY)
 def test_every_text_in_each_field_alone(id):
-    """Each text in one field after another, the others as they are; each tenth of those that are taken is answered too."""
+    """Each text in one field after another, the others as they are; each tenth of those that are taken is answered
+    too.
+    """
     entry = calc.find(id)
     for name in entry.inputs:
         for place, text in enumerate(NASTY):
@@ -617,7 +623,8 @@ def test_one_message_for_each_wrong_field(asked, units):
     assert set(told) >= set(wrong) - set(values)
     name, text = next(iter(values.items()))
     if set(alone) == {name} and not isinstance(entry.inputs[name], (Rows, Series)) and told.get(name) != alone[name]:
-        # A value that can be read may still be refused for what it makes of the others; then there is nothing to compare.
+        # A value that can be read may still be refused for what it makes of the others; then there is nothing to
+        # compare.
         assert "errors" not in calc.run(id, {name: text}, units=units) or name not in told
 
 
@@ -664,7 +671,9 @@ def cells_of(text):
 
 
 def test_rows_that_cannot_be_read_follow_the_reader_too():
-    """From US units to metric ones and into the plan: the good rows mean the same and the bad ones stand as they were written."""
+    """From US units to metric ones and into the plan: the good rows mean the same and the bad ones stand as they were
+    written.
+    """
     log = "time,temperature\n2027-03-01 10:00,131\n2027-03-01 11:00,hot\nyesterday,140\n2027-03-01 12:00,140"
     asked = {"calculator": "feed.hot_phase", "values": {"log": log}}
     form = ask("form", asked | {"values_units": "us", "units": "metric"})
@@ -813,7 +822,9 @@ def test_calendar_lines(events, name):
 )
 @settings(max_examples=500)
 def test_cells_come_back_and_start_no_formula(rows):
-    """A reader's text in a downloaded table: the same text, with a quote before it where a spreadsheet would work it out."""
+    """A reader's text in a downloaded table: the same text, with a quote before it where a spreadsheet would work it
+    out.
+    """
     text = "\r\n".join(",".join(csv_cell(item) for item in row) for row in rows)
     check_csv("﻿" + text)
     back = list(csv.reader(io.StringIO(text, newline=""), strict=True))

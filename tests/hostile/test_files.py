@@ -1,4 +1,7 @@
-"""Files that somebody else may have written: a plan, a farm's file. Every line is taken or told; nothing else is ever raised."""
+"""Files that somebody else may have written: a plan, a farm's file.
+
+Every line is taken or told; nothing else is ever raised.
+"""
 
 import json
 from html.parser import HTMLParser

@@ -1,4 +1,6 @@
-"""Outside judges: html-validate over every page, Lighthouse over a page of each kind (scripts/audit takes all of them, and speed)."""
+"""Outside judges: html-validate over every page, Lighthouse over a page of each kind (scripts/audit takes all of them,
+and speed).
+"""
 
 import audit
 import pytest

@@ -1,4 +1,6 @@
-"""Every pair of colours that carries text or draws a line a reader must see is far enough apart (WCAG 2.2: 4.5 and 3 to 1)."""
+"""Every pair of colours that carries text or draws a line a reader must see is far enough apart (WCAG 2.2: 4.5 and 3 to
+1).
+"""
 
 import re
 
@@ -55,7 +57,9 @@ def test_contrast(scheme, pairs, least):
 
 
 def test_every_colour_stands_in_the_palette_alone():
-    """No sheet and no markup of ours has a colour of its own, apart from paper's black and white, shadows and the mark."""
+    """No sheet and no markup of ours has a colour of its own, apart from paper's black and white, shadows and the
+    mark.
+    """
     own = {}
     for path in sorted(bootstrap.ROOT.glob("docs/assets/style/*.css")):
         text = path.read_text(encoding="utf-8")

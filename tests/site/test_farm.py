@@ -1,4 +1,6 @@
-"""A farm's own edition: its file is read and told line by line; its name, prices, defaults, bands and chapters are on the pages."""
+"""A farm's own edition: its file is read and told line by line; its name, prices, defaults, bands and chapters are on
+the pages.
+"""
 
 import html
 import json
@@ -572,7 +574,9 @@ def test_live_answers_lead_only_to_pages_that_are_there(three, browser):
 
 
 def test_links_into_absent_chapters():
-    """An item, row or "Next" that is nothing but a link goes with it; a sentence keeps its words; what is marked goes whole."""
+    """An item, row or "Next" that is nothing but a link goes with it; a sentence keeps its words; what is marked
+    goes whole.
+    """
     page = """<article><nav><ul><li><a href="#feed">Feed</a></li><li><a href="#other">Other</a></li></ul></nav>
       <ul><li><a href="../feed/a.html">A</a> more</li><li><a href="../lane/b.html">B</a></li></ul>
       <p>See <a href="../feed/a.html#x">the <em>feed</em></a> and <a href="b.html">b</a>.</p>

@@ -1,4 +1,6 @@
-"""Forms as published practice has them: what is wrong is told beside its field, in a summary and aloud; the keyboard reaches everything."""
+"""Forms as published practice has them: what is wrong is told beside its field, in a summary and aloud; the keyboard
+reaches everything.
+"""
 
 import pytest
 
@@ -30,7 +32,9 @@ def focused(page, what="id"):
 
 @pytest.mark.slow
 def test_every_field_has_a_label_and_its_hint_and_error(browser, address, names):
-    """As the accessibility tree has it: a name from a label, a description from hint and error, on every page, scripts or not."""
+    """As the accessibility tree has it: a name from a label, a description from hint and error, on every page, scripts
+    or not.
+    """
     context = browser.new_context(java_script_enabled=False)
     page, faults = context.new_page(), []
     for name in names:
@@ -220,8 +224,11 @@ def test_nothing_moves_for_who_asked_for_stillness(browser, address):
     page = browser.new_page(viewport=DESK, reduced_motion="reduce")
     page.goto(address + "moisture/adjust.html")
     moving = page.evaluate(
-        """() => [...document.querySelectorAll("*")].flatMap((part) => [null, "::before", "::after"].map((pseudo) => getComputedStyle(part, pseudo)))
-        .filter((style) => style.transitionDuration.split(", ").some((time) => time !== "0s") || style.animationName !== "none" || style.scrollBehavior === "smooth").length"""
+        """() => [...document.querySelectorAll("*")].flatMap((part) => [null, "::before", "::after"].map((pseudo) =>
+        getComputedStyle(part, pseudo)))
+        .filter((style) => style.transitionDuration.split(", ").some((time) => time !== "0s") || style.animationName !==
+        "none" || style.scrollBehavior === "smooth").length
+        """
     )
     page.close()
     assert moving == 0
@@ -233,7 +240,9 @@ def test_a_palette_of_the_device_keeps_buttons_and_figures_in_sight(browser, add
     page.wait_for_selector('section.calc[data-state="live"]', timeout=30000)
     bare = page.evaluate(
         """() => [...document.querySelectorAll(".calc button, .calc :is(input, select, textarea)")]
-        .filter((part) => part.checkVisibility() && parseFloat(getComputedStyle(part).borderTopWidth) < 1).map((part) => part.outerHTML.slice(0, 100))"""
+        .filter((part) => part.checkVisibility() && parseFloat(getComputedStyle(part).borderTopWidth) < 1).map((part) =>
+        part.outerHTML.slice(0, 100))
+        """
     )
     plot = page.locator(".calc-plot").first.evaluate(
         "(plot) => { const { backgroundColor, color } = getComputedStyle(plot); return [backgroundColor, color]; }"

@@ -1,4 +1,6 @@
-"""Pages in a real browser: nothing too wide, room for a thumb, no complaint of the policy, the reader's colours, search from disk."""
+"""Pages in a real browser: nothing too wide, room for a thumb, no complaint of the policy, the reader's colours, search
+from disk.
+"""
 
 import json
 import re
@@ -66,7 +68,9 @@ SIZES = [
 
 @pytest.mark.slow
 def test_every_page_fits(browser, address, names, move_to):
-    """At every size nothing is wider than the screen, everything to touch is 44 px high, and the words of a figure can be read."""
+    """At every size nothing is wider than the screen, everything to touch is 44 px high, and the words of a figure can
+    be read.
+    """
     page = browser.new_page(viewport=DESK)
     said, asked = watched(page)
     page.goto(address + "licences.html")
@@ -113,7 +117,9 @@ def test_search_does_not_show_the_words_of_drawings_run_together(site, names):
 
 @pytest.mark.parametrize("size", [PHONE, DESK], ids=["phone", "desk"])
 def test_what_the_keyboard_comes_to_is_in_sight(browser, address, size):
-    """Neither the header nor, on a phone, the headline at the foot of the screen lies over what has the focus, forwards or back."""
+    """Neither the header nor, on a phone, the headline at the foot of the screen lies over what has the focus, forwards
+    or back.
+    """
     page = browser.new_page(viewport=size)
     page.goto(address + "lane/starter.html")
     page.wait_for_selector('section.calc[data-state="live"]', timeout=60000)
@@ -132,7 +138,9 @@ PAPER = "getComputedStyle(document.documentElement).backgroundColor"
 
 
 def test_colours_follow_the_device_and_can_be_chosen(browser, address):
-    """Without a reload while nobody chose; what was chosen holds over pages and reloads, and can be given back to the device."""
+    """Without a reload while nobody chose; what was chosen holds over pages and reloads, and can be given back to
+    the device.
+    """
     page = browser.new_page(viewport=PHONE, color_scheme="light")
     page.goto(address + "start.html")
     light = page.evaluate(PAPER)
@@ -184,7 +192,9 @@ def test_stand_ins_are_as_wide_and_as_high(site):
 
 @pytest.mark.parametrize("size", [PHONE, DESK], ids=["phone", "desk"])
 def test_nothing_jumps_when_the_faces_come(browser, address, size):
-    """The stand-ins are as wide and as high: the layout with them is that with the faces, to a line or two of a whole page."""
+    """The stand-ins are as wide and as high: the layout with them is that with the faces, to a line or two of a
+    whole page.
+    """
     heights = []
     for late in (True, False):
         page = browser.new_page(viewport=size)
@@ -257,7 +267,8 @@ def test_print_shows_values_and_working_and_no_furniture(browser, address):
     assert page.locator("#moisture-adjust-moisture").is_visible() and page.locator(".calc-plot svg").first.is_visible()
     assert page.locator(".calc-working li").first.is_visible()
     shown = page.evaluate(
-        """() => [...document.querySelectorAll("article :is(button, .calc-plotted, .calc-leads, .calc-hint, .calc-explorers)")]
+        """() => [...document.querySelectorAll("article :is(button, .calc-plotted, .calc-leads, .calc-hint,
+        .calc-explorers)")]
         .filter((part) => part.checkVisibility()).map((part) => part.outerHTML.slice(0, 80))"""
     )
     framed = page.evaluate(

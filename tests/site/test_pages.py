@@ -1,4 +1,6 @@
-"""Every page of the built site: links lead somewhere, markup is sound, nothing outside is asked for, scripts are under the policy."""
+"""Every page of the built site: links lead somewhere, markup is sound, nothing outside is asked for, scripts are under
+the policy.
+"""
 
 import re
 from collections import Counter

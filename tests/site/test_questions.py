@@ -1,4 +1,6 @@
-"""Contents by question: each stands on the page of questions, leads to its calculator, and search finds it; so it does each term of the glossary."""
+"""Contents by question: each stands on the page of questions, leads to its calculator, and search finds it; so it does
+each term of the glossary.
+"""
 
 import html
 import json

@@ -1,4 +1,6 @@
-"""The whole handbook on one page for paper: every page once and in order, answers there, no script, no field, no dead link."""
+"""The whole handbook on one page for paper: every page once and in order, answers there, no script, no field, no dead
+link.
+"""
 
 import json
 import re

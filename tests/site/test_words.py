@@ -1,8 +1,8 @@
 """Spelling and style of every sentence a reader can meet: the built pages, the sentences in the code, and README.md and
 DEVELOPERS.md without their tables of names.
 
-scripts/browser/prose/check.mjs reads; known.txt beside it holds the words of the trade, avoided.txt the words not used here,
-plain.txt the words that a list of plainer ones would object to without need.
+scripts/browser/prose/check.mjs reads; known.txt beside it holds the words of the trade, avoided.txt the words not used
+here, plain.txt the words that a list of plainer ones would object to without need.
 """
 
 import ast

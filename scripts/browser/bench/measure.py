@@ -1,6 +1,7 @@
 """What scripts/bench measures: everything in one run and one browser, told as ratios, since absolute times drift.
 
-plain    the newest Pyodide, loaded as its documentation shows: from navigation to the first Python answer. This is 1.00.
+plain    the newest Pyodide, loaded as its documentation shows: from navigation to the first Python answer. This is
+1.00.
 """
 
 import argparse
@@ -108,7 +109,9 @@ def pages_with_calculators(site):
 
 
 def until_live(browser, address):
-    """(milliseconds from navigation to the first live answer, paths asked for after it), in a browser that has nothing cached."""
+    """(milliseconds from navigation to the first live answer, paths asked for after it), in a browser that has nothing
+    cached.
+    """
     context = browser.new_context()
     page = context.new_page()
     page.goto(address, wait_until="commit")
@@ -125,7 +128,9 @@ def until_live(browser, address):
 
 
 def second_page(browser, address, first, others, rounds):
-    """Median milliseconds from a click on a link to the first live answer of another page, each in a browser that comes from `first`."""
+    """Median milliseconds from a click on a link to the first live answer of another page, each in a browser that comes
+    from `first`.
+    """
     took = []
     for second in [name for name in others if name.endswith("index.html") and name != first][:rounds]:
         context = browser.new_context()
@@ -247,7 +252,8 @@ def measure(site, rounds):
 
 
 def build_times(folder):
-    """(seconds of a whole build, seconds of one after a change in a chapter, seconds of a plain theme build of the same Markdown,
+    """(seconds of a whole build, seconds of one after a change in a chapter, seconds of a plain theme build of the same
+    Markdown,
     milliseconds that a calculator adds to the first)."""
     import yaml
 

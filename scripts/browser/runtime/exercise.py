@@ -1,5 +1,5 @@
-"""Runs inside Pyodide with the lean library: uses every calculator in every way, right and wrong, so that all that is imported
-late has been imported. Imports nothing for itself that calc does not.
+"""Runs inside Pyodide with the lean library: uses every calculator in every way, right and wrong, so that all that is
+imported late has been imported. Imports nothing for itself that calc does not.
 
 `calc` lies in /calc_source/calc.
 """

@@ -24,7 +24,10 @@ class Missing(Exception):
 
 
 class Window:
-    """One window. An engine adds `open`, `load_again`, `evaluate`, `press`, `type`, `click_at`, `resize`, `screenshot` and `close`."""
+    """One window.
+
+    An engine adds `open`, `load_again`, `evaluate`, `press`, `type`, `click_at`, `resize`, `screenshot` and `close`.
+    """
 
     script = True
     """Whether the page's own scripts run. Without them nothing can be waited for."""

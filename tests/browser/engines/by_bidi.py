@@ -1,4 +1,6 @@
-"""A stock Firefox, spoken to in WebDriver BiDi: JSON over the WebSocket that it opens itself, without a driver in between."""
+"""A stock Firefox, spoken to in WebDriver BiDi: JSON over the WebSocket that it opens itself, without a driver in
+between.
+"""
 
 import base64
 import json

@@ -13,18 +13,20 @@ from . import Window
 
 KEYS = {"Tab": Keys.TAB, "Enter": Keys.ENTER, "Escape": Keys.ESCAPE, "Control": Keys.CONTROL}
 
-# This engine tells its console to nobody. The page listens itself from the moment it has loaded; refusals of the policy are told from
-# the start, because the observer also gets what was seen before.
+# This engine tells its console to nobody. The page listens itself from the moment it has loaded; refusals of the policy
+# are told from the start, because the observer also gets what was seen before.
 LISTEN = """() => {
   if (globalThis.complaintsHeard) return;
   const heard = (globalThis.complaintsHeard = []);
-  addEventListener("error", ({ message, target }) => heard.push(message ?? `not loaded: ${target.src ?? target.href}`), true);
+  addEventListener("error", ({ message, target }) =>
+      heard.push(message ?? `not loaded: ${target.src ?? target.href}`), true);
   addEventListener("unhandledrejection", ({ reason }) => heard.push(String(reason)));
   for (const level of ["error", "warn"]) {
     const tell = console[level].bind(console);
     console[level] = (...words) => { heard.push(words.join(" ")); tell(...words); };
   }
-  new ReportingObserver((reports) => heard.push(...reports.map(({ body }) => `refused: ${JSON.stringify(body)}`)), { buffered: true, types: ["csp-violation"] }).observe();
+  new ReportingObserver((reports) => heard.push(...reports.map(({ body }) => `refused: ${JSON.stringify(body)}`)),
+      { buffered: true, types: ["csp-violation"] }).observe();
 }"""
 
 

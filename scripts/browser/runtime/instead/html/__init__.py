@@ -1,4 +1,6 @@
-"""Stands in for the library's html: of it only `escape` is used here, and its table of two thousand names need not travel."""
+"""Stands in for the library's html: of it only `escape` is used here, and its table of two thousand names need not
+travel.
+"""
 
 _ESCAPES = str.maketrans({"&": "&amp;", "<": "&lt;", ">": "&gt;", '"': "&quot;", "'": "&#x27;"})
 
