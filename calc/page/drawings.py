@@ -3,8 +3,10 @@ calc/drawings/<chapter>.py.
 """
 
 import importlib
+import pkgutil
 from collections.abc import Callable
 
+import calc.drawings
 from calc.engine.describe import Drawing
 
 _drawings: dict[str, Callable[[], Drawing]] = {}
@@ -21,8 +23,11 @@ def drawing(id: str) -> Callable[[Callable[[], Drawing]], Callable[[], Drawing]]
 
 
 def find_drawing(id: str) -> Drawing:
-    """The Drawing of that id; KeyError when there is none."""
-    importlib.import_module(f"calc.drawings.{id.split('.')[0]}")
+    """The Drawing of that id; KeyError when there is none. A chapter's stand in `lane.py`, `lane_work.py` and so on."""
+    chapter = id.split(".")[0]
+    for module in pkgutil.iter_modules(calc.drawings.__path__):
+        if module.name.split("_")[0] == chapter:
+            importlib.import_module(f"calc.drawings.{module.name}")
     return _drawings[id]()
 
 

@@ -114,9 +114,11 @@ def drawing_html(drawing: Drawing) -> str:
         if drawing.text
         else ""
     )
+    listed = "".join(f"<li>{escape(words)}</li>" for words in drawing.keys)
+    keys = f'<ol class="draw-keys">{listed}</ol>' if listed else ""
     return (
         f'<figure class="calc-figure calc-drawing" data-figure="{escape(drawing.name)}"'
         f' aria-label="{escape(drawing.title)}"><p class="calc-figure-title">{escape(drawing.title)}</p><div'
         ' class="calc-picture"'
-        f' data-search-exclude="">{drawing.svg}</div><figcaption>{escape(drawing.finding)}{told}</figcaption></figure>'
+        f' data-search-exclude="">{drawing.svg}</div>{keys}<figcaption>{escape(drawing.finding)}{told}</figcaption></figure>'
     )

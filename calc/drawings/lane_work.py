@@ -1,0 +1,255 @@
+"""Drawings of building, filling, feeding and showing a lane: what is done, by whom, with what."""
+
+from math import radians, tan
+
+from calc.engine import Drawing
+from calc.page.drawings import drawing
+from calc.drawings.parts import (
+    Point, arrow, barrow, bending, board, box, bucket, disc, drop, fork, ink, key, moved, part, plate, rake, shovel, span, standing, stroke, strong, thermometer, track,
+    words, worm, worms,
+)
+
+FOOT = 40.0
+"""One foot in the drawings of a lane."""
+
+
+def section(left: float, ground: float, length: float, height: float, eaten: float = 0.0, slope: float = 45.0) -> tuple[str, float, float]:
+    """A lane from the side: castings behind, worms before them, its face to the right. Returns (shapes, x of the face's top, x of its foot).
+
+    All lengths in feet; eaten: how much of the length behind is finished castings.
+    """
+    high, long = height * FOOT, length * FOOT
+    reach = high / tan(radians(slope))
+    top, foot = left + long - reach, left + long
+    done = left + eaten * FOOT
+    body = ink(track([(left, ground - high), (top, ground - high), (foot, ground), (left, ground)], True), "bedding")
+    if eaten:
+        body += ink(track([(left, ground - high), (done - reach / 2, ground - high), (done + reach / 2, ground), (left, ground)], True), "castings")
+    return body, top, foot
+
+
+def layer(top: Point, foot: Point, thick: float) -> str:
+    """One feeding on the face, laid square to it."""
+    (x1, y1), (x2, y2) = top, foot
+    return ink(track([(x1, y1), (x1 + thick, y1), (x2 + thick * 1.3, y2), (x2, y2)], True), "feed")
+
+
+@drawing("lane.box")
+def box_apart() -> Drawing:
+    """The box of a first lane, drawn apart."""
+    u, k, ox, oy = 46, 27, 176, 250
+
+    def at(x: float, y: float, z: float) -> Point:
+        return ox + x * u + y * k, oy - y * k * 0.78 - z * u
+
+    def post(x: float, y: float) -> str:
+        (across, head), (_, low) = at(x, y, 2.18), at(x, y, 0)
+        buried = f'<path class="dashed fill-wood" d="M{across - 6:.1f} {low:.1f}v38l6 9l6 -9v-38"/>'
+        return buried + box(across - 6, head, 12, low - head, "wood")
+
+    def screws(x: float, y: float) -> str:
+        return "".join(f'<circle class="spot" cx="{at(x, y, z)[0]:.1f}" cy="{at(x, y, z)[1]:.1f}" r="2.5"/>' for z in (1.72, 1.0, 0.3))
+
+    floor = [at(0, 0, 0), at(8, 0, 0), at(8, 4, 0), at(0, 4, 0)]
+    far = "".join(post(x, 4) for x in (0, 4, 8)) + board([at(0, 4, 0), at(8, 4, 0), at(8, 4, 2), at(0, 4, 2)])
+    far += screws(0.14, 4) + screws(4, 4) + screws(7.86, 4)
+    back = board([at(0, 0, 0), at(0, 4, 0), at(0, 4, 2), at(0, 0, 2)]) + screws(0, 0.25) + screws(0, 3.72)
+    near = "".join(post(x, 0) for x in (0, 4, 8)) + board([at(0, 0, 0), at(8, 0, 0), at(8, 0, 2), at(0, 0, 2)])
+    near += screws(0.14, 0) + screws(4, 0) + screws(7.86, 0)
+    dx, dy = -46, 142
+    threads = "".join(f'<path class="dashed" d="M{at(x, 0, z)[0]:.1f} {at(x, 0, z)[1]:.1f}l{dx} {dy}"/>' for x, z in ((0, 0), (0, 2), (8, 0), (8, 2)))
+    low = at(0, 0, 0)[1] + dy
+    open_end = at(8, 1.1, 0)
+    shapes = [
+        ink(track(floor, True), "ground", "part"), far, back, threads, moved(near, dx, dy),
+        arrow((open_end[0] + 92, open_end[1]), (open_end[0] + 26, open_end[1])), strong(open_end[0] + 30, open_end[1] + 24, "stays open:"), words(open_end[0] + 30, open_end[1] + 42, "you feed here"),
+        span((at(8, 4, 2)[0] + 18, at(8, 4, 2)[1]), (at(8, 4, 0)[0] + 18, at(8, 4, 0)[1]), "24 in"),
+        span((at(8, 0, 0)[0] + dx + 22, low), (at(8, 0, 0)[0] + dx + 22, low + 47), "12 in|in the ground", 0),
+        span((at(0, 0, 0)[0] + dx, low + 72), (at(8, 0, 0)[0] + dx, low + 72), "8 ft"),
+        part(track([(at(0, 0, 2)[0] - 16, at(0, 0, 2)[1] - 6), (at(0, 4, 2)[0] - 16, at(0, 4, 2)[1] - 6)])), strong(154, 116, "4 ft", "end"),
+        key(440, 34, 1, at(5.1, 4, 1.45)), key(92, 240, 2, at(0, 1.1, 0.9)), key(50, 368, 3, (at(0, 0, 1)[0] + dx - 6, at(0, 0, 1)[1] + dy)),
+        key(430, low - 46, 1),
+    ]  # fmt: skip
+    return Drawing(
+        "box", "Three boards and six posts make the first lane", "The front stays open: you feed there, and the face walks out of it.",
+        plate(760, 486, shapes, 26),
+        "The box of a first lane, drawn apart: two long sides of 8 feet, a back of 4 feet, six posts a foot into the ground; the front is open.",
+        keys=(
+            "Long side, twice: one sheet, ripped lengthwise.",
+            "Back: four feet of the second sheet. It comes out again for the first slice, so screw it, do not nail it.",
+            "Six posts, a foot in the ground: at both ends and the middle of each side. On a hard floor, stakes outside and a strap across the top.",
+        ),
+    )  # fmt: skip
+
+
+@drawing("lane.at_work")
+def at_work() -> Drawing:
+    """A working lane with the two who work on it."""
+    ground, left = 262, 150
+    body, top, foot = section(left, ground, 10, 1.5, eaten=5)
+    high = 1.5 * FOOT
+    shapes = [
+        part(f"M0 {ground}H900"), body, worms(left + 5.4 * FOOT, ground - high + 12, 3 * FOOT, high - 24, 20, 0.62), layer((top, ground - high), (foot, ground), 10),
+        box(left - 8, ground - high - 12, 8, high + 12, "wood"), f'<path class="dashed" d="M{left} {ground - high - 18}H{left + 8 * FOOT}"/>',
+        bucket(104, ground, 0.7, "castings"), bending(56, ground, 1, ((left + 22, ground - high + 2), (left + 8, ground - high + 6))),
+        mirrored_person(foot + 96, ground, top, high), barrow(foot + 196, ground, "feed"),
+        key(left + 60, 128, 1, (left + 60, ground - 24)), key(left + 190, 128, 2, (left + 190, ground - 30)), key(left + 290, 128, 3, (left + 270, ground - 30)), key(foot - 6, 128, 4, (foot - 12, ground - 26)),
+        arrow((foot + 10, ground + 26), (foot + 90, ground + 26)), words(foot + 102, ground + 31, "the face walks this way"),
+        span((left, ground + 26), (left + FOOT, ground + 26), "1 ft", 30),
+    ]  # fmt: skip
+    return Drawing(
+        "at_work", "The worms follow the food and leave castings behind", "Fed at the front, sliced at the back: nobody sorts worms.",
+        plate(920, 316, shapes, FOOT),
+        "A lane from the side with two people. Left, one takes finished castings off the back into a bucket. Right, one lays feed from a barrow on the sloping face. Between them: castings, then worms at work, then the face.",
+        keys=(
+            "The back: finished castings, a foot at a time.",
+            "Castings that still rest: the last worms walk out of them.",
+            "The gap, 3 to 4 feet: worms at work, cocoons, young. Never slice into it.",
+            "The face: the newest layer of feed, two inches at most.",
+        ),
+    )  # fmt: skip
+
+
+def mirrored_person(x: float, ground: float, top: float, high: float) -> str:
+    """Somebody who lays feed on the face from the front, facing left."""
+    return bending(x, ground, -1, ((top + 46, ground - high + 30), (top + 62, ground - high + 38)))
+
+
+@drawing("lane.place")
+def place() -> Drawing:
+    """What a good place for a lane has."""
+    ground = 300
+    tree = ink("M712 300V190h16V300z", "wood") + ink("M640 200q-30 -60 30 -84q10 -56 66 -40q62 -10 60 46q40 30 4 72q-80 40 -160 6z", "leaf")
+    shed = box(40, 150, 150, 150, "wood") + ink("M24 156L115 96L206 156z", "grey") + box(92, 208, 46, 92, "paper")
+    tap = stroke("M226 300V232h20v14", "timber") + disc(226, 228, 8, "metal") + drop(246, 262)
+    lane = ink("M330 300V246H548L600 300z", "bedding") + ink("M548 246l8 0L612 300H600z", "feed") + box(322, 238, 8, 62, "wood")
+    shade = stroke("M306 300V150M640 300V150", "timber") + ink("M296 150H650l-10 -16H306z", "cloth")
+    slope = ink("M0 300H900V360H0z", "ground") + stroke("M250 306L880 326", "rope")
+    house = moved(box(-40, -60, 80, 60, "paper") + ink("M-50 -58L0 -100L50 -58z", "grey"), 850, 300, 0, 0.6)
+    shapes = [slope, shed, tap, tree, shade, lane, house, arrow((660, 330), (820, 336), "water"), standing(668, ground, -1),
+              key(115, 70, 1, (115, 130)), key(262, 186, 2, (232, 228)), key(470, 108, 3, (470, 140)), key(470, 340, 4, (470, 306)), key(700, 60, 5, (704, 110)), key(850, 216, 6, (850, 244)), key(590, 214, 7, (580, 268))]  # fmt: skip
+    return Drawing(
+        "place", "A place that works: shade, water, drainage, room to walk", "Look for these seven before you buy a board.",
+        plate(900, 360, shapes),
+        "A lane under a shade frame between a shed and a tree; a tap beside it, ground that falls away from it, room in front of the face, neighbours well away.",
+        keys=(
+            "Tools and feed under a roof, near.", "Water that a hose reaches. A tap of drinking water needs a device against backflow: ask your water company.",
+            "Full shade in summer, from a frame, a tree or a wall.", "Ground that falls away a little: water must leave, and not into a well, a ditch or the neighbour's.",
+            "No roots under the bed: a tree will eat it from below.", "Neighbours downwind and far enough. Ask what your place allows before you build.",
+            "Room before the face: the lane walks several feet before the first slice, and a barrow has to turn.",
+        ),
+    )  # fmt: skip
+
+
+@drawing("lane.filling")
+def filling() -> Drawing:
+    """Filling, raking and wetting the base."""
+    ground, shapes = 286, []
+    for step, left in enumerate((30, 330, 630)):
+        shapes += [part(f"M{left - 20} {ground}h270"), box(left - 6, ground - 66, 6, 66, "wood")]
+        base = track([(left, ground - 40), (left + 150, ground - 40), (left + 190, ground), (left, ground)], True)
+        if step == 0:
+            base = track([(left, ground - 20), (left + 60, ground - 46), (left + 110, ground - 16), (left + 150, ground - 30), (left + 190, ground), (left, ground)], True)
+        shapes.append(ink(base, "bedding"))
+    shapes += [
+        barrow(236, ground, "bedding"), moved(shovel(0, 0, 62, 0.8), 128, ground - 40), bending(214, ground, -1, ((142, ground - 56), (166, ground - 66))),
+        moved(rake(0, 0, 52, 0.9), 456, ground - 46), standing(580, ground, -1, ((520, ground - 112), (546, ground - 124))),
+        stroke(f"M890 {ground - 4}Q860 {ground - 20} 852 {ground - 90}Q846 {ground - 122} 806 {ground - 118}", "hose"), ink(f"M812 {ground - 128}l-26 -2v22l26 -2z", "metal"),
+        "".join(drop(780 - 14 * n, ground - 98 + 9 * n, 0.7) for n in range(4)), "".join(drop(770 - 16 * n, ground - 76 + 8 * n, 0.7) for n in range(3)),
+        standing(856, ground, -1, ((826, ground - 122), (838, ground - 112))), bucket(660, ground + 0, 0.5, "water"),
+        key(34, 30, 1), key(334, 30, 2), key(634, 30, 3), strong(56, 36, "fill"), strong(356, 36, "rake level"), strong(656, 36, "wet, in four goes"),
+    ]  # fmt: skip
+    return Drawing(
+        "filling", "Fill, rake, wet, wait", "The base has to be level, as wet as a wrung sponge, and cool before a worm goes in.",
+        plate(900, 312, shapes), "Three steps: one shovels compost from a barrow into the box; one rakes it level with a sloping front; one wets it with a rose on a hose.",
+        keys=(
+            "Finished, cool compost that smells of earth. Wet it before you shovel when it is dusty. Lift half loads, with your legs.",
+            "A foot deep, level on top, its front a slope of about 45 degrees: that is the first face.",
+            "In three or four goes over two days, through a rose. Stop when a hard squeeze gives a few drops. Then wait three to seven days and put a thermometer in.",
+        ),
+    )  # fmt: skip
+
+
+def lamp(x: float) -> str:
+    """A lamp that hangs over a bed."""
+    return part(f"M{x} 56v20") + ink(f"M{x - 18} 96l9 -20h18l9 20z", "metal", "part") + stroke(f"M{x - 16} 106l-8 16M{x} 106v18M{x + 16} 106l8 16", "heat")
+
+
+@drawing("lane.evenings")
+def evenings() -> Drawing:
+    """The first seven evenings after the worms went in."""
+    shapes = []
+    for day in range(7):
+        left, top = 8 + 127 * day, 56
+        shapes += [f'<path class="part" d="M{left} {top}h119v176h-119z"/>', strong(left + 10, 40, f"evening {day + 1}")]
+        body = ink(track([(left + 6, 196), (left + 78, 196), (left + 108, 226), (left + 6, 226)], True), "bedding")
+        shapes += [body]
+        if day == 0:
+            shapes += [lamp(left + 58), worms(left + 16, 176, 66, 14, 9, 0.7)]
+        elif day in (1, 2):
+            shapes += [lamp(left + 58), worms(left + 14, 202, 62, 16, 6, 0.6), worm(left + 30, 188, 10, 0.7) if day == 1 else ""]
+        elif day in (3, 4):
+            shapes += [ink(f"M{left + 78} 196h5L{left + 115} 226h-7z", "feed", "part"), worms(left + 30, 204, 52, 14, 8, 0.6), moved(ink("M-30 -4q14 -22 34 -10l16 8q8 6 -2 10l-18 2q-22 8 -30 -10z", "feed", "part"), left + 60, 150)]
+        elif day == 5:
+            shapes += [thermometer(left + 50, 128, 84, 12, 0.5), worms(left + 14, 204, 62, 14, 6, 0.6), ink(f"M{left + 78} 196h3L{left + 111} 226h-5z", "feed", "part")]
+        else:
+            shapes += [worms(left + 40, 202, 54, 16, 12, 0.6), moved(ink("M0 0h34v44h-34z", "paper", "part") + part("M6 10h22M6 18h22M6 26h16"), left + 42, 112)]
+    shapes.append(words(8, 256, "no feed for three days"))
+    shapes.append(part("M8 264H381M389 264H897"))
+    shapes.append(words(389, 256, "half an inch of cool feed, only when the last is gone"))
+    return Drawing(
+        "evenings", "Seven evenings with new worms", "Light on, lid off, little food: they settle by themselves within a week.",
+        plate(905, 276, shapes), "Seven small pictures of a bed, an evening each: worms go in under a light; the light stays on for two nights; on the third evening nothing is fed; on the fourth a first thin layer; on the sixth the temperature is taken; on the seventh it is written down.",
+        keys=(
+            "Tip them on the bed before dusk. Leave a light on over it: they go down, not away. Do not bury them.", "Light on. A few on the boards are normal; dozens mean heat, sourness or too much water.",
+            "Look under the surface with your hand: cool, damp, spread out.", "The first half inch of cool, aged feed, on the lower part of the face.",
+            "Look: is it wet, cool and being worked? Do not add.", "Take the temperature a hand deep, in the middle and at the edge. Over 86 °F (30 °C): open and wet it now.",
+            "Write down: fed what, how much, how wet, how warm. That notebook is worth more than any table here.",
+        ),
+    )  # fmt: skip
+
+
+@drawing("lane.laying")
+def laying() -> Drawing:
+    """Laying one feeding square to the face."""
+    ground, left, high = 300, 40, 150
+    slope = 150
+    top, foot = 430, 430 + slope
+    thick = 20
+    shapes = [
+        part(f"M0 {ground}H900"), ink(track([(left, ground - high), (top, ground - high), (foot, ground), (left, ground)], True), "bedding"), worms(250, ground - high + 18, 200, high - 34, 22),
+        ink(track([(top, ground - high), (top + thick * 1.41, ground - high), (foot + thick * 1.41, ground), (foot, ground)], True), "feed"),
+        bending(760, ground, -1, ((foot - 22, ground - 92), (foot + 8, ground - 78)), moved(fork(0, 0, -62, 0.7), foot - 4, ground - 84)), bucket(820, ground, 1, "feed"),
+        "".join(drop(500 + 22 * n, ground - high - 18 + 22 * n, 0.7) for n in range(5)),
+        strong(top - 30, ground - high - 40, "2 in, square to the face", "end"), part(track([(top - 24, ground - high - 44), (top + 14, ground - high - 4)])),
+        key(250, 60, 1, (top + 60, ground - high + 54)), key(120, 60, 2, (320, ground - 80)), key(610, 60, 3, (540, ground - high + 10)),
+        arrow((foot + 46, ground - 10), (foot + 92, ground - 10)),
+    ]  # fmt: skip
+    return Drawing(
+        "laying", "One feeding is a thin coat on the slope", "Thin, even, square to the face, and only when the last one is gone.",
+        plate(900, 330, shapes), "A lane from the side at its face. Someone lays a thin even layer of feed on the slope with a fork; water is sprinkled on it; worms come up from behind.",
+        keys=(
+            "Half an inch in the first weeks, later one to two inches. More than three heats up and drives the worms away.",
+            "The worms sit just behind the face and come into the new layer from below.",
+            "Sprinkle at once: the layer should drip freely when you squeeze it, and not run.",
+        ),
+    )  # fmt: skip
+
+
+@drawing("lane.scales")
+def eight_and_eighty() -> Drawing:
+    """8 ft and 80 ft of the same section on one scale."""
+    foot, ground = 10.0, 200
+    shapes = []
+    for row, (length, base) in enumerate(((8, 90), (80, ground))):
+        high = 15
+        shapes += [part(f"M20 {base}H880"), ink(track([(30, base - high), (30 + length * foot - high, base - high), (30 + length * foot, base), (30, base)], True), "bedding"),
+                   ink(track([(30 + length * foot - high, base - high), (32.5 + length * foot - high, base - high), (33 + length * foot, base), (30 + length * foot, base)], True), "feed")]
+        person_at = 30 + length * foot + 22 if row == 0 else 858
+        shapes += [moved(standing(0, 0, -1), person_at, base, 0, 0.25), strong(150 if row == 0 else 30, base - 24, f"{length} ft: {('to learn', 'to live on')[row]}")]
+    shapes += ["".join(f'<path class="part" d="M{30 + 80 * n} {ground + 12}v8"/>' for n in range(11)), part(f"M30 {ground + 16}H830"), words(30, ground + 40, "every mark is 8 ft (2.4 m)"), key(330, 84, 1, (98, 84)), key(560, 150, 2, (560, 190))]
+    return Drawing(
+        "scales", "The same section, ten times as long", "Nothing but the length changes: what you learn on the short one holds for the long one.",
+        plate(900, 252, shapes), "Two lanes from the side on one scale: 8 feet with a person beside it, and 80 feet of the same height.",
+        keys=("One face, one barrow, an evening a week. Mistakes stay small.", "The same face and the same layer where it is fed on its end; fed along its side, the face is ten times as wide."),
+    )  # fmt: skip
