@@ -1,31 +1,87 @@
 """Drawings of breeding trays, sorting, racks and the life of a worm."""
 
 from calc.drawings.parts import (
-    arrow, box, cocoon, crease, disc, ink, key, moved, part, plate, standing, stroke, strong, thermometer, track, words, worms, yours,
+    arrow,
+    box,
+    cocoon,
+    crease,
+    disc,
+    ink,
+    key,
+    moved,
+    part,
+    plate,
+    standing,
+    stroke,
+    strong,
+    thermometer,
+    track,
+    words,
+    worms,
+    yours,
 )
 from calc.engine import Drawing
 from calc.page.drawings import drawing
 
 
-def tray(left: float, base: float, width: float, height: float, worm_count: int = 0, eggs: int = 0, filled: float = 0.7) -> str:
+def tray(
+    left: float, base: float, width: float, height: float, worm_count: int = 0, eggs: int = 0, filled: float = 0.7
+) -> str:
     """A tray cut open, standing on `base`."""
     top, slant = base - height, width * 0.07
     level = base - height * filled
     inside = slant * filled
-    shapes = ink(track([(left - slant, top), (left + width + slant, top), (left + width, base), (left, base)], True), "paper")
-    shapes += ink(track([(left - inside, level), (left + width + inside, level), (left + width - 4, base - 4), (left + 4, base - 4)], True), "bedding", "part")
+    shapes = ink(
+        track([(left - slant, top), (left + width + slant, top), (left + width, base), (left, base)], True), "paper"
+    )
+    shapes += ink(
+        track(
+            [
+                (left - inside, level),
+                (left + width + inside, level),
+                (left + width - 4, base - 4),
+                (left + 4, base - 4),
+            ],
+            True,
+        ),
+        "bedding",
+        "part",
+    )
     shapes += worms(left + 12, level + 12, width - 24, base - level - 26, worm_count, 0.75)
     spots = [(place * 0.618034 % 1, place * 0.754878 % 1, place * 53.0) for place in range(3, 3 + eggs)]
-    shapes += "".join(cocoon(left + 14 + across * (width - 28), level + 16 + down * (base - level - 28), turn % 180) for across, down, turn in spots)
+    shapes += "".join(
+        cocoon(left + 14 + across * (width - 28), level + 16 + down * (base - level - 28), turn % 180)
+        for across, down, turn in spots
+    )
     return shapes + box(left - slant - 8, top - 6, width + 2 * slant + 16, 9, "paper")
 
 
 @drawing("breeding.tray")
 def first_day() -> Drawing:
     """A breeding tray on its first day."""
-    scale = ink("M-54 -92h108l-10 22h-88z", "paper") + ink("M-40 -94q8 -22 26 -16q8 -16 26 -6q18 -2 26 22z", "skin") + worms(-32, -112, 60, 14, 7, 0.6) + ink("M-42 -70h84l8 70h-100z", "paper") + box(-36, -50, 72, 24, "pad", "part") + strong(0, -33, "0.75 lb", "middle")
-    hand = ink("M34 -44h28v40h-28z", "cloth") + ink("M33 -4h30q6 16 4 44l-3 44q-1 8 -7 8t-6 -8l-1 -20l-1 34q0 9 -6.5 9t-6.5 -9v-34l-2 26q-1 8 -7 8t-6 -9l2 -32q-8 8 -14 4q-5 -4 0 -11q10 -14 11 -30z", "glove") + crease("M49 56v22M36 54l-1 20")
-    label = ink("M-48 -22h120v46h-120z", "paper") + words(-38, -3, "in") + yours(-18, -3, "1 March") + words(-38, 16, "out") + yours(-10, 16, "22 March")
+    scale = (
+        ink("M-54 -92h108l-10 22h-88z", "paper")
+        + ink("M-40 -94q8 -22 26 -16q8 -16 26 -6q18 -2 26 22z", "skin")
+        + worms(-32, -112, 60, 14, 7, 0.6)
+        + ink("M-42 -70h84l8 70h-100z", "paper")
+        + box(-36, -50, 72, 24, "pad", "part")
+        + strong(0, -33, "0.75 lb", "middle")
+    )
+    hand = (
+        ink("M34 -44h28v40h-28z", "cloth")
+        + ink(
+            "M33 -4h30q6 16 4 44l-3 44q-1 8 -7 8t-6 -8l-1 -20l-1 34q0 9 -6.5 9t-6.5 -9v-34l-2 26q-1 8 -7 8t-6 -9l2 -32q-8 8 -14 4q-5 -4 0 -11q10 -14 11 -30z",
+            "glove",
+        )
+        + crease("M49 56v22M36 54l-1 20")
+    )
+    label = (
+        ink("M-48 -22h120v46h-120z", "paper")
+        + words(-38, -3, "in")
+        + yours(-18, -3, "1 March")
+        + words(-38, 16, "out")
+        + yours(-10, 16, "22 March")
+    )
     shapes = [
         box(20, 292, 740, 16, "wood"), tray(72, 290, 256, 120, 13, 9, 0.78), stroke("M72 196q20 -8 40 0t40 0t40 0t40 0t40 0t36 0", "feed"),
         moved(hand, 404, 176), part("M384 196h96M384 288h96M392 196v92m-5 -82l5 -8l5 8m-10 74l5 8l5 -8"), strong(492, 246, "a hand|deep"),
@@ -34,7 +90,7 @@ def first_day() -> Drawing:
     ]  # fmt: skip
     return Drawing(
         "tray", "A breeding tray on its first day", "Bedding a hand deep, breeders weighed in, a dusting of powder, and the day where you will see it.",
-        plate(790, 330, shapes), "A tray cut open: damp bedding a hand deep with worms and cocoons, powdered feed on top, a label with two dates; beside it breeders on a scale that shows 0.75 lb.",
+        plate(790, 330, shapes), "A tray cut open: damp bedding a hand deep with worms and cocoons, powdered feed on top, a label with two dates; beside it breeders on a scale that shows 0.75 lb (340 g).",
         keys=(
             "Bedding without feed, wrung out: the young will be easy to find in it.", "Three quarters of a pound of worms with a clear saddle, about 600 to 700.",
             "A teaspoon of powder a day, dusted, and only when yesterday's is gone: more heats up and sours.", "Day in and day out: cocoons are laid for three weeks, then the breeders move on.",
@@ -45,7 +101,12 @@ def first_day() -> Drawing:
 @drawing("breeding.sorting")
 def sorting() -> Drawing:
     """Sorting worms from bedding under a light."""
-    lamp = stroke("M0 -120V-78", "timber") + ink("M-44 -46L-22 -80H22L44 -46z", "metal") + disc(0, -42, 10, "feed", "part") + stroke("M-60 -24L-96 4M60 -24L96 4M-30 -14L-44 26M30 -14L44 26M0 -12V22", "heat")
+    lamp = (
+        stroke("M0 -120V-78", "timber")
+        + ink("M-44 -46L-22 -80H22L44 -46z", "metal")
+        + disc(0, -42, 10, "feed", "part")
+        + stroke("M-60 -24L-96 4M60 -24L96 4M-30 -14L-44 26M30 -14L44 26M0 -12V22", "heat")
+    )
     shapes = [
         box(60, 250, 640, 14, "wood"), stroke("M100 264V340M660 264V340", "timber"), moved(lamp, 300, 132),
         ink("M190 250Q300 118 410 250z", "bedding"), worms(262, 216, 84, 28, 14, 0.8), ink("M470 250q40 -46 84 0z", "bedding"), "".join(cocoon(490 + 14 * n, 238 - 7 * (n % 2)) for n in range(4)),
@@ -67,18 +128,29 @@ def sorting() -> Drawing:
 def rooms() -> Drawing:
     """A rack in two rooms, one cool and one warm."""
     shapes = []
-    for left, wide, name, degrees, eggs in ((30, 320, "breeding, hatching eggs laid", "68 °F (20 °C)", True), (400, 470, "hatching and growing", "81 °F (27 °C)", False)):
-        shapes += [ink(f"M{left} 330V70H{left + wide}V330z", "paper"), f'<path class="dashed" d="M{left + 10} 320V80H{left + wide - 10}V320z"/>', strong(left + 20, 54, degrees), words(left + 160, 54, name)]
+    for left, wide, name, degrees, eggs in (
+        (30, 320, "breeding, hatching eggs laid", "68 °F (20 °C)", True),
+        (400, 470, "hatching and growing", "81 °F (27 °C)", False),
+    ):
+        shapes += [
+            ink(f"M{left} 330V70H{left + wide}V330z", "paper"),
+            f'<path class="dashed" d="M{left + 10} 320V80H{left + wide - 10}V320z"/>',
+            strong(left + 20, 54, degrees),
+            words(left + 160, 54, name),
+        ]
         for shelf in range(3):
             base = 170 + 74 * shelf
             shapes.append(box(left + 30, base, wide - 60, 6, "wood"))
             shapes += [tray(left + 46 + 88 * n, base, 62, 34, 0, 0, 0.7) for n in range(int((wide - 70) / 88))]
-        shapes += [stroke(f"M{left + 30} 100V326M{left + wide - 30} 100V326", "timber"), moved(thermometer(0, 0, 44, 0, 0.4 if eggs else 0.7), left + wide - 16, 118)]
+        shapes += [
+            stroke(f"M{left + 30} 100V326M{left + wide - 30} 100V326", "timber"),
+            moved(thermometer(0, 0, 44, 0, 0.4 if eggs else 0.7), left + wide - 16, 118),
+        ]
     shapes += [ink("M840 296h22v30h-22z", "metal") + stroke("M846 302v18M856 302v18", "heat"), ink("M46 298h34v26h-34z", "metal") + disc(63, 311, 9, "paper", "part"), arrow((352, 210), (396, 210)), words(362, 196, "trays"),
                part("M20 330H880"), key(208, 360, 1, (208, 318)), key(640, 360, 2, (640, 318)), key(374, 260, 3, (374, 216)), key(852, 360, 4, (852, 318))]  # fmt: skip
     return Drawing(
         "rooms", "Two rooms, because cocoons and young want different warmth", "Cool for laying, warm for hatching and growing: one room cannot do both well.",
-        plate(900, 384, shapes), "Two insulated rooms with racks of trays: a cool one at 68 °F for breeding, a warm one at 81 °F for hatching and growing; trays move from the first to the second.",
+        plate(900, 384, shapes), "Two insulated rooms with racks of trays: a cool one at 68 °F (20 °C) for breeding, a warm one at 81 °F (27 °C) for hatching and growing; trays move from the first to the second.",
         keys=(
             "Cool room: breeders lay for three weeks, then move to a fresh tray.", "Warm room: what they laid hatches and grows here for about three months.",
             "Only trays move. Worms are handled twice: when the breeders come out, and when the young are sold.",
@@ -89,22 +161,39 @@ def rooms() -> Drawing:
 
 @drawing("breeding.true_size")
 def true_size() -> Drawing:
-    """The life of a worm at its true size: 96 units to the inch on paper."""
+    """The life of a worm at its true size on paper, where 96 units are an inch."""
     inch = 96.0
-    grown = "M0 0q22 -26 48 -4t52 6t52 -8t40 4"
+    body = "M0 0q22 -26 48 -4t52 6t52 -8t40 4"
+    grown = f'<path class="worm-halo big" d="{body}"/><path class="worm big" d="{body}"/>'
+    grown += '<path class="worm-saddle big" d="M36 -12q10 3 16 9"/>'
+    hatched = '<path class="worm-young" d="M0 0q8 -8 16 0t16 0"/>'
+    young = '<path class="worm-young thick" d="M0 0q18 -18 36 0t40 0"/>'
+    ruler = "".join(part(f"M{20 + inch / 4 * step:.0f} 196v{14 if step % 4 == 0 else 8}") for step in range(25))
     shapes = [
-        "".join(part(f"M{30 + inch / 4 * n:.0f} 250v{14 if n % 4 == 0 else 8}") for n in range(33)), part(f"M30 250H{30 + 8 * inch:.0f}"), words(30, 284, "one mark in four is an inch (2.5 cm), printed at full size"),
-        moved(cocoon(0, 0, 20, 1.2), 60, 150), strong(34, 60, "cocoon"), words(34, 80, "⅛ in, lemon"),
-        "".join(moved('<path class="worm-young" d="M0 0q8 -8 16 0t16 0"/>', 150, 140 + 18 * n, 12 * n) for n in range(3)), strong(140, 60, "hatchling"), words(140, 80, "⅓ in, a thread"),
-        moved('<path class="worm-young thick" d="M0 0q18 -18 36 0t40 0"/>', 268, 160), strong(268, 60, "young"), words(268, 80, "no saddle yet"),
-        moved(f'<path class="worm-halo big" d="{grown}"/><path class="worm big" d="{grown}"/><path class="worm-saddle big" d="M36 -12q10 3 16 9"/>', 400, 160), strong(400, 60, "grown"), words(400, 80, "saddle: it breeds. 2 to 4 in"),
-        moved(f'<path class="worm-halo big" d="{grown}"/><path class="worm big" d="{grown}"/><path class="worm-saddle big" d="M36 -12q10 3 16 9"/>', 640, 200, -8), moved(f'<path class="worm-halo big" d="{grown}"/><path class="worm big" d="{grown}"/><path class="worm-saddle big" d="M36 -12q10 3 16 9"/>', 644, 150, 16), cocoon(800, 120, 30),
-        arrow((96, 110), (136, 110)), arrow((214, 110), (258, 110)), arrow((350, 110), (392, 110)), arrow((600, 110), (640, 110)), words(676, 60, "about a cocoon|a week each"),
-    ]  # fmt: skip
+        moved(cocoon(0, 0, 20, 1.2), 44, 130),
+        "".join(moved(hatched, 116, 112 + 18 * place, 12 * place) for place in range(3)),
+        moved(young, 208, 134),
+        moved(grown, 340, 134),
+        *(strong(x, 36, name) for x, name in ((20, "cocoon"), (112, "hatchling"), (208, "young"), (340, "grown"))),
+        *(
+            words(x, 56, said)
+            for x, said in ((20, "⅛ in"), (112, "⅓ in"), (208, "no saddle"), (340, "saddle: it breeds"))
+        ),
+        arrow((64, 92), (104, 92)),
+        arrow((160, 92), (200, 92)),
+        arrow((290, 92), (330, 92)),
+        ruler,
+        part(f"M20 196H{20 + 6 * inch:.0f}"),
+        words(20, 230, "inches: at full size on paper"),
+    ]
     return Drawing(
-        "true_size", "From cocoon to breeder, at true size", "Three to four weeks to hatch, about two months to a saddle: plan in seasons.",
-        plate(870, 300, shapes), "On a ruler in inches: a lemon-shaped cocoon an eighth of an inch long; hatchlings like threads; a young worm without a saddle; a grown worm of two to four inches with a saddle; two grown worms and a new cocoon.",
-    )  # fmt: skip
+        "true_size",
+        "From cocoon to breeder, at true size",
+        "Three to four weeks to hatch, about two months to a saddle: plan in seasons.",
+        plate(616, 246, shapes, true=True),
+        "On a ruler in inches: a lemon-shaped cocoon of ⅛ in (3 mm); hatchlings like threads; a young worm without a"
+        " saddle; a grown worm of 2 to 4 in (5 to 10 cm) with a saddle. Printed, it has their true size.",
+    )
 
 
 @drawing("breeding.weighing")
@@ -113,9 +202,21 @@ def weighing() -> Drawing:
     scale = ink("M-90 0h180l-14 44h-152z", "metal") + box(-44, 12, 88, 24, "paper", "part")
     shapes = []
     for left, read, said in ((190, "9.40 lb", "Monday, 8 o'clock"), (600, "9.05 lb", "Tuesday, 8 o'clock")):
-        shapes += [moved(scale, left, 220) + strong(left, 249, read, "middle"), tray(left - 80, 220, 160, 74, 6, 3), strong(left, 60, said, "middle")]
-    shapes += [arrow((320, 180), (460, 180)), words(390, 166, "a day, nothing added", "middle"), strong(390, 212, "0.35 lb", "middle"), words(390, 232, "of water lost", "middle")]
+        shapes += [
+            moved(scale, left, 220) + strong(left, 249, read, "middle"),
+            tray(left - 80, 220, 160, 74, 6, 3),
+            strong(left, 60, said, "middle"),
+        ]
+    shapes += [
+        arrow((320, 180), (460, 180)),
+        words(390, 166, "a day, nothing added", "middle"),
+        strong(390, 212, "0.35 lb", "middle"),
+        words(390, 232, "of water lost", "middle"),
+    ]
     return Drawing(
-        "weighing", "A tray on a scale shows what a day takes", "Weigh it, leave it a day, weigh it again: the difference is water.",
-        plate(790, 300, shapes), "The same tray on a scale on two mornings: 9.40 and 9.05 pounds. Invented figures: 0.35 pounds of water were lost.",
+        "weighing",
+        "A tray on a scale shows what a day takes",
+        "Weigh it, leave it a day, weigh it again: the difference is water.",
+        plate(790, 300, shapes),
+        "The same tray on a scale on two mornings: 9.40 and 9.05 lb (4.26 and 4.10 kg). Invented figures: 0.35 lb (160 g) of water were lost.",
     )

@@ -1,7 +1,22 @@
 """Drawings of shade, frost cover and where a thermometer belongs."""
 
 from calc.drawings.lane_work import FOOT, layer, section
-from calc.drawings.parts import arrow, box, ink, key, part, plate, span, standing, stroke, strong, thermometer, track, words, worms
+from calc.drawings.parts import (
+    arrow,
+    box,
+    ink,
+    key,
+    part,
+    plate,
+    span,
+    standing,
+    stroke,
+    strong,
+    thermometer,
+    track,
+    words,
+    worms,
+)
 from calc.engine import Drawing
 from calc.page.drawings import drawing
 
@@ -15,7 +30,7 @@ def three_places() -> Drawing:
     shapes = [
         part(f"M0 {ground}H900"), body, worms(top - 200, ground - high + 16, 190, 66, 16, 0.7), layer((top, ground - high), (foot, ground), 16), box(left - 10, ground - high - 8, 10, high + 8, "wood"),
         thermometer(top - 36, ground - high - 32, 84, 0, 0.55), thermometer(350, ground - high - 32, 118, 0, 0.62), thermometer(left + 26, ground - high - 32, 84, 0, 0.34),
-        key(top - 36, 50, 1), key(350, 50, 2), key(left + 26, 50, 3), words(top - 12, 56, "a hand deep, where they feed"), words(374, 56, "the middle, deep"), words(left + 50, 56, "the edge"),
+        key(top - 36, 50, 1), key(350, 50, 2), key(left + 26, 50, 3), words(top + 20, 36, "a hand deep,|where they feed"), words(330, 56, "the middle, deep", "end"), words(left + 50, 56, "the edge"),
         standing(770, ground, -1, ((726, ground - 112), (738, ground - 102))), thermometer(712, ground - 132, 60, 30, 0.5),
     ]  # fmt: skip
     return Drawing(
@@ -33,7 +48,9 @@ def shade() -> Drawing:
     """A shade frame with its anchors."""
     ground = 290
     body, top, foot = section(300, ground, 8, 1.5)
-    anchor = stroke(f"M150 {ground}L256 110M750 {ground}L644 110", "rope") + stroke(f"M150 {ground - 6}l-8 46M750 {ground - 6}l8 46", "timber")
+    anchor = stroke(f"M150 {ground}L256 110M750 {ground}L644 110", "rope") + stroke(
+        f"M150 {ground - 6}l-8 46M750 {ground - 6}l8 46", "timber"
+    )
     shapes = [
         ink(f"M0 {ground}H900V352H0z", "ground"), body, layer((top, ground - 60), (foot, ground), 10), stroke(f"M256 {ground + 44}V104M450 {ground + 44}V104M644 {ground + 44}V104", "timber"), ink("M240 108H660l14 -22H226z", "cloth"), ink("M226 86v40q10 -10 20 0v-18z", "cloth"), anchor,
         standing(840, ground, -1), arrow((60, 60), (150, 96), "heat"), arrow((60, 130), (200, 160), "water"), words(40, 50, "sun"), words(40, 124, "wind"), span((690, ground), (690, 108), "7 ft"),
@@ -41,7 +58,7 @@ def shade() -> Drawing:
     ]  # fmt: skip
     return Drawing(
         "shade", "Shade that stays where you put it", "A cloth pulls like a sail: anchors and a way to take it down matter more than posts.",
-        plate(900, 352, shapes), "A lane under a frame of posts with shade cloth; guy ropes run to stakes on both sides; a person stands beside it for scale, the cloth is seven feet up.",
+        plate(900, 352, shapes), "A lane under a frame of posts with shade cloth; guy ropes run to stakes on both sides; a person stands beside it for scale, the cloth is 7 ft (2.1 m) up.",
         keys=(
             "Cloth on a ridge that sheds rain, tied with loops that come off in a minute.", "Posts two feet in the ground, or in weighted feet.", "A rope and a stake to each corner, set for the strongest wind you know.",
             "Take the cloth down before a storm or snow. Ask whether your place needs a permit for it.",
@@ -61,7 +78,7 @@ def straw() -> Drawing:
         key(240, 70, 1, (280, 150)), key(680, 70, 2, (580, 168)), key(760, 262, 3, (606, 240)), key(560, 330, 4, (500, 280)), span((300, 92), (300, 160), "", 0), strong(316, 132, "1 ft"),
     ]  # fmt: skip
     return Drawing(
-        "straw", "Straw keeps the heat that the feed makes", "A foot of dry straw over a cover holds a bed some 20 °F (11 °C) above hard frost, as long as it is fed.",
+        "straw", "Straw keeps the heat that the feed makes", "A foot of dry straw over a cover helps a fed bed through a hard freeze: growers find 50 °F (10 °C) in the bed at 27 °F (−3 °C) outside (common practice, no source).",
         plate(900, 360, shapes), "A bed cut across in frost: boards at both sides, a breathing cover on it, a foot of straw over all; worms and warmth in its middle, a long thermometer through the straw.",
         keys=(
             "A foot of dry straw or leaves, also down the sides. Wet straw keeps nothing warm: renew it.", "A breathing cover under it, so that the straw comes off clean at feeding.", "Boards, and earth or bales against them.",

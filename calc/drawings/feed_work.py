@@ -1,6 +1,21 @@
 """Drawings of making and turning a heap of feed."""
 
-from calc.drawings.parts import drop, fork, ink, key, moved, part, plate, span, standing, stroke, strong, thermometer, track, words
+from calc.drawings.parts import (
+    drop,
+    fork,
+    ink,
+    key,
+    moved,
+    part,
+    plate,
+    span,
+    standing,
+    stroke,
+    strong,
+    thermometer,
+    track,
+    words,
+)
 from calc.engine import Drawing
 from calc.page.drawings import drawing
 
@@ -18,16 +33,18 @@ def layers() -> Drawing:
         inset, top, low = 22 * count, ground - 38 * count - 36, ground - 38 * count
         if count == 0:
             top = ground - 36
-        shapes.append(ink(track([(200 + inset, low), (218 + inset, top), (642 - inset, top), (660 - inset, low)], True), fill))
+        shapes.append(
+            ink(track([(200 + inset, low), (218 + inset, top), (642 - inset, top), (660 - inset, low)], True), fill)
+        )
     shapes += [
         ink(track([(160, ground), (170, ground - 8), (690, ground - 8), (700, ground)], True), "straw"), thermometer(430, 24, 150, 0, 0.8),
-        standing(790, ground, -1), span((740, ground), (740, 58), ""), strong(700, 190, "4 to 5 ft", "end") if False else "", span((200, ground + 22), (660, ground + 22), "5 ft or more", 32),
+        standing(790, ground, -1), span((740, ground), (740, 58), ""), span((200, ground + 22), (660, ground + 22), "5 ft or more", 30),
         "".join(drop(250 + 40 * n, 40 + 8 * (n % 3), 0.8) for n in range(4)), words(752, 40, "4 to 5 ft high"),
         key(120, 288, 1, (226, ground - 14)), key(120, 240, 2, (246, ground - 56)), key(120, 190, 3, (272, ground - 92)), key(350, 30, 4, (330, 62)), key(500, 30, 5, (450, 40)),
     ]  # fmt: skip
     return Drawing(
         "layers", "A heap that heats: coarse, green, manure, and again", "A cubic yard at least, as wet as a wrung sponge: smaller ones never get hot.",
-        plate(900, 364, shapes), "A heap cut open: layers of straw and leaves, food waste, and manure, one above the other, with a long thermometer in the top; a person for scale.",
+        plate(900, 376, shapes), "A heap cut open: layers of straw and leaves, food waste, and manure, one above the other, with a long thermometer in the top; a person for scale.",
         keys=(
             "Coarse and dry at the bottom: a hand of straw or twigs lets air in.", "Fresh and wet: kitchen waste, grounds, grass. Never thicker than a hand.", "Manure, or feed of the last heap: it brings what rots.",
             "Water each layer. A fistful squeezed hard gives a drop or two.", "Into the middle: 131 °F (55 °C) for three days kills seeds and germs. Hot heaps burn: no bare arms, stand upwind of the steam.",

@@ -1,30 +1,46 @@
 """Drawings for customers: how castings are used, a kitchen bin, and which worm is which."""
 
-from calc.drawings.parts import arrow, box, cocoon, crease, cross, disc, ink, key, moved, part, plate, span, stroke, strong, tick, track, words, worm, worms
+from calc.drawings.parts import box, crease, disc, ink, key, moved, part, plate, stroke, strong, words, worms
 from calc.engine import Drawing
 from calc.page.drawings import drawing
 
 
 def plant(scale: float = 1) -> str:
     """A young plant that stands on its origin."""
-    leaves = ink("M0 -46q-34 -2 -38 -30q34 -2 38 30zM0 -60q34 -4 36 -34q-34 0 -36 34zM0 -86q-22 -10 -18 -36q22 8 18 36z", "leaf", "part")
+    leaves = ink(
+        "M0 -46q-34 -2 -38 -30q34 -2 38 30zM0 -60q34 -4 36 -34q-34 0 -36 34zM0 -86q-22 -10 -18 -36q22 8 18 36z",
+        "leaf",
+        "part",
+    )
     return moved(stroke("M0 0V-92", "rope") + leaves, 0, 0, 0, scale)
 
 
 @drawing("garden.uses")
 def uses() -> Drawing:
     """Pot, bed and topdressing."""
-    pot = ink("M-60 0h120l-16 110h-88z", "wood") + ink("M-52 12h104l-14 90h-76z", "bedding", "part") + "".join(disc(-36 + 18 * (n % 5), 30 + 22 * (n // 5), 5, "castings", "part") for n in range(12)) + ink("M-66 -10h132v14h-132z", "wood")
+    pot = (
+        ink("M-60 0h120l-16 110h-88z", "wood")
+        + ink("M-52 12h104l-14 90h-76z", "bedding", "part")
+        + "".join(disc(-36 + 18 * (n % 5), 30 + 22 * (n // 5), 5, "castings", "part") for n in range(12))
+        + ink("M-66 -10h132v14h-132z", "wood")
+    )
     bed = ink("M0 0h240v80h-240z", "bedding") + ink("M0 0h240v22h-240z", "castings")
-    lawn = ink("M0 0h240v80h-240z", "ground") + "".join(part(f"M{8 + 12 * n} 0q2 -12 -3 -20M{12 + 12 * n} 0q0 -10 4 -16") for n in range(19)) + "".join(disc(10 + 16 * n, -2, 3, "castings", "part") for n in range(15))
+    lawn = (
+        ink("M0 0h240v80h-240z", "ground")
+        + "".join(part(f"M{8 + 12 * n} 0q2 -12 -3 -20M{12 + 12 * n} 0q0 -10 4 -16") for n in range(19))
+        + "".join(disc(10 + 16 * n, -2, 3, "castings", "part") for n in range(15))
+    )
     shapes = [
-        moved(plant(), 130, 108), moved(pot, 130, 112), strong(130, 40, "pot", "middle"), words(130, 262, "1 part in 5, at most 2", "middle"),
-        moved(bed, 310, 150), moved(plant(0.9), 370, 150), moved(plant(0.9), 470, 150), strong(430, 40, "bed", "middle"), words(430, 262, "¼ to ½ in, raked in", "middle"),
-        moved(lawn, 620, 150), moved(plant(1.1), 740, 148), strong(740, 40, "topdressing", "middle"), words(740, 262, "a handful round each plant", "middle"),
+        moved(plant(), 130, 108), moved(pot, 130, 112), strong(30, 30, "pot"), words(130, 262, "1 part in 5, at most 2", "middle"),
+        moved(bed, 310, 150), moved(plant(0.9), 370, 150), moved(plant(0.9), 470, 150), strong(310, 30, "bed"), words(430, 262, "¼ to ½ in, raked in", "middle"),
+        moved(lawn, 620, 150), moved(plant(1.1), 740, 148), strong(620, 30, "topdressing"), words(740, 262, "a handful round each plant", "middle"),
     ]  # fmt: skip
     return Drawing(
-        "uses", "A little goes a long way", "More than two parts in five of a potting mix helps no further, and then harms.",
-        plate(890, 284, shapes), "A pot with one part of castings in five mixed in; a bed with a thin layer raked into its top; castings strewn round a plant.",
+        "uses",
+        "A little goes a long way",
+        "More than two parts in five of a potting mix helps no further, and then harms.",
+        plate(890, 284, shapes),
+        "A pot with one part of castings in five mixed in; a bed with a thin layer raked into its top; castings strewn round a plant.",
     )
 
 
@@ -49,11 +65,15 @@ def kitchen_bin() -> Drawing:
 @drawing("garden.jumping")
 def jumping() -> Drawing:
     """A composting worm beside a jumping worm: where the band sits and how it looks."""
+
     def body(y: float, band: float, flat: bool, colour: str) -> str:
         rings = "".join(crease(f"M{120 + 18 * n} {y - 19}q4 19 0 38") for n in range(1, 36))
         shape = ink(f"M110 {y}q6 -22 34 -22H740q40 2 50 22q-10 20 -50 22H144q-28 0 -34 -22z", colour)
         width, extra = (44, 0) if flat else (96, 5)
-        saddle = ink(f"M{band} {y - 22 - extra}h{width}q6 22 0 {44 + 2 * extra}h-{width}q-6 -22 0 -{44 + 2 * extra}z", "paper" if flat else "feed")
+        saddle = ink(
+            f"M{band} {y - 22 - extra}h{width}q6 22 0 {44 + 2 * extra}h-{width}q-6 -22 0 -{44 + 2 * extra}z",
+            "paper" if flat else "feed",
+        )
         return shape + rings + saddle
 
     shapes = [

@@ -2,7 +2,29 @@
 
 from calc.drawings.lane_work import FOOT, layer, section
 from calc.drawings.parts import (
-    arrow, barrow, bending, box, bucket, crease, cross, disc, ink, key, moved, part, plate, shovel, span, standing, stroke, strong, tick, track, words, worm, worms,
+    arrow,
+    barrow,
+    bending,
+    box,
+    bucket,
+    crease,
+    cross,
+    disc,
+    ink,
+    key,
+    moved,
+    part,
+    plate,
+    shovel,
+    span,
+    standing,
+    stroke,
+    strong,
+    tick,
+    track,
+    words,
+    worm,
+    worms,
 )
 from calc.engine import Drawing
 from calc.page.drawings import drawing
@@ -27,7 +49,7 @@ def slicing() -> Drawing:
         "slicing", "Board off, one foot down", "Cut straight down, a foot at a time, from the back; stop where worms appear.",
         plate(900, 330, shapes, FOOT), "The back board lies aside; someone takes the rearmost foot of castings off the lane with a shovel. In front of the cut lie more castings, then the worms, then the face.",
         keys=(
-            "Unscrew the back board and lay it aside, screws in the bucket.", "Cut straight down with a flat shovel. A foot of a lane 4 ft wide weighs over 200 lb (90 kg): take it in halves.",
+            "Unscrew the back board and lay it aside, screws in the bucket.", "Cut straight down with a flat shovel. A foot (30 cm) of a lane 4 ft (1.2 m) wide weighs over 200 lb (90 kg): take it in halves.",
             "Look before each cut. More than a few worms in two handfuls: stop, and wait a week.", "Never into the gap: that is where they live and breed.",
         ),
     )  # fmt: skip
@@ -36,7 +58,9 @@ def slicing() -> Drawing:
 @drawing("harvest.looking")
 def looking() -> Drawing:
     """Two handfuls from the back: ready, or not yet."""
-    hands = ink("M0 40q-6 -30 20 -34q10 -20 60 -20t60 20q26 4 20 34q-20 40 -80 40t-80 -40z", "glove") + crease("M28 22q-8 12 -2 26M132 22q8 12 2 26")
+    hands = ink("M0 40q-6 -30 20 -34q10 -20 60 -20t60 20q26 4 20 34q-20 40 -80 40t-80 -40z", "glove") + crease(
+        "M28 22q-8 12 -2 26M132 22q8 12 2 26"
+    )
     heap = ink("M26 22q10 -40 54 -40t54 40q-20 24 -54 24t-54 -24z", "castings")
     shapes = [
         moved(hands + heap, 60, 110, 0, 1.25), moved(hands + heap + worms(40, -6, 80, 34, 11, 0.8), 500, 110, 0, 1.25), worm(160, 116, 20, 0.9),
@@ -44,8 +68,11 @@ def looking() -> Drawing:
         part("M440 20V250"),
     ]  # fmt: skip
     return Drawing(
-        "looking", "Look before you slice", "Dig a hand deep at the back, on both sides and in the middle, and count.",
-        plate(880, 270, shapes), "Two pairs of gloved hands hold castings: in the left one worm, in the right eleven.",
+        "looking",
+        "Look before you slice",
+        "Dig a hand deep at the back, on both sides and in the middle, and count.",
+        plate(880, 270, shapes),
+        "Two pairs of gloved hands hold castings: in the left one worm, in the right eleven.",
     )
 
 
@@ -54,7 +81,9 @@ def screen() -> Drawing:
     """Two decks of screen, somebody shovelling, three heaps."""
     ground = 320
     frame = stroke(f"M330 {ground}L350 128M640 {ground}L620 206M330 128L640 196M330 178L640 246", "timber")
-    mesh = "".join(part(f"M{340 + 14 * n} {126 + 3.1 * n:.1f}v8") for n in range(21)) + "".join(crease(f"M{338 + 7 * n} {178 + 1.55 * n:.2f}v7") for n in range(42))
+    mesh = "".join(part(f"M{340 + 14 * n} {126 + 3.1 * n:.1f}v8") for n in range(21)) + "".join(
+        crease(f"M{338 + 7 * n} {178 + 1.55 * n:.2f}v7") for n in range(42)
+    )
     shapes = [
         part(f"M0 {ground}H900"), frame, mesh, ink(track([(300, 120), (330, 84), (360, 126)], True), "castings"), ink(f"M378 {ground}q90 -96 190 0z", "castings"),
         ink(f"M652 {ground}q40 -40 84 0z", "bedding"), moved("".join(disc(12 * n, -8 - 9 * (n % 2), 7, "wood", "part") for n in range(6)), 680, 200), ink("M664 210h110l-10 50h-90z", "paper"), moved(shovel(0, 0, 62, 0.8), 282, 122),
@@ -67,7 +96,7 @@ def screen() -> Drawing:
         "screen", "Two decks sort castings into three", "Only what falls through both is sold; the middle still holds food and cocoons.",
         plate(900, 350, shapes), "Someone in a mask shovels castings onto the upper of two sloping screens. Coarse overs roll off into a tub, the middle size falls off the lower deck, the fine castings lie below.",
         keys=(
-            "Upper deck: ¼ in (6.3 mm). Feed it thinly, at the moisture at which a handful just holds together.", "Lower deck: ⅛ in (3.2 mm).",
+            "Upper deck: ¼ in (6.3 mm). Feed it thinly, at the moisture at which a handful barely holds together.", "Lower deck: ⅛ in (3.2 mm).",
             "What stays on the upper deck: mulch.", "What stays on the lower: back on the lane, for its cocoons and food.",
             "What falls through both: castings to sell. Upwind of it, with a mask that fits: no dust in your face.",
         ),

@@ -2,18 +2,44 @@
 
 from math import radians, tan
 
+from calc.drawings.parts import (
+    Point,
+    arrow,
+    barrow,
+    bending,
+    board,
+    box,
+    bucket,
+    disc,
+    drop,
+    fork,
+    ink,
+    key,
+    moved,
+    part,
+    plate,
+    rake,
+    shovel,
+    span,
+    standing,
+    stroke,
+    strong,
+    thermometer,
+    track,
+    words,
+    worm,
+    worms,
+)
 from calc.engine import Drawing
 from calc.page.drawings import drawing
-from calc.drawings.parts import (
-    Point, arrow, barrow, bending, board, box, bucket, disc, drop, fork, ink, key, moved, part, plate, rake, shovel, span, standing, stroke, strong, thermometer, track,
-    words, worm, worms,
-)
 
 FOOT = 40.0
 """One foot in the drawings of a lane."""
 
 
-def section(left: float, ground: float, length: float, height: float, eaten: float = 0.0, slope: float = 45.0) -> tuple[str, float, float]:
+def section(
+    left: float, ground: float, length: float, height: float, eaten: float = 0.0, slope: float = 45.0
+) -> tuple[str, float, float]:
     """A lane from the side: castings behind, worms before them, its face to the right. Returns (shapes, x of the face's top, x of its foot).
 
     All lengths in feet; eaten: how much of the length behind is finished castings.
@@ -24,7 +50,13 @@ def section(left: float, ground: float, length: float, height: float, eaten: flo
     done = left + eaten * FOOT
     body = ink(track([(left, ground - high), (top, ground - high), (foot, ground), (left, ground)], True), "bedding")
     if eaten:
-        body += ink(track([(left, ground - high), (done - reach / 2, ground - high), (done + reach / 2, ground), (left, ground)], True), "castings")
+        body += ink(
+            track(
+                [(left, ground - high), (done - reach / 2, ground - high), (done + reach / 2, ground), (left, ground)],
+                True,
+            ),
+            "castings",
+        )
     return body, top, foot
 
 
@@ -48,7 +80,10 @@ def box_apart() -> Drawing:
         return buried + box(across - 6, head, 12, low - head, "wood")
 
     def screws(x: float, y: float) -> str:
-        return "".join(f'<circle class="spot" cx="{at(x, y, z)[0]:.1f}" cy="{at(x, y, z)[1]:.1f}" r="2.5"/>' for z in (1.72, 1.0, 0.3))
+        return "".join(
+            f'<circle class="spot" cx="{at(x, y, z)[0]:.1f}" cy="{at(x, y, z)[1]:.1f}" r="2.5"/>'
+            for z in (1.72, 1.0, 0.3)
+        )
 
     floor = [at(0, 0, 0), at(8, 0, 0), at(8, 4, 0), at(0, 4, 0)]
     far = "".join(post(x, 4) for x in (0, 4, 8)) + board([at(0, 4, 0), at(8, 4, 0), at(8, 4, 2), at(0, 4, 2)])
@@ -57,7 +92,10 @@ def box_apart() -> Drawing:
     near = "".join(post(x, 0) for x in (0, 4, 8)) + board([at(0, 0, 0), at(8, 0, 0), at(8, 0, 2), at(0, 0, 2)])
     near += screws(0.14, 0) + screws(4, 0) + screws(7.86, 0)
     dx, dy = -46, 142
-    threads = "".join(f'<path class="dashed" d="M{at(x, 0, z)[0]:.1f} {at(x, 0, z)[1]:.1f}l{dx} {dy}"/>' for x, z in ((0, 0), (0, 2), (8, 0), (8, 2)))
+    threads = "".join(
+        f'<path class="dashed" d="M{at(x, 0, z)[0]:.1f} {at(x, 0, z)[1]:.1f}l{dx} {dy}"/>'
+        for x, z in ((0, 0), (0, 2), (8, 0), (8, 2))
+    )
     low = at(0, 0, 0)[1] + dy
     open_end = at(8, 1.1, 0)
     shapes = [
@@ -73,7 +111,7 @@ def box_apart() -> Drawing:
     return Drawing(
         "box", "Three boards and six posts make the first lane", "The front stays open: you feed there, and the face walks out of it.",
         plate(760, 486, shapes, 26),
-        "The box of a first lane, drawn apart: two long sides of 8 feet, a back of 4 feet, six posts a foot into the ground; the front is open.",
+        "The box of a first lane, drawn apart: two long sides of 8 ft (2.4 m), a back of 4 ft (1.2 m), six posts a foot (30 cm) into the ground; the front is open.",
         keys=(
             "Long side, twice: one sheet, ripped lengthwise.",
             "Back: four feet of the second sheet. It comes out again for the first slice, so screw it, do not nail it.",
@@ -104,8 +142,8 @@ def at_work() -> Drawing:
         keys=(
             "The back: finished castings, a foot at a time.",
             "Castings that still rest: the last worms walk out of them.",
-            "The gap, 3 to 4 feet: worms at work, cocoons, young. Never slice into it.",
-            "The face: the newest layer of feed, two inches at most.",
+            "The gap, 3 to 4 ft (1 m): worms at work, cocoons, young. Never slice into it.",
+            "The face: the newest layer of feed, two inches (5 cm) at most.",
         ),
     )  # fmt: skip
 
@@ -119,10 +157,16 @@ def mirrored_person(x: float, ground: float, top: float, high: float) -> str:
 def place() -> Drawing:
     """What a good place for a lane has."""
     ground = 300
-    tree = ink("M712 300V190h16V300z", "wood") + ink("M640 200q-30 -60 30 -84q10 -56 66 -40q62 -10 60 46q40 30 4 72q-80 40 -160 6z", "leaf")
+    tree = ink("M712 300V190h16V300z", "wood") + ink(
+        "M640 200q-30 -60 30 -84q10 -56 66 -40q62 -10 60 46q40 30 4 72q-80 40 -160 6z", "leaf"
+    )
     shed = box(40, 150, 150, 150, "wood") + ink("M24 156L115 96L206 156z", "grey") + box(92, 208, 46, 92, "paper")
     tap = stroke("M226 300V232h20v14", "timber") + disc(226, 228, 8, "metal") + drop(246, 262)
-    lane = ink("M330 300V246H548L600 300z", "bedding") + ink("M548 246l8 0L612 300H600z", "feed") + box(322, 238, 8, 62, "wood")
+    lane = (
+        ink("M330 300V246H548L600 300z", "bedding")
+        + ink("M548 246l8 0L612 300H600z", "feed")
+        + box(322, 238, 8, 62, "wood")
+    )
     shade = stroke("M306 300V150M640 300V150", "timber") + ink("M296 150H650l-10 -16H306z", "cloth")
     slope = ink("M0 300H900V360H0z", "ground") + stroke("M250 306L880 326", "rope")
     house = moved(box(-40, -60, 80, 60, "paper") + ink("M-50 -58L0 -100L50 -58z", "grey"), 850, 300, 0, 0.6)
@@ -133,7 +177,7 @@ def place() -> Drawing:
         plate(900, 360, shapes),
         "A lane under a shade frame between a shed and a tree; a tap beside it, ground that falls away from it, room in front of the face, neighbours well away.",
         keys=(
-            "Tools and feed under a roof, near.", "Water that a hose reaches. A tap of drinking water needs a device against backflow: ask your water company.",
+            "Tools and feed under a roof, near.", "Water that a hose reaches. A tap of drinking water may need a valve that keeps hose water out: ask your water company.",
             "Full shade in summer, from a frame, a tree or a wall.", "Ground that falls away a little: water must leave, and not into a well, a ditch or the neighbour's.",
             "No roots under the bed: a tree will eat it from below.", "Neighbours downwind and far enough. Ask what your place allows before you build.",
             "Room before the face: the lane walks several feet before the first slice, and a barrow has to turn.",
@@ -149,7 +193,17 @@ def filling() -> Drawing:
         shapes += [part(f"M{left - 20} {ground}h270"), box(left - 6, ground - 66, 6, 66, "wood")]
         base = track([(left, ground - 40), (left + 150, ground - 40), (left + 190, ground), (left, ground)], True)
         if step == 0:
-            base = track([(left, ground - 20), (left + 60, ground - 46), (left + 110, ground - 16), (left + 150, ground - 30), (left + 190, ground), (left, ground)], True)
+            base = track(
+                [
+                    (left, ground - 20),
+                    (left + 60, ground - 46),
+                    (left + 110, ground - 16),
+                    (left + 150, ground - 30),
+                    (left + 190, ground),
+                    (left, ground),
+                ],
+                True,
+            )
         shapes.append(ink(base, "bedding"))
     shapes += [
         barrow(236, ground, "bedding"), moved(shovel(0, 0, 62, 0.8), 128, ground - 40), bending(214, ground, -1, ((142, ground - 56), (166, ground - 66))),
@@ -172,7 +226,11 @@ def filling() -> Drawing:
 
 def lamp(x: float) -> str:
     """A lamp that hangs over a bed."""
-    return part(f"M{x} 56v20") + ink(f"M{x - 18} 96l9 -20h18l9 20z", "metal", "part") + stroke(f"M{x - 16} 106l-8 16M{x} 106v18M{x + 16} 106l8 16", "heat")
+    return (
+        part(f"M{x} 56v20")
+        + ink(f"M{x - 18} 96l9 -20h18l9 20z", "metal", "part")
+        + stroke(f"M{x - 16} 106l-8 16M{x} 106v18M{x + 16} 106l8 16", "heat")
+    )
 
 
 @drawing("lane.evenings")
@@ -187,13 +245,28 @@ def evenings() -> Drawing:
         if day == 0:
             shapes += [lamp(left + 58), worms(left + 16, 176, 66, 14, 9, 0.7)]
         elif day in (1, 2):
-            shapes += [lamp(left + 58), worms(left + 14, 202, 62, 16, 6, 0.6), worm(left + 30, 188, 10, 0.7) if day == 1 else ""]
+            shapes += [
+                lamp(left + 58),
+                worms(left + 14, 202, 62, 16, 6, 0.6),
+                worm(left + 30, 188, 10, 0.7) if day == 1 else "",
+            ]
         elif day in (3, 4):
-            shapes += [ink(f"M{left + 78} 196h5L{left + 115} 226h-7z", "feed", "part"), worms(left + 30, 204, 52, 14, 8, 0.6), moved(ink("M-30 -4q14 -22 34 -10l16 8q8 6 -2 10l-18 2q-22 8 -30 -10z", "feed", "part"), left + 60, 150)]
+            shapes += [
+                ink(f"M{left + 78} 196h5L{left + 115} 226h-7z", "feed", "part"),
+                worms(left + 30, 204, 52, 14, 8, 0.6),
+                moved(ink("M-30 -4q14 -22 34 -10l16 8q8 6 -2 10l-18 2q-22 8 -30 -10z", "feed", "part"), left + 60, 150),
+            ]
         elif day == 5:
-            shapes += [thermometer(left + 50, 128, 84, 12, 0.5), worms(left + 14, 204, 62, 14, 6, 0.6), ink(f"M{left + 78} 196h3L{left + 111} 226h-5z", "feed", "part")]
+            shapes += [
+                thermometer(left + 50, 128, 84, 12, 0.5),
+                worms(left + 14, 204, 62, 14, 6, 0.6),
+                ink(f"M{left + 78} 196h3L{left + 111} 226h-5z", "feed", "part"),
+            ]
         else:
-            shapes += [worms(left + 40, 202, 54, 16, 12, 0.6), moved(ink("M0 0h34v44h-34z", "paper", "part") + part("M6 10h22M6 18h22M6 26h16"), left + 42, 112)]
+            shapes += [
+                worms(left + 40, 202, 54, 16, 12, 0.6),
+                moved(ink("M0 0h34v44h-34z", "paper", "part") + part("M6 10h22M6 18h22M6 26h16"), left + 42, 112),
+            ]
     shapes.append(words(8, 256, "no feed for three days"))
     shapes.append(part("M8 264H381M389 264H897"))
     shapes.append(words(389, 256, "half an inch of cool feed, only when the last is gone"))
@@ -229,8 +302,8 @@ def laying() -> Drawing:
         "laying", "One feeding is a thin coat on the slope", "Thin, even, square to the face, and only when the last one is gone.",
         plate(900, 330, shapes), "A lane from the side at its face. Someone lays a thin even layer of feed on the slope with a fork; water is sprinkled on it; worms come up from behind.",
         keys=(
-            "Half an inch in the first weeks, later one to two inches. More than three heats up and drives the worms away.",
-            "The worms sit just behind the face and come into the new layer from below.",
+            "Half an inch (1 cm) in the first weeks, later one to two inches (2.5 to 5 cm). More than three heats up and drives the worms away.",
+            "The worms sit close behind the face and come into the new layer from below.",
             "Sprinkle at once: the layer should drip freely when you squeeze it, and not run.",
         ),
     )  # fmt: skip
@@ -243,13 +316,47 @@ def eight_and_eighty() -> Drawing:
     shapes = []
     for row, (length, base) in enumerate(((8, 90), (80, ground))):
         high = 15
-        shapes += [part(f"M20 {base}H880"), ink(track([(30, base - high), (30 + length * foot - high, base - high), (30 + length * foot, base), (30, base)], True), "bedding"),
-                   ink(track([(30 + length * foot - high, base - high), (32.5 + length * foot - high, base - high), (33 + length * foot, base), (30 + length * foot, base)], True), "feed")]
+        shapes += [
+            part(f"M20 {base}H880"),
+            ink(
+                track(
+                    [
+                        (30, base - high),
+                        (30 + length * foot - high, base - high),
+                        (30 + length * foot, base),
+                        (30, base),
+                    ],
+                    True,
+                ),
+                "bedding",
+            ),
+            ink(
+                track(
+                    [
+                        (30 + length * foot - high, base - high),
+                        (32.5 + length * foot - high, base - high),
+                        (33 + length * foot, base),
+                        (30 + length * foot, base),
+                    ],
+                    True,
+                ),
+                "feed",
+            ),
+        ]
         person_at = 30 + length * foot + 22 if row == 0 else 858
-        shapes += [moved(standing(0, 0, -1), person_at, base, 0, 0.25), strong(150 if row == 0 else 30, base - 24, f"{length} ft: {('to learn', 'to live on')[row]}")]
-    shapes += ["".join(f'<path class="part" d="M{30 + 80 * n} {ground + 12}v8"/>' for n in range(11)), part(f"M30 {ground + 16}H830"), words(30, ground + 40, "every mark is 8 ft (2.4 m)"), key(330, 84, 1, (98, 84)), key(560, 150, 2, (560, 190))]
+        shapes += [
+            moved(standing(0, 0, -1), person_at, base, 0, 0.25),
+            strong(150 if row == 0 else 30, base - 24, f"{length} ft: {('to learn', 'to live on')[row]}"),
+        ]
+    shapes += [
+        "".join(f'<path class="part" d="M{30 + 80 * n} {ground + 12}v8"/>' for n in range(11)),
+        part(f"M30 {ground + 16}H830"),
+        words(30, ground + 40, "every mark is 8 ft (2.4 m)"),
+        key(330, 84, 1, (98, 84)),
+        key(560, 150, 2, (560, 190)),
+    ]
     return Drawing(
         "scales", "The same section, ten times as long", "Nothing but the length changes: what you learn on the short one holds for the long one.",
-        plate(900, 252, shapes), "Two lanes from the side on one scale: 8 feet with a person beside it, and 80 feet of the same height.",
+        plate(900, 252, shapes), "Two lanes from the side on one scale: 8 ft (2.4 m) with a person beside it, and 80 ft (24 m) of the same height.",
         keys=("One face, one barrow, an evening a week. Mistakes stay small.", "The same face and the same layer where it is fed on its end; fed along its side, the face is ten times as wide."),
     )  # fmt: skip

@@ -49,7 +49,11 @@ def box(x: float, y: float, width: float, height: float, fill: str = "", weight:
 
 def disc(x: float, y: float, radius: float, fill: str = "", weight: str = "ink") -> str:
     r = number(radius)
-    return ink(f"M{number(x - radius)} {number(y)}a{r} {r} 0 1 0 {number(2 * radius)} 0a{r} {r} 0 1 0 {number(-2 * radius)} 0z", fill, weight)
+    return ink(
+        f"M{number(x - radius)} {number(y)}a{r} {r} 0 1 0 {number(2 * radius)} 0a{r} {r} 0 1 0 {number(-2 * radius)} 0z",
+        fill,
+        weight,
+    )
 
 
 def moved(shapes: str, x: float, y: float, turn: float = 0, scale: float = 1) -> str:
@@ -70,7 +74,10 @@ def mirrored(shapes: str, x: float) -> str:
 def words(x: float, y: float, said: str, anchor: str = "start", kind: str = "said") -> str:
     """A few words; lines are parted by a bar: `you feed|here`."""
     lines = said.split("|")
-    spans = "".join(f'<tspan x="{number(x)}" dy="{0 if place == 0 else 18}">{escape(text)}</tspan>' for place, text in enumerate(lines))
+    spans = "".join(
+        f'<tspan x="{number(x)}" dy="{0 if place == 0 else 18}">{escape(text)}</tspan>'
+        for place, text in enumerate(lines)
+    )
     return f'<text class="{kind}" x="{number(x)}" y="{number(y)}" text-anchor="{anchor}">{spans}</text>'
 
 
@@ -130,7 +137,13 @@ def cross(x: float, y: float) -> str:
 def worm(x: float, y: float, turn: float = 0, scale: float = 1) -> str:
     """A composting worm with its saddle near the head end."""
     body = "M-12 0q6 -8 12 0t12 0"
-    return moved(f'<path class="worm-halo" d="{body}"/><path class="worm" d="{body}"/><path class="worm-saddle" d="M-5 -3.4q2.6 -.4 4.4 2.6"/>', x, y, turn, scale)
+    return moved(
+        f'<path class="worm-halo" d="{body}"/><path class="worm" d="{body}"/><path class="worm-saddle" d="M-5 -3.4q2.6 -.4 4.4 2.6"/>',
+        x,
+        y,
+        turn,
+        scale,
+    )
 
 
 def worms(left: float, top: float, width: float, height: float, count: int, scale: float = 1) -> str:
@@ -140,7 +153,9 @@ def worms(left: float, top: float, width: float, height: float, count: int, scal
 
 
 def cocoon(x: float, y: float, turn: float = 0, scale: float = 1) -> str:
-    return moved('<path class="part fill-cocoon" d="M-5 0q0 -4 5 -4t5 4t-5 4t-5 -4zM-5 0l-2.6 0M5 0l2.6 0"/>', x, y, turn, scale)
+    return moved(
+        '<path class="part fill-cocoon" d="M-5 0q0 -4 5 -4t5 4t-5 4t-5 -4zM-5 0l-2.6 0M5 0l2.6 0"/>', x, y, turn, scale
+    )
 
 
 def drop(x: float, y: float, scale: float = 1) -> str:
@@ -151,14 +166,33 @@ def thermometer(x: float, y: float, depth: float, turn: float = 0, filled: float
     """A probe thermometer: a dial on a long stem whose point is `depth` below the dial."""
     hand = -120 + 240 * filled
     dial = disc(0, 0, 19, "paper") + moved(part("M0 0V-12"), 0, 0, hand) + part("M-13 9l-3 3M13 9l3 3M0 -19v4")
-    return moved(ink(f"M-3 18H3V{number(depth - 8)}L0 {number(depth)}L-3 {number(depth - 8)}z", "metal", "part") + dial, x, y, turn)
+    return moved(
+        ink(f"M-3 18H3V{number(depth - 8)}L0 {number(depth)}L-3 {number(depth - 8)}z", "metal", "part") + dial,
+        x,
+        y,
+        turn,
+    )
 
 
 def bucket(x: float, y: float, scale: float = 1, filled: str = "castings", level: float = 0.9) -> str:
     """A bucket that stands on y, cut open in front to show how full it is."""
     top = 62 * (1 - level) + 6
-    inside = ink(f"M{-29 + top * 0.09:.1f} {top - 68:.1f}H{29 - top * 0.09:.1f}L22 -3H-22z", filled, "part") if filled else ""
-    return moved(ink("M-32 -68H32L25 0H-25z", "paper") + inside + part("M-32 -68H32L25 0H-25z") + part("M-30 -66Q0 -112 30 -66") + ink("M-34 -72H34V-65H-34z", "paper"), x, y, 0, scale)
+    inside = (
+        ink(f"M{-29 + top * 0.09:.1f} {top - 68:.1f}H{29 - top * 0.09:.1f}L22 -3H-22z", filled, "part")
+        if filled
+        else ""
+    )
+    return moved(
+        ink("M-32 -68H32L25 0H-25z", "paper")
+        + inside
+        + part("M-32 -68H32L25 0H-25z")
+        + part("M-30 -66Q0 -112 30 -66")
+        + ink("M-34 -72H34V-65H-34z", "paper"),
+        x,
+        y,
+        0,
+        scale,
+    )
 
 
 def board(points: Sequence[Point]) -> str:
@@ -167,21 +201,52 @@ def board(points: Sequence[Point]) -> str:
 
 def fork(x: float, y: float, turn: float = 0, scale: float = 1) -> str:
     """A garden fork; its tines point down, its handle ends 150 above."""
-    return moved(ink("M-2.5 -150h5v96h-5z", "wood", "part") + ink("M-11 -157h22v8h-22z", "wood", "part") + stroke("M-15 0V-40Q-15 -52 0 -54Q15 -52 15 -40V0M-5 0V-50M5 0V-50", "metal"), x, y, turn, scale)
+    return moved(
+        ink("M-2.5 -150h5v96h-5z", "wood", "part")
+        + ink("M-11 -157h22v8h-22z", "wood", "part")
+        + stroke("M-15 0V-40Q-15 -52 0 -54Q15 -52 15 -40V0M-5 0V-50M5 0V-50", "metal"),
+        x,
+        y,
+        turn,
+        scale,
+    )
 
 
 def shovel(x: float, y: float, turn: float = 0, scale: float = 1) -> str:
-    return moved(ink("M-2.5 -150h5v112h-5z", "wood", "part") + ink("M-11 -157h22v8h-22z", "wood", "part") + ink("M-15 -42H15V-12Q12 4 0 10Q-12 4 -15 -12z", "metal"), x, y, turn, scale)
+    return moved(
+        ink("M-2.5 -150h5v112h-5z", "wood", "part")
+        + ink("M-11 -157h22v8h-22z", "wood", "part")
+        + ink("M-15 -42H15V-12Q12 4 0 10Q-12 4 -15 -12z", "metal"),
+        x,
+        y,
+        turn,
+        scale,
+    )
 
 
 def rake(x: float, y: float, turn: float = 0, scale: float = 1) -> str:
-    return moved(ink("M-2.5 -170h5v162h-5z", "wood", "part") + stroke("M-26 -8H26M-26 -8V4M-13 -8V4M0 -8V4M13 -8V4M26 -8V4", "metal"), x, y, turn, scale)
+    return moved(
+        ink("M-2.5 -170h5v162h-5z", "wood", "part")
+        + stroke("M-26 -8H26M-26 -8V4M-13 -8V4M0 -8V4M13 -8V4M26 -8V4", "metal"),
+        x,
+        y,
+        turn,
+        scale,
+    )
 
 
 def barrow(x: float, y: float, load: str = "feed") -> str:
     """A wheelbarrow on the ground at y, its wheel to the right."""
     heap = ink("M-44 -46q40 -34 86 0z", load)
-    return moved(heap + ink("M-56 -48H56L34 -16H-34z", "metal") + stroke("M-34 -18L-112 -42M-30 -18L-40 0M34 -16L58 -14", "timber") + disc(60, -14, 14, "paper") + disc(60, -14, 3, "ink", "part"), x, y)
+    return moved(
+        heap
+        + ink("M-56 -48H56L34 -16H-34z", "metal")
+        + stroke("M-34 -18L-112 -42M-30 -18L-40 0M34 -16L58 -14", "timber")
+        + disc(60, -14, 14, "paper")
+        + disc(60, -14, 3, "ink", "part"),
+        x,
+        y,
+    )
 
 
 # ---- people, for scale and for how it is done
@@ -201,17 +266,33 @@ def glove(x: float, y: float) -> str:
 
 def boot(x: float, y: float, toe: int) -> str:
     """A boot with its sole on y; toe is 1 to the right, -1 to the left."""
-    return ink(f"M{number(x - 8 * toe)} {number(y - 30)}h{16 * toe}v14q{2 * toe} 6 {10 * toe} 8q{4 * toe} 2 {4 * toe} 8h{-30 * toe}z", "boot")
+    return ink(
+        f"M{number(x - 8 * toe)} {number(y - 30)}h{16 * toe}v14q{2 * toe} 6 {10 * toe} 8q{4 * toe} 2 {4 * toe} 8h{-30 * toe}z",
+        "boot",
+    )
 
 
 def head(x: float, y: float, facing: int = 1) -> str:
     """A head in a hat with a brim, looking to one side."""
     f = facing
-    return disc(x, y, 17, "skin") + crease(f"M{number(x + 9 * f)} {number(y + 1)}l{7 * f} 4l{-5 * f} 2") + ink(
-        f"M{number(x - 26 * f)} {number(y - 5)}q{28 * f} -10 {54 * f} 2q{-6 * f} -4 {-13 * f} -5q{2 * f} -15 {-14 * f} -16q{-15 * f} 1 {-13 * f} 15z", "hat")
+    return (
+        disc(x, y, 17, "skin")
+        + crease(f"M{number(x + 9 * f)} {number(y + 1)}l{7 * f} 4l{-5 * f} 2")
+        + ink(
+            f"M{number(x - 26 * f)} {number(y - 5)}q{28 * f} -10 {54 * f} 2q{-6 * f} -4 {-13 * f} -5q{2 * f} -15 {-14 * f} -16q{-15 * f} 1 {-13 * f} 15z",
+            "hat",
+        )
+    )
 
 
-def person(hip: Point, neck: Point, hands: Sequence[Sequence[Point]], feet: Sequence[Sequence[Point]], facing: int = 1, behind: str = "") -> str:
+def person(
+    hip: Point,
+    neck: Point,
+    hands: Sequence[Sequence[Point]],
+    feet: Sequence[Sequence[Point]],
+    facing: int = 1,
+    behind: str = "",
+) -> str:
     """Somebody at work: hip and neck; for each arm elbow and hand, for each leg knee and foot; the far limbs first.
 
     behind: what is held between the two arms and drawn before the near one.
@@ -229,7 +310,16 @@ def person(hip: Point, neck: Point, hands: Sequence[Sequence[Point]], feet: Sequ
     dx, dy = neck[0] - hip[0], neck[1] - hip[1]
     length = (dx * dx + dy * dy) ** 0.5
     crown = (neck[0] + dx / length * 22, neck[1] + dy / length * 22)
-    return arm(far_arm) + leg(far_leg) + leg(near_leg) + limb([hip, (neck[0], neck[1] + 6)], 30, "shirt") + limb([hip, (hip[0] + dx * 0.28, hip[1] + dy * 0.28)], 29, "trousers") + head(*crown, facing) + behind + arm(near_arm)
+    return (
+        arm(far_arm)
+        + leg(far_leg)
+        + leg(near_leg)
+        + limb([hip, (neck[0], neck[1] + 6)], 30, "shirt")
+        + limb([hip, (hip[0] + dx * 0.28, hip[1] + dy * 0.28)], 29, "trousers")
+        + head(*crown, facing)
+        + behind
+        + arm(near_arm)
+    )
 
 
 def standing(x: float, ground: float, facing: int = 1, reach: Sequence[Point] | None = None) -> str:
@@ -238,7 +328,13 @@ def standing(x: float, ground: float, facing: int = 1, reach: Sequence[Point] | 
     hands = reach or ((x + 12 * f, ground - 104), (x - 6 * f, ground - 102))
     neck = (x + 2 * f, ground - 178)
     elbows = [((neck[0] + hand[0]) / 2 - 10 * f, (neck[1] + hand[1]) / 2 + 14) for hand in hands]
-    return person((x, ground - 98), neck, [(elbows[0], hands[0]), (elbows[1], hands[1])], [((x + 9 * f, ground - 54), (x + 10 * f, ground)), ((x - 7 * f, ground - 54), (x - 9 * f, ground))], facing)
+    return person(
+        (x, ground - 98),
+        neck,
+        [(elbows[0], hands[0]), (elbows[1], hands[1])],
+        [((x + 9 * f, ground - 54), (x + 10 * f, ground)), ((x - 7 * f, ground - 54), (x - 9 * f, ground))],
+        facing,
+    )
 
 
 def bending(x: float, ground: float, facing: int = 1, reach: Sequence[Point] | None = None, behind: str = "") -> str:
@@ -247,7 +343,14 @@ def bending(x: float, ground: float, facing: int = 1, reach: Sequence[Point] | N
     neck = (x + 46 * f, ground - 142)
     hands = reach or ((x + 92 * f, ground - 84), (x + 84 * f, ground - 78))
     elbows = [((neck[0] + hand[0]) / 2 - 6 * f, (neck[1] + hand[1]) / 2 + 12) for hand in hands]
-    return person((x - 6 * f, ground - 92), neck, [(elbows[0], hands[0]), (elbows[1], hands[1])], [((x + 24 * f, ground - 58), (x + 14 * f, ground)), ((x + 14 * f, ground - 52), (x - 12 * f, ground))], facing, behind)
+    return person(
+        (x - 6 * f, ground - 92),
+        neck,
+        [(elbows[0], hands[0]), (elbows[1], hands[1])],
+        [((x + 24 * f, ground - 58), (x + 14 * f, ground)), ((x + 14 * f, ground - 52), (x - 12 * f, ground))],
+        facing,
+        behind,
+    )
 
 
 def kneeling(x: float, ground: float, facing: int = 1, reach: Sequence[Point] | None = None, behind: str = "") -> str:
@@ -256,17 +359,28 @@ def kneeling(x: float, ground: float, facing: int = 1, reach: Sequence[Point] | 
     neck = (x + 14 * f, ground - 128)
     hands = reach or ((x + 60 * f, ground - 70), (x + 54 * f, ground - 60))
     elbows = [((neck[0] + hand[0]) / 2 - 8 * f, (neck[1] + hand[1]) / 2 + 14) for hand in hands]
-    return person((x, ground - 56), neck, [(elbows[0], hands[0]), (elbows[1], hands[1])], [((x + 38 * f, ground - 58), (x + 36 * f, ground)), ((x + 10 * f, ground - 12), (x - 34 * f, ground - 2))], facing, behind)
+    return person(
+        (x, ground - 56),
+        neck,
+        [(elbows[0], hands[0]), (elbows[1], hands[1])],
+        [((x + 38 * f, ground - 58), (x + 36 * f, ground)), ((x + 10 * f, ground - 12), (x - 34 * f, ground - 2))],
+        facing,
+        behind,
+    )
 
 
 # ---- the whole picture
 
 
-def plate(width: float, height: float, shapes: Iterable[str], grid: float = 0) -> str:
-    """A drawing by hand on its pad; grid: the side of a square foot in it, drawn underneath."""
+def plate(width: float, height: float, shapes: Iterable[str], grid: float = 0, true: bool = False) -> str:
+    """A drawing by hand on its pad; grid: the side of a square foot in it, drawn underneath; true: 96 units are an inch on paper."""
     under = f'<path class="pad" d="M0 0H{number(width)}V{number(height)}H0z"/>'
     if grid:
         lines = [f"M{number(grid * step)} 0V{number(height)}" for step in range(1, int(width / grid) + 1)]
         lines += [f"M0 {number(height - grid * step)}H{number(width)}" for step in range(1, int(height / grid) + 1)]
         under += f'<path class="pad-grid" d="{"".join(lines)}"/>'
-    return f'<svg class="plate" viewBox="0 0 {number(width)} {number(height)}" aria-hidden="true" focusable="false">{under}{"".join(shapes)}</svg>'
+    size = f' width="{number(width)}" data-true=""' if true else ""
+    return (
+        f'<svg class="plate"{size} viewBox="0 0 {number(width)} {number(height)}" aria-hidden="true" focusable="false">'
+        f"{under}{''.join(shapes)}</svg>"
+    )

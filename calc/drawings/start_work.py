@@ -1,6 +1,22 @@
 """Drawings of working safely and of finding out what is wrong."""
 
-from calc.drawings.parts import arrow, box, bucket, cross, disc, drop, ink, key, limb, moved, part, person, plate, stroke, strong, thermometer, tick, words, worm, worms
+from calc.drawings.parts import (
+    bucket,
+    cross,
+    disc,
+    drop,
+    ink,
+    key,
+    moved,
+    part,
+    person,
+    plate,
+    stroke,
+    strong,
+    thermometer,
+    tick,
+    words,
+)
 from calc.engine import Drawing
 from calc.page.drawings import drawing
 
@@ -9,30 +25,65 @@ from calc.page.drawings import drawing
 def lifting() -> Drawing:
     """Lifting a bucket: wrong and right."""
     ground = 290
-    wrong = person((150, ground - 104), (238, ground - 128), [((252, ground - 84), (262, ground - 66)), ((246, ground - 80), (254, ground - 62))], [((156, ground - 54), (162, ground)), ((146, ground - 54), (140, ground))])
-    right = person((520, ground - 62), (560, ground - 138), [((586, ground - 92), (604, ground - 62)), ((580, ground - 88), (596, ground - 58))], [((572, ground - 66), (552, ground)), ((560, ground - 60), (518, ground))])
+    wrong = person(
+        (150, ground - 104),
+        (238, ground - 128),
+        [((252, ground - 84), (262, ground - 66)), ((246, ground - 80), (254, ground - 62))],
+        [((156, ground - 54), (162, ground)), ((146, ground - 54), (140, ground))],
+    )
+    right = person(
+        (520, ground - 62),
+        (560, ground - 138),
+        [((586, ground - 92), (604, ground - 62)), ((580, ground - 88), (596, ground - 58))],
+        [((572, ground - 66), (552, ground)), ((560, ground - 60), (518, ground))],
+    )
     shapes = [
         part(f"M0 {ground}H900"), wrong, bucket(264, ground, 0.8, "castings"), stroke(f"M152 {ground - 108}q40 -44 84 -24", "wrong"), cross(60, 66), strong(96, 70, "bent back, straight legs"),
         right, bucket(604, ground, 0.75, "castings", 0.5), stroke(f"M522 {ground - 66}L558 {ground - 134}", "right"), tick(440, 62), strong(480, 70, "legs bent, back straight, half a bucket"),
         key(760, 140, 1), words(782, 146, "half loads"), key(760, 180, 2), words(782, 186, "close to you"), key(760, 220, 3), words(782, 226, "turn your feet"),
     ]  # fmt: skip
     return Drawing(
-        "lifting", "Half a bucket, twice", "A full 5-gallon bucket of castings weighs about 25 lb (11 kg), a foot of lane over 200 lb (90 kg).",
-        plate(900, 316, shapes), "Left, wrong: legs straight, back bent over the bucket. Right: knees bent, back straight, the half-full bucket close to the body.",
-        keys=("Half loads: two easy walks beat one bad back.", "Hold it close, with both hands.", "Turn with your feet, never with your back. Two people for sheets and sacks."),
+        "lifting",
+        "Half a bucket, twice",
+        "A full 5-gallon bucket of castings weighs about 25 lb (11 kg), a foot of lane over 200 lb (90 kg).",
+        plate(900, 316, shapes),
+        "Left, wrong: legs straight, back bent over the bucket. Right: knees bent, back straight, the half-full bucket close to the body.",
+        keys=(
+            "Half loads: two easy walks beat one bad back.",
+            "Hold it close, with both hands.",
+            "Turn with your feet, never with your back. Two people for sheets and sacks.",
+        ),
     )
 
 
 @drawing("troubles.senses")
 def senses() -> Drawing:
     """Smell, feel, look, measure: where to begin when something is wrong."""
-    nose = ink("M-6 -60q30 20 34 60q2 14 -12 18q-8 12 -26 4", "skin") + stroke("M40 30q14 -10 28 0t28 0M44 52q14 -10 28 0t28 0", "heat")
-    hand = ink("M-40 30q-6 -30 20 -34q10 -14 34 -14t34 14q20 4 14 34q-14 28 -50 28t-52 -28z", "glove") + drop(-10, 78) + drop(18, 88)
+    nose = ink("M-6 -60q30 20 34 60q2 14 -12 18q-8 12 -26 4", "skin") + stroke(
+        "M40 30q14 -10 28 0t28 0M44 52q14 -10 28 0t28 0", "heat"
+    )
+    hand = (
+        ink("M-40 30q-6 -30 20 -34q10 -14 34 -14t34 14q20 4 14 34q-14 28 -50 28t-52 -28z", "glove")
+        + drop(-10, 78)
+        + drop(18, 88)
+    )
     eye = ink("M-50 0Q0 -46 50 0Q0 46 -50 0z", "paper") + disc(0, 0, 20, "leaf") + disc(0, 0, 9, "ink", "part")
     shapes = []
-    for place, (name, thing, asks) in enumerate((("nose", nose, "sour? eggs?|ammonia? earth?"), ("hand", hand, "drips? crumbles?|cool? warm?"), ("eye", eye, "where are they?|white? thin? none?"), ("thermometer", thermometer(0, -44, 110, 0, 0.8), "hot in the middle?|cold at the edge?"))):
+    for place, (name, thing, asks) in enumerate(
+        (
+            ("nose", nose, "sour? eggs?|ammonia? earth?"),
+            ("hand", hand, "drips? crumbles?|cool? warm?"),
+            ("eye", eye, "where are they?|white? thin? none?"),
+            ("thermometer", thermometer(0, -44, 110, 0, 0.8), "hot in the middle?|cold at the edge?"),
+        )
+    ):
         left = 120 + 225 * place
-        shapes += [moved(thing, left, 110), strong(left, 226, name, "middle"), words(left, 250, asks, "middle"), key(left - 84, 40, place + 1)]
+        shapes += [
+            moved(thing, left, 110),
+            strong(left, 226, name, "middle"),
+            words(left, 250, asks, "middle"),
+            key(left - 84, 40, place + 1),
+        ]
         if place < 3:
             shapes.append(part(f"M{left + 112} 24V270"))
     return Drawing(

@@ -115,10 +115,13 @@ def drawing_html(drawing: Drawing) -> str:
         else ""
     )
     listed = "".join(f"<li>{escape(words)}</li>" for words in drawing.keys)
+    wide = (
+        'class="plate"' in drawing.svg
+    )  # wider than a phone: its frame takes the focus, so that the keyboard moves it too
+    moved = f' tabindex="0" role="group" aria-label="{escape(drawing.title)}"' if wide else ""
     keys = f'<ol class="draw-keys">{listed}</ol>' if listed else ""
     return (
         f'<figure class="calc-figure calc-drawing" data-figure="{escape(drawing.name)}"'
         f' aria-label="{escape(drawing.title)}"><p class="calc-figure-title">{escape(drawing.title)}</p><div'
-        ' class="calc-picture"'
-        f' data-search-exclude="">{drawing.svg}</div>{keys}<figcaption>{escape(drawing.finding)}{told}</figcaption></figure>'
+        f' class="calc-picture"{moved} data-search-exclude="">{drawing.svg}</div>{keys}<figcaption>{escape(drawing.finding)}{told}</figcaption></figure>'
     )

@@ -25,4 +25,6 @@ def definitions() -> str:
         f'<path class="hatch-line-{name}" d="{commands}"/></pattern>'
         for name, (width, height, commands) in _PATTERNS.items()
     )
-    return f'<svg class="hatches" width="0" height="0" aria-hidden="true" focusable="false"><defs>{patterns}</defs></svg>'
+    return (
+        f'<svg class="hatches" width="0" height="0" aria-hidden="true" focusable="false"><defs>{patterns}</defs></svg>'
+    )

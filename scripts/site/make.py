@@ -23,6 +23,7 @@ import fences
 import figures
 import finish
 import glossary
+import hatches
 import offline
 import reading
 import runtime
@@ -154,6 +155,7 @@ def make_all(out, node, units, address, farm, kept):
         )  # stemmers of languages that no page has
         farm_pages.place(out, farm)
         glossary.explain_all(out)
+        hatches.add(out)
         figures.draw_all(out, node)
         live, start = runtime.add(out, folder, made.result())
     sheet = style.add(out, kept)
