@@ -70,7 +70,8 @@ def first_day() -> Drawing:
     hand = (
         ink("M34 -44h28v40h-28z", "cloth")
         + ink(
-            "M33 -4h30q6 16 4 44l-3 44q-1 8 -7 8t-6 -8l-1 -20l-1 34q0 9 -6.5 9t-6.5 -9v-34l-2 26q-1 8 -7 8t-6 -9l2 -32q-8 8 -14 4q-5 -4 0 -11q10 -14 11 -30z",
+            "M33 -4h30q6 16 4 44l-3 44q-1 8 -7 8t-6 -8l-1 -20l-1 34q0 9 -6.5 9t-6.5 -9v-34l-2 26q-1 8 -7 8t-6 -9l2"
+            " -32q-8 8 -14 4q-5 -4 0 -11q10 -14 11 -30z",
             "glove",
         )
         + crease("M49 56v22M36 54l-1 20")
@@ -83,19 +84,37 @@ def first_day() -> Drawing:
         + yours(-10, 16, "22 March")
     )
     shapes = [
-        box(20, 292, 740, 16, "wood"), tray(72, 290, 256, 120, 13, 9, 0.78), stroke("M72 196q20 -8 40 0t40 0t40 0t40 0t40 0t36 0", "feed"),
-        moved(hand, 404, 176), part("M384 196h96M384 288h96M392 196v92m-5 -82l5 -8l5 8m-10 74l5 8l5 -8"), strong(492, 246, "a hand|deep"),
-        moved(scale, 668, 292), moved(label, 116, 148, -3), key(76, 60, 4, (104, 126)), key(214, 60, 3, (214, 192)), key(306, 100, 1, (300, 268)), key(668, 110, 2, (668, 176)),
-        words(236, 65, "a dusting a day, once yesterday's is gone"), words(328, 105, "damp coir or peat,|no feed in it"), words(668, 66, "grown breeders,|saddle clear", "middle"), words(98, 65, "the day"),
-    ]  # fmt: skip
+        box(20, 292, 740, 16, "wood"),
+        tray(72, 290, 256, 120, 13, 9, 0.78),
+        stroke("M72 196q20 -8 40 0t40 0t40 0t40 0t40 0t36 0", "feed"),
+        moved(hand, 404, 176),
+        part("M384 196h96M384 288h96M392 196v92m-5 -82l5 -8l5 8m-10 74l5 8l5 -8"),
+        strong(492, 246, "a hand|deep"),
+        moved(scale, 668, 292),
+        moved(label, 116, 148, -3),
+        key(76, 60, 4, (104, 126)),
+        key(214, 60, 3, (214, 192)),
+        key(306, 100, 1, (300, 268)),
+        key(668, 110, 2, (668, 176)),
+        words(236, 65, "a dusting a day, once yesterday's is gone"),
+        words(328, 105, "damp coir or peat,|no feed in it"),
+        words(668, 66, "grown breeders,|saddle clear", "middle"),
+        words(98, 65, "the day"),
+    ]
     return Drawing(
-        "tray", "A breeding tray on its first day", "Bedding a hand deep, breeders weighed in, a dusting of powder, and the day where you will see it.",
-        plate(790, 330, shapes), "A tray cut open: damp bedding a hand deep with worms and cocoons, powdered feed on top, a label with two dates; beside it breeders on a scale that shows 0.75 lb (340 g).",
+        "tray",
+        "A breeding tray on its first day",
+        "Bedding a hand deep, breeders weighed in, a dusting of powder, and the day where you will see it.",
+        plate(790, 330, shapes),
+        "A tray cut open: damp bedding a hand deep with worms and cocoons, powdered feed on top, a label with two"
+        " dates; beside it breeders on a scale that shows 0.75 lb (340 g).",
         keys=(
-            "Bedding without feed, wrung out: the young will be easy to find in it.", "Three quarters of a pound of worms with a clear saddle, about 600 to 700.",
-            "A teaspoon of powder a day, dusted, and only when yesterday's is gone: more heats up and sours.", "Day in and day out: cocoons are laid for three weeks, then the breeders move on.",
+            "Bedding without feed, wrung out: the young will be easy to find in it.",
+            "Three quarters of a pound of worms with a clear saddle, about 600 to 700.",
+            "A teaspoon of powder a day, dusted, and only when yesterday's is gone: more heats up and sours.",
+            "Day in and day out: cocoons are laid for three weeks, then the breeders move on.",
         ),
-    )  # fmt: skip
+    )
 
 
 @drawing("breeding.sorting")
@@ -108,20 +127,37 @@ def sorting() -> Drawing:
         + stroke("M-60 -24L-96 4M60 -24L96 4M-30 -14L-44 26M30 -14L44 26M0 -12V22", "heat")
     )
     shapes = [
-        box(60, 250, 640, 14, "wood"), stroke("M100 264V340M660 264V340", "timber"), moved(lamp, 300, 132),
-        ink("M190 250Q300 118 410 250z", "bedding"), worms(262, 216, 84, 28, 14, 0.8), ink("M470 250q40 -46 84 0z", "bedding"), "".join(cocoon(490 + 14 * n, 238 - 7 * (n % 2)) for n in range(4)),
-        ink("M600 250l-8 -40h74l-8 40z", "paper"), worms(602, 216, 50, 22, 10, 0.7), standing(780, 340, -1, ((664, 222), (676, 236))),
-        arrow((414, 226), (466, 238)), arrow((420, 190), (586, 214)),
-        key(120, 110, 1, (272, 96)), key(120, 200, 2, (236, 216)), key(512, 300, 3, (512, 246)), key(620, 150, 4, (628, 210)),
-    ]  # fmt: skip
+        box(60, 250, 640, 14, "wood"),
+        stroke("M100 264V340M660 264V340", "timber"),
+        moved(lamp, 300, 132),
+        ink("M190 250Q300 118 410 250z", "bedding"),
+        worms(262, 216, 84, 28, 14, 0.8),
+        ink("M470 250q40 -46 84 0z", "bedding"),
+        "".join(cocoon(490 + 14 * n, 238 - 7 * (n % 2)) for n in range(4)),
+        ink("M600 250l-8 -40h74l-8 40z", "paper"),
+        worms(602, 216, 50, 22, 10, 0.7),
+        standing(780, 340, -1, ((664, 222), (676, 236))),
+        arrow((414, 226), (466, 238)),
+        arrow((420, 190), (586, 214)),
+        key(120, 110, 1, (272, 96)),
+        key(120, 200, 2, (236, 216)),
+        key(512, 300, 3, (512, 246)),
+        key(620, 150, 4, (628, 210)),
+    ]
     return Drawing(
-        "sorting", "Light drives them down, your hands follow", "Brush off the top, wait ten minutes, brush again: in the end a ball of worms is left.",
-        plate(900, 350, shapes), "A table under a lamp with a cone of bedding; the worms have gone to its foot. Brushed-off bedding with cocoons lies beside it, a tub takes the worms.",
+        "sorting",
+        "Light drives them down, your hands follow",
+        "Brush off the top, wait ten minutes, brush again: in the end a ball of worms is left.",
+        plate(900, 350, shapes),
+        "A table under a lamp with a cone of bedding; the worms have gone to its foot. Brushed-off bedding with cocoons"
+        " lies beside it, a tub takes the worms.",
         keys=(
-            "A bright lamp on its own cord, out of reach of wet hands, on a socket with a residual-current breaker.", "A cone of bedding as high as a hand: worms go down and in, away from the light.",
-            "Bedding brushed off holds the cocoons: it goes to the warm room, never to the heap.", "Worms left in the middle: weigh them before they dry, ten minutes at most.",
+            "A bright lamp on its own cord, out of reach of wet hands, on a socket with a residual-current breaker.",
+            "A cone of bedding as high as a hand: worms go down and in, away from the light.",
+            "Bedding brushed off holds the cocoons: it goes to the warm room, never to the heap.",
+            "Worms left in the middle: weigh them before they dry, ten minutes at most.",
         ),
-    )  # fmt: skip
+    )
 
 
 @drawing("breeding.rooms")
@@ -146,17 +182,34 @@ def rooms() -> Drawing:
             stroke(f"M{left + 30} 100V326M{left + wide - 30} 100V326", "timber"),
             moved(thermometer(0, 0, 44, 0, 0.4 if eggs else 0.7), left + wide - 16, 118),
         ]
-    shapes += [ink("M840 296h22v30h-22z", "metal") + stroke("M846 302v18M856 302v18", "heat"), ink("M46 298h34v26h-34z", "metal") + disc(63, 311, 9, "paper", "part"), arrow((352, 210), (396, 210)), words(362, 196, "trays"),
-               part("M20 330H880"), key(208, 360, 1, (208, 318)), key(640, 360, 2, (640, 318)), key(374, 260, 3, (374, 216)), key(852, 360, 4, (852, 318))]  # fmt: skip
+    shapes += [
+        ink("M840 296h22v30h-22z", "metal") + stroke("M846 302v18M856 302v18", "heat"),
+        ink("M46 298h34v26h-34z", "metal") + disc(63, 311, 9, "paper", "part"),
+        arrow((352, 210), (396, 210)),
+        words(362, 196, "trays"),
+        part("M20 330H880"),
+        key(208, 360, 1, (208, 318)),
+        key(640, 360, 2, (640, 318)),
+        key(374, 260, 3, (374, 216)),
+        key(852, 360, 4, (852, 318)),
+    ]
     return Drawing(
-        "rooms", "Two rooms, because cocoons and young want different warmth", "Cool for laying, warm for hatching and growing: one room cannot do both well.",
-        plate(900, 384, shapes), "Two insulated rooms with racks of trays: a cool one at 68 °F (20 °C) for breeding, a warm one at 81 °F (27 °C) for hatching and growing; trays move from the first to the second.",
+        "rooms",
+        "Two rooms, because cocoons and young want different warmth",
+        "Cool for laying, warm for hatching and growing: one room cannot do both well.",
+        plate(900, 384, shapes),
+        "Two insulated rooms with racks of trays: a cool one at 68 °F (20 °C) for breeding, a warm one at 81 °F (27 °C)"
+        " for hatching and growing; trays move from the first to the second.",
         keys=(
-            "Cool room: breeders lay for three weeks, then move to a fresh tray.", "Warm room: what they laid hatches and grows here for about three months.",
+            "Cool room: breeders lay for three weeks, then move to a fresh tray.",
+            "Warm room: what they laid hatches and grows here for about three months.",
             "Only trays move. Worms are handled twice: when the breeders come out, and when the young are sold.",
-            "Heaters and lamps in damp rooms are work for an electrician: residual-current breaker, splash-proof sockets above the trays.",
+            (
+                "Heaters and lamps in damp rooms are work for an electrician: residual-current breaker, splash-proof"
+                " sockets above the trays."
+            ),
         ),
-    )  # fmt: skip
+    )
 
 
 @drawing("breeding.true_size")
@@ -218,5 +271,6 @@ def weighing() -> Drawing:
         "A tray on a scale shows what a day takes",
         "Weigh it, leave it a day, weigh it again: the difference is water.",
         plate(790, 300, shapes),
-        "The same tray on a scale on two mornings: 9.40 and 9.05 lb (4.26 and 4.10 kg). Invented figures: 0.35 lb (160 g) of water were lost.",
+        "The same tray on a scale on two mornings: 9.40 and 9.05 lb (4.26 and 4.10 kg). Invented figures: 0.35 lb (160"
+        " g) of water were lost.",
     )

@@ -28,19 +28,39 @@ def three_places() -> Drawing:
     body, top, foot = section(left, ground, 13, 3.2, eaten=3)
     high = 3.2 * FOOT
     shapes = [
-        part(f"M0 {ground}H900"), body, worms(top - 200, ground - high + 16, 190, 66, 16, 0.7), layer((top, ground - high), (foot, ground), 16), box(left - 10, ground - high - 8, 10, high + 8, "wood"),
-        thermometer(top - 36, ground - high - 32, 84, 0, 0.55), thermometer(350, ground - high - 32, 118, 0, 0.62), thermometer(left + 26, ground - high - 32, 84, 0, 0.34),
-        key(top - 36, 50, 1), key(350, 50, 2), key(left + 26, 50, 3), words(top + 20, 36, "a hand deep,|where they feed"), words(330, 56, "the middle, deep", "end"), words(left + 50, 56, "the edge"),
-        standing(770, ground, -1, ((726, ground - 112), (738, ground - 102))), thermometer(712, ground - 132, 60, 30, 0.5),
-    ]  # fmt: skip
+        part(f"M0 {ground}H900"),
+        body,
+        worms(top - 200, ground - high + 16, 190, 66, 16, 0.7),
+        layer((top, ground - high), (foot, ground), 16),
+        box(left - 10, ground - high - 8, 10, high + 8, "wood"),
+        thermometer(top - 36, ground - high - 32, 84, 0, 0.55),
+        thermometer(350, ground - high - 32, 118, 0, 0.62),
+        thermometer(left + 26, ground - high - 32, 84, 0, 0.34),
+        key(top - 36, 50, 1),
+        key(350, 50, 2),
+        key(left + 26, 50, 3),
+        words(top + 20, 36, "a hand deep,|where they feed"),
+        words(330, 56, "the middle, deep", "end"),
+        words(left + 50, 56, "the edge"),
+        standing(770, ground, -1, ((726, ground - 112), (738, ground - 102))),
+        thermometer(712, ground - 132, 60, 30, 0.5),
+    ]
     return Drawing(
-        "three_places", "Three places tell more than one number", "The first decides whether you feed, the second warns of heat, the third of frost.",
-        plate(900, 312, shapes), "A bed from the side with three probe thermometers: a hand deep behind the face, deep in the middle, and at the edge of the back.",
+        "three_places",
+        "Three places tell more than one number",
+        "The first decides whether you feed, the second warns of heat, the third of frost.",
+        plate(900, 312, shapes),
+        "A bed from the side with three probe thermometers: a hand deep behind the face, deep in the middle, and at the"
+        " edge of the back.",
         keys=(
-            "Four inches (10 cm) behind the newest layer: the worms' own temperature. 59 to 77 °F (15 to 25 °C) is best.",
-            "A foot deep in the middle: if it is the warmest place and rising, the feed is heating. Open it.", "A hand from the boards: the first place to freeze and the first to dry.",
+            (
+                "Four inches (10 cm) behind the newest layer: the worms' own temperature. 59 to 77 °F (15 to 25 °C) is"
+                " best."
+            ),
+            "A foot deep in the middle: if it is the warmest place and rising, the feed is heating. Open it.",
+            "A hand from the boards: the first place to freeze and the first to dry.",
         ),
-    )  # fmt: skip
+    )
 
 
 @drawing("climate.shade")
@@ -52,18 +72,38 @@ def shade() -> Drawing:
         f"M150 {ground - 6}l-8 46M750 {ground - 6}l8 46", "timber"
     )
     shapes = [
-        ink(f"M0 {ground}H900V352H0z", "ground"), body, layer((top, ground - 60), (foot, ground), 10), stroke(f"M256 {ground + 44}V104M450 {ground + 44}V104M644 {ground + 44}V104", "timber"), ink("M240 108H660l14 -22H226z", "cloth"), ink("M226 86v40q10 -10 20 0v-18z", "cloth"), anchor,
-        standing(840, ground, -1), arrow((60, 60), (150, 96), "heat"), arrow((60, 130), (200, 160), "water"), words(40, 50, "sun"), words(40, 124, "wind"), span((690, ground), (690, 108), "7 ft"),
-        key(450, 50, 1, (450, 92)), key(256, 190, 2, (256, 200)), key(130, 230, 3, (172, 252)), key(560, 150, 4, (560, 116)),
-    ]  # fmt: skip
+        ink(f"M0 {ground}H900V352H0z", "ground"),
+        body,
+        layer((top, ground - 60), (foot, ground), 10),
+        stroke(f"M256 {ground + 44}V104M450 {ground + 44}V104M644 {ground + 44}V104", "timber"),
+        ink("M240 108H660l14 -22H226z", "cloth"),
+        ink("M226 86v40q10 -10 20 0v-18z", "cloth"),
+        anchor,
+        standing(840, ground, -1),
+        arrow((60, 60), (150, 96), "heat"),
+        arrow((60, 130), (200, 160), "water"),
+        words(40, 50, "sun"),
+        words(40, 124, "wind"),
+        span((690, ground), (690, 108), "7 ft"),
+        key(450, 50, 1, (450, 92)),
+        key(256, 190, 2, (256, 200)),
+        key(130, 230, 3, (172, 252)),
+        key(560, 150, 4, (560, 116)),
+    ]
     return Drawing(
-        "shade", "Shade that stays where you put it", "A cloth pulls like a sail: anchors and a way to take it down matter more than posts.",
-        plate(900, 352, shapes), "A lane under a frame of posts with shade cloth; guy ropes run to stakes on both sides; a person stands beside it for scale, the cloth is 7 ft (2.1 m) up.",
+        "shade",
+        "Shade that stays where you put it",
+        "A cloth pulls like a sail: anchors and a way to take it down matter more than posts.",
+        plate(900, 352, shapes),
+        "A lane under a frame of posts with shade cloth; guy ropes run to stakes on both sides; a person stands beside"
+        " it for scale, the cloth is 7 ft (2.1 m) up.",
         keys=(
-            "Cloth on a ridge that sheds rain, tied with loops that come off in a minute.", "Posts two feet in the ground, or in weighted feet.", "A rope and a stake to each corner, set for the strongest wind you know.",
+            "Cloth on a ridge that sheds rain, tied with loops that come off in a minute.",
+            "Posts two feet in the ground, or in weighted feet.",
+            "A rope and a stake to each corner, set for the strongest wind you know.",
             "Take the cloth down before a storm or snow. Ask whether your place needs a permit for it.",
         ),
-    )  # fmt: skip
+    )
 
 
 @drawing("climate.straw")
@@ -72,16 +112,41 @@ def straw() -> Drawing:
     ground = 300
     bed = track([(300, ground), (310, ground - 120), (590, ground - 120), (600, ground)], True)
     shapes = [
-        ink(f"M0 {ground}H900V360H0z", "ground"), ink(f"M180 {ground}Q210 110 330 104H570Q690 110 720 {ground}z", "straw"), ink(bed, "bedding"), box(288, ground - 132, 12, 132, "wood"), box(600, ground - 132, 12, 132, "wood"), ink("M300 164h300v8h-300z", "cloth", "part"),
-        worms(390, ground - 66, 130, 52, 16, 0.75), stroke("M380 262q20 -22 40 0M450 244q20 -22 40 0M520 262q20 -22 40 0", "heat"),
-        "".join(stroke(f"M{x} {y}v18m-8 -14l16 10m0 -10l-16 10", "water") for x, y in ((60, 60), (140, 110), (760, 60), (840, 120), (110, 180), (800, 190))), thermometer(450, 62, 170, 0, 0.42),
-        key(240, 70, 1, (280, 150)), key(680, 70, 2, (580, 168)), key(760, 262, 3, (606, 240)), key(560, 330, 4, (500, 280)), span((300, 92), (300, 160), "", 0), strong(316, 132, "1 ft"),
-    ]  # fmt: skip
-    return Drawing(
-        "straw", "Straw keeps the heat that the feed makes", "A foot of dry straw over a cover helps a fed bed through a hard freeze: growers find 50 °F (10 °C) in the bed at 27 °F (−3 °C) outside (common practice, no source).",
-        plate(900, 360, shapes), "A bed cut across in frost: boards at both sides, a breathing cover on it, a foot of straw over all; worms and warmth in its middle, a long thermometer through the straw.",
-        keys=(
-            "A foot of dry straw or leaves, also down the sides. Wet straw keeps nothing warm: renew it.", "A breathing cover under it, so that the straw comes off clean at feeding.", "Boards, and earth or bales against them.",
-            "The middle stays warm only while something rots: feed a little, lay it thicker, and leave it closed on the coldest days.",
+        ink(f"M0 {ground}H900V360H0z", "ground"),
+        ink(f"M180 {ground}Q210 110 330 104H570Q690 110 720 {ground}z", "straw"),
+        ink(bed, "bedding"),
+        box(288, ground - 132, 12, 132, "wood"),
+        box(600, ground - 132, 12, 132, "wood"),
+        ink("M300 164h300v8h-300z", "cloth", "part"),
+        worms(390, ground - 66, 130, 52, 16, 0.75),
+        stroke("M380 262q20 -22 40 0M450 244q20 -22 40 0M520 262q20 -22 40 0", "heat"),
+        "".join(
+            stroke(f"M{x} {y}v18m-8 -14l16 10m0 -10l-16 10", "water")
+            for x, y in ((60, 60), (140, 110), (760, 60), (840, 120), (110, 180), (800, 190))
         ),
-    )  # fmt: skip
+        thermometer(450, 62, 170, 0, 0.42),
+        key(240, 70, 1, (280, 150)),
+        key(680, 70, 2, (580, 168)),
+        key(760, 262, 3, (606, 240)),
+        key(560, 330, 4, (500, 280)),
+        span((300, 92), (300, 160), "", 0),
+        strong(316, 132, "1 ft"),
+    ]
+    return Drawing(
+        "straw",
+        "Straw keeps the heat that the feed makes",
+        "A foot of dry straw over a cover helps a fed bed through a hard freeze: growers find 50 °F (10 °C) in the bed"
+        " at 27 °F (−3 °C) outside (common practice, no source).",
+        plate(900, 360, shapes),
+        "A bed cut across in frost: boards at both sides, a breathing cover on it, a foot of straw over all; worms and"
+        " warmth in its middle, a long thermometer through the straw.",
+        keys=(
+            "A foot of dry straw or leaves, also down the sides. Wet straw keeps nothing warm: renew it.",
+            "A breathing cover under it, so that the straw comes off clean at feeding.",
+            "Boards, and earth or bales against them.",
+            (
+                "The middle stays warm only while something rots: feed a little, lay it thicker, and leave it closed on"
+                " the coldest days."
+            ),
+        ),
+    )

@@ -21,7 +21,10 @@ from calc.page.drawings import drawing
 
 
 def dome(left: float, ground: float, width: float, height: float) -> str:
-    return f"M{left} {ground}Q{left + width * 0.16:.0f} {ground - height * 1.06:.0f} {left + width * 0.5:.0f} {ground - height}Q{left + width * 0.84:.0f} {ground - height * 1.06:.0f} {left + width} {ground}z"
+    return (
+        f"M{left} {ground}Q{left + width * 0.16:.0f} {ground - height * 1.06:.0f} {left + width * 0.5:.0f}"
+        f" {ground - height}Q{left + width * 0.84:.0f} {ground - height * 1.06:.0f} {left + width} {ground}z"
+    )
 
 
 @drawing("feed.layers")
@@ -37,19 +40,37 @@ def layers() -> Drawing:
             ink(track([(200 + inset, low), (218 + inset, top), (642 - inset, top), (660 - inset, low)], True), fill)
         )
     shapes += [
-        ink(track([(160, ground), (170, ground - 8), (690, ground - 8), (700, ground)], True), "straw"), thermometer(430, 24, 150, 0, 0.8),
-        standing(790, ground, -1), span((740, ground), (740, 58), ""), span((200, ground + 22), (660, ground + 22), "5 ft or more", 30),
-        "".join(drop(250 + 40 * n, 40 + 8 * (n % 3), 0.8) for n in range(4)), words(752, 40, "4 to 5 ft high"),
-        key(120, 288, 1, (226, ground - 14)), key(120, 240, 2, (246, ground - 56)), key(120, 190, 3, (272, ground - 92)), key(350, 30, 4, (330, 62)), key(500, 30, 5, (450, 40)),
-    ]  # fmt: skip
+        ink(track([(160, ground), (170, ground - 8), (690, ground - 8), (700, ground)], True), "straw"),
+        thermometer(430, 24, 150, 0, 0.8),
+        standing(790, ground, -1),
+        span((740, ground), (740, 58), ""),
+        span((200, ground + 22), (660, ground + 22), "5 ft or more", 30),
+        "".join(drop(250 + 40 * n, 40 + 8 * (n % 3), 0.8) for n in range(4)),
+        words(752, 40, "4 to 5 ft high"),
+        key(120, 288, 1, (226, ground - 14)),
+        key(120, 240, 2, (246, ground - 56)),
+        key(120, 190, 3, (272, ground - 92)),
+        key(350, 30, 4, (330, 62)),
+        key(500, 30, 5, (450, 40)),
+    ]
     return Drawing(
-        "layers", "A heap that heats: coarse, green, manure, and again", "A cubic yard at least, as wet as a wrung sponge: smaller ones never get hot.",
-        plate(900, 376, shapes), "A heap cut open: layers of straw and leaves, food waste, and manure, one above the other, with a long thermometer in the top; a person for scale.",
+        "layers",
+        "A heap that heats: coarse, green, manure, and again",
+        "A cubic yard at least, as wet as a wrung sponge: smaller ones never get hot.",
+        plate(900, 376, shapes),
+        "A heap cut open: layers of straw and leaves, food waste, and manure, one above the other, with a long"
+        " thermometer in the top; a person for scale.",
         keys=(
-            "Coarse and dry at the bottom: a hand of straw or twigs lets air in.", "Fresh and wet: kitchen waste, grounds, grass. Never thicker than a hand.", "Manure, or feed of the last heap: it brings what rots.",
-            "Water each layer. A fistful squeezed hard gives a drop or two.", "Into the middle: 131 °F (55 °C) for three days kills seeds and germs. Hot heaps burn: no bare arms, stand upwind of the steam.",
+            "Coarse and dry at the bottom: a hand of straw or twigs lets air in.",
+            "Fresh and wet: kitchen waste, grounds, grass. Never thicker than a hand.",
+            "Manure, or feed of the last heap: it brings what rots.",
+            "Water each layer. A fistful squeezed hard gives a drop or two.",
+            (
+                "Into the middle: 131 °F (55 °C) for three days kills seeds and germs. Hot heaps burn: no bare arms,"
+                " stand upwind of the steam."
+            ),
         ),
-    )  # fmt: skip
+    )
 
 
 @drawing("feed.turning")
@@ -57,18 +78,40 @@ def turning() -> Drawing:
     """Turning a heap: outside in."""
     ground = 290
     shapes = [
-        part(f"M0 {ground}H900"), ink(dome(40, ground, 330, 190), "straw"), ink(dome(110, ground, 190, 110), "feed"), stroke("M170 230q14 -24 0 -48M206 220q14 -24 0 -48M242 230q14 -24 0 -48", "heat"),
-        ink(dome(560, ground, 260, 120), "feed"), ink(dome(620, ground, 140, 62), "straw"),
-        moved(fork(0, 0, 52, 0.9), 400, ground - 64), standing(480, ground, -1, ((436, ground - 108), (458, ground - 122))),
-        stroke("M330 120Q500 10 660 150m-16 -2l16 2l4 -16", "way"), stroke("M210 196Q420 70 700 160m-16 -6l16 6l6 -15", "water"),
-        words(60, 62, "outside: cool, not done"), words(120, 268, "inside: hot"), words(610, 40, "cool parts go into the middle"), thermometer(760, 120, 90, 10, 0.5),
-        key(200, 84, 1, (90, 210)), key(400, 40, 2, (470, 62)), key(850, 150, 3, (780, 128)),
-    ]  # fmt: skip
+        part(f"M0 {ground}H900"),
+        ink(dome(40, ground, 330, 190), "straw"),
+        ink(dome(110, ground, 190, 110), "feed"),
+        stroke("M170 230q14 -24 0 -48M206 220q14 -24 0 -48M242 230q14 -24 0 -48", "heat"),
+        ink(dome(560, ground, 260, 120), "feed"),
+        ink(dome(620, ground, 140, 62), "straw"),
+        moved(fork(0, 0, 52, 0.9), 400, ground - 64),
+        standing(480, ground, -1, ((436, ground - 108), (458, ground - 122))),
+        stroke("M330 120Q500 10 660 150m-16 -2l16 2l4 -16", "way"),
+        stroke("M210 196Q420 70 700 160m-16 -6l16 6l6 -15", "water"),
+        words(60, 62, "outside: cool, not done"),
+        words(120, 268, "inside: hot"),
+        words(610, 40, "cool parts go into the middle"),
+        thermometer(760, 120, 90, 10, 0.5),
+        key(200, 84, 1, (90, 210)),
+        key(400, 40, 2, (470, 62)),
+        key(850, 150, 3, (780, 128)),
+    ]
     return Drawing(
-        "turning", "Turning puts the outside in", "What lay cool at the edge has to lie in the heat next time.",
-        plate(900, 314, shapes), "Someone forks a heap from left to right: what was outside goes into the middle of the new heap, what was hot comes to its outside.",
+        "turning",
+        "Turning puts the outside in",
+        "What lay cool at the edge has to lie in the heat next time.",
+        plate(900, 314, shapes),
+        "Someone forks a heap from left to right: what was outside goes into the middle of the new heap, what was hot"
+        " comes to its outside.",
         keys=(
-            "The outer hand never got hot: seeds and fly eggs live there.", "Turn when the temperature falls, and water what is dry. Five turnings in fifteen days are what a rule for turned heaps asks.",
-            "Measure before and after. Only when it stays within a few degrees of the air for three days is it feed. Mask against spores, gloves, a straight back.",
+            "The outer hand never got hot: seeds and fly eggs live there.",
+            (
+                "Turn when the temperature falls, and water what is dry. Five turnings in fifteen days are what a rule"
+                " for turned heaps asks."
+            ),
+            (
+                "Measure before and after. Only when it stays within a few degrees of the air for three days is it"
+                " feed. Mask against spores, gloves, a straight back."
+            ),
         ),
-    )  # fmt: skip
+    )

@@ -31,16 +31,27 @@ def uses() -> Drawing:
         + "".join(disc(10 + 16 * n, -2, 3, "castings", "part") for n in range(15))
     )
     shapes = [
-        moved(plant(), 130, 108), moved(pot, 130, 112), strong(30, 30, "pot"), words(130, 262, "1 part in 5, at most 2", "middle"),
-        moved(bed, 310, 150), moved(plant(0.9), 370, 150), moved(plant(0.9), 470, 150), strong(310, 30, "bed"), words(430, 262, "¼ to ½ in, raked in", "middle"),
-        moved(lawn, 620, 150), moved(plant(1.1), 740, 148), strong(620, 30, "topdressing"), words(740, 262, "a handful round each plant", "middle"),
-    ]  # fmt: skip
+        moved(plant(), 130, 108),
+        moved(pot, 130, 112),
+        strong(30, 30, "pot"),
+        words(130, 262, "1 part in 5, at most 2", "middle"),
+        moved(bed, 310, 150),
+        moved(plant(0.9), 370, 150),
+        moved(plant(0.9), 470, 150),
+        strong(310, 30, "bed"),
+        words(430, 262, "¼ to ½ in, raked in", "middle"),
+        moved(lawn, 620, 150),
+        moved(plant(1.1), 740, 148),
+        strong(620, 30, "topdressing"),
+        words(740, 262, "a handful round each plant", "middle"),
+    ]
     return Drawing(
         "uses",
         "A little goes a long way",
         "More than two parts in five of a potting mix helps no further, and then harms.",
         plate(890, 284, shapes),
-        "A pot with one part of castings in five mixed in; a bed with a thin layer raked into its top; castings strewn round a plant.",
+        "A pot with one part of castings in five mixed in; a bed with a thin layer raked into its top; castings strewn"
+        " round a plant.",
     )
 
 
@@ -48,18 +59,40 @@ def uses() -> Drawing:
 def kitchen_bin() -> Drawing:
     """A kitchen bin cut open."""
     shapes = [
-        box(250, 96, 400, 190, "paper"), ink("M240 78h420v20h-420z", "wood"), ink("M258 130q100 -14 200 0t184 -2v46h-384z", "straw"), ink("M258 172h384v44h-384z", "feed"), ink("M258 214h384v66h-384z", "bedding"), worms(280, 176, 330, 66, 26, 0.8),
-        "".join(disc(270 + 40 * n, 114, 4, "ink", "part") for n in range(10)), stroke("M270 286v22M630 286v22", "timber"), ink("M240 308h420v12h-420z", "water"), part("M120 320H780"),
-        key(150, 150, 1, (300, 150)), key(150, 210, 2, (300, 194)), key(150, 268, 3, (300, 250)), key(740, 110, 4, (630, 114)), key(740, 290, 5, (650, 314)),
-    ]  # fmt: skip
+        box(250, 96, 400, 190, "paper"),
+        ink("M240 78h420v20h-420z", "wood"),
+        ink("M258 130q100 -14 200 0t184 -2v46h-384z", "straw"),
+        ink("M258 172h384v44h-384z", "feed"),
+        ink("M258 214h384v66h-384z", "bedding"),
+        worms(280, 176, 330, 66, 26, 0.8),
+        "".join(disc(270 + 40 * n, 114, 4, "ink", "part") for n in range(10)),
+        stroke("M270 286v22M630 286v22", "timber"),
+        ink("M240 308h420v12h-420z", "water"),
+        part("M120 320H780"),
+        key(150, 150, 1, (300, 150)),
+        key(150, 210, 2, (300, 194)),
+        key(150, 268, 3, (300, 250)),
+        key(740, 110, 4, (630, 114)),
+        key(740, 290, 5, (650, 314)),
+    ]
     return Drawing(
-        "bin", "A kitchen bin, cut open", "Cover what you feed: what flies cannot find, they cannot lay in.",
-        plate(900, 344, shapes), "A box with a lid and small holes on feet over a tray: on top a cover of torn cardboard, under it kitchen scraps, under those damp bedding with worms.",
+        "bin",
+        "A kitchen bin, cut open",
+        "Cover what you feed: what flies cannot find, they cannot lay in.",
+        plate(900, 344, shapes),
+        "A box with a lid and small holes on feet over a tray: on top a cover of torn cardboard, under it kitchen"
+        " scraps, under those damp bedding with worms.",
         keys=(
-            "Two inches of torn cardboard or leaves on top, always.", "Scraps in one corner, a handful at a time, buried. No meat, fat, salt or citrus by the pound.", "Damp bedding, a hand deep.",
-            "Small holes under the lid: air in, light out.", "A tray beneath. What collects there is waste water, not a fertiliser: pour it on the compost, wash your hands.",
+            "Two inches of torn cardboard or leaves on top, always.",
+            "Scraps in one corner, a handful at a time, buried. No meat, fat, salt or citrus by the pound.",
+            "Damp bedding, a hand deep.",
+            "Small holes under the lid: air in, light out.",
+            (
+                "A tray beneath. What collects there is waste water, not a fertiliser: pour it on the compost, wash"
+                " your hands."
+            ),
         ),
-    )  # fmt: skip
+    )
 
 
 @drawing("garden.jumping")
@@ -77,14 +110,32 @@ def jumping() -> Drawing:
         return shape + rings + saddle
 
     shapes = [
-        strong(110, 46, "composting worm"), body(92, 290, False, "red"), "".join(crease(f"M{440 + 36 * n} 74q5 18 0 36") for n in range(9)), key(338, 150, 1, (338, 116)), key(640, 150, 2, (640, 104)),
-        strong(110, 226, "jumping worm"), body(272, 214, True, "grey"), key(236, 336, 3, (236, 296)), key(640, 336, 4, (640, 286)), words(110, 372, "head to the left; not to scale"),
-    ]  # fmt: skip
+        strong(110, 46, "composting worm"),
+        body(92, 290, False, "red"),
+        "".join(crease(f"M{440 + 36 * n} 74q5 18 0 36") for n in range(9)),
+        key(338, 150, 1, (338, 116)),
+        key(640, 150, 2, (640, 104)),
+        strong(110, 226, "jumping worm"),
+        body(272, 214, True, "grey"),
+        key(236, 336, 3, (236, 296)),
+        key(640, 336, 4, (640, 286)),
+        words(110, 372, "head to the left; not to scale"),
+    ]
     return Drawing(
-        "jumping", "Look at the band before you pass worms on", "A raised saddle a third of the way back is ours; a smooth pale band near the head, all the way round, is not.",
-        plate(900, 392, shapes), "Two worms from the side, heads left. The composting worm is red with yellowish stripes, its saddle thick, raised and open below, about a third of the way back. The jumping worm is grey-brown and smooth, its band pale, flush and closed all round, near the head.",
+        "jumping",
+        "Look at the band before you pass worms on",
+        "A raised saddle a third of the way back is ours; a smooth pale band near the head, all the way round, is not.",
+        plate(900, 392, shapes),
+        "Two worms from the side, heads left. The composting worm is red with yellowish stripes, its saddle thick,"
+        " raised and open below, about a third of the way back. The jumping worm is grey-brown and smooth, its band"
+        " pale, flush and closed all round, near the head.",
         keys=(
-            "Saddle: thick, raised, does not close underneath, on the 24th to 32nd ring.", "Reddish with paler bands; soft; crawls.",
-            "Band: milky, flush with the body, all the way round, on the 14th to 16th ring.", "Grey-brown, firm, dry; thrashes like a snake when touched. Do not move it, its cocoons or its soil: ask your extension office.",
+            "Saddle: thick, raised, does not close underneath, on the 24th to 32nd ring.",
+            "Reddish with paler bands; soft; crawls.",
+            "Band: milky, flush with the body, all the way round, on the 14th to 16th ring.",
+            (
+                "Grey-brown, firm, dry; thrashes like a snake when touched. Do not move it, its cocoons or its soil:"
+                " ask your extension office."
+            ),
         ),
-    )  # fmt: skip
+    )

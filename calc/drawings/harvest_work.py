@@ -38,21 +38,68 @@ def slicing() -> Drawing:
     high = 1.5 * FOOT
     cut = left + FOOT
     shapes = [
-        part(f"M0 {ground}H900"), body, worms(left + 6.6 * FOOT, ground - high + 12, 2 * FOOT, high - 24, 14, 0.62), layer((top, ground - high), (foot, ground), 10),
-        f'<path class="dashed" d="M{cut} {ground - high - 26}V{ground + 6}"/>', ink(track([(left, ground), (left, ground - 22), (left + 10, ground - 40), (left + 22, ground - high + 6), (cut, ground - high), (cut, ground)], True), "pad"),
-        ink(track([(left - 60, ground), (left - 30, ground - 20), (left + 6, ground - 26), (left + 30, ground - 8), (cut, ground)], True), "castings"),
-        box(10, ground - 8, 90, 8, "wood"), moved(shovel(0, 0, -64, 0.85), left + 8, ground - 26), bending(34, ground, 1, ((left - 64, ground - 62), (left - 98, ground - 76))),
-        span((left, ground + 24), (cut, ground + 24), ""), strong(left - 12, ground + 29, "1 ft", "end"), span((cut, ground + 24), (left + 9.6 * FOOT, ground + 24), "at least 3½ ft from the cut to the newest feed", 32),
-        key(34, 66, 1, (20, ground - 4)), key(left + 92, 150, 2, (cut, ground - high - 10)), key(left + 180, 150, 3, (left + 150, ground - 30)), key(left + 320, 150, 4, (left + 300, ground - 30)),
-    ]  # fmt: skip
-    return Drawing(
-        "slicing", "Board off, one foot down", "Cut straight down, a foot at a time, from the back; stop where worms appear.",
-        plate(900, 330, shapes, FOOT), "The back board lies aside; someone takes the rearmost foot of castings off the lane with a shovel. In front of the cut lie more castings, then the worms, then the face.",
-        keys=(
-            "Unscrew the back board and lay it aside, screws in the bucket.", "Cut straight down with a flat shovel. A foot (30 cm) of a lane 4 ft (1.2 m) wide weighs over 200 lb (90 kg): take it in halves.",
-            "Look before each cut. More than a few worms in two handfuls: stop, and wait a week.", "Never into the gap: that is where they live and breed.",
+        part(f"M0 {ground}H900"),
+        body,
+        worms(left + 6.6 * FOOT, ground - high + 12, 2 * FOOT, high - 24, 14, 0.62),
+        layer((top, ground - high), (foot, ground), 10),
+        f'<path class="dashed" d="M{cut} {ground - high - 26}V{ground + 6}"/>',
+        ink(
+            track(
+                [
+                    (left, ground),
+                    (left, ground - 22),
+                    (left + 10, ground - 40),
+                    (left + 22, ground - high + 6),
+                    (cut, ground - high),
+                    (cut, ground),
+                ],
+                True,
+            ),
+            "pad",
         ),
-    )  # fmt: skip
+        ink(
+            track(
+                [
+                    (left - 60, ground),
+                    (left - 30, ground - 20),
+                    (left + 6, ground - 26),
+                    (left + 30, ground - 8),
+                    (cut, ground),
+                ],
+                True,
+            ),
+            "castings",
+        ),
+        box(10, ground - 8, 90, 8, "wood"),
+        moved(shovel(0, 0, -64, 0.85), left + 8, ground - 26),
+        bending(34, ground, 1, ((left - 64, ground - 62), (left - 98, ground - 76))),
+        span((left, ground + 24), (cut, ground + 24), ""),
+        strong(left - 12, ground + 29, "1 ft", "end"),
+        span(
+            (cut, ground + 24), (left + 9.6 * FOOT, ground + 24), "at least 3½ ft from the cut to the newest feed", 32
+        ),
+        key(34, 66, 1, (20, ground - 4)),
+        key(left + 92, 150, 2, (cut, ground - high - 10)),
+        key(left + 180, 150, 3, (left + 150, ground - 30)),
+        key(left + 320, 150, 4, (left + 300, ground - 30)),
+    ]
+    return Drawing(
+        "slicing",
+        "Board off, one foot down",
+        "Cut straight down, a foot at a time, from the back; stop where worms appear.",
+        plate(900, 330, shapes, FOOT),
+        "The back board lies aside; someone takes the rearmost foot of castings off the lane with a shovel. In front of"
+        " the cut lie more castings, then the worms, then the face.",
+        keys=(
+            "Unscrew the back board and lay it aside, screws in the bucket.",
+            (
+                "Cut straight down with a flat shovel. A foot (30 cm) of a lane 4 ft (1.2 m) wide weighs over 200 lb"
+                " (90 kg): take it in halves."
+            ),
+            "Look before each cut. More than a few worms in two handfuls: stop, and wait a week.",
+            "Never into the gap: that is where they live and breed.",
+        ),
+    )
 
 
 @drawing("harvest.looking")
@@ -63,10 +110,16 @@ def looking() -> Drawing:
     )
     heap = ink("M26 22q10 -40 54 -40t54 40q-20 24 -54 24t-54 -24z", "castings")
     shapes = [
-        moved(hands + heap, 60, 110, 0, 1.25), moved(hands + heap + worms(40, -6, 80, 34, 11, 0.8), 500, 110, 0, 1.25), worm(160, 116, 20, 0.9),
-        tick(64, 42), strong(104, 46, "none to three worms: slice"), cross(508, 52), strong(544, 46, "more: wait a week"), words(544, 66, "feed the front, keep the back dry"),
+        moved(hands + heap, 60, 110, 0, 1.25),
+        moved(hands + heap + worms(40, -6, 80, 34, 11, 0.8), 500, 110, 0, 1.25),
+        worm(160, 116, 20, 0.9),
+        tick(64, 42),
+        strong(104, 46, "none to three worms: slice"),
+        cross(508, 52),
+        strong(544, 46, "more: wait a week"),
+        words(544, 66, "feed the front, keep the back dry"),
         part("M440 20V250"),
-    ]  # fmt: skip
+    ]
     return Drawing(
         "looking",
         "Look before you slice",
@@ -85,22 +138,43 @@ def screen() -> Drawing:
         crease(f"M{338 + 7 * n} {178 + 1.55 * n:.2f}v7") for n in range(42)
     )
     shapes = [
-        part(f"M0 {ground}H900"), frame, mesh, ink(track([(300, 120), (330, 84), (360, 126)], True), "castings"), ink(f"M378 {ground}q90 -96 190 0z", "castings"),
-        ink(f"M652 {ground}q40 -40 84 0z", "bedding"), moved("".join(disc(12 * n, -8 - 9 * (n % 2), 7, "wood", "part") for n in range(6)), 680, 200), ink("M664 210h110l-10 50h-90z", "paper"), moved(shovel(0, 0, 62, 0.8), 282, 122),
-        standing(170, ground, 1, ((232, 158), (206, 176))), barrow(60, ground, "castings"),
-        arrow((470, 166), (470, 196)), arrow((470, 224), (470, 256)), arrow((600, 186), (668, 190)), arrow((612, 240), (668, 274)),
-        key(420, 90, 1, (420, 148)), key(560, 110, 2, (520, 216)), key(800, 170, 3, (752, 196)), key(800, 300, 4, (716, 306)), key(470, 300, 5),
+        part(f"M0 {ground}H900"),
+        frame,
+        mesh,
+        ink(track([(300, 120), (330, 84), (360, 126)], True), "castings"),
+        ink(f"M378 {ground}q90 -96 190 0z", "castings"),
+        ink(f"M652 {ground}q40 -40 84 0z", "bedding"),
+        moved("".join(disc(12 * n, -8 - 9 * (n % 2), 7, "wood", "part") for n in range(6)), 680, 200),
+        ink("M664 210h110l-10 50h-90z", "paper"),
+        moved(shovel(0, 0, 62, 0.8), 282, 122),
+        standing(170, ground, 1, ((232, 158), (206, 176))),
+        barrow(60, ground, "castings"),
+        arrow((470, 166), (470, 196)),
+        arrow((470, 224), (470, 256)),
+        arrow((600, 186), (668, 190)),
+        arrow((612, 240), (668, 274)),
+        key(420, 90, 1, (420, 148)),
+        key(560, 110, 2, (520, 216)),
+        key(800, 170, 3, (752, 196)),
+        key(800, 300, 4, (716, 306)),
+        key(470, 300, 5),
         ink("M176 128l18 2l-2 12l-14 -2z", "paper", "part"),
-    ]  # fmt: skip
+    ]
     return Drawing(
-        "screen", "Two decks sort castings into three", "Only what falls through both is sold; the middle still holds food and cocoons.",
-        plate(900, 350, shapes), "Someone in a mask shovels castings onto the upper of two sloping screens. Coarse overs roll off into a tub, the middle size falls off the lower deck, the fine castings lie below.",
+        "screen",
+        "Two decks sort castings into three",
+        "Only what falls through both is sold; the middle still holds food and cocoons.",
+        plate(900, 350, shapes),
+        "Someone in a mask shovels castings onto the upper of two sloping screens. Coarse overs roll off into a tub,"
+        " the middle size falls off the lower deck, the fine castings lie below.",
         keys=(
-            "Upper deck: ¼ in (6.3 mm). Feed it thinly, at the moisture at which a handful barely holds together.", "Lower deck: ⅛ in (3.2 mm).",
-            "What stays on the upper deck: mulch.", "What stays on the lower: back on the lane, for its cocoons and food.",
+            "Upper deck: ¼ in (6.3 mm). Feed it thinly, at the moisture at which a handful barely holds together.",
+            "Lower deck: ⅛ in (3.2 mm).",
+            "What stays on the upper deck: mulch.",
+            "What stays on the lower: back on the lane, for its cocoons and food.",
             "What falls through both: castings to sell. Upwind of it, with a mask that fits: no dust in your face.",
         ),
-    )  # fmt: skip
+    )
 
 
 @drawing("harvest.bucket")
@@ -110,16 +184,36 @@ def bucket_test() -> Drawing:
     for step, left in enumerate((40, 270, 500, 710)):
         shapes.append(key(left - 8, 36, step + 1))
     shapes += [
-        bucket(110, 230, 1.3, "", 0.0), box(56, 230, 108, 20, "metal"), ink("M76 250h68v26h-68z", "paper", "part"), strong(110, 269, "2 lb", "middle"),
-        bucket(340, 250, 1.3, "castings", 0.36), arrow((340, 124), (340, 156)), words(340, 92, "a third, drop it|three times", "middle"),
-        bucket(570, 250, 1.3, "castings", 1.0), stroke("M516 156H636", "timber"), arrow((640, 156), (672, 156)), words(570, 92, "full: strike level,|do not press", "middle"),
-        bucket(790, 230, 1.3, "castings", 1.0), box(736, 230, 108, 20, "metal"), ink("M756 250h68v26h-68z", "paper", "part"), strong(790, 269, "27 lb", "middle"),
-    ]  # fmt: skip
+        bucket(110, 230, 1.3, "", 0.0),
+        box(56, 230, 108, 20, "metal"),
+        ink("M76 250h68v26h-68z", "paper", "part"),
+        strong(110, 269, "2 lb", "middle"),
+        bucket(340, 250, 1.3, "castings", 0.36),
+        arrow((340, 124), (340, 156)),
+        words(340, 92, "a third, drop it|three times", "middle"),
+        bucket(570, 250, 1.3, "castings", 1.0),
+        stroke("M516 156H636", "timber"),
+        arrow((640, 156), (672, 156)),
+        words(570, 92, "full: strike level,|do not press", "middle"),
+        bucket(790, 230, 1.3, "castings", 1.0),
+        box(736, 230, 108, 20, "metal"),
+        ink("M756 250h68v26h-68z", "paper", "part"),
+        strong(790, 269, "27 lb", "middle"),
+    ]
     return Drawing(
-        "bucket", "What a bucket weighs tells what a yard weighs", "Weigh it empty, fill it in thirds, strike it level, weigh it again.",
-        plate(890, 300, shapes), "Four buckets: empty on a scale; a third full, dropped three times; full and struck level with a board; full on the scale.",
+        "bucket",
+        "What a bucket weighs tells what a yard weighs",
+        "Weigh it empty, fill it in thirds, strike it level, weigh it again.",
+        plate(890, 300, shapes),
+        "Four buckets: empty on a scale; a third full, dropped three times; full and struck level with a board; full on"
+        " the scale.",
         keys=(
-            "Weigh the empty bucket.", "Fill a third and drop it three times from a hand's height; twice more.", "Strike it level with a board; do not press.",
-            "Weigh again and take off the bucket. Pounds in 5 gallons × 40.4 are pounds a cubic yard; kilograms in 10 litres × 100 are kilograms a cubic metre.",
+            "Weigh the empty bucket.",
+            "Fill a third and drop it three times from a hand's height; twice more.",
+            "Strike it level with a board; do not press.",
+            (
+                "Weigh again and take off the bucket. Pounds in 5 gallons × 40.4 are pounds a cubic yard; kilograms in"
+                " 10 litres × 100 are kilograms a cubic metre."
+            ),
         ),
-    )  # fmt: skip
+    )

@@ -40,7 +40,9 @@ FOOT = 40.0
 def section(
     left: float, ground: float, length: float, height: float, eaten: float = 0.0, slope: float = 45.0
 ) -> tuple[str, float, float]:
-    """A lane from the side: castings behind, worms before them, its face to the right. Returns (shapes, x of the face's top, x of its foot).
+    """A lane from the side: castings behind, worms before them, its face to the right.
+
+    Returns (shapes, x of the face's top, x of its foot).
 
     All lengths in feet; eaten: how much of the length behind is finished castings.
     """
@@ -99,25 +101,40 @@ def box_apart() -> Drawing:
     low = at(0, 0, 0)[1] + dy
     open_end = at(8, 1.1, 0)
     shapes = [
-        ink(track(floor, True), "ground", "part"), far, back, threads, moved(near, dx, dy),
-        arrow((open_end[0] + 92, open_end[1]), (open_end[0] + 26, open_end[1])), strong(open_end[0] + 30, open_end[1] + 24, "stays open:"), words(open_end[0] + 30, open_end[1] + 42, "you feed here"),
+        ink(track(floor, True), "ground", "part"),
+        far,
+        back,
+        threads,
+        moved(near, dx, dy),
+        arrow((open_end[0] + 92, open_end[1]), (open_end[0] + 26, open_end[1])),
+        strong(open_end[0] + 30, open_end[1] + 24, "stays open:"),
+        words(open_end[0] + 30, open_end[1] + 42, "you feed here"),
         span((at(8, 4, 2)[0] + 18, at(8, 4, 2)[1]), (at(8, 4, 0)[0] + 18, at(8, 4, 0)[1]), "24 in"),
         span((at(8, 0, 0)[0] + dx + 22, low), (at(8, 0, 0)[0] + dx + 22, low + 47), "12 in|in the ground", 0),
         span((at(0, 0, 0)[0] + dx, low + 72), (at(8, 0, 0)[0] + dx, low + 72), "8 ft"),
-        part(track([(at(0, 0, 2)[0] - 16, at(0, 0, 2)[1] - 6), (at(0, 4, 2)[0] - 16, at(0, 4, 2)[1] - 6)])), strong(154, 116, "4 ft", "end"),
-        key(440, 34, 1, at(5.1, 4, 1.45)), key(92, 240, 2, at(0, 1.1, 0.9)), key(50, 368, 3, (at(0, 0, 1)[0] + dx - 6, at(0, 0, 1)[1] + dy)),
+        part(track([(at(0, 0, 2)[0] - 16, at(0, 0, 2)[1] - 6), (at(0, 4, 2)[0] - 16, at(0, 4, 2)[1] - 6)])),
+        strong(154, 116, "4 ft", "end"),
+        key(440, 34, 1, at(5.1, 4, 1.45)),
+        key(92, 240, 2, at(0, 1.1, 0.9)),
+        key(50, 368, 3, (at(0, 0, 1)[0] + dx - 6, at(0, 0, 1)[1] + dy)),
         key(430, low - 46, 1),
-    ]  # fmt: skip
+    ]
     return Drawing(
-        "box", "Three boards and six posts make the first lane", "The front stays open: you feed there, and the face walks out of it.",
+        "box",
+        "Three boards and six posts make the first lane",
+        "The front stays open: you feed there, and the face walks out of it.",
         plate(760, 486, shapes, 26),
-        "The box of a first lane, drawn apart: two long sides of 8 ft (2.4 m), a back of 4 ft (1.2 m), six posts a foot (30 cm) into the ground; the front is open.",
+        "The box of a first lane, drawn apart: two long sides of 8 ft (2.4 m), a back of 4 ft (1.2 m), six posts a foot"
+        " (30 cm) into the ground; the front is open.",
         keys=(
             "Long side, twice: one sheet, ripped lengthwise.",
             "Back: four feet of the second sheet. It comes out again for the first slice, so screw it, do not nail it.",
-            "Six posts, a foot in the ground: at both ends and the middle of each side. On a hard floor, stakes outside and a strap across the top.",
+            (
+                "Six posts, a foot in the ground: at both ends and the middle of each side. On a hard floor, stakes"
+                " outside and a strap across the top."
+            ),
         ),
-    )  # fmt: skip
+    )
 
 
 @drawing("lane.at_work")
@@ -127,25 +144,38 @@ def at_work() -> Drawing:
     body, top, foot = section(left, ground, 10, 1.5, eaten=5)
     high = 1.5 * FOOT
     shapes = [
-        part(f"M0 {ground}H900"), body, worms(left + 5.4 * FOOT, ground - high + 12, 3 * FOOT, high - 24, 20, 0.62), layer((top, ground - high), (foot, ground), 10),
-        box(left - 8, ground - high - 12, 8, high + 12, "wood"), f'<path class="dashed" d="M{left} {ground - high - 18}H{left + 8 * FOOT}"/>',
-        bucket(104, ground, 0.7, "castings"), bending(56, ground, 1, ((left + 22, ground - high + 2), (left + 8, ground - high + 6))),
-        mirrored_person(foot + 96, ground, top, high), barrow(foot + 196, ground, "feed"),
-        key(left + 60, 128, 1, (left + 60, ground - 24)), key(left + 190, 128, 2, (left + 190, ground - 30)), key(left + 290, 128, 3, (left + 270, ground - 30)), key(foot - 6, 128, 4, (foot - 12, ground - 26)),
-        arrow((foot + 10, ground + 26), (foot + 90, ground + 26)), words(foot + 102, ground + 31, "the face walks this way"),
+        part(f"M0 {ground}H900"),
+        body,
+        worms(left + 5.4 * FOOT, ground - high + 12, 3 * FOOT, high - 24, 20, 0.62),
+        layer((top, ground - high), (foot, ground), 10),
+        box(left - 8, ground - high - 12, 8, high + 12, "wood"),
+        f'<path class="dashed" d="M{left} {ground - high - 18}H{left + 8 * FOOT}"/>',
+        bucket(104, ground, 0.7, "castings"),
+        bending(56, ground, 1, ((left + 22, ground - high + 2), (left + 8, ground - high + 6))),
+        mirrored_person(foot + 96, ground, top, high),
+        barrow(foot + 196, ground, "feed"),
+        key(left + 60, 128, 1, (left + 60, ground - 24)),
+        key(left + 190, 128, 2, (left + 190, ground - 30)),
+        key(left + 290, 128, 3, (left + 270, ground - 30)),
+        key(foot - 6, 128, 4, (foot - 12, ground - 26)),
+        arrow((foot + 10, ground + 26), (foot + 90, ground + 26)),
+        words(foot + 102, ground + 31, "the face walks this way"),
         span((left, ground + 26), (left + FOOT, ground + 26), "1 ft", 30),
-    ]  # fmt: skip
+    ]
     return Drawing(
-        "at_work", "The worms follow the food and leave castings behind", "Fed at the front, sliced at the back: nobody sorts worms.",
+        "at_work",
+        "The worms follow the food and leave castings behind",
+        "Fed at the front, sliced at the back: nobody sorts worms.",
         plate(920, 316, shapes, FOOT),
-        "A lane from the side with two people. Left, one takes finished castings off the back into a bucket. Right, one lays feed from a barrow on the sloping face. Between them: castings, then worms at work, then the face.",
+        "A lane from the side with two people. Left, one takes finished castings off the back into a bucket. Right, one"
+        " lays feed from a barrow on the sloping face. Between them: castings, then worms at work, then the face.",
         keys=(
             "The back: finished castings, a foot at a time.",
             "Castings that still rest: the last worms walk out of them.",
             "The gap, 3 to 4 ft (1 m): worms at work, cocoons, young. Never slice into it.",
             "The face: the newest layer of feed, two inches (5 cm) at most.",
         ),
-    )  # fmt: skip
+    )
 
 
 def mirrored_person(x: float, ground: float, top: float, high: float) -> str:
@@ -170,19 +200,44 @@ def place() -> Drawing:
     shade = stroke("M306 300V150M640 300V150", "timber") + ink("M296 150H650l-10 -16H306z", "cloth")
     slope = ink("M0 300H900V360H0z", "ground") + stroke("M250 306L880 326", "rope")
     house = moved(box(-40, -60, 80, 60, "paper") + ink("M-50 -58L0 -100L50 -58z", "grey"), 850, 300, 0, 0.6)
-    shapes = [slope, shed, tap, tree, shade, lane, house, arrow((660, 330), (820, 336), "water"), standing(668, ground, -1),
-              key(115, 70, 1, (115, 130)), key(262, 186, 2, (232, 228)), key(470, 108, 3, (470, 140)), key(470, 340, 4, (470, 306)), key(700, 60, 5, (704, 110)), key(850, 216, 6, (850, 244)), key(590, 214, 7, (580, 268))]  # fmt: skip
+    shapes = [
+        slope,
+        shed,
+        tap,
+        tree,
+        shade,
+        lane,
+        house,
+        arrow((660, 330), (820, 336), "water"),
+        standing(668, ground, -1),
+        key(115, 70, 1, (115, 130)),
+        key(262, 186, 2, (232, 228)),
+        key(470, 108, 3, (470, 140)),
+        key(470, 340, 4, (470, 306)),
+        key(700, 60, 5, (704, 110)),
+        key(850, 216, 6, (850, 244)),
+        key(590, 214, 7, (580, 268)),
+    ]
     return Drawing(
-        "place", "A place that works: shade, water, drainage, room to walk", "Look for these seven before you buy a board.",
+        "place",
+        "A place that works: shade, water, drainage, room to walk",
+        "Look for these seven before you buy a board.",
         plate(900, 360, shapes),
-        "A lane under a shade frame between a shed and a tree; a tap beside it, ground that falls away from it, room in front of the face, neighbours well away.",
+        "A lane under a shade frame between a shed and a tree; a tap beside it, ground that falls away from it, room in"
+        " front of the face, neighbours well away.",
         keys=(
-            "Tools and feed under a roof, near.", "Water that a hose reaches. A tap of drinking water may need a valve that keeps hose water out: ask your water company.",
-            "Full shade in summer, from a frame, a tree or a wall.", "Ground that falls away a little: water must leave, and not into a well, a ditch or the neighbour's.",
-            "No roots under the bed: a tree will eat it from below.", "Neighbours downwind and far enough. Ask what your place allows before you build.",
+            "Tools and feed under a roof, near.",
+            (
+                "Water that a hose reaches. A tap of drinking water may need a valve that keeps hose water out: ask"
+                " your water company."
+            ),
+            "Full shade in summer, from a frame, a tree or a wall.",
+            "Ground that falls away a little: water must leave, and not into a well, a ditch or the neighbour's.",
+            "No roots under the bed: a tree will eat it from below.",
+            "Neighbours downwind and far enough. Ask what your place allows before you build.",
             "Room before the face: the lane walks several feet before the first slice, and a barrow has to turn.",
         ),
-    )  # fmt: skip
+    )
 
 
 @drawing("lane.filling")
@@ -206,22 +261,43 @@ def filling() -> Drawing:
             )
         shapes.append(ink(base, "bedding"))
     shapes += [
-        barrow(236, ground, "bedding"), moved(shovel(0, 0, 62, 0.8), 128, ground - 40), bending(214, ground, -1, ((142, ground - 56), (166, ground - 66))),
-        moved(rake(0, 0, 52, 0.9), 456, ground - 46), standing(580, ground, -1, ((520, ground - 112), (546, ground - 124))),
-        stroke(f"M890 {ground - 4}Q860 {ground - 20} 852 {ground - 90}Q846 {ground - 122} 806 {ground - 118}", "hose"), ink(f"M812 {ground - 128}l-26 -2v22l26 -2z", "metal"),
-        "".join(drop(780 - 14 * n, ground - 98 + 9 * n, 0.7) for n in range(4)), "".join(drop(770 - 16 * n, ground - 76 + 8 * n, 0.7) for n in range(3)),
-        standing(856, ground, -1, ((826, ground - 122), (838, ground - 112))), bucket(660, ground + 0, 0.5, "water"),
-        key(34, 30, 1), key(334, 30, 2), key(634, 30, 3), strong(56, 36, "fill"), strong(356, 36, "rake level"), strong(656, 36, "wet, in four goes"),
-    ]  # fmt: skip
+        barrow(236, ground, "bedding"),
+        moved(shovel(0, 0, 62, 0.8), 128, ground - 40),
+        bending(214, ground, -1, ((142, ground - 56), (166, ground - 66))),
+        moved(rake(0, 0, 52, 0.9), 456, ground - 46),
+        standing(580, ground, -1, ((520, ground - 112), (546, ground - 124))),
+        stroke(f"M890 {ground - 4}Q860 {ground - 20} 852 {ground - 90}Q846 {ground - 122} 806 {ground - 118}", "hose"),
+        ink(f"M812 {ground - 128}l-26 -2v22l26 -2z", "metal"),
+        "".join(drop(780 - 14 * n, ground - 98 + 9 * n, 0.7) for n in range(4)),
+        "".join(drop(770 - 16 * n, ground - 76 + 8 * n, 0.7) for n in range(3)),
+        standing(856, ground, -1, ((826, ground - 122), (838, ground - 112))),
+        bucket(660, ground + 0, 0.5, "water"),
+        key(34, 30, 1),
+        key(334, 30, 2),
+        key(634, 30, 3),
+        strong(56, 36, "fill"),
+        strong(356, 36, "rake level"),
+        strong(656, 36, "wet, in four goes"),
+    ]
     return Drawing(
-        "filling", "Fill, rake, wet, wait", "The base has to be level, as wet as a wrung sponge, and cool before a worm goes in.",
-        plate(900, 312, shapes), "Three steps: one shovels compost from a barrow into the box; one rakes it level with a sloping front; one wets it with a rose on a hose.",
+        "filling",
+        "Fill, rake, wet, wait",
+        "The base has to be level, as wet as a wrung sponge, and cool before a worm goes in.",
+        plate(900, 312, shapes),
+        "Three steps: one shovels compost from a barrow into the box; one rakes it level with a sloping front; one wets"
+        " it with a rose on a hose.",
         keys=(
-            "Finished, cool compost that smells of earth. Wet it before you shovel when it is dusty. Lift half loads, with your legs.",
+            (
+                "Finished, cool compost that smells of earth. Wet it before you shovel when it is dusty. Lift half"
+                " loads, with your legs."
+            ),
             "A foot deep, level on top, its front a slope of about 45 degrees: that is the first face.",
-            "In three or four goes over two days, through a rose. Stop when a hard squeeze gives a few drops. Then wait three to seven days and put a thermometer in.",
+            (
+                "In three or four goes over two days, through a rose. Stop when a hard squeeze gives a few drops. Then"
+                " wait three to seven days and put a thermometer in."
+            ),
         ),
-    )  # fmt: skip
+    )
 
 
 def lamp(x: float) -> str:
@@ -271,15 +347,23 @@ def evenings() -> Drawing:
     shapes.append(part("M8 264H381M389 264H897"))
     shapes.append(words(389, 256, "half an inch of cool feed, only when the last is gone"))
     return Drawing(
-        "evenings", "Seven evenings with new worms", "Light on, lid off, little food: they settle by themselves within a week.",
-        plate(905, 276, shapes), "Seven small pictures of a bed, an evening each: worms go in under a light; the light stays on for two nights; on the third evening nothing is fed; on the fourth a first thin layer; on the sixth the temperature is taken; on the seventh it is written down.",
+        "evenings",
+        "Seven evenings with new worms",
+        "Light on, lid off, little food: they settle by themselves within a week.",
+        plate(905, 276, shapes),
+        "Seven small pictures of a bed, an evening each: worms go in under a light; the light stays on for two nights;"
+        " on the third evening nothing is fed; on the fourth a first thin layer; on the sixth the temperature is taken;"
+        " on the seventh it is written down.",
         keys=(
-            "Tip them on the bed before dusk. Leave a light on over it: they go down, not away. Do not bury them.", "Light on. A few on the boards are normal; dozens mean heat, sourness or too much water.",
-            "Look under the surface with your hand: cool, damp, spread out.", "The first half inch of cool, aged feed, on the lower part of the face.",
-            "Look: is it wet, cool and being worked? Do not add.", "Take the temperature a hand deep, in the middle and at the edge. Over 86 °F (30 °C): open and wet it now.",
+            "Tip them on the bed before dusk. Leave a light on over it: they go down, not away. Do not bury them.",
+            "Light on. A few on the boards are normal; dozens mean heat, sourness or too much water.",
+            "Look under the surface with your hand: cool, damp, spread out.",
+            "The first half inch of cool, aged feed, on the lower part of the face.",
+            "Look: is it wet, cool and being worked? Do not add.",
+            "Take the temperature a hand deep, in the middle and at the edge. Over 86 °F (30 °C): open and wet it now.",
             "Write down: fed what, how much, how wet, how warm. That notebook is worth more than any table here.",
         ),
-    )  # fmt: skip
+    )
 
 
 @drawing("lane.laying")
@@ -290,23 +374,53 @@ def laying() -> Drawing:
     top, foot = 430, 430 + slope
     thick = 20
     shapes = [
-        part(f"M0 {ground}H900"), ink(track([(left, ground - high), (top, ground - high), (foot, ground), (left, ground)], True), "bedding"), worms(250, ground - high + 18, 200, high - 34, 22),
-        ink(track([(top, ground - high), (top + thick * 1.41, ground - high), (foot + thick * 1.41, ground), (foot, ground)], True), "feed"),
-        bending(760, ground, -1, ((foot - 22, ground - 92), (foot + 8, ground - 78)), moved(fork(0, 0, -62, 0.7), foot - 4, ground - 84)), bucket(820, ground, 1, "feed"),
+        part(f"M0 {ground}H900"),
+        ink(track([(left, ground - high), (top, ground - high), (foot, ground), (left, ground)], True), "bedding"),
+        worms(250, ground - high + 18, 200, high - 34, 22),
+        ink(
+            track(
+                [
+                    (top, ground - high),
+                    (top + thick * 1.41, ground - high),
+                    (foot + thick * 1.41, ground),
+                    (foot, ground),
+                ],
+                True,
+            ),
+            "feed",
+        ),
+        bending(
+            760,
+            ground,
+            -1,
+            ((foot - 22, ground - 92), (foot + 8, ground - 78)),
+            moved(fork(0, 0, -62, 0.7), foot - 4, ground - 84),
+        ),
+        bucket(820, ground, 1, "feed"),
         "".join(drop(500 + 22 * n, ground - high - 18 + 22 * n, 0.7) for n in range(5)),
-        strong(top - 30, ground - high - 40, "2 in, square to the face", "end"), part(track([(top - 24, ground - high - 44), (top + 14, ground - high - 4)])),
-        key(250, 60, 1, (top + 60, ground - high + 54)), key(120, 60, 2, (320, ground - 80)), key(610, 60, 3, (540, ground - high + 10)),
+        strong(top - 30, ground - high - 40, "2 in, square to the face", "end"),
+        part(track([(top - 24, ground - high - 44), (top + 14, ground - high - 4)])),
+        key(250, 60, 1, (top + 60, ground - high + 54)),
+        key(120, 60, 2, (320, ground - 80)),
+        key(610, 60, 3, (540, ground - high + 10)),
         arrow((foot + 46, ground - 10), (foot + 92, ground - 10)),
-    ]  # fmt: skip
+    ]
     return Drawing(
-        "laying", "One feeding is a thin coat on the slope", "Thin, even, square to the face, and only when the last one is gone.",
-        plate(900, 330, shapes), "A lane from the side at its face. Someone lays a thin even layer of feed on the slope with a fork; water is sprinkled on it; worms come up from behind.",
+        "laying",
+        "One feeding is a thin coat on the slope",
+        "Thin, even, square to the face, and only when the last one is gone.",
+        plate(900, 330, shapes),
+        "A lane from the side at its face. Someone lays a thin even layer of feed on the slope with a fork; water is"
+        " sprinkled on it; worms come up from behind.",
         keys=(
-            "Half an inch (1 cm) in the first weeks, later one to two inches (2.5 to 5 cm). More than three heats up and drives the worms away.",
+            (
+                "Half an inch (1 cm) in the first weeks, later one to two inches (2.5 to 5 cm). More than three heats"
+                " up and drives the worms away."
+            ),
             "The worms sit close behind the face and come into the new layer from below.",
             "Sprinkle at once: the layer should drip freely when you squeeze it, and not run.",
         ),
-    )  # fmt: skip
+    )
 
 
 @drawing("lane.scales")
@@ -356,7 +470,17 @@ def eight_and_eighty() -> Drawing:
         key(560, 150, 2, (560, 190)),
     ]
     return Drawing(
-        "scales", "The same section, ten times as long", "Nothing but the length changes: what you learn on the short one holds for the long one.",
-        plate(900, 252, shapes), "Two lanes from the side on one scale: 8 ft (2.4 m) with a person beside it, and 80 ft (24 m) of the same height.",
-        keys=("One face, one barrow, an evening a week. Mistakes stay small.", "The same face and the same layer where it is fed on its end; fed along its side, the face is ten times as wide."),
-    )  # fmt: skip
+        "scales",
+        "The same section, ten times as long",
+        "Nothing but the length changes: what you learn on the short one holds for the long one.",
+        plate(900, 252, shapes),
+        "Two lanes from the side on one scale: 8 ft (2.4 m) with a person beside it, and 80 ft (24 m) of the same"
+        " height.",
+        keys=(
+            "One face, one barrow, an evening a week. Mistakes stay small.",
+            (
+                "The same face and the same layer where it is fed on its end; fed along its side, the face is ten times"
+                " as wide."
+            ),
+        ),
+    )

@@ -20,8 +20,13 @@ CRUMBS = (
 )
 RUNS = ((34, 128), (50, 140), (66, 128), (82, 142), (46, 158), (70, 160), (94, 128))
 GUIDE = (
-    ("under 40 %", "crumbles"), ("40–50 %", "a weak ball"), ("50–60 %", "a firm ball,|one or two drops"), ("60–70 %", "several drops"), ("70–85 %", "drips freely"), ("over 85 %", "runs"),
-)  # fmt: skip
+    ("under 40 %", "crumbles"),
+    ("40–50 %", "a weak ball"),
+    ("50–60 %", "a firm ball,|one or two drops"),
+    ("60–70 %", "several drops"),
+    ("70–85 %", "drips freely"),
+    ("over 85 %", "runs"),
+)
 
 
 def sleeve(y: float) -> str:
@@ -31,7 +36,8 @@ def sleeve(y: float) -> str:
 def open_hand(lump: str) -> str:
     """A hand held level with what is left in it."""
     palm = ink(
-        "M152 66q-20 -4 -34 -2q-22 2 -44 2q-24 0 -46 -10q-10 -4 -14 2q-3 6 4 10q22 14 46 18q-18 0 -32 -6q-9 -3 -12 3q-2 6 6 10q26 12 56 12q40 0 70 -7z",
+        "M152 66q-20 -4 -34 -2q-22 2 -44 2q-24 0 -46 -10q-10 -4 -14 2q-3 6 4 10q22 14 46 18q-18 0 -32 -6q-9 -3 -12 3q-2"
+        " 6 6 10q26 12 56 12q40 0 70 -7z",
         "skin",
     )
     thumb = ink("M128 66q-10 -16 -30 -18q-10 -1 -12 5q-1 6 8 9q12 4 20 14", "skin")
@@ -60,9 +66,13 @@ def squeeze() -> Drawing:
     firm = ink("M30 52q0 -28 30 -29q31 1 31 28q-2 20 -30 20q-29 0 -31 -19z", "castings")
     stream = stroke("M34 117q-4 24 0 48M48 118q4 24 0 47M62 118q-3 24 1 47M76 117q5 24 0 48", "water")
     hands = [
-        open_hand(crumbs), open_hand(weak), open_hand(firm) + drop(52, 118), fist() + drop(40, 128) + drop(62, 134) + drop(22, 92, 0.8),
-        fist() + "".join(drop(x, y) for x, y in RUNS), fist() + stream,
-    ]  # fmt: skip
+        open_hand(crumbs),
+        open_hand(weak),
+        open_hand(firm) + drop(52, 118),
+        fist() + drop(40, 128) + drop(62, 134) + drop(22, 92, 0.8),
+        fist() + "".join(drop(x, y) for x, y in RUNS),
+        fist() + stream,
+    ]
     shapes = []
     for place, (hand, (share, seen)) in enumerate(zip(hands, GUIDE)):
         left, top = 20 + 300 * (place % 3), 20 + 250 * (place // 3)
@@ -71,10 +81,15 @@ def squeeze() -> Drawing:
             shapes.append(part(f"M{left - 8} {top}V{top + 226}"))
     shapes.append(part("M20 262H890"))
     return Drawing(
-        "squeeze", "One hard squeeze tells the moisture to about ten points", "Take a handful from a hand's depth, squeeze as hard as you can, then open your hand. A feeding face wants the fifth.",
+        "squeeze",
+        "One hard squeeze tells the moisture to about ten points",
+        "Take a handful from a hand's depth, squeeze as hard as you can, then open your hand. A feeding face wants the"
+        " fifth.",
         plate(910, 520, shapes),
-        "Six hands. Under 40 %: it crumbles, the hand stays dry. 40 to 50 %: a weak ball that falls apart. 50 to 60 %: a firm ball, one or two drops. 60 to 70 %: several drops between the fingers. 70 to 85 %: it drips freely. Over 85 %: water runs out.",
-    )  # fmt: skip
+        "Six hands. Under 40 %: it crumbles, the hand stays dry. 40 to 50 %: a weak ball that falls apart. 50 to 60 %:"
+        " a firm ball, one or two drops. 60 to 70 %: several drops between the fingers. 70 to 85 %: it drips freely."
+        " Over 85 %: water runs out.",
+    )
 
 
 @drawing("moisture.oven")
@@ -103,10 +118,19 @@ def oven() -> Drawing:
         words(800, 240, "75 of 100 g were water:|75 %", "middle"),
     ]
     return Drawing(
-        "oven", "Wet weight, dry weight: what went was water", "Dish, dish with sample, dry it, weigh again: the loss over the wet sample is its moisture.",
-        plate(900, 276, shapes), "An empty dish on a scale, 50 g; the dish with a sample, 150 g; the dish in an oven at 221 °F (105 °C); the dish with the dry sample, 75 g: three quarters of the sample were water. Invented figures.",
+        "oven",
+        "Wet weight, dry weight: what went was water",
+        "Dish, dish with sample, dry it, weigh again: the loss over the wet sample is its moisture.",
+        plate(900, 276, shapes),
+        "An empty dish on a scale, 50 g; the dish with a sample, 150 g; the dish in an oven at 221 °F (105 °C); the"
+        " dish with the dry sample, 75 g: three quarters of the sample were water. Invented figures.",
         keys=(
-            "Weigh the dish.", "Weigh it with a handful from three places, mixed.", "Dry it at 221 °F (105 °C), weighing now and then. It smells: not in the kitchen oven that cooks your meals, and never leave a microwave alone with it.",
+            "Weigh the dish.",
+            "Weigh it with a handful from three places, mixed.",
+            (
+                "Dry it at 221 °F (105 °C), weighing now and then. It smells: not in the kitchen oven that cooks your"
+                " meals, and never leave a microwave alone with it."
+            ),
             "Weigh it dry. Moisture is what was lost, divided by what the wet sample weighed.",
         ),
-    )  # fmt: skip
+    )

@@ -50,7 +50,8 @@ def box(x: float, y: float, width: float, height: float, fill: str = "", weight:
 def disc(x: float, y: float, radius: float, fill: str = "", weight: str = "ink") -> str:
     r = number(radius)
     return ink(
-        f"M{number(x - radius)} {number(y)}a{r} {r} 0 1 0 {number(2 * radius)} 0a{r} {r} 0 1 0 {number(-2 * radius)} 0z",
+        f"M{number(x - radius)} {number(y)}a{r} {r} 0 1 0 {number(2 * radius)} 0a{r} {r} 0 1 0"
+        f" {number(-2 * radius)} 0z",
         fill,
         weight,
     )
@@ -95,8 +96,9 @@ def key(x: float, y: float, count: int, to: Point | None = None) -> str:
     leader = ""
     if to:
         leader = part(track([(x, y), to])) + f'<circle class="spot" cx="{number(to[0])}" cy="{number(to[1])}" r="3"/>'
-    return leader + (
-        f'<circle class="key" cx="{number(x)}" cy="{number(y)}" r="13"/><text class="key-number" x="{number(x)}"'
+    return (
+        leader
+        + f'<circle class="key" cx="{number(x)}" cy="{number(y)}" r="13"/><text class="key-number" x="{number(x)}"'
         f' y="{number(y + 5.5)}" text-anchor="middle">{count}</text>'
     )
 
@@ -138,7 +140,8 @@ def worm(x: float, y: float, turn: float = 0, scale: float = 1) -> str:
     """A composting worm with its saddle near the head end."""
     body = "M-12 0q6 -8 12 0t12 0"
     return moved(
-        f'<path class="worm-halo" d="{body}"/><path class="worm" d="{body}"/><path class="worm-saddle" d="M-5 -3.4q2.6 -.4 4.4 2.6"/>',
+        f'<path class="worm-halo" d="{body}"/><path class="worm" d="{body}"/><path class="worm-saddle" d="M-5 -3.4q2.6'
+        ' -.4 4.4 2.6"/>',
         x,
         y,
         turn,
@@ -267,7 +270,8 @@ def glove(x: float, y: float) -> str:
 def boot(x: float, y: float, toe: int) -> str:
     """A boot with its sole on y; toe is 1 to the right, -1 to the left."""
     return ink(
-        f"M{number(x - 8 * toe)} {number(y - 30)}h{16 * toe}v14q{2 * toe} 6 {10 * toe} 8q{4 * toe} 2 {4 * toe} 8h{-30 * toe}z",
+        f"M{number(x - 8 * toe)} {number(y - 30)}h{16 * toe}v14q{2 * toe} 6 {10 * toe} 8q{4 * toe} 2 {4 * toe}"
+        f" 8h{-30 * toe}z",
         "boot",
     )
 
@@ -279,7 +283,8 @@ def head(x: float, y: float, facing: int = 1) -> str:
         disc(x, y, 17, "skin")
         + crease(f"M{number(x + 9 * f)} {number(y + 1)}l{7 * f} 4l{-5 * f} 2")
         + ink(
-            f"M{number(x - 26 * f)} {number(y - 5)}q{28 * f} -10 {54 * f} 2q{-6 * f} -4 {-13 * f} -5q{2 * f} -15 {-14 * f} -16q{-15 * f} 1 {-13 * f} 15z",
+            f"M{number(x - 26 * f)} {number(y - 5)}q{28 * f} -10 {54 * f} 2q{-6 * f} -4 {-13 * f} -5q{2 * f} -15"
+            f" {-14 * f} -16q{-15 * f} 1 {-13 * f} 15z",
             "hat",
         )
     )
@@ -373,7 +378,10 @@ def kneeling(x: float, ground: float, facing: int = 1, reach: Sequence[Point] | 
 
 
 def plate(width: float, height: float, shapes: Iterable[str], grid: float = 0, true: bool = False) -> str:
-    """A drawing by hand on its pad; grid: the side of a square foot in it, drawn underneath; true: 96 units are an inch on paper."""
+    """A drawing by hand on its pad.
+
+    grid: the side of a square foot in it, drawn underneath; true: 96 units are an inch on paper.
+    """
     under = f'<path class="pad" d="M0 0H{number(width)}V{number(height)}H0z"/>'
     if grid:
         lines = [f"M{number(grid * step)} 0V{number(height)}" for step in range(1, int(width / grid) + 1)]

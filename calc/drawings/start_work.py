@@ -38,16 +38,31 @@ def lifting() -> Drawing:
         [((572, ground - 66), (552, ground)), ((560, ground - 60), (518, ground))],
     )
     shapes = [
-        part(f"M0 {ground}H900"), wrong, bucket(264, ground, 0.8, "castings"), stroke(f"M152 {ground - 108}q40 -44 84 -24", "wrong"), cross(60, 66), strong(96, 70, "bent back, straight legs"),
-        right, bucket(604, ground, 0.75, "castings", 0.5), stroke(f"M522 {ground - 66}L558 {ground - 134}", "right"), tick(440, 62), strong(480, 70, "legs bent, back straight, half a bucket"),
-        key(760, 140, 1), words(782, 146, "half loads"), key(760, 180, 2), words(782, 186, "close to you"), key(760, 220, 3), words(782, 226, "turn your feet"),
-    ]  # fmt: skip
+        part(f"M0 {ground}H900"),
+        wrong,
+        bucket(264, ground, 0.8, "castings"),
+        stroke(f"M152 {ground - 108}q40 -44 84 -24", "wrong"),
+        cross(60, 66),
+        strong(96, 70, "bent back, straight legs"),
+        right,
+        bucket(604, ground, 0.75, "castings", 0.5),
+        stroke(f"M522 {ground - 66}L558 {ground - 134}", "right"),
+        tick(440, 62),
+        strong(480, 70, "legs bent, back straight, half a bucket"),
+        key(760, 140, 1),
+        words(782, 146, "half loads"),
+        key(760, 180, 2),
+        words(782, 186, "close to you"),
+        key(760, 220, 3),
+        words(782, 226, "turn your feet"),
+    ]
     return Drawing(
         "lifting",
         "Half a bucket, twice",
         "A full 5-gallon bucket of castings weighs about 25 lb (11 kg), a foot of lane over 200 lb (90 kg).",
         plate(900, 316, shapes),
-        "Left, wrong: legs straight, back bent over the bucket. Right: knees bent, back straight, the half-full bucket close to the body.",
+        "Left, wrong: legs straight, back bent over the bucket. Right: knees bent, back straight, the half-full bucket"
+        " close to the body.",
         keys=(
             "Half loads: two easy walks beat one bad back.",
             "Hold it close, with both hands.",
@@ -87,10 +102,18 @@ def senses() -> Drawing:
         if place < 3:
             shapes.append(part(f"M{left + 112} 24V270"))
     return Drawing(
-        "senses", "Nose, hand, eye, thermometer: in this order", "Two minutes with all four name most troubles before you do anything about them.",
-        plate(910, 294, shapes), "Four signs: a nose with a smell, a gloved hand with drops, an eye, a thermometer.",
+        "senses",
+        "Nose, hand, eye, thermometer: in this order",
+        "Two minutes with all four name most troubles before you do anything about them.",
+        plate(910, 294, shapes),
+        "Four signs: a nose with a smell, a gloved hand with drops, an eye, a thermometer.",
         keys=(
-            "Smell at a hand's depth. Sour or rotten eggs: too wet, too much feed. Ammonia: too much nitrogen. Earth: all is well.", "Squeeze a handful hard: it tells wet from dry to about ten points.",
-            "Look for the worms: spread out, balled, on the boards, thin, gone.", "Measure a hand deep, in the middle and at the edge. Then open the list.",
+            (
+                "Smell at a hand's depth. Sour or rotten eggs: too wet, too much feed. Ammonia: too much nitrogen."
+                " Earth: all is well."
+            ),
+            "Squeeze a handful hard: it tells wet from dry to about ten points.",
+            "Look for the worms: spread out, balled, on the boards, thin, gone.",
+            "Measure a hand deep, in the middle and at the edge. Then open the list.",
         ),
-    )  # fmt: skip
+    )

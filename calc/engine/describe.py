@@ -358,7 +358,7 @@ class Drawing:
     finding: str
     svg: str
     text: str = ""
-    keys: tuple = ()  # words of the numbered discs in it, as text below
+    keys: tuple[str, ...] = ()  # words of the numbered discs in it, as text below
 
 
 @dataclass(frozen=True)

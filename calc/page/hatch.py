@@ -1,6 +1,7 @@
-"""One hatch for each material, everywhere: drawings, plots and bars hold without colour, on a photocopy and for eyes that see no red.
+"""One hatch for each material, everywhere: pictures hold on a photocopy and for eyes that see no red.
 
-The patterns stand once on each page; a shape takes its hatch by class (`hatch-feed`), from docs/assets/style/6-drawings.css.
+The patterns stand once on each page; a shape takes its hatch by class (`hatch-feed`), which the style sheet
+6-drawings.css fills.
 """
 
 _PATTERNS = {
