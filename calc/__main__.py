@@ -12,11 +12,10 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from calc import calculators, run
-from calc.engine.describe import Choice, Input, Number, Refused, Rows, Series
+from calc.engine.describe import Input, Refused
 from calc.engine.quantity import symbol
 from calc.engine.register import find
 from calc.engine.run import answer, answer_at
-from calc.engine.view import field_value, rows_text
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -103,18 +102,11 @@ def _print_description(options: argparse.Namespace) -> int:
 
 def _default_and_limits(item: Input, default: Any, options: argparse.Namespace) -> str:
     """`18 kg [0.01 to 1000000]` of a number, what may be chosen, or how many rows of which columns."""
-    shown = field_value(default, item, options.units, options.currency)
-    if isinstance(item, Rows):
-        return f"{len(default or ())} rows of {rows_text((), item, options.units, options.currency)}"
-    if isinstance(item, Choice):
-        return f"{shown} ({' | '.join(item.options)})"
-    sign = symbol(item.shown(options.units), options.currency) if isinstance(item, (Number, Series)) else ""
-    limits = (
-        f" [{field_value(item.low, item, options.units)} to {field_value(item.high, item, options.units)}]"
-        if isinstance(item, Number)
-        else ""
-    )
-    return f"{shown or 'blank'} {sign}".strip() + limits
+    limits = item.limits_text(options.units, options.currency)
+    if item.rows:
+        return f"{len(default or ())} rows of {limits}"
+    shown = item.text(default, options.units, options.currency) or "blank"
+    return " ".join(part for part in (shown, item.sign(options.units, options.currency), limits) if part)
 
 
 def _print_answer(options: argparse.Namespace, values: Mapping[str, str], result: Mapping[str, Any]) -> None:

@@ -1,6 +1,7 @@
 """What every calculator gets for free. A chapter imports its vocabulary from here."""
 
 from calc.engine.describe import (
+    Amount,
     Answer,
     Axis,
     Band,
@@ -16,16 +17,21 @@ from calc.engine.describe import (
     Kept,
     Log,
     Mark,
+    Moment,
     Number,
     Output,
+    Place,
     Refused,
     Rows,
     Series,
     Share,
     Show,
+    Site,
     Step,
     Table,
     Text,
+    TimeOfDay,
+    Told,
     numbered,
     typical,
 )
@@ -34,6 +40,12 @@ from calc.engine.register import Calculates, calculator, presents, with_inputs_o
 from calc.engine.view import View
 
 __all__ = [
+    "Told",
+    "TimeOfDay",
+    "Site",
+    "Place",
+    "Moment",
+    "Amount",
     "Answer",
     "Axis",
     "Band",

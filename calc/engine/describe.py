@@ -1,12 +1,80 @@
 """What a calculator asks for and what it answers with: descriptions that annotate parameters and result fields."""
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
-from typing import TYPE_CHECKING, Any, TypeAlias
+from typing import Any, TypeAlias
 
-if TYPE_CHECKING:
-    from calc.facts.base import Fact
+from calc.engine.kinds import (
+    Amount,
+    Choice,
+    Count,
+    Day,
+    Flag,
+    InUnits,
+    Kept,
+    Kind,
+    Log,
+    Moment,
+    Number,
+    Place,
+    Rows,
+    Series,
+    Share,
+    Site,
+    Text,
+    TimeOfDay,
+    numbered,
+)
+from calc.engine.kinds.base import plain_words
+from calc.engine.quantity import quantity_text
+from calc.engine.told import Refused, Told, all_of, as_written, first_few
+
+Input: TypeAlias = Kind
+"""What a calculator may ask for."""
+
+__all__ = [
+    "Amount",
+    "Answer",
+    "Axis",
+    "Band",
+    "Choice",
+    "Column",
+    "Count",
+    "Day",
+    "Drawing",
+    "Event",
+    "Figure",
+    "Flag",
+    "InUnits",
+    "Input",
+    "Kept",
+    "Kind",
+    "Log",
+    "Mark",
+    "Moment",
+    "Number",
+    "Output",
+    "Place",
+    "Refused",
+    "Rows",
+    "Series",
+    "Share",
+    "Show",
+    "Site",
+    "Step",
+    "Table",
+    "Text",
+    "TimeOfDay",
+    "Told",
+    "all_of",
+    "as_written",
+    "drop_replaced",
+    "first_few",
+    "in_place_of",
+    "numbered",
+    "typical",
+]
 
 
 @dataclass(frozen=True)
@@ -34,160 +102,6 @@ def typical(value: Any) -> Any:
     return value.value if isinstance(value, Band) else value
 
 
-class InUnits:
-    """What a reader is shown in units of their own: `unit` inside, `us` and `metric` outside where the usual ones do
-    not suit.
-    """
-
-    unit: str | None
-    us: str | None
-    metric: str | None
-
-    def shown(self, system: str | None) -> str:
-        """The unit in which it is shown in that system; what has a unit always has one."""
-        from calc.engine.quantity import shown_unit
-
-        own = self.us if system == "us" else self.metric if system == "metric" else None
-        return own or shown_unit(self.unit or "", system)
-
-
-@dataclass(frozen=True)
-class Number(InUnits):
-    """A number with a unit.
-
-    `low`, `high` are the hard bounds, inclusive, in `unit`; `spread` is the plausible range.
-    """
-
-    unit: str
-    label: str
-    low: float
-    high: float
-    help: str = ""
-    us: str | None = None
-    metric: str | None = None
-    spread: tuple[float, float] | None = None
-    fact: "Fact | None" = None
-    optional: bool = False
-    group: str = ""
-    step: float | None = None
-    unless: str = ""  # the default is dropped when the reader gives this other input instead
-    whole = False
-
-    def plausible(self) -> tuple[float, float] | None:
-        """(low, high) of the plausible range, or None."""
-        if self.spread:
-            return self.spread
-        return self.fact.ends() if self.fact else None
-
-
-class Count(Number):
-    """A whole number."""
-
-    whole = True
-
-
-def Share(label: str, low: float = 0.0, high: float = 1.0, help: str = "", **more: Any) -> Number:
-    """A fraction, shown in per cent."""
-    return Number("1", label, low, high, help, us="%", metric="%", **more)
-
-
-@dataclass(frozen=True)
-class Choice:
-    label: str
-    options: Mapping[str, str]
-    help: str = ""
-    group: str = ""
-    optional: bool = False
-
-
-@dataclass(frozen=True)
-class Asked:
-    """What a field has that is neither a number nor a list."""
-
-    label: str
-    help: str = ""
-    group: str = ""
-    optional: bool = False
-
-
-class Flag(Asked):
-    """Yes or no."""
-
-
-class Day(Asked):
-    """A calendar date, ISO 8601."""
-
-
-@dataclass(frozen=True)
-class Text(Asked):
-    """A few words of the reader's own."""
-
-    choices: tuple[str, ...] = ()  # suggestions offered beside the field
-
-
-@dataclass(frozen=True)
-class Rows:
-    """A table: rows of named columns. `tolerant` keeps the good rows and reports the others as `Kept.dropped`."""
-
-    label: str
-    columns: Mapping[str, "Input"]
-    help: str = ""
-    group: str = ""
-    optional: bool = False
-    tolerant: bool = False
-    most: int = 1_000
-    timed = False
-
-
-@dataclass(frozen=True)
-class Log(Rows):
-    """A table whose first column is a time: an ISO date-time, or hours as a number."""
-
-    most: int = 50_000
-    timed = True
-
-
-class Kept(list[dict[str, Any]]):
-    """The good rows of a tolerant table; `dropped` says in words why each other row was left out; `numbers` are the
-    rows' numbers.
-    """
-
-    def __init__(
-        self,
-        rows: Iterable[dict[str, Any]] = (),
-        dropped: Sequence[str] = (),
-        numbers: Sequence[int] = (),
-    ) -> None:
-        super().__init__(rows)
-        self.dropped = list(dropped)
-        self.numbers = list(numbers)
-
-
-def numbered(rows: Sequence[dict[str, Any]]) -> list[tuple[int, dict[str, Any]]]:
-    """Rows of a table with the numbers by which the reader knows them."""
-    return list(zip(getattr(rows, "numbers", None) or range(1, len(rows) + 1), rows))
-
-
-@dataclass(frozen=True)
-class Series(InUnits):
-    unit: str
-    label: str
-    low: float
-    high: float
-    help: str = ""
-    us: str | None = None
-    metric: str | None = None
-    length: int | None = None
-    group: str = ""
-    optional: bool = False
-    most: int = 10_000
-    unless: str = ""  # as of a number
-
-
-Input: TypeAlias = Number | Choice | Asked | Rows | Series
-"""What a calculator may ask for."""
-
-
 @dataclass(frozen=True)
 class Output(InUnits):
     """A result field: its unit, its label, and what it means."""
@@ -202,76 +116,35 @@ class Output(InUnits):
     main: bool = False
     counted_by: str = ""  # a share counted over seeded draws: the input that says over how many
 
+    def words(self, value: Any, system: str | None = None, currency: str = "$") -> str:
+        """A value in words, with its unit."""
+        if isinstance(value, (list, tuple)):
+            return "; ".join(map(str, value)) or "none"
+        if isinstance(value, bool) or not isinstance(value, (int, float)):
+            return plain_words(value)
+        return quantity_text(value, self.unit, self.shown(system), self.digits, currency)
+
 
 class Answer:
     """Base of every result dataclass."""
 
 
-def first_few(messages: Sequence[str], most: int = 5) -> str:
-    """The first few messages, and how many more there are."""
-    more = len(messages) - most
-    return " ".join(messages[:most]) + (f" And {more} more like these." if more > 0 else "")
-
-
-class Refused(ValueError):
-    """Input that cannot be answered.
-
-    `problems` is a list of (input name, message), one for each field that is wrong.
-    """
-
-    def __init__(self, problems: Sequence[tuple[str | None, str]]) -> None:
-        told: dict[str | None, list[str]] = {}
-        for name, message in problems:
-            told.setdefault(name, []).append(message)
-        self.problems = [(name, first_few(messages)) for name, messages in told.items()]
-        super().__init__("; ".join(message for _, message in self.problems))
-
-
-def all_of(*checks: Callable[..., Any]) -> list[Any]:
-    """What each of some functions returns; Refused with the problems of all of them, so that nothing wrong is told one
-    by one.
-    """
-    results, problems = [], []
-    for check in checks:
-        try:
-            results.append(check())
-        except Refused as refused:
-            problems += refused.problems
-    if problems:
-        raise Refused(problems)
-    return results
-
-
-def as_written(text: object, most: int = 60) -> str:
-    """What a reader wrote, as a message repeats it: as much as can be recognised.
-
-    >>> as_written("furlongs"), len(as_written("9" * 1_000_000))
-    ('furlongs', 61)
-    """
-    text = (
-        str(text)
-        if isinstance(text, (str, bool, float, type(None))) or isinstance(text, int) and abs(text) < 10**most
-        else type(text).__name__
-    )
-    return text if len(text) <= most else text[:most] + "…"
-
-
-def drop_replaced(inputs: Mapping[str, Input], given: dict[str, Any]) -> dict[str, Any]:
+def drop_replaced(inputs: Mapping[str, Kind], given: dict[str, Any]) -> dict[str, Any]:
     """Add None for a default that the reader replaces by giving another input instead (mass, when a volume is
     given).
     """
     for name, description in inputs.items():
-        instead = getattr(description, "unless", "")
+        instead = description.unless
         if instead and name not in given and given.get(instead) not in (None, ""):
             given[name] = None
     return given
 
 
-def in_place_of(inputs: Mapping[str, Input], name: str) -> dict[str, None]:
+def in_place_of(inputs: Mapping[str, Kind], name: str) -> dict[str, None]:
     """{input: None} for those that a value of another one takes the place of: a volume that is looked for leaves no
     mass.
     """
-    return {other: None for other, description in inputs.items() if getattr(description, "unless", "") == name}
+    return {other: None for other, description in inputs.items() if description.unless == name}
 
 
 # ---- what an answer shows beyond its numbers

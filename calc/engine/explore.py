@@ -10,8 +10,7 @@ from typing import TYPE_CHECKING, Any, TypeAlias
 
 from calc.engine.describe import Band, Number, Output, Refused, all_of, as_written, in_place_of, typical
 from calc.engine.quantity import quantity_text
-from calc.engine.read import Told, number_from_text, read_value
-from calc.engine.view import lower_first
+from calc.engine.told import Told, lower_first
 
 if TYPE_CHECKING:
     from calc.engine.register import Calculator
@@ -495,9 +494,9 @@ def _goal(output: Output, name: str, wanted: float | str, system: str | None, cu
     as_input = Number(output.unit, output.label, -1e15, 1e15, us=output.us, metric=output.metric)
     try:
         return (
-            number_from_text(as_input, wanted, system, currency)
+            as_input.from_text(wanted, system, currency)
             if isinstance(wanted, str)
-            else read_value(as_input, wanted, system, currency)
+            else as_input.value(wanted, system, currency)
         )
     except Told as told:
         raise Refused([(name, str(told))]) from None

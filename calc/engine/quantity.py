@@ -373,6 +373,16 @@ def symbol(unit_text: str, currency: str = "$") -> str:
     return "/".join(parts)
 
 
+def written_unit(name: str) -> str:
+    """A unit as a plan writes it: without degree signs, and money without anybody's currency."""
+    if name == "money":
+        return ""
+    if "money" in name:
+        return name.replace("degF", "F").replace("degC", "C")
+    sign = symbol(name, "")
+    return sign.replace("°", "") if sign in ("°F", "°C") else sign
+
+
 # Offered in an error message, by dimension, before any that the field itself shows.
 _OFFERS = {
     MASS: "lb, oz, kg or g",

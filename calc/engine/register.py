@@ -83,7 +83,7 @@ class Calculator:
     @functools.cached_property
     def numeric_inputs(self) -> dict[str, Number]:
         """{name: description} of the inputs that are numbers."""
-        return {name: item for name, item in self.inputs.items() if isinstance(item, Number)}
+        return {name: cast(Number, item) for name, item in self.inputs.items() if item.movable}
 
     @functools.cached_property
     def outputs(self) -> dict[str, Output]:
@@ -154,11 +154,7 @@ def calculator(
         def checked(*args: P.args, **values: P.kwargs) -> A:
             bound = inspect.signature(function).bind(*args, **values)
             given = drop_replaced(entry.inputs, dict(bound.arguments))
-            problems = [
-                (name, f"{item.label} must be between {item.low:g} and {item.high:g} {item.unit}.")
-                for name, item in entry.numeric_inputs.items()
-                if given.get(name) is not None and not _within(given[name], item)
-            ]
+            problems = [(name, told) for name, value in given.items() if (told := entry.inputs[name].outside(value))]
             if problems:
                 raise Refused(problems)
             return function(**given)  # type: ignore[call-arg]  # the arguments that came, by their names
@@ -194,13 +190,6 @@ def with_inputs_of(other: Calculates[..., Any]) -> Callable[[Callable[..., A]], 
         return widened
 
     return widen
-
-
-def _within(value: float, description: Number) -> bool:
-    try:
-        return description.low <= value <= description.high
-    except TypeError:
-        return False
 
 
 def presents(function: Calculates[..., Any]) -> Callable[[F], F]:

@@ -2,12 +2,11 @@
 
 from collections.abc import Mapping
 from dataclasses import fields
-from datetime import date, datetime
-from math import isfinite
 from typing import Any
 
 from calc.engine import explore
-from calc.engine.describe import Band, Input, Number, Output, Refused, Rows, Series, Table, all_of, in_place_of, typical
+from calc.engine.describe import Band, Input, Output, Refused, Table, all_of, in_place_of, typical
+from calc.engine.kinds import as_json
 from calc.engine.read import read_inputs
 from calc.engine.register import find
 from calc.engine.view import View
@@ -55,7 +54,7 @@ def run(
         if range_of is not None:
             extras["range"] = explore.spread(entry, view.given, range_of)
     except Refused as refused:
-        return {"calculator": id, "errors": [{"input": name, "message": message} for name, message in refused.problems]}
+        return {"calculator": id, "errors": refused.errors}
     return as_object(view) | {key: plain(extra) for key, extra in extras.items()}
 
 
@@ -89,20 +88,7 @@ def _output(value: Any, output: Output) -> dict[str, Any]:
     return described
 
 
-def plain(value: Any) -> Any:
-    """A value as JSON can hold it.
-
-    Twelve digits: the last bits of exp, pow and long sums differ between Pythons and say nothing.
-    """
-    if isinstance(value, (datetime, date)):
-        return value.isoformat()
-    if isinstance(value, float):
-        return float(f"{value:.12g}") if isfinite(value) else None
-    if isinstance(value, dict):
-        return {key: plain(item) for key, item in value.items()}
-    if isinstance(value, (list, tuple)):
-        return [plain(item) for item in value]
-    return value
+plain = as_json
 
 
 def table_object(table: Table) -> dict[str, Any]:
@@ -128,19 +114,10 @@ def describe(id: str) -> dict[str, Any]:
 
 
 def _described_input(description: Input, default: Any) -> dict[str, Any]:
-    described = {
-        "kind": type(description).__name__.lower(),
+    return {
+        "kind": description.kind,
         "label": description.label,
         "help": description.help,
         "default": plain(default),
         "optional": description.optional,
-    }
-    if isinstance(description, (Number, Series)):
-        described |= {"unit": description.unit, "low": description.low, "high": description.high}
-    if isinstance(description, Number) and (ends := description.plausible()):
-        described["plausible"] = list(ends)
-    if isinstance(description, Rows):
-        described["columns"] = {name: getattr(column, "unit", None) for name, column in description.columns.items()}
-    if hasattr(description, "options"):
-        described["options"] = dict(description.options)
-    return described
+    } | description.described()

@@ -1,21 +1,20 @@
 """An answered run as its presenter and the page see it: numbers in SI, and the same as text in the reader's units."""
 
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import fields
-from datetime import date, datetime
 from typing import TYPE_CHECKING, Any
 
-from calc.engine.describe import Band, Choice, Input, Number, Output, Rows, Series, Show, Step, typical
-from calc.engine.quantity import convert, field_text, money_text, number_text, quantity_text, symbol
+from calc.engine.describe import Band, Output, Show, Step, typical
+from calc.engine.kinds import Kind, day_text
+from calc.engine.quantity import convert, money_text, number_text, quantity_text
+from calc.engine.tabular import csv_cell
+from calc.engine.told import lower_first
 
 if TYPE_CHECKING:
     from calc.engine.register import Calculator
 
-
-def lower_first(label: str) -> str:
-    """A label inside a sentence: `Lane length` → `lane length`, but `C:N of the mix` and `pH` stay."""
-    return label if len(label) > 1 and (label[1].isupper() or label[1] == ":") else label[:1].lower() + label[1:]
+__all__ = ["View", "called", "csv_cell", "day_text", "field_value", "lower_first", "range_end", "ranged_text", "worked"]
 
 
 class View:
@@ -66,10 +65,10 @@ class View:
         output, value = self.entry.outputs[name], self.results[name]
         if isinstance(value, Band) and ranged:
             return ranged_text(value, output, self.system, self.currency)
-        return value_text(typical(value), output, self.system, self.currency)
+        return output.words(typical(value), self.system, self.currency)
 
     def input_text(self, name: str) -> str:
-        return value_text(self.given[name], self.entry.inputs[name], self.system, self.currency)
+        return self.entry.inputs[name].words(self.given[name], self.system, self.currency)
 
     @property
     def shown(self) -> Show:
@@ -77,29 +76,6 @@ class View:
         if "_show" not in self.__dict__:
             self._show = self.entry.show(self) if self.entry.show else Show()
         return self._show
-
-
-def value_text(value: Any, description: Input | Output, system: str | None, currency: str) -> str:
-    """A value of any kind in words."""
-    if value is None:
-        return "–"
-    if isinstance(value, bool):
-        return "yes" if value else "no"
-    if isinstance(value, date):
-        return day_text(value)
-    if isinstance(description, Choice):
-        return description.options[value]
-    if isinstance(value, (int, float)) and isinstance(description, (Number, Output)):
-        return quantity_text(
-            value, description.unit, description.shown(system), getattr(description, "digits", 4), currency
-        )
-    if isinstance(description, Output) and isinstance(value, (list, tuple)):
-        return "; ".join(map(str, value)) or "none"
-    if isinstance(description, Rows):
-        return f"{len(value):,} rows"
-    if isinstance(description, Series):
-        return f"{len(value):,} values"
-    return str(value)
 
 
 def ranged_text(band: Band, output: Output, system: str | None, currency: str) -> str:
@@ -120,75 +96,9 @@ def range_end(value: float, output: Output, system: str | None, currency: str) -
     )
 
 
-def day_text(day: date) -> str:
-    """A date as it is spoken: 1 March 2027, the same in every locale."""
-    months = "January February March April May June July August September October November December".split()
-    return f"{day.day} {months[day.month - 1]} {day.year}"
-
-
-# ---- input values as text for a form field
-
-
-def field_value(value: Any, description: Input, system: str | None, currency: str = "$") -> str:
+def field_value(value: Any, description: Kind, system: str | None, currency: str = "$") -> str:
     """What stands in the form field for an SI value; reading it back gives the value again."""
-    if value is None:
-        return ""
-    if isinstance(value, bool):
-        return "yes" if value else "no"
-    if isinstance(value, date):
-        return value.isoformat()
-    if isinstance(description, Number):
-        return field_text(convert(value, description.unit, description.shown(system)))
-    if isinstance(description, Series):
-        return ", ".join(field_text(convert(item, description.unit, description.shown(system))) for item in value)
-    if isinstance(description, Rows):
-        return rows_text(value, description, system, currency)
-    return str(value)
-
-
-def rows_text(
-    rows: Sequence[Mapping[str, datetime | float | str | None]],
-    description: Rows,
-    system: str | None,
-    currency: str = "$",
-    digits: int = 9,
-) -> str:
-    """A table as CSV text with its units in the header row; nine digits come back unchanged."""
-    heads = []
-    for name, column in description.columns.items():
-        sign = symbol(column.shown(system), currency) if isinstance(column, Number) else ""
-        heads.append(f"{name} ({sign})" if sign else name)
-    lines = [",".join(csv_cell(head) for head in heads)]
-    for row in rows:
-        lines.append(
-            ",".join(
-                csv_cell(_cell_text(row.get(name), column, system, digits))
-                for name, column in description.columns.items()
-            )
-        )
-    return "\n".join(lines)
-
-
-def _cell_text(value: Any, column: Input, system: str | None, digits: int = 9) -> str:
-    if isinstance(column, Number) and value is not None:
-        return field_text(convert(value, column.unit, column.shown(system)), digits)
-    if isinstance(value, datetime):
-        return value.isoformat(sep=" ", timespec="minutes")
-    if isinstance(value, date):
-        return value.isoformat()
-    if isinstance(value, float):
-        return field_text(value)
-    return field_value(value, column, system)
-
-
-def csv_cell(text: str) -> str:
-    """A cell as RFC 4180 writes it; one that a spreadsheet would take for a formula is set off with a quote."""
-    text = str(text)
-    if text.startswith(("=", "@", "\t", "\r", "\n", "＝", "＠", "＋", "－")) or (
-        text.startswith(("+", "-")) and not re.fullmatch(r"[-+]?[0-9.,]+%?", text)
-    ):
-        text = "'" + text
-    return '"' + text.replace('"', '""') + '"' if re.search(r'[",\n\r;\t]', text) else text
+    return description.text(value, system, currency)
 
 
 # ---- working: one equation in words and in numbers

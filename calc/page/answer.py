@@ -18,7 +18,6 @@ from calc.engine.describe import (
     Drawing,
     Figure,
     Mark,
-    Number,
     Output,
     Show,
     Step,
@@ -27,7 +26,7 @@ from calc.engine.describe import (
     typical,
 )
 from calc.engine.quantity import convert, money_text, number_text, quantity_text, symbol
-from calc.engine.view import View, called, day_text, field_value, lower_first, range_end, value_text, worked
+from calc.engine.view import View, called, day_text, field_value, lower_first, range_end, worked
 from calc.page.figure import drawing_html, figure_html
 
 T = TypeVar("T")
@@ -308,7 +307,7 @@ def compared(view: View, kept: View) -> str:
         ):
             share = number_text(100 * (now - before) / abs(before), 2)
             change = f"{'+' if now > before else ''}{share} %"
-        then = value_text(before, output, view.system, view.currency)
+        then = output.words(before, view.system, view.currency)
         rows.append(
             f"<tr><th scope=row>{escape(output.label)}</th><td>{escape(view.output_text(name))}</td>"
             f"<td>{escape(then)}</td><td>{change}</td></tr>"
@@ -332,7 +331,7 @@ def compared(view: View, kept: View) -> str:
 
 
 def kept_text(kept: View, name: str, view: View) -> str:
-    return value_text(kept.given[name], kept.entry.inputs[name], view.system, view.currency)
+    return kept.entry.inputs[name].words(kept.given[name], view.system, view.currency)
 
 
 def aim_html(view: View, found: Mapping[str, Any]) -> str:
@@ -467,9 +466,7 @@ def _drawn_words(view: View, output_name: str) -> str:
     held = [
         lower_first(description.label)
         for name, description in view.entry.inputs.items()
-        if isinstance(description, Number)
-        and view.given[name] is not None
-        and name not in explore.drawn(view.entry, view.given)
+        if description.movable and view.given[name] is not None and name not in explore.drawn(view.entry, view.given)
     ]
     words = f"Moved together, each within its own usual range (triangular: low, your value, high): {', '.join(moved)}."
     words += (

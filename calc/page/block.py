@@ -7,9 +7,9 @@ from typing import Any
 
 from calc.engine import explore
 from calc.engine.calendar import calendar_text
-from calc.engine.describe import Band, Column, Figure, Number, Output, Refused, Rows, Series, typical
+from calc.engine.describe import Band, Column, Figure, Output, Refused, typical
 from calc.engine.quantity import SYSTEMS, convert, field_text, symbol
-from calc.engine.read import read_inputs, units_named
+from calc.engine.read import read_inputs
 from calc.engine.register import find
 from calc.engine.run import answer as answered
 from calc.engine.run import as_object
@@ -69,7 +69,7 @@ def actions(view: View) -> str:
 def explorer(view: View) -> str:
     """The three further questions: aim, what moves it, range; asked of results that are numbers."""
     entry = view.entry
-    numbers = [name for name, d in entry.inputs.items() if isinstance(d, Number)]
+    numbers = [name for name, d in entry.inputs.items() if d.movable]
     results = [
         name for name, o in entry.outputs.items() if symbol(o.unit) or type(typical(view.results[name])) in (int, float)
     ]
@@ -120,7 +120,7 @@ def respond(call: str, arguments_json: str) -> str:
         return json.dumps(_CALLS[call](asked), ensure_ascii=False)
     except Refused as refused:
         return json.dumps(
-            {"ok": False, "errors": [{"input": name, "message": message} for name, message in refused.problems]},
+            {"ok": False, "errors": refused.errors},
             ensure_ascii=False,
         )
 
@@ -204,9 +204,7 @@ def _form(asked: Mapping[str, Any]) -> dict[str, Any]:
             kept = True
         if kept:
             item = entry.inputs[name]
-            kept_text[name] = (
-                units_named(item, text, before, currency) if isinstance(item, Rows) and before != system else text
-            )
+            kept_text[name] = item.units_named(text, before, currency) if item.rows and before != system else text
     html = form(entry, values, system, currency, asked.get("origins"))
     return {
         "ok": True,
@@ -248,7 +246,7 @@ def _open_plan(asked: Mapping[str, Any]) -> dict[str, Any]:
 def _text(asked: Mapping[str, Any]) -> dict[str, Any]:
     view = _view(asked)
     lines = [view.entry.question, ""]
-    lines += [f"{d.label}: {view[name]}" for name, d in view.entry.inputs.items() if not isinstance(d, (Rows, Series))]
+    lines += [f"{d.label}: {view[name]}" for name, d in view.entry.inputs.items() if not d.many]
     lines += ["", *(f"{o.label}: {view[name]}" for name, o in view.entry.outputs.items())]
     lines += ["", *(f"Mind: {sentence}" for _, sentence in view.shown.warnings), *view.shown.reading]
     lines += ["", *(f"{step.title}: {worked(step, view)[1]}" for step in view.shown.working)]
@@ -260,12 +258,12 @@ def _csv(asked: Mapping[str, Any]) -> dict[str, Any]:
     view = _view(asked)
     lines: list[list[Any]] = [["Input", "Value", "Unit"]]
     for name, d in view.entry.inputs.items():
-        if not isinstance(d, (Rows, Series)):
+        if not d.many:
             lines.append(
                 [
                     d.label,
                     field_value(view.given[name], d, view.system),
-                    symbol(d.shown(view.system), view.currency) if isinstance(d, Number) else "",
+                    d.sign(view.system, view.currency),
                 ]
             )
     lines += [[], ["Result", "Typical", "Low", "High", "Unit"]]

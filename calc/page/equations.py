@@ -7,10 +7,11 @@ from collections.abc import Iterator
 from html import escape
 from typing import Any
 
-from calc.engine.describe import Choice, Flag, Step
+from calc.engine.describe import Step
 from calc.engine.register import Calculator, every
 from calc.engine.run import answer
-from calc.engine.view import View, lower_first
+from calc.engine.told import lower_first
+from calc.engine.view import View
 from calc.page.answer import equation_html
 
 CASES: dict[str, list[dict[str, Any]]] = {
@@ -33,13 +34,8 @@ def cases(entry: Calculator) -> Iterator[tuple[dict[str, Any], str]]:
     """
     yield {}, ""
     for name, item in entry.inputs.items():
-        if isinstance(item, Choice):
-            yield from (
-                ({name: option}, f"{lower_first(item.label)}: {lower_first(words)}")
-                for option, words in item.options.items()
-            )
-        elif isinstance(item, Flag):
-            yield from (({name: option}, f"{lower_first(item.label)}: {option}") for option in ("yes", "no"))
+        for option, words in item.words_of_choices().items():
+            yield {name: option}, f"{lower_first(item.label)}: {lower_first(words)}"
     yield from ((values, "") for values in CASES.get(entry.id, ()))
 
 

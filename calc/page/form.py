@@ -1,18 +1,13 @@
 """The form of a calculator as HTML, made of nothing but its annotations."""
 
-import json
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from html import escape
 from typing import Any
 
-from calc.engine.describe import Choice, Day, Flag, Input, Number, Rows, Series, Text
-from calc.engine.quantity import convert, field_text, number_text, symbol, unit
+from calc.engine.describe import Input
 from calc.engine.register import Calculator, every, find
-from calc.engine.view import field_value, rows_text
-
-DEFAULT_DIGITS, DIGITS = 4, 6
-"""A default is shown rounded; a field that still shows it is not sent, so the exact default is what is used."""
+from calc.page.controls import control
 
 RENAMED = {
     "lower_moisture: Moisture to water at": "lower_moisture: Moisture to water again at",
@@ -75,9 +70,9 @@ def field(
 ) -> str:
     """One field: label with its unit, hint, control, and an empty error joined to it."""
     key = field_id(entry, name)
-    default = shown_default(entry.defaults[name], description, system, currency)
-    text, exact = shown_value(values[name], description, system, currency) if name in values else (default, "")
-    sign = escape(symbol(description.shown(system), currency)) if isinstance(description, (Number, Series)) else ""
+    default = description.default_text(entry.defaults[name], system, currency)
+    text, exact = description.shown_and_sent(values[name], system, currency) if name in values else (default, "")
+    sign = escape(description.sign(system, currency))
     in_unit = f" <span class=calc-unit>{sign}</span>" if sign else ""
     optional = " <span class=calc-optional>(may be blank)</span>" if description.optional else ""
     label = f'<label for="{key}">{escape(description.label)}{in_unit}{optional}</label>'
@@ -91,42 +86,12 @@ def field(
         f'id="{key}" name="{name}" data-plan="{escape(plan_key(name, description))}"{was}{sent}'
         f' data-default="{escape(default)}" aria-describedby="{described}"'
     )
-    wide = " calc-wide" if isinstance(description, (Rows, Series)) else ""
+    wide = " calc-wide" if description.many else ""
     return (
         f'<div class="calc-field{wide}"'
         f' data-input="{name}">{label}{hint}{control(description, text, common, currency, system)}{_origin(origin)}<p'
         f' class="calc-error" id="{key}-error" hidden></p></div>'
     )
-
-
-def shown_value(value: Any, description: Input, system: str | None, currency: str = "$") -> tuple[str, str]:
-    """(text of a field, text that is sent for it while the reader leaves it alone): 50 kg stands as 110.231 in a field
-    in pounds.
-    """
-    text = field_value(value, description, system, currency)
-    if (
-        not isinstance(description, Number)
-        or value is None
-        or description.whole
-        or sum(letter.isdigit() for letter in text) <= DIGITS + 1
-    ):
-        return text, ""
-    shown = description.shown(system)
-    converted = convert(value, description.unit, shown)
-    rounded = field_text(converted, max(DIGITS, len(str(int(abs(converted))))))
-    if written_unit(description.unit):
-        return rounded, f"{float(value)!r} {written_unit(description.unit)}"
-    return rounded, f"{text} {written_unit(shown)}".strip()
-
-
-def written_unit(name: str) -> str:
-    """A unit as a plan writes it: without degree signs, and money without anybody's currency."""
-    if name == "money":
-        return ""
-    if "money" in name:
-        return name.replace("degF", "F").replace("degC", "C")
-    sign = symbol(name, "")
-    return sign.replace("°", "") if sign in ("°F", "°C") else sign
 
 
 def _origin(id: str | None) -> str:
@@ -158,72 +123,5 @@ def _hint(description: Input, system: str | None, currency: str, set_by_farm: bo
     """The help, and the plausible range in the reader's units."""
     words = INVENTED.sub("", description.help).strip() if set_by_farm else description.help
     parts = [words] if words else []
-    plausible = description.plausible() if isinstance(description, Number) else None
-    if isinstance(description, Number) and plausible and plausible[0] != plausible[1]:
-        low, high = (number_text(convert(end, description.unit, description.shown(system)), 2) for end in plausible)
-        parts.append(f"Usually {low} to {high}.")
-    return " ".join(parts)
-
-
-def control(description: Input, text: str, common: str, currency: str, system: str | None) -> str:
-    if isinstance(description, Choice):
-        return _select(common, [(key, words) for key, words in description.options.items()], text)
-    if isinstance(description, Flag):
-        return _select(common, [("yes", "yes"), ("no", "no")], text)
-    if isinstance(description, (Rows, Series)):
-        columns = (
-            escape(json.dumps(_columns(description, system, currency), ensure_ascii=False))
-            if isinstance(description, Rows)
-            else ""
-        )
-        extra = f' data-columns="{columns}"' if columns else ""
-        return (
-            f'<textarea {common}{extra} rows="{min(8, max(2, text.count(chr(10)) + 1))}"'
-            f' spellcheck="false">{escape(text, quote=False)}</textarea>'
-        )
-    if isinstance(description, Day):
-        return f'<input {common} type="date" value="{escape(text)}">'
-    # A phone's number pad has no minus sign, so temperatures and the like keep the whole keyboard.
-    mode = "text"
-    if isinstance(description, Number) and description.low >= 0 and not unit(description.unit).scale:
-        mode = "numeric" if description.whole else "decimal"
-    return f'<input {common} type="text" inputmode="{mode}" value="{escape(text)}" spellcheck="false">'
-
-
-def _select(common: str, options: Sequence[tuple[str, str]], chosen: str) -> str:
-    items = "".join(
-        f'<option value="{escape(key)}"{" selected" if key == chosen else ""}>{escape(words)}</option>'
-        for key, words in options
-    )
-    return f"<select {common}>{items}</select>"
-
-
-def _columns(description: Rows, system: str | None, currency: str) -> list[dict[str, Any]]:
-    """What the small editable table needs to know of each column."""
-    found = []
-    for name, column in description.columns.items():
-        sign = symbol(column.shown(system), currency) if isinstance(column, Number) else ""
-        item: dict[str, Any] = {"name": name, "label": column.label, "unit": sign}
-        if isinstance(column, Choice):
-            item["options"] = column.options
-        elif isinstance(column, Flag):
-            item["options"] = {"yes": "yes", "no": "no"}
-        elif isinstance(column, Text) and column.choices:
-            item["suggestions"] = list(column.choices)
-        found.append(item)
-    return found
-
-
-def shown_default(default: Any, description: Input, system: str | None, currency: str) -> str:
-    """A default as its field shows it."""
-    if isinstance(description, Number) and default is not None:
-        return (
-            number_text(convert(default, description.unit, description.shown(system)), DEFAULT_DIGITS)
-            .replace(",", "")
-            .replace("−", "-")
-        )
-    if isinstance(description, Rows) and default:
-        return rows_text(
-            default, description, system, currency, DEFAULT_DIGITS + 1
-        )  # a cell may be a clock time in hours
-    return field_value(default, description, system, currency)
+    usual = description.usual(system)
+    return " ".join([*parts, *([usual] if usual else [])])

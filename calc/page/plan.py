@@ -11,19 +11,19 @@ from functools import lru_cache
 from html import escape
 from typing import Any, TypedDict
 
-from calc.engine.describe import Input, Number, Rows, Series
-from calc.engine.quantity import SYSTEMS, convert, field_text
-from calc.engine.read import Told, read_value, units_named
+from calc.engine.describe import Input
+from calc.engine.quantity import SYSTEMS
 from calc.engine.register import Calculator, every
-from calc.engine.view import View, field_value, lower_first, value_text
-from calc.page.form import RENAMED, plan_key, written_unit
+from calc.engine.told import Told, lower_first
+from calc.engine.view import View
+from calc.page.form import RENAMED, plan_key
 
 VERSION = 1
 """Of the file. It changes when a file of this edition could be misread by an older one."""
 
 LONGEST_FILE = 1_000_000
-LONGEST_TEXT, LONGEST_SERIES, LONGEST_ROW = 200, 20_000, 4_000
-"""Characters of a file; of a single value, a list of numbers, one row of a table."""
+LONGEST_ROW, LONGEST_JSON = 4_000, 400_000
+"""Characters of a file; of one row of a table; of a table as the page's rows."""
 MOST_VALUES, MOST_TOLD = 2_000, 30
 """Values in a file, and how many faults are told one by one."""
 ROWS_TRIED, MOST_ROWS_BARE = 200, 5_000
@@ -66,22 +66,12 @@ def current_key(key: str) -> str | None:
 
 def plan_text(value: Any, description: Input, system: str | None) -> str:
     """`8 ft`, `75 %`, `12 money/lb`: text that reads back to the same value whatever units are shown."""
-    if isinstance(description, Series) and value is not None:
-        each = Number(
-            description.unit,
-            description.label,
-            description.low,
-            description.high,
-            us=description.us,
-            metric=description.metric,
-        )
-        return ", ".join(plan_text(item, each, system) for item in value)
-    if isinstance(description, Rows) and value is not None:
-        return field_value(value, description, system, "money")
-    if not isinstance(description, Number) or value is None:
-        return field_value(value, description, None)
-    shown = description.shown(system)
-    return f"{field_text(convert(value, description.unit, shown))} {written_unit(shown)}".strip()
+    return description.plan_text(value, system)
+
+
+def is_json(text: Any) -> bool:
+    """Whether a table is written as the page's rows, not as a file's text."""
+    return isinstance(text, str) and text.lstrip()[:2] in ("[{", "[[", '{"')
 
 
 def set_by_reader(view: View, values: Mapping[str, Any]) -> dict[str, str]:
@@ -95,6 +85,8 @@ def set_by_reader(view: View, values: Mapping[str, Any]) -> dict[str, str]:
 
 def carried_text(text: Any, value: Any, description: Input, system: str | None, currency: str = "$") -> str:
     """What was written, where it means the same in either system of units; else the value with its unit."""
+    if description.rows and is_json(text):  # the page's own rows: kept as a file has them
+        return str(description.units_named(text, system, "money")).strip()
     if isinstance(text, str):
         try:
             us, metric = (tried(description, text, one, currency) for one in SYSTEMS)
@@ -102,9 +94,9 @@ def carried_text(text: Any, value: Any, description: Input, system: str | None, 
                 return text.strip()
         except Told:
             pass
-        if isinstance(description, Rows) and getattr(value, "dropped", None):
+        if description.rows and getattr(value, "dropped", None):
             # the rows that could not be read are the reader's too
-            return str(units_named(description, text, system, "money")).strip()
+            return str(description.units_named(text, system, "money")).strip()
     return plan_text(value, description, system)
 
 
@@ -124,27 +116,31 @@ def value_of(key: str, text: str, system: str | None, currency: str = "$") -> tu
 
 def tried(description: Input, text: str, system: str | None, currency: str = "$") -> Any:
     """The value of a text, or Told; in bounded time whatever the text is."""
-    if isinstance(description, Rows):
+    if description.rows and is_json(text):
+        if len(text) > LONGEST_JSON:
+            raise Told(f"{description.label} has more than {LONGEST_JSON:,} characters.")
+        return description.value(text, system, currency)
+    if description.rows:
         lines = text.split("\n")
         if any(len(line) > LONGEST_ROW for line in lines):
             raise Told(f"{description.label} has a row of more than {LONGEST_ROW:,} characters.")
         lines = lines[: ROWS_TRIED + 1]
         while sum(line.count('"') for line in lines) % 2 and len(lines) > 1:  # not in the middle of a quoted cell
             lines.pop()
-        return read_value(description, "\n".join(lines), system, currency)
-    most = LONGEST_SERIES if isinstance(description, Series) else LONGEST_TEXT
-    if len(text) > most:
-        raise Told(f"{description.label} is {len(text):,} characters long; {most:,} are the most that can be read.")
-    return read_value(description, text, system, currency)
+        return description.value("\n".join(lines), system, currency)
+    if len(text) > description.longest:
+        most = f"{description.longest:,} are the most that can be read"
+        raise Told(f"{description.label} is {len(text):,} characters long; {most}.")
+    return description.value(text, system, currency)
 
 
 def shown_text(key: str, text: str, system: str | None, currency: str = "$") -> str:
     """A plan's text in the reader's units, or `40 rows` of a table; Told when it cannot be read."""
     value, description = value_of(key, text, system, currency)
-    if isinstance(description, Rows):
+    if description.rows:
         rows = sum(1 for line in text.split("\n") if line.strip()) - 1
         return "1 row" if rows == 1 else f"{rows:,} rows"
-    return value_text(value, description, system, currency)
+    return description.words(value, system, currency)
 
 
 # ---- a link or a plan of another edition, opened in one calculator
@@ -347,7 +343,7 @@ def _label(key: str) -> str:
 def _with_unit(key: str, text: str, system: str | None, currency: str) -> str:
     """The text itself where it means the same in either system of units, else with the unit that it is meant in."""
     value, description = value_of(key, text, system, currency)
-    if isinstance(description, Rows) and text.count("\n") > ROWS_TRIED:
+    if description.rows and text.count("\n") > ROWS_TRIED:
         if carried_text(text, None, description, system, currency):
             return text
         if text.count("\n") > MOST_ROWS_BARE:
@@ -355,7 +351,7 @@ def _with_unit(key: str, text: str, system: str | None, currency: str) -> str:
                 f"{description.label}: a table of more than {MOST_ROWS_BARE:,} rows must name its units in its first"
                 " line, such as “feed (kg)”."
             )
-        value = read_value(description, text, system, currency)
+        value = description.value(text, system, currency)
     return carried_text(text, value, description, system, currency)
 
 
@@ -437,7 +433,7 @@ def _untouched(known: Collection[str], system: str | None, currency: str) -> str
     for entry in every().values():
         rows = [
             f"<tr><th scope=row>{escape(description.label)}</th>"
-            f"<td>{escape(value_text(entry.defaults[name], description, system, currency))}</td></tr>"
+            f"<td>{escape(description.words(entry.defaults[name], system, currency))}</td></tr>"
             for name, description in entry.inputs.items()
             if plan_key(name, description) not in known
         ]

@@ -15,7 +15,8 @@ from calc.engine.read import read_value
 from calc.engine.register import every, find
 from calc.engine.run import answer
 from calc.page import plan
-from calc.page.form import form, plan_key, shown_value, written_unit
+from calc.engine.quantity import written_unit
+from calc.page.form import form, plan_key
 from calc.page.leads import fits, handed_over, leads
 
 DOCS = Path(__file__).parents[2] / "docs"
@@ -218,7 +219,7 @@ def test_what_a_field_sends_reads_back_exactly(one, share, system):
     if not isinstance(description, Number) or description.whole:
         return
     value = description.low + share * (min(description.high, 1e6) - description.low)
-    text, exact = shown_value(value, description, system)
+    text, exact = description.shown_and_sent(value, system)
     for other in SYSTEMS:
         assert read_value(
             description, exact or f"{text} {written_unit(description.shown(system))}", other

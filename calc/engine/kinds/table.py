@@ -1,0 +1,347 @@
+"""A table of columns, and a log: a table whose first column is a time."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from datetime import datetime
+from difflib import get_close_matches
+from random import Random
+from typing import Any
+
+from calc.engine import tabular
+from calc.engine.kinds.amount import Amount
+from calc.engine.kinds.base import Heading, Kind
+from calc.engine.kinds.day import SERIAL, Moment, order_of, order_question, serials
+from calc.engine.kinds.series import json_of
+from calc.engine.tabular import Grid, csv_cell, heading_marks
+from calc.engine.told import Told, as_written, first_few, lower_first
+
+MOST_MARKED = 200
+"""Cells that are told one by one."""
+
+
+class Kept(list[Any]):
+    """The good rows of a table. `numbers` are the rows' numbers; `dropped` says in words why each other row was left out,
+    `cells` which cells that was; `notes` what else was left out."""
+
+    def __init__(
+        self,
+        rows: Iterable[Any] = (),
+        dropped: Iterable[str] = (),
+        numbers: Iterable[int] = (),
+        cells: Iterable[tuple[int, str | None]] = (),
+        notes: Iterable[str] = (),
+    ) -> None:
+        super().__init__(rows)
+        self.dropped, self.numbers = list(dropped), list(numbers)
+        self.cells, self.notes = list(cells), list(notes)
+
+
+def numbered(rows: Sequence[Any]) -> list[tuple[int, Any]]:
+    """Rows of a table with the numbers by which the reader knows them."""
+    return list(zip(getattr(rows, "numbers", None) or range(1, len(rows) + 1), rows))
+
+
+Wrong = list[tuple[int, int, str | None, str]]
+"""[(place of the row, place of the column, its name, message)]."""
+
+
+@dataclass(frozen=True)
+class Rows(Kind):
+    """A table: rows of named columns. `tolerant` keeps the good rows and reports the others as `Kept.dropped`.
+
+    `also` are other headings by which its columns are known (lower case), such as those of a printed sheet.
+    """
+
+    label: str
+    columns: dict[str, Any]
+    help: str = ""
+    group: str = ""
+    optional: bool = False
+    tolerant: bool = False
+    most: int = 1_000
+    also: dict[str, str] = field(default_factory=dict)
+
+    timed = False
+    many = True
+    rows = True
+    reads_blank = True
+
+    def blank(self) -> Any:
+        return Kept()
+
+    # ---- read
+
+    def read(self, written: Any, system: str | None, currency: str) -> Kept:
+        grid = self.grid(written)
+        if not grid.rows and not self.optional and not self.tolerant:
+            raise Told(f"{self.label} needs at least one row.")
+        if len(grid.rows) > self.most:
+            raise Told(f"{self.label} has {len(grid.rows):,} rows; {self.most:,} are the most that can be read.")
+        self.settle(grid, system, currency)
+        columns, wrong = self._columns_read(grid, system, currency)
+        bad = {place for place, *_ in wrong}
+        names = list(self.columns)
+        rows = [dict(zip(names, row)) for place, row in enumerate(zip(*columns)) if place not in bad]
+        numbers = [number for place, number in enumerate(grid.numbers) if place not in bad] if bad else grid.numbers
+        if self.timed and rows:
+            wrong += self._one_kind_of_time(rows, numbers, grid.numbers)
+        return self._kept(grid, rows, numbers, wrong)
+
+    def grid(self, written: Any) -> Grid:
+        """The cells of a table from a list of rows, from JSON, or from a text that was pasted or saved."""
+        if isinstance(written, str):
+            text = written.lstrip()
+            if not text.startswith(("[", '{"')):
+                return tabular.grid_of_text(self.label, self.columns, written, self.most, self.also, self.tolerant)
+            written = json_of(self.label, text)
+        headings = {}
+        if isinstance(written, dict) and isinstance(written.get("rows"), list):
+            headings = self._headings(written.get("headings"))
+            written = self._named_rows(written)
+        if isinstance(written, dict) or not hasattr(written or (), "__iter__"):
+            written = [written]
+        names = list(self.columns)
+        rows = [self._cells(number, item, names) for number, item in enumerate(written or (), 1)]
+        return Grid(names, headings, list(range(1, len(rows) + 1)), rows)
+
+    def _headings(self, written: Any) -> dict[str, Heading]:
+        """{column: heading} of the page's rows: {column: [what its heading says in brackets]}."""
+        if not isinstance(written, dict):
+            return {}
+        known = {name: marks for name, marks in written.items() if name in self.columns and isinstance(marks, list)}
+        return {name: tabular.heading_of(str(mark) for mark in marks) for name, marks in known.items()}
+
+    def _named_rows(self, written: dict[str, Any]) -> list[Any]:
+        """The page's rows of cells by the names of their columns."""
+        columns = written.get("columns")
+        if not isinstance(columns, list):
+            return list(written["rows"])
+        return [dict(zip(columns, row)) if isinstance(row, list) else row for row in written["rows"]]
+
+    def _cells(self, number: int, item: Any, names: list[str]) -> list[Any]:
+        if isinstance(item, dict):
+            unknown = next((name for name in item if name not in self.columns), None)
+            if unknown is not None:
+                near = get_close_matches(as_written(unknown), names, n=1, cutoff=0.5)
+                raise Told(
+                    f"{self.label}: there is no column “{as_written(unknown)}”."
+                    + (f" The nearest is {near[0]}." if near else f" The columns are {', '.join(names)}.")
+                )
+            return [item.get(name) for name in names]
+        if isinstance(item, (list, tuple)):
+            return [item[place] if place < len(item) else None for place in range(len(names))]
+        if len(names) == 1:  # a table of one column may be a plain list
+            return [item]
+        raise Told(f"{self.label}: row {number} is not a row of columns.")
+
+    def settle(self, grid: Grid, system: str | None = None, currency: str = "$") -> None:
+        """The order of the dates and the decimal mark of the numbers, from the table as a whole; Told with a question otherwise."""
+        for name in grid.names:
+            heading = grid.headings.get(name, Heading())
+            if not self.columns[name].dated_cells or heading.order:
+                continue
+            cells = grid.column(name)
+            order, doubtful = order_of(cells)
+            if doubtful:
+                question = order_question(doubtful, name)
+                words = " or ".join(option["words"] for option in question["options"])
+                raise Told(
+                    f"{self.label}: {as_written(doubtful)} can be {words}. Say which behind the heading:"
+                    f" {name} (day first) or {name} (month first).",
+                    question=question,
+                )
+            if not order and self.timed and serials(cells):
+                order = SERIAL
+            grid.headings[name] = replace(heading, order=order)
+        if grid.delimiter == "," and not grid.quoted or not grid.delimiter:
+            return
+        numeric = [
+            name for name in grid.names if self.columns[name].numeric_cells or self.timed and name == self._first
+        ]
+        open_ones = [name for name in numeric if grid.headings.get(name, Heading()).comma is None]
+        comma, doubtful = tabular.decimal_mark(
+            [
+                (self.columns[n].most_written(grid.headings.get(n, Heading()), system, currency), grid.column(n))
+                for n in open_ones
+            ],
+            grid.delimiter,
+        )
+        if doubtful:
+            question = tabular.decimal_question(doubtful)
+            words = " or ".join(option["words"] for option in question["options"])
+            raise Told(
+                f"{self.label}: {as_written(doubtful)} can be {words}. Say which behind the heading of each column of"
+                " numbers: (decimal comma) or (decimal point).",
+                question=question,
+            )
+        for name in open_ones:
+            grid.headings[name] = replace(grid.headings.get(name, Heading()), comma=comma)
+
+    @property
+    def _first(self) -> str:
+        return next(iter(self.columns))
+
+    def _columns_read(self, grid: Grid, system: str | None, currency: str) -> tuple[list[list[Any]], Wrong]:
+        """(values column by column, what is wrong)."""
+        read: dict[str, list[Any]] = {}
+        wrong: Wrong = []
+        for at, (name, column) in enumerate(self.columns.items()):
+            if name in read and name not in grid.names:
+                continue  # the units of an amount whose own column is not there
+            cells, heading = grid.column(name), grid.headings.get(name, Heading())
+            try:
+                if isinstance(column, Amount) and column.unit_column in self.columns:
+                    units = grid.column(column.unit_column)
+                    read[name], read[column.unit_column], told = column.read_beside(cells, units, heading, currency)
+                elif name in read:
+                    continue
+                else:
+                    read[name], told = column.read_column(cells, heading, system, currency)
+            except Told as of_heading:
+                raise Told(f"{self.label}: {of_heading}") from None
+            wrong += [
+                (place, at, name, self._cell_told(message, cells[place], column)) for place, message in told.items()
+            ]
+        for place, row in grid.spare.items():
+            wrong = [one for one in wrong if one[0] != place]
+            wrong.append((place, 0, None, self._spare_told(row)))
+        wrong.sort(key=lambda one: one[:2])
+        return [read[name] for name in self.columns], [
+            (place, at, name, f"Row {grid.numbers[place]}{told}") for place, at, name, told in wrong
+        ]
+
+    def _cell_told(self, told: str, cell: Any, column: Kind) -> str:
+        seen = isinstance(cell, str) and cell and as_written(cell) not in told
+        return f", {lower_first(column.label)}{f' “{as_written(cell)}”' if seen else ''}: {told}"
+
+    def _spare_told(self, row: str) -> str:
+        return (
+            f": there is more in “{as_written(row)}” than in the heading. With decimal commas, separate the columns by"
+            " semicolons."
+        )
+
+    def _kept(self, grid: Grid, rows: list[Any], numbers: list[int], wrong: Wrong) -> Kept:
+        messages = [message for *_, message in wrong]
+        cells = [(grid.numbers[place], name) for place, _, name, _ in wrong[:MOST_MARKED]]
+        if wrong and not self.tolerant:
+            raise Told(f"{self.label}: " + first_few(messages), cells)
+        if self.tolerant and not rows and not self.optional:
+            if wrong:
+                raise Told(f"{self.label} has no row that can be read. " + first_few(messages), cells)
+            raise Told(f"{self.label} needs at least one row.")
+        return Kept(rows, messages, numbers, cells, grid.notes)
+
+    def _one_kind_of_time(self, rows: list[Any], numbers: list[int], of_grid: list[int]) -> Wrong:
+        """A log is in dates or in hours, not in both: the rarer kind is told row by row."""
+        first = self._first
+        dates = sum(1 for row in rows if isinstance(row[first], datetime))
+        wrong: Wrong = []
+        if 0 < dates < len(rows):
+            kind = datetime if dates * 2 >= len(rows) else float
+            words = "dates" if kind is datetime else "hours"
+            for index in reversed(range(len(rows))):
+                if not isinstance(rows[index][first], kind):
+                    told = f"Row {numbers[index]}, time: the other rows give {words}."
+                    wrong.append((of_grid.index(numbers[index]), 0, first, told))
+                    del rows[index]
+                    numbers = numbers if numbers is not of_grid else list(numbers)
+                    del numbers[index]
+        return wrong
+
+    # ---- show
+
+    def words(self, value: Any, system: str | None = None, currency: str = "$") -> str:
+        return "–" if value is None else "1 row" if len(value) == 1 else f"{len(value):,} rows"
+
+    def text(self, value: Any, system: str | None, currency: str = "$", digits: int = 9) -> str:
+        """CSV with the units in the heading; nine digits come back unchanged."""
+        if value is None:
+            return ""
+        lines = [",".join(csv_cell(head) for head in self.heads(system, currency))]
+        for row in value:
+            cells = self.row_texts(row, system, digits)
+            lines.append(",".join(csv_cell(cells[name]) for name in self.columns))
+        return "\n".join(lines)
+
+    def heads(self, system: str | None, currency: str = "$") -> list[str]:
+        """`mass (kg)`: the names of the columns with their units."""
+        signs = {name: column.sign(system, currency) for name, column in self.columns.items()}
+        return [f"{name} ({sign})" if sign else name for name, sign in signs.items()]
+
+    def row_texts(self, row: Mapping[str, Any], system: str | None, digits: int = 9) -> dict[str, str]:
+        """{column: text of its cell} of a row."""
+        texts = {name: column.cell_text(row.get(name), system, digits) for name, column in self.columns.items()}
+        for name, column in self.columns.items():
+            if isinstance(column, Amount) and column.unit_column in self.columns:
+                pair = column.shown_pair(row.get(name), row.get(column.unit_column), system, digits)
+                texts[name], texts[column.unit_column] = pair
+        return texts
+
+    def as_grid(self, value: Any, system: str | None, currency: str = "$", digits: int = 9) -> Grid:
+        """A value as the rows that the page takes."""
+        signs = {name: column.sign(system, currency) for name, column in self.columns.items()}
+        headings = {name: Heading(sign) for name, sign in signs.items() if sign}
+        rows = [list(self.row_texts(row, system, digits).values()) for row in value or ()]
+        return Grid(list(self.columns), headings, list(range(1, len(rows) + 1)), list(rows))
+
+    def units_named(self, written: Any, system: str | None, currency: str = "$") -> Any:
+        """A table as it was written, wrong rows too, as CSV with the unit of every number in its heading: it reads alike everywhere."""
+        try:
+            grid = self.grid(written)
+        except Told:
+            return written
+        if not grid.names or not grid.delimiter and not grid.rows:
+            return written
+        heads = []
+        for name in grid.names:
+            heading = grid.headings.get(name, Heading())
+            sign = heading.unit or self.columns[name].sign(system, currency)
+            marks = heading_marks(replace(heading, unit=sign))
+            heads.append(" ".join([name, *(f"({mark})" for mark in marks)]))
+        if isinstance(written, str) and grid.delimiter:
+            return self._with_head(written, heads, grid)
+        return tabular.csv_text([heads, *grid.rows])
+
+    def _with_head(self, text: str, heads: list[str], grid: Grid) -> str:
+        """The reader's own text under a heading that names the units; foreign columns keep theirs."""
+        return tabular.with_heads(text, self.columns, dict(zip(grid.names, heads)), self.also)
+
+    def default_text(self, value: Any, system: str | None, currency: str = "$") -> str:
+        """Shown with five digits; a cell may be a clock time in hours."""
+        return self.text(value, system, currency, DEFAULT_DIGITS) if value else self.text(value, system, currency)
+
+    def plan_text(self, value: Any, system: str | None) -> str:
+        return "" if value is None else self.text(value, system, "money")
+
+    def described(self) -> dict[str, Any]:
+        return {"columns": {name: getattr(column, "unit", None) for name, column in self.columns.items()}}
+
+    def limits_text(self, system: str | None, currency: str = "$") -> str:
+        return self.text((), system, currency)
+
+    def random_value(self, chance: Random) -> Any:
+        many = range(chance.randint(1, 6))
+        rows = [{name: column.random_value(chance) for name, column in self.columns.items()} for _ in many]
+        for column in self.columns.values():
+            if isinstance(column, Amount) and column.unit_column in self.columns:
+                for row in rows:
+                    row[column.unit_column] = chance.choice(["kg", "m3", "degC", "%", "trays", ""])
+        return Kept(rows, (), range(1, len(rows) + 1))
+
+
+DEFAULT_DIGITS = 5
+
+
+@dataclass(frozen=True)
+class Log(Rows):
+    """A table whose first column is a time: a date with a time of day, or hours as a number."""
+
+    most: int = 50_000
+
+    timed = True
+
+    def __post_init__(self) -> None:
+        first = self.columns[self._first]
+        object.__setattr__(self, "columns", self.columns | {self._first: Moment(first.label, first.help)})
