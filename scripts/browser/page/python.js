@@ -21,7 +21,9 @@ function started() {
 /** The same promise, or the word that it took too long: a file that is asked for and never comes is told by nobody else.
  * @template Value @param {number} milliseconds @param {Promise<Value>} promise @returns {Promise<Value>} */
 function within(milliseconds, promise) {
+  /** @type {ReturnType<typeof setTimeout> | undefined} */
   let clock;
+  /** @type {Promise<never>} */
   const late = new Promise((_, reject) => { clock = setTimeout(() => reject(new Error("slow")), milliseconds); });
   return Promise.race([promise, late]).finally(() => clearTimeout(clock));
 }
@@ -31,11 +33,22 @@ export class Python {
   constructor(folder, names) {
     this.folder = folder;
     this.names = names;
+    /** @type {Map<number, { resolve: (answer: string) => void, reject: (error: Error) => void }>} */
     this.calls = new Map();
     this.next = 1;
     this.turn = 0; // counts starts and stops: what began before the last one has no say any more
-    /** Resolves when the first answer is out, or when there will be none. */
+    /** @type {() => void} */
+    this.settle = () => {};
+    /** Resolves when the first answer is out, or when there will be none. @type {Promise<void>} */
     this.settled = new Promise((resolve) => { this.settle = resolve; });
+    /** @type {Promise<void> | undefined} */
+    this.ready = undefined;
+    /** Fetches damaged files of the kept copy again; resolves with the names of those that could not be had. @type {(() => Promise<string[]>) | undefined} */
+    this.mend = undefined;
+    /** @type {Worker | undefined} */
+    this.worker = undefined;
+    /** @type {string[] | undefined} */
+    this.lost = undefined;
   }
 
   /** Start once; resolves when Python is up, rejects with a sentence for the reader. */
@@ -44,7 +57,8 @@ export class Python {
     return this.ready;
   }
 
-  /** One start, and one more where it fails: a connection may have dropped, or a file of the kept copy is damaged. */
+  /** One start, and one more where it fails: a connection may have dropped, or a file of the kept copy is damaged.
+   * @param {number} patience @returns {Promise<void>} */
   async #started(patience, again = false) {
     const turn = ++this.turn;
     try {
@@ -52,7 +66,7 @@ export class Python {
     } catch (error) {
       if (turn !== this.turn) throw new Error("stopped");
       this.#end();
-      if (error.message !== "unsupported" && !again) {
+      if (!(error instanceof Error && error.message === "unsupported") && !again) {
         await this.#mended();
         if (turn !== this.turn) throw new Error("stopped");
         return this.#started(PATIENCE.again, true);
@@ -90,19 +104,23 @@ export class Python {
     this.calls.clear();
   }
 
-  /** The parsed answer of calc.page.respond. */
+  /** The parsed answer of calc.page.respond.
+   * @param {string} call @param {unknown} args @returns {Promise<any>} */
   async ask(call, args) {
     await this.start();
+    const { worker } = this;
+    if (!worker) throw new Error("stopped");
     const id = this.next++;
+    /** @type {ReturnType<typeof setTimeout> | undefined} */
     let clock;
     try {
       return JSON.parse(await new Promise((resolve, reject) => {
         this.calls.set(id, { resolve, reject });
-        this.worker.postMessage({ id, call, args: JSON.stringify(args) });
+        worker.postMessage({ id, call, args: JSON.stringify(args) });
         clock = setTimeout(() => {
           reject(new Error("stuck"));
           this.stop();
-        }, PATIENCE[call] ?? PATIENCE.answer);
+        }, call === "explore" ? PATIENCE.explore : PATIENCE.answer);
       }));
     } finally {
       clearTimeout(clock);
@@ -111,9 +129,11 @@ export class Python {
     }
   }
 
+  /** @param {number} turn @returns {Promise<void>} */
   async #boot(turn) {
     const served = location.protocol.startsWith("http");
     if (typeof WebAssembly !== "object" || typeof Worker !== "function" || !(served || typeof DecompressionStream === "function")) throw new Error("unsupported");
+    /** @type {Worker & { broken?: boolean }} */
     const worker = started() ?? (served ? new Worker(new URL(this.names.start, this.folder)) : await this.#fromDisk(turn));
     if (turn !== this.turn) {
       worker.terminate();
@@ -137,19 +157,20 @@ export class Python {
     });
   }
 
+  /** @param {number} turn */
   async #fromDisk(turn) {
-    const [code, ...files] = ["worker", "pyodide.asm.wasm", "python_stdlib.zip"].map(async (name) => [name, await this.#unpacked(name)]);
+    const [code, ...files] = ["worker", "pyodide.asm.wasm", "python_stdlib.zip"].map(async (name) => ({ name, bytes: await this.#unpacked(name) }));
     for (const file of files) file.catch(() => {}); // told below
-    const worker = new Worker(URL.createObjectURL(new Blob([(await code)[1]], { type: "text/javascript" })));
+    const worker = new Worker(URL.createObjectURL(new Blob([(await code).bytes], { type: "text/javascript" })));
     if (turn === this.turn) this.worker = worker; // ended with this start, should a file never come
     await Promise.all(files.map(async (file) => {
-      const [name, bytes] = await file;
+      const { name, bytes } = await file;
       worker.postMessage({ files: { [name]: bytes } }, [bytes.buffer]); // each as soon as it is there: the largest is read meanwhile
     }));
     return worker;
   }
 
-  /** Bytes of one file: a script that sets base64 of gzip, read and unpacked. */
+  /** Bytes of one file: a script that sets base64 of gzip, read and unpacked. @param {string} name */
   async #unpacked(name) {
     await script(new URL(this.names.disk[name], this.folder)).catch(() => { throw new Error(`${name} is missing from this copy`); });
     const packed = globalThis.handbookFiles[name];
