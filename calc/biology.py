@@ -101,7 +101,7 @@ def crowding(stocking: float, capacity: float = facts.CAPACITY.typical) -> float
     half = capacity / 2
     free = 1 - min(facts.RATION_DENSITY.typical, half) / capacity
     share = (1 - stocking / capacity) / free if stocking <= half else 0.5 / free * half / stocking
-    return 1.0 if share > 1.0 else share if share > LEAST_RATION else LEAST_RATION
+    return 1.0 if share > 1.0 else max(LEAST_RATION, share)
 
 
 def stage_days(days_at_25: float, temperature: float, case: int = TYPICAL) -> float:

@@ -28,7 +28,8 @@ def say(message):
 
 def run(command, **options):
     """Run a step quietly; show what it printed only when it fails."""
-    done = subprocess.run(command, **{"stdout": subprocess.PIPE, "stderr": subprocess.STDOUT, "text": True, **options})
+    quiet = {"stdout": subprocess.PIPE, "stderr": subprocess.STDOUT, "text": True}
+    done = subprocess.run(command, check=False, **{**quiet, **options})
     if done.returncode:
         raise Missing(f"{' '.join(map(str, command))}\n{done.stdout}\nThis step failed with status {done.returncode}.")
     return done.stdout
@@ -68,7 +69,7 @@ def make_venv():
         return
     say("making .venv")
     command = [sys.executable, "-m", "venv", str(VENV)]
-    if subprocess.run(command, capture_output=True).returncode:
+    if subprocess.run(command, capture_output=True, check=False).returncode:
         version = f"{sys.version_info[0]}.{sys.version_info[1]}"
         if as_root_with_apt():  # Debian keeps the venv module in a package of its own
             apt_install(f"python{version}-venv")
@@ -120,7 +121,7 @@ def node():
     system = shutil.which("node")
     if system:
         major = (
-            subprocess.run([system, "--version"], capture_output=True, text=True)
+            subprocess.run([system, "--version"], capture_output=True, text=True, check=False)
             .stdout.strip()
             .lstrip("v")
             .split(".")[0]

@@ -27,7 +27,20 @@ from calc.engine import (
 from calc.facts import breeding as facts
 
 DAYS = (31, 28.25, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31)
-MONTHS = "January February March April May June July August September October November December".split()
+MONTHS = [
+    "January",
+    "February",
+    "March",
+    "April",
+    "May",
+    "June",
+    "July",
+    "August",
+    "September",
+    "October",
+    "November",
+    "December",
+]
 MONTHS_SHORT = tuple(month[:3] for month in MONTHS)
 R = 0.17611018368
 """1 ft²·h·°F/BTU [m²K/W]."""

@@ -46,9 +46,9 @@ def conductivity(water: float) -> float:
     0.27
     """
     points: list[tuple[float, float]] = [(x, y) for x, y, *_ in facts.CONDUCTIVITY.points]
-    for (dry, low), (wet, high) in zip(points, points[1:]):
-        if water <= wet:
-            break
+    (dry, low), (wet, high) = next(
+        (pair for pair in zip(points, points[1:]) if water <= pair[1][0]), (points[-2], points[-1])
+    )
     return low + (high - low) * (water - dry) / (wet - dry)
 
 
@@ -168,10 +168,8 @@ def run_days(
     """
     layers = [(body.height, intervals or intervals_for(body.height), body.conductivity, body.capacity, body.heat)]
     cut = conduction.column(layers, link, ground)
-    if start is None:
-        first = conduction.in_step(cut, drive, conduction.DAY_SECONDS)
-    else:
-        first = [start] * len(cut.depths)
+    alike = [start or 0.0] * len(cut.depths)
+    first = conduction.in_step(cut, drive, conduction.DAY_SECONDS) if start is None else alike
     time_step = conduction.DAY_SECONDS / len(drive)
     steps = max(1, round(days * len(drive)))
     return Run(cut.depths, conduction.march(cut, first, drive, time_step, steps, smooth_start=start is not None))

@@ -11,7 +11,6 @@ from calc.drawings.parts import (
     span,
     standing,
     stroke,
-    strong,
     thermometer,
     track,
     words,

@@ -543,7 +543,7 @@ def number_text(value: float, digits: int = 3) -> str:
     if size == 0:
         return "0"
     decimals = digits - 1 - int(exponent)
-    text = f"{size:,.{decimals if decimals > 0 else 0}f}"
+    text = f"{size:,.{max(0, decimals)}f}"
     if "." in text:
         text = text.rstrip("0").rstrip(".")
     return ("−" if value < 0 else "") + text

@@ -115,16 +115,16 @@ def _description(annotation: Any, where: str) -> Any:
 
 
 P = ParamSpec("P")
-A = TypeVar("A", covariant=True)
+A_co = TypeVar("A_co", covariant=True)
 F = TypeVar("F", bound=Callable[..., Any])
 
 
-class Calculates(Protocol, Generic[P, A]):
+class Calculates(Protocol, Generic[P, A_co]):
     """A calculator as Python code calls it: the function that checks its bounds, with what is known of it."""
 
     calculator: Calculator
 
-    def __call__(self, *args: P.args, **kwargs: P.kwargs) -> A: ...
+    def __call__(self, *args: P.args, **kwargs: P.kwargs) -> A_co: ...
 
 
 def calculator(
@@ -134,7 +134,7 @@ def calculator(
     page: str = "",
     leads: Mapping[str, Mapping[str, str]] | None = None,
     blanks: Callable[[Mapping[str, Any]], dict[str, float]] | None = None,
-) -> Callable[[Callable[P, A]], Calculates[P, A]]:
+) -> Callable[[Callable[P, A_co]], Calculates[P, A_co]]:
     """Make a calculator of a pure function that takes SI numbers and returns an Answer.
 
     Called plainly from Python the function checks its bounds first and raises Refused; the engine, which has checked
@@ -146,12 +146,12 @@ def calculator(
     moved from there.
     """
 
-    def register(function: Callable[P, A]) -> Calculates[P, A]:
+    def register(function: Callable[P, A_co]) -> Calculates[P, A_co]:
         entry = Calculator(id, question, function, samples, page, leads, blanks)
         _registered[id] = entry
 
         @functools.wraps(function)
-        def checked(*args: P.args, **values: P.kwargs) -> A:
+        def checked(*args: P.args, **values: P.kwargs) -> A_co:
             bound = inspect.signature(function).bind(*args, **values)
             given = drop_replaced(entry.inputs, dict(bound.arguments))
             problems = [(name, told) for name, value in given.items() if (told := entry.inputs[name].outside(value))]
@@ -159,14 +159,14 @@ def calculator(
                 raise Refused(problems)
             return function(**given)  # type: ignore[call-arg]  # the arguments that came, by their names
 
-        made = cast(Calculates[P, A], checked)
+        made = cast(Calculates[P, A_co], checked)
         made.calculator = entry
         return made
 
     return register
 
 
-def with_inputs_of(other: Calculates[..., Any]) -> Callable[[Callable[..., A]], Callable[..., A]]:
+def with_inputs_of(other: Calculates[..., Any]) -> Callable[[Callable[..., A_co]], Callable[..., A_co]]:
     """Let a calculator ask for everything that another one asks for, described once, there.
 
     Under @calculator. The function takes them as keywords (`**others`); they stand after its own inputs, before its
@@ -175,9 +175,9 @@ def with_inputs_of(other: Calculates[..., Any]) -> Callable[[Callable[..., A]], 
     asked = list(inspect.signature(other.calculator.function).parameters.values())
     defaults = {parameter.name: parameter.default for parameter in asked}
 
-    def widen(function: Callable[..., A]) -> Callable[..., A]:
+    def widen(function: Callable[..., A_co]) -> Callable[..., A_co]:
         @functools.wraps(function)
-        def widened(*args: Any, **values: Any) -> A:
+        def widened(*args: Any, **values: Any) -> A_co:
             return function(*args, **{**defaults, **values})
 
         own = inspect.signature(function)
@@ -186,7 +186,7 @@ def with_inputs_of(other: Calculates[..., Any]) -> Callable[[Callable[..., A]], 
             for kind in (inspect.Parameter.POSITIONAL_OR_KEYWORD, inspect.Parameter.KEYWORD_ONLY)
         }
         first, last = kinds.values()
-        setattr(widened, "__signature__", own.replace(parameters=[*first, *asked, *last]))
+        widened.__signature__ = own.replace(parameters=[*first, *asked, *last])  # type: ignore[attr-defined]
         return widened
 
     return widen
@@ -225,7 +225,7 @@ def edition() -> Edition:
 
 def find(id: str) -> Calculator:
     """The calculator of that id; Refused, naming the nearest, when there is none."""
-    chapter = id.split(".")[0]
+    chapter = id.split(".", maxsplit=1)[0]
     if chapter in CHAPTERS:
         _load(chapter)
     if id not in _registered:

@@ -1,7 +1,8 @@
 """The one reader and writer of tables as text: bytes of a file → text → a grid of cells by column, and back to CSV.
 
-What programs write is read as it comes: Windows-1252, Mac Roman, UTF-16 with and without a mark; tabs, semicolons, commas; title
-lines above the heading; columns that nobody asked for, which are named and left out. What a cell means is the business of its column.
+What programs write is read as it comes: Windows-1252, Mac Roman, UTF-16 with and without a mark; tabs, semicolons,
+commas; title lines above the heading; columns that nobody asked for, which are named and left out. What a cell means is
+the business of its column.
 """
 
 from __future__ import annotations
@@ -66,7 +67,8 @@ _LETTERS = frozenset("äöüßÄÖÜéèêëáàâåæøñçíìîïóòôõúù
 
 
 def decoded(data: bytes) -> str:
-    """Text of a file in whatever encoding a program wrote it: by its mark, else by what can be read, else by what reads as letters.
+    """Text of a file in whatever encoding a program wrote it: by its mark, else by what can be read, else by what reads
+    as letters.
 
     >>> decoded("Tage;°C".encode("cp1252")), decoded("Wärme".encode("mac_roman")), decoded("a,b".encode("utf-16-le"))
     ('Tage;°C', 'Wärme', 'a,b')
@@ -94,7 +96,7 @@ def _foreign(text: str) -> str:
 def is_text(data: bytes) -> bool:
     """Whether a file is text at all: a picture, a spreadsheet's own file or a program holds bytes that no text has."""
     start = data[:4000]
-    if start[:4] in (b"PK\x03\x04", b"%PDF", b"\xd0\xcf\x11\xe0") or start[:2] in (b"\x1f\x8b",):
+    if start[:4] in (b"PK\x03\x04", b"%PDF", b"\xd0\xcf\x11\xe0") or start[:2] == b"\x1f\x8b":
         return False
     if start[:2] in (b"\xff\xfe", b"\xfe\xff"):
         return True
@@ -116,7 +118,9 @@ def grid_of_text(
     also: Mapping[str, str] | None = None,
     tolerant: bool = False,
 ) -> Grid:
-    """The cells of a table that was pasted or saved. also: {other heading: column}, such as those of a printed sheet."""
+    """The cells of a table that was pasted or saved. also: {other heading: column}, such as those of a printed
+    sheet.
+    """
     text = text.lstrip("﻿").replace("\r\n", "\n").replace("\r", "\n")
     head, delimiter = _head_of(columns, text, also or {})
     try:
@@ -153,7 +157,7 @@ def grid_of_text(
         flat = [(number, cell.strip()) for number, row in body for cell in row if cell.strip()]
         grid.numbers, grid.rows = [number for number, _ in flat], [[cell] for _, cell in flat]
         return grid
-    _fill(grid, places, body, head is not None and len(lines[start][1]) or max(places) + 1)
+    _fill(grid, places, body, (head is not None and len(lines[start][1])) or max(places) + 1)
     return grid
 
 
@@ -189,14 +193,16 @@ def _head_of(columns: Mapping[str, Kind], text: str, also: Mapping[str, str]) ->
             continue
         seen += 1
         for mark in ";\t,":
-            if delimiter and mark not in line or len(line) > MOST_CELLS * LONGEST_HEAD:
+            if (delimiter and mark not in line) or len(line) > MOST_CELLS * LONGEST_HEAD:
                 continue
             try:
                 cells = next(csv.reader([line], delimiter=mark), [])
             except csv.Error:
                 continue
             named = len({name for cell in cells[:MOST_CELLS] if (name := _named(cell.strip(), columns, also)[0])})
-            if named > best or named and named == best and found == number and line.count(mark) > line.count(delimiter):
+            if named > best or (
+                named and named == best and found == number and line.count(mark) > line.count(delimiter)
+            ):
                 best, found, delimiter = named, number, mark
     if found:
         return found, delimiter
@@ -305,7 +311,8 @@ def _columns_question(unknown: list[str], columns: Mapping[str, Kind]) -> dict[s
 
 
 def with_answers(text: str, columns: Mapping[str, Kind], answers: Mapping[str, Any], also: Mapping[str, str]) -> str:
-    """A text whose heading says what was answered: foreign columns by their names, the order of dates, the decimal mark.
+    """A text whose heading says what was answered: foreign columns by their names, the order of dates, the decimal
+    mark.
 
     answers: {"columns": {foreign heading: column}, "order": …, "comma": …}.
     """
@@ -361,13 +368,13 @@ def with_heads(text: str, columns: Mapping[str, Kind], heads: Mapping[str, str],
 def decimal_mark(columns: Iterable[tuple[float, list[Any]]], delimiter: str) -> tuple[bool | None, str]:
     """(whether the comma is the decimal mark, a number that cannot tell); None with no number: as in a single field.
 
-    columns: (the most that may be written in it, cells). A number that would be more than that if its mark set off thousands has a
-    decimal mark.
+    columns: (the most that may be written in it, cells). A number that would be more than that if its mark set off
+    thousands has a decimal mark.
     """
     doubtful = ""
     for most, cells in columns:
         for cell in cells:
-            if cell.__class__ is not str or "." not in cell and "," not in cell:
+            if cell.__class__ is not str or ("." not in cell and "," not in cell):
                 continue
             match = re.match(r"\s*[-+−]?\D?(\d[\d.,]*\d)", cell)
             digits = match[1] if match else ""
@@ -380,7 +387,7 @@ def decimal_mark(columns: Iterable[tuple[float, list[Any]]], delimiter: str) -> 
                 continue
             bare = cell.strip().lstrip("-+−") == digits
             as_thousands = float(digits.replace(",", ".")) * 1000
-            if not re.fullmatch(r"[1-9]\d{0,2}[.,]\d{3}", digits) or bare and as_thousands > most:
+            if not re.fullmatch(r"[1-9]\d{0,2}[.,]\d{3}", digits) or (bare and as_thousands > most):
                 return bool(commas), ""
             if commas and delimiter == ";":
                 return True, ""

@@ -1,4 +1,6 @@
-"""What a reader is told: one message about one wrong field, with the cells of a table that it means, or a question to settle."""
+"""What a reader is told: one message about one wrong field, with the cells of a table that it means, or a question
+to settle.
+"""
 
 from __future__ import annotations
 
@@ -10,7 +12,10 @@ Cell = tuple[int, str | None]
 
 
 class Told(ValueError):
-    """One message about one field. `cells` are those of a table that it means; `question` settles what can mean two things."""
+    """One message about one field.
+
+    `cells` are those of a table that it means; `question` settles what can mean two things.
+    """
 
     def __init__(self, message: str, cells: Iterable[Cell] = (), question: dict[str, Any] | None = None) -> None:
         super().__init__(message)
@@ -45,7 +50,9 @@ def _error(name: str | None, message: str, told: list[str | Told]) -> dict[str, 
 
 
 def all_of(*checks: Callable[[], Any]) -> list[Any]:
-    """What each of some functions returns; Refused with the problems of all of them, so that nothing wrong is told one by one."""
+    """What each of some functions returns; Refused with the problems of all of them, so that nothing wrong is told
+    one by one.
+    """
     results, problems = [], []
     for check in checks:
         try:
@@ -69,7 +76,7 @@ def as_written(text: object, most: int = 60) -> str:
     >>> as_written("furlongs"), len(as_written("9" * 1_000_000))
     ('furlongs', 61)
     """
-    known = isinstance(text, (str, bool, float, type(None))) or isinstance(text, int) and abs(text) < 10**most
+    known = isinstance(text, (str, bool, float, type(None))) or (isinstance(text, int) and abs(text) < 10**most)
     text = str(text) if known else type(text).__name__
     return text if len(text) <= most else text[:most] + "…"
 

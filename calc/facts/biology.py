@@ -273,8 +273,35 @@ GROWTH_20C = Points(
         (7 * week, gram, sources.GUNADI_2002, "second-hand")
         for week, gram in enumerate(
             # One weighing a week, from hatchlings; a collection of animal traits carries the first fifteen.
-            (0.011, 0.032, 0.079, 0.131, 0.256, 0.368, 0.414, 0.442, 0.462, 0.448, 0.450, 0.459, 0.494, 0.495)
-            + (0.490, 0.482, 0.447, 0.439, 0.422, 0.412, 0.400, 0.402, 0.387, 0.402, 0.393, 0.341, 0.333)
+            (
+                0.011,
+                0.032,
+                0.079,
+                0.131,
+                0.256,
+                0.368,
+                0.414,
+                0.442,
+                0.462,
+                0.448,
+                0.45,
+                0.459,
+                0.494,
+                0.495,
+                0.49,
+                0.482,
+                0.447,
+                0.439,
+                0.422,
+                0.412,
+                0.4,
+                0.402,
+                0.387,
+                0.402,
+                0.393,
+                0.341,
+                0.333,
+            )
         )
     ],
     note="5 worms on 150 g, fed once. Heaviest at 13 weeks, 0.495 g; from 16 weeks on they lost weight.",

@@ -683,7 +683,7 @@ def _drawn_pieces(ready: HeatLog, longest_gap: float) -> list[list[tuple[float, 
     """Unbroken pieces of the log, thinned so that peaks and dips stay: the lowest and highest of each short span."""
     pieces: list[list[tuple[float, float]]] = []
     piece: list[tuple[float, float]] = []
-    for index, (hour, temperature) in enumerate(zip(ready.hours, ready.temperatures)):
+    for hour, temperature in zip(ready.hours, ready.temperatures):
         if piece and (temperature is None or hour - piece[-1][0] > longest_gap + 1e-6):
             pieces.append(piece)
             piece = []
@@ -701,4 +701,4 @@ def _thinned(piece: list[tuple[float, float]], step: int) -> list[tuple[float, f
     for start in range(0, len(piece), step):
         span = piece[start : start + step]
         kept += sorted({min(span, key=lambda point: point[1]), max(span, key=lambda point: point[1])})
-    return sorted(set(kept + [piece[-1]]))
+    return sorted({*kept, piece[-1]})

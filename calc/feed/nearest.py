@@ -247,7 +247,7 @@ def _nearest_shares(
         richest = max(part.carbon for part in parts)
         rows.append(([(part.carbon - ratio * part.nitrogen) / richest for part in parts], 0.0))
     wet = None if moisture is None else ([part.moisture - moisture for part in parts], 0.0)
-    systems = [rows] if wet is None else [rows + [wet]]
+    systems = [rows] if wet is None else [[*rows, wet]]
     if wet is not None and allow_water:
         systems.append(rows)  # water makes up for a mix that is too dry
     best: list[float] | None = None
@@ -299,7 +299,7 @@ def solve_symmetric(matrix: Sequence[Sequence[float]], right: Sequence[float]) -
     [0.8, 1.4]
     """
     size = len(right)
-    rows = [list(row) + [value] for row, value in zip(matrix, right)]
+    rows = [[*list(row), value] for row, value in zip(matrix, right)]
     scale = max(row[index] for index, row in enumerate(rows)) or 1.0
     open_rows, done = set(range(size)), []
     while open_rows:

@@ -336,15 +336,15 @@ def herd(
     The band comes from cocoons and survival moved half way to their published ends.
     Sources: stage lengths and rates as in calc.facts.biology; density limit after Reeh 1992 and Munroe.
     """
-    known = dict(
-        cocoons_per_day=cocoons_per_worm_per_day,
-        hatch_share=hatch_share,
-        hatchlings=hatchlings_per_cocoon,
-        survival=survival,
-        incubation_days=incubation_days,
-        maturing_days=maturing_days,
-        mortality=adult_mortality_per_day,
-    )
+    known = {
+        "cocoons_per_day": cocoons_per_worm_per_day,
+        "hatch_share": hatch_share,
+        "hatchlings": hatchlings_per_cocoon,
+        "survival": survival,
+        "incubation_days": incubation_days,
+        "maturing_days": maturing_days,
+        "mortality": adult_mortality_per_day,
+    }
     target = target_mass if target_mass is not None else full_stocking * bed_area
     curves = followed(
         max(target, 2 * worm_mass),
@@ -370,15 +370,15 @@ def herd(
 
 @presents(herd)
 def show_herd(v: View) -> Show:
-    known = dict(
-        cocoons_per_day=v.cocoons_per_worm_per_day,
-        hatch_share=v.hatch_share,
-        hatchlings=v.hatchlings_per_cocoon,
-        survival=v.survival,
-        incubation_days=v.incubation_days,
-        maturing_days=v.maturing_days,
-        mortality=v.adult_mortality_per_day,
-    )
+    known = {
+        "cocoons_per_day": v.cocoons_per_worm_per_day,
+        "hatch_share": v.hatch_share,
+        "hatchlings": v.hatchlings_per_cocoon,
+        "survival": v.survival,
+        "incubation_days": v.incubation_days,
+        "maturing_days": v.maturing_days,
+        "mortality": v.adult_mortality_per_day,
+    }
     curves = cases(
         v.worm_mass, v.bed_temperature, v.bed_area, v.capacity, SHOWN, harvest_per_day=v.harvest_per_week / 7, **known
     )

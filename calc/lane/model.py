@@ -455,8 +455,7 @@ def _days(plan: LanePlan, days: int, case: int) -> list[Day]:
             zone = base_length - (base_length - gap - foot) * (moved / gap if moved < gap else 1.0)
         else:
             zone = base_length + moved
-            if zone > gap + foot:
-                zone = gap + foot
+            zone = min(zone, gap + foot)
         area = width * zone
         worms = herd.adults * ADULT + herd.young * BORN + herd.aged * GAIN
         stocking = worms / area
@@ -473,7 +472,7 @@ def _days(plan: LanePlan, days: int, case: int) -> list[Day]:
             if day < plan.first_feeding:
                 break
             layer = thickness * width * height / slope_sine * density
-            part = layer if layer <= store else store
+            part = min(layer, store)
             if part <= 0:
                 break
             store -= part
@@ -483,8 +482,7 @@ def _days(plan: LanePlan, days: int, case: int) -> list[Day]:
             thickness = min(plan.layer_thickness, 2 * thickness)
             working_hours += hours_per_layer
         eaten = feed + laid
-        if eaten > appetite:
-            eaten = appetite
+        eaten = min(eaten, appetite)
 
         # 4. the back
         sliced = sliced_base = sliced_castings = 0.0

@@ -90,7 +90,7 @@ class Stages:
     harvested.
     """
 
-    __slots__ = ("adults", "young", "aged", "laid", "_youth", "_warmth", "_cohorts", "_eggs", "_hatched", "survival")
+    __slots__ = ("_cohorts", "_eggs", "_hatched", "_warmth", "_youth", "adults", "aged", "laid", "survival", "young")
 
     def __init__(self, worm_mass: float, breeding_share: float, rate: Rates) -> None:
         """worm_mass [kg], of which breeding_share [-] is grown and the rest young of all ages."""

@@ -26,7 +26,20 @@ from calc.engine.view import day_text
 from calc.facts import lane as facts
 from calc.inputs import START_DATE, StartDate
 
-MONTHS = "january february march april may june july august september october november december".split()
+MONTHS = [
+    "january",
+    "february",
+    "march",
+    "april",
+    "may",
+    "june",
+    "july",
+    "august",
+    "september",
+    "october",
+    "november",
+    "december",
+]
 YEAR = 365
 GETTING_READY = 42
 """Days before the worms in which rules, ground, water and materials are seen to; common practice, no source."""

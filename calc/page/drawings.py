@@ -24,7 +24,7 @@ def drawing(id: str) -> Callable[[Callable[[], Drawing]], Callable[[], Drawing]]
 
 def find_drawing(id: str) -> Drawing:
     """The Drawing of that id; KeyError when there is none. A chapter's stand in `lane.py`, `lane_work.py` and so on."""
-    chapter = id.split(".")[0]
+    chapter = id.split(".", maxsplit=1)[0]
     for module in pkgutil.iter_modules(calc.drawings.__path__):
         if module.name.split("_")[0] == chapter:
             importlib.import_module(f"calc.drawings.{module.name}")

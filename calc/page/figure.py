@@ -123,5 +123,6 @@ def drawing_html(drawing: Drawing) -> str:
     return (
         f'<figure class="calc-figure calc-drawing" data-figure="{escape(drawing.name)}"'
         f' aria-label="{escape(drawing.title)}"><p class="calc-figure-title">{escape(drawing.title)}</p><div'
-        f' class="calc-picture"{moved} data-search-exclude="">{drawing.svg}</div>{keys}<figcaption>{escape(drawing.finding)}{told}</figcaption></figure>'
+        f' class="calc-picture"{moved} data-search-exclude="">{drawing.svg}</div>{keys}'
+        f"<figcaption>{escape(drawing.finding)}{told}</figcaption></figure>"
     )

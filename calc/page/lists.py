@@ -49,13 +49,12 @@ def facts_table(chapter: str = "") -> str:
 
 def _rows(item: Fact | Points) -> str:
     if isinstance(item, Points):
-        points = "".join(
+        return "".join(
             f"<tr><td>{escape(item.label)} at {number_text(x)} {escape(symbol(item.x_unit))}</td><td></td>"
             f"<td>{number_text(y)}</td><td></td><td>{escape(symbol(item.y_unit))}</td>"
             f"<td>{escape(str(source or ''))}</td><td>{escape(SURE.get(sure, sure))}</td></tr>"
             for x, y, source, sure in (point[:4] for point in item.points)
         )
-        return points
     low, high = (number_text(end, 4) for end in ends) if (ends := item.ends()) else ("", "")
     middle = number_text(item.typical, 4)
     note = f"<br><small>{escape(item.note)}</small>" if item.note else ""

@@ -368,7 +368,7 @@ def test_a_link_with_a_long_table(device, base):
 
 
 @pytest.mark.parametrize(
-    "script, told", [(REFUSED, "does not keep your values"), (FULL, "no room left")], ids=["refused", "full"]
+    ("script", "told"), [(REFUSED, "does not keep your values"), (FULL, "no room left")], ids=["refused", "full"]
 )
 def test_without_storage_the_plan_travels_in_the_address(device, base, script, told):
     page = device(script)

@@ -58,7 +58,7 @@ def test_two_builds_are_the_same_to_the_byte(node, tmp_path):
     assert len(names) == 13
     for folder in ("that keeps its library", "with a kept library"):
         assert make_runtime(node, tmp_path / folder, "--kept", kept) == anew
-        equal, different, missing = filecmp.cmpfiles(tmp_path / "anew", tmp_path / folder, names, shallow=False)
+        _, different, missing = filecmp.cmpfiles(tmp_path / "anew", tmp_path / folder, names, shallow=False)
         assert (different, missing) == ([], [])
         assert len(list(kept.iterdir())) == 1  # the older one is gone
 

@@ -92,7 +92,7 @@ def test_a_cover_saves_a_bed_in_frost():
 
 
 @pytest.mark.parametrize(
-    "values, wrong",
+    ("values", "wrong"),
     [
         ({"band_low": 20.0, "band_high": 20.0}, {"band_low"}),
         ({"bulk_density": 1290.0, "moisture": 0.9}, {"bulk_density"}),
@@ -167,7 +167,7 @@ def test_comparison_starts_with_the_bed_as_it_is():
         conductivity_factor=1.0,
     )
     rows = {name: high for name, _, high in changes(scenario)}
-    assert list(rows)[0] == "as it is"
+    assert next(iter(rows)) == "as it is"
     assert rows["losing 2 mm (0.08 in) more water a day"] < rows["as it is"] < rows["rotting twice as hard"]
     drier = scenario.with_moisture(0.5)
     assert drier.bulk_density * 0.5 == pytest.approx(600 * 0.25)
@@ -241,7 +241,7 @@ SAFE = (15.0, 22.0)
 
 
 @pytest.mark.parametrize(
-    "moisture, now, covered, shaded, misted, decision",
+    ("moisture", "now", "covered", "shaded", "misted", "decision"),
     [
         (0.75, SAFE, SAFE, SAFE, SAFE, "leave alone"),
         (0.65, SAFE, SAFE, SAFE, SAFE, "water"),

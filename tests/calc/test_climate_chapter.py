@@ -95,7 +95,7 @@ def test_the_frost_of_the_chapter_with_and_without_straw():
 
 
 @pytest.mark.parametrize(
-    "height, heat_made, cover, least, most",
+    ("height", "heat_made", "cover", "least", "most"),
     [(0.4572, 80.0, 0.0, 10, 13), (0.4572, 20.0, 1.4, 10, 13), (0.3048, 20.0, 0.0, 3, 4)],
 )
 def test_the_hard_freeze_that_growers_report(height, heat_made, cover, least, most):
@@ -108,7 +108,7 @@ def test_the_hard_freeze_that_growers_report(height, heat_made, cover, least, mo
 
 
 @pytest.mark.parametrize(
-    "climate, month, said", [("dry", 7, (1.6, 1, 4)), ("mild", 7, (4.7, 3, 10)), ("mild", 1, (18, None, None))]
+    ("climate", "month", "said"), [("dry", 7, (1.6, 1, 4)), ("mild", 7, (4.7, 3, 10)), ("mild", 1, (18, None, None))]
 )
 def test_days_between_waterings_that_the_chapter_says(climate, month, said):
     band = water(climate=climate, date=date(2027, month, 15)).days_between_waterings

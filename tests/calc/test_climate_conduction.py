@@ -92,7 +92,7 @@ def test_slab_in_moving_air():
 
 
 @pytest.mark.parametrize(
-    "conductivity, capacity, days, published",
+    ("conductivity", "capacity", "days", "published"),
     [
         (0.04, 0.25e6, 1, 0.0663),
         (0.27, 2.13e6, 1, 0.0590),

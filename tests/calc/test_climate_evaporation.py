@@ -58,7 +58,7 @@ def test_example_20_missing_data_lyon():
 
 
 @pytest.mark.parametrize(
-    "latitude, date",
+    ("latitude", "date"),
     [(50.8, "2015-07-06"), (13.733, "2015-04-15"), (-20, "2015-09-03"), (35, "2015-07-15"), (45, "2015-01-15")],
 )
 def test_sun_outside_air_against_the_solar_position(latitude, date):
@@ -87,7 +87,7 @@ def test_penman_monteith_agrees_with_pyet_over_a_grid():
 
 
 @pytest.mark.parametrize(
-    "mean, humidity, wind, net, published",
+    ("mean", "humidity", "wind", "net", "published"),
     [
         (25, 0.60, 0.5, 2, 1.7043),
         (30, 0.40, 1, 4, 3.4991),

@@ -65,13 +65,13 @@ def test_humidity_ratio_and_enthalpy_agree_with_psychrolib():
     assert difference < 1e-9, where
 
 
-@pytest.mark.parametrize("temperature, printed", [(-10, 259.90), (5, 872.5), (20, 2338.8)])
+@pytest.mark.parametrize(("temperature", "printed"), [(-10, 259.90), (5, 872.5), (20, 2338.8)])
 def test_saturation_pressure_is_the_printed_one(temperature, printed):
     """ASHRAE Handbook - Fundamentals, table of saturated moist air, in Pa; printed to 4 or 5 figures."""
     assert 1000 * air.saturation_pressure(temperature) == pytest.approx(printed, abs=0.05)
 
 
-@pytest.mark.parametrize("altitude, printed", [(0, 101.325), (500, 95.461), (1000, 89.875)])
+@pytest.mark.parametrize(("altitude", "printed"), [(0, 101.325), (500, 95.461), (1000, 89.875)])
 def test_standard_pressure_is_the_printed_one(altitude, printed):
     """ASHRAE Handbook - Fundamentals (2017), ch. 1, table 1; printed to 1 Pa."""
     assert air.pressure(altitude) == pytest.approx(printed, abs=0.001)
@@ -113,7 +113,7 @@ def test_misting_cools_moistens_and_keeps_the_wet_bulb(temperature, humidity, al
 
 
 @pytest.mark.parametrize(
-    "temperature, humidity, expected, water",
+    ("temperature", "humidity", "expected", "water"),
     [(40, 0.10, 21.78, 7.50), (35, 0.30, 23.55, None), (30, 0.40, 21.55, None)],
 )
 def test_misting_as_an_evaporative_cooler(temperature, humidity, expected, water):

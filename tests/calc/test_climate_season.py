@@ -140,7 +140,7 @@ def seasonal(bed, climate, daily_heat):
     return found
 
 
-@pytest.mark.parametrize("height, cover", [(0.2, 0.0), (0.45, 0.0), (0.45, 1.4), (0.9, 0.3)])
+@pytest.mark.parametrize(("height", "cover"), [(0.2, 0.0), (0.45, 0.0), (0.45, 1.4), (0.9, 0.3)])
 @pytest.mark.parametrize("on_ground", [True, False])
 def test_a_year_of_days_keeps_to_the_full_model(height, cover, on_ground):
     """Air of the mild climate, heat that comes and goes with a feeding every three days: within 0.6 K on every day of a

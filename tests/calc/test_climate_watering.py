@@ -140,7 +140,7 @@ def test_lyon_from_temperatures_alone():
 
 
 @pytest.mark.parametrize(
-    "values, wrong",
+    ("values", "wrong"),
     [
         ({"high": 10.0, "low": 20.0}, {"low"}),
         ({"humidity_high": 0.8}, {"humidity_low"}),

@@ -68,7 +68,7 @@ def test_what_was_not_measured_in_an_epw_file_is_not_zero():
 
 
 @pytest.mark.parametrize(
-    "change, words",
+    ("change", "words"),
     [
         (lambda text: "", "empty"),
         (lambda text: text.split("2001,1,1,1")[0], "no hours below it"),
@@ -138,7 +138,7 @@ def test_hours_of_a_logger_become_days():
 
 
 @pytest.mark.parametrize(
-    "text, words",
+    ("text", "words"),
     [
         ("a,b\n1,2", "line of names"),
         ("date,rain (mm)\n2021-01-01,3", "No temperature among the columns"),

@@ -318,7 +318,7 @@ def test_settled_months_equal_the_month_by_month_rule(wait, ramp, early):
 
 
 def test_later_income_is_never_better():
-    costs_of_delay = [cash_calculator(months_to_income=float(months)).cost_of_a_month for months in range(0, 24)]
+    costs_of_delay = [cash_calculator(months_to_income=float(months)).cost_of_a_month for months in range(24)]
     assert min(costs_of_delay) > 0
 
 

@@ -56,7 +56,7 @@ def test_windrow_needs_days_and_turnings():
 
 
 def test_a_turning_counts_once_and_only_when_hot():
-    log = steady(60, 5) + [{"time": 126.0, "temperature": 30.0}, {"time": 132.0, "temperature": 30.0}]
+    log = [*steady(60, 5), {"time": 126.0, "temperature": 30.0}, {"time": 132.0, "temperature": 30.0}]
     answer = hot_phase(log=log, turnings=turned(24, 24, 131, 500, -3))
     assert answer.turnings_in_hot == 1
 

@@ -132,9 +132,9 @@ def reference(materials, moisture, ratio, allow_water):
     found = linprog(0 * wet, below or None, limit or None, equal, right, bounds=(0, 1))
     if found.status == 2:
         return None
-    rules = [dict(type="eq", fun=lambda p: equal @ p - right)]
+    rules = [{"type": "eq", "fun": lambda p: equal @ p - right}]
     if below:
-        rules.append(dict(type="ineq", fun=lambda p: numpy.array(limit) - numpy.array(below) @ p))
+        rules.append({"type": "ineq", "fun": lambda p: numpy.array(limit) - numpy.array(below) @ p})
     answer = minimize(
         lambda p: ((p - wanted) ** 2).sum(),
         found.x,
@@ -142,7 +142,7 @@ def reference(materials, moisture, ratio, allow_water):
         bounds=[(0, 1)] * len(wet),
         constraints=rules,
         method="SLSQP",
-        options=dict(ftol=1e-15, maxiter=1000),
+        options={"ftol": 1e-15, "maxiter": 1000},
     )
     assert numpy.abs(equal @ answer.x - right).max() < 1e-7
     return answer.fun

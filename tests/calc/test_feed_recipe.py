@@ -40,8 +40,8 @@ def test_figures_are_possible(material):
     for fact in material.facts:
         assert fact.low <= fact.typical <= fact.high
         assert fact.source is not None or fact.sure in ("practice", "derived", "memory")
-    assert 0 < material.moisture.low and material.moisture.high < 1
-    assert 0 < material.nitrogen.low and material.nitrogen.high <= 0.12
+    assert material.moisture.low > 0 and material.moisture.high < 1
+    assert material.nitrogen.low > 0 and material.nitrogen.high <= 0.12
     carbon = material.nitrogen.typical * material.carbon_nitrogen.typical
     assert facts.CARBON_OF_DRY_MATTER.low * 0.9 <= carbon <= facts.CARBON_OF_DRY_MATTER.high
 
@@ -176,7 +176,7 @@ def test_the_page_of_a_failed_recipe_says_what_would_help():
 
 
 @pytest.mark.parametrize(
-    "rows, words",
+    ("rows", "words"),
     [
         ([], ["empty"]),
         ([{"material": "", "mass": None}], ["empty"]),
@@ -204,7 +204,7 @@ def test_every_wrong_row_is_named_at_once():
 
 
 def test_solve_needs_a_size():
-    name, message = only_message(mode="solve", materials=[{"material": "leaves", "share": 0.5}, {"material": "straw"}])
+    name, _ = only_message(mode="solve", materials=[{"material": "leaves", "share": 0.5}, {"material": "straw"}])
     assert name == "total_mass"
 
 

@@ -1,4 +1,6 @@
-"""Every kind of input does all that is asked of it: values of every calculator, drawn at random, come back from every way they travel."""
+"""Every kind of input does all that is asked of it: values of every calculator, drawn at random, come back from
+every way they travel.
+"""
 
 import json
 from dataclasses import dataclass
@@ -47,7 +49,9 @@ BOOK = Rows(
 
 
 def same(one, other):
-    """Equal, numbers to the nine digits that a field shows: of a temperature near 0 °C those of its degrees Fahrenheit."""
+    """Equal, numbers to the nine digits that a field shows: of a temperature near 0 °C those of its degrees
+    Fahrenheit.
+    """
     if isinstance(one, dict):
         return one.keys() == other.keys() and all(same(one[key], other[key]) for key in one)
     if isinstance(one, (list, tuple)):
@@ -57,7 +61,7 @@ def same(one, other):
     return one == (pytest.approx(other, rel=1e-7, abs=5e-7) if isinstance(other, float) else other)
 
 
-@pytest.mark.parametrize("where, item", INPUTS, ids=[where for where, _ in INPUTS])
+@pytest.mark.parametrize(("where", "item"), INPUTS, ids=[where for where, _ in INPUTS])
 def test_any_value_comes_back_from_field_plan_and_json(where, item):
     chance = Random(where)
     for _ in range(6):
@@ -92,7 +96,7 @@ def sun():
     @calculator("lane.sun_for_a_test", "When is it there?")
     def sun(
         at: Annotated[time, TimeOfDay("Time of feeding")] = time(7, 30),
-        place: Annotated[Site, Place("Place")] = Site(45.0),
+        place: Annotated[Site, Place("Place")] = Site(45.0),  # noqa: B008  # it is frozen
     ) -> _Sun:
         return _Sun(at.hour + at.minute / 60, place.latitude)
 
@@ -117,9 +121,18 @@ def test_a_new_kind_is_asked_answered_and_kept_without_another_line(sun):
 
 
 @pytest.mark.parametrize(
-    "text, hour, minute",
-    [("14:30", 14, 30), ("2:30 pm", 14, 30), ("2 PM", 14, 0), ("12:05 am", 0, 5), ("12 pm", 12, 0), ("9.05", 9, 5)]
-    + [("7h45", 7, 45), ("00:00", 0, 0), ("6:15:30", 6, 15)],
+    ("text", "hour", "minute"),
+    [
+        ("14:30", 14, 30),
+        ("2:30 pm", 14, 30),
+        ("2 PM", 14, 0),
+        ("12:05 am", 0, 5),
+        ("12 pm", 12, 0),
+        ("9.05", 9, 5),
+        ("7h45", 7, 45),
+        ("00:00", 0, 0),
+        ("6:15:30", 6, 15),
+    ],
 )
 def test_times_of_day_as_they_are_written(text, hour, minute):
     read = read_value(TimeOfDay("Time"), text)
@@ -133,7 +146,7 @@ def test_what_is_no_time_of_day(text):
 
 
 @pytest.mark.parametrize(
-    "text, site",
+    ("text", "site"),
     [
         ("45 N", Site(45.0)),
         ("45.1, 7.2", Site(45.1, 7.2)),
@@ -152,7 +165,7 @@ def test_places_as_they_are_written(text, site):
 
 
 @pytest.mark.parametrize(
-    "text, told",
+    ("text", "told"),
     [
         ("95 N", "latitude must be between 90 S and 90 N"),
         ("45 N, 200 E", "longitude must be between 180 W and 180 E"),
@@ -188,7 +201,7 @@ def test_a_row_of_a_logbook():
 
 
 @pytest.mark.parametrize(
-    "amount, unit, kept",
+    ("amount", "unit", "kept"),
     [
         ("44", "lb", (19.95806428, "kg")),
         ("44 lb", "", (19.95806428, "kg")),

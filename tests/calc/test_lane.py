@@ -264,7 +264,7 @@ def test_stages_run_from_8_to_80_feet():
 
 def test_activity_is_best_at_25_and_nothing_at_the_ends():
     assert activity(25) == 1 and activity(0) == 0 and activity(35) == 0
-    rising = [activity(temperature) for temperature in range(0, 26)]
+    rising = [activity(temperature) for temperature in range(26)]
     falling = [activity(temperature) for temperature in range(25, 36)]
     assert rising == sorted(rising) and falling == sorted(falling, reverse=True)
 

@@ -112,7 +112,7 @@ def test_crowding_limits_the_herd_as_measured():
     assert 120 < peak < 230
     assert min(laid[peak : peak + 150]) < 0.65 * laid[peak]
     dense = [weight / 0.05 for weight, *_ in days[250:]]
-    assert 5.0 < min(dense) and max(dense) < 10.0
+    assert min(dense) > 5.0 and max(dense) < 10.0
 
 
 # --- the herd ---------------------------------------------------------------------------------------------------------
@@ -191,7 +191,8 @@ def test_the_answer_explains_trial_and_bed_with_numbers():
     rows = shown["tables"]["trial_to_bed"]["rows"]
     days = [row[1] for row in rows]
     assert len(rows) == 7 and days[:5] == sorted(days[:5])
-    assert days[0] < 30 < 55 < days[-1]
+    assert days[0] < 30
+    assert days[-1] > 55
     assert isclose(days[5], shown["outputs"]["doubling_days"]["value"])
 
 
@@ -218,7 +219,7 @@ def test_given_rates_replace_those_of_the_temperature(case):
     ) == (0.3, 2.0, 0.6, 30, 70, 0.001)
 
 
-@pytest.mark.parametrize("case, longer", [(model.HIGH, 1.42), (model.TYPICAL, 1.93), (model.LOW, 2.42)])
+@pytest.mark.parametrize(("case", "longer"), [(model.HIGH, 1.42), (model.TYPICAL, 1.93), (model.LOW, 2.42)])
 def test_in_the_cold_the_range_spans_what_was_measured(case, longer):
     """Breathing of grown worms, of all, and of large young of another earthworm, 10 °C colder (Phillipson & Bolton
     1976).

@@ -35,7 +35,7 @@ def test_every_task_lies_within_the_year_and_both_seasons_are_met(start, month):
 
 
 @pytest.mark.parametrize(
-    "start, month, word",
+    ("start", "month", "word"),
     [("2027-01-10", "january", "coldest"), ("2027-01-10", "july", "hottest"), ("2027-04-10", "january", None)],
 )
 def test_a_start_in_the_hardest_quarter_is_warned_of(start, month, word):

@@ -84,7 +84,7 @@ def test_what_is_still_to_lose_by_halving_losses():
 
 
 @pytest.mark.parametrize(
-    "rows, logged, said",
+    ("rows", "logged", "said"),
     [
         ([], (), "at least one sample"),
         ([sample(0.2, 0.1, 0.05)], (), "Row 1: the wet weight is not above"),

@@ -10,12 +10,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from calc.engine.describe import Kept, Number
-from calc.engine.quantity import SYSTEMS
+from calc.engine.quantity import SYSTEMS, written_unit
 from calc.engine.read import read_value
 from calc.engine.register import every, find
 from calc.engine.run import answer
 from calc.page import plan
-from calc.engine.quantity import written_unit
 from calc.page.form import form, plan_key
 from calc.page.leads import fits, handed_over, leads
 
@@ -160,7 +159,7 @@ def test_an_editor_of_another_system_does_no_harm():
 
 
 @pytest.mark.parametrize(
-    "version, word", [("2", "newer handbook"), ("999999", "newer handbook"), ("one", "must be a number")]
+    ("version", "word"), [("2", "newer handbook"), ("999999", "newer handbook"), ("one", "must be a number")]
 )
 def test_a_newer_version_is_told_and_nothing_is_offered(version, word):
     found = plan.read_plan(f"plan version: {version}\nlane_length: Lane length = 12 ft\n")
@@ -215,7 +214,7 @@ def test_a_field_shows_a_rounded_value_and_sends_the_exact_one():
 
 @given(st.sampled_from(INPUTS), st.floats(0, 1), st.sampled_from(SYSTEMS))
 def test_what_a_field_sends_reads_back_exactly(one, share, system):
-    entry, name, description = one
+    *_, description = one
     if not isinstance(description, Number) or description.whole:
         return
     value = description.low + share * (min(description.high, 1e6) - description.low)

@@ -22,8 +22,7 @@ def page(name):
 
 
 def value(id, output, **inputs):
-    found = calc.run(id, inputs)["outputs"][output]["value"]
-    return found
+    return calc.run(id, inputs)["outputs"][output]["value"]
 
 
 def test_a_foot_of_lane_and_its_weight():

@@ -36,7 +36,7 @@ def test_no_work_stands_twice() -> None:
 
 
 @pytest.mark.parametrize(
-    "name, part, words",
+    ("name", "part", "words"),
     [
         # The volume as the first page of the printed paper has it.
         ("PENMAN_1948", "where", "A 193:120–145"),

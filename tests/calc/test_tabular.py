@@ -19,7 +19,10 @@ FEED = Rows(
     also={"lane or tray": "place"},
 )
 LOG = Log("Log", {"time": Text("Time"), "temperature": Number("degC", "Temperature", -50, 120)}, tolerant=True)
-GERMAN = "Wärmelog der Miete 3\n\ndate;feed (kg);place;Bemerkung\n03.05.2027;1.250,5;Miete 3 – außen;naß\n04.05.2027;0,5;½;–\n"
+GERMAN = (
+    "Wärmelog der Miete 3\n\ndate;feed (kg);place;Bemerkung\n"
+    "03.05.2027;1.250,5;Miete 3 – außen;naß\n04.05.2027;0,5;½;–\n"
+)
 READ = [(date(2027, 5, 3), 1250.5, "Miete 3 – außen"), (date(2027, 5, 4), 0.5, "½")]
 
 
@@ -48,7 +51,7 @@ def test_what_is_no_text_is_seen_at_once(data):
 
 
 @pytest.mark.parametrize(
-    "written, day",
+    ("written", "day"),
     [
         ("2027-05-03", (2027, 5, 3)),
         ("2027-05-03 14:00", (2027, 5, 3)),
@@ -72,7 +75,7 @@ def test_a_date_in_any_usual_way_of_writing(written, day):
 
 
 @pytest.mark.parametrize(
-    "written, time",
+    ("written", "time"),
     [
         ("2027-05-13T14:30", (14, 30)),
         ("13/5/2027 2:30 PM", (14, 30)),
@@ -112,7 +115,7 @@ def test_a_date_that_can_be_two_days_gives_one_question():
 
 
 @pytest.mark.parametrize(
-    "text, feed",
+    ("text", "feed"),
     [
         ("date;feed\n2027-03-01;1.250,5", 1250.5),
         ("date;feed\n2027-03-01;1.250\n2027-03-02;0,5", 1250.0),
@@ -137,7 +140,7 @@ def test_a_number_is_read_as_its_table_is_written(text, feed):
 
 
 @pytest.mark.parametrize(
-    "number, comma, point", [("1.250", 1250.0, 1.25), ("1,250", 1.25, 1250.0), ("2.500 g", 2.5, 0.0025)]
+    ("number", "comma", "point"), [("1.250", 1250.0, 1.25), ("1,250", 1.25, 1250.0), ("2.500 g", 2.5, 0.0025)]
 )
 def test_a_number_that_can_be_two_gives_one_question(number, comma, point):
     text = f"date\tfeed\n2027-03-01\t{number}\n2027-03-02\t3"

@@ -327,7 +327,7 @@ def cell(column):
 TIMES_OF_LOG = st.one_of(
     st.floats(0, 1000).map(str),
     st.dates(date(2026, 1, 1), date(2029, 1, 1)).map(str),
-    st.sampled_from(DATES + ["1e18", "-1e18", "1e300", "0", "0", "2027-03-01 10:00"]),
+    st.sampled_from([*DATES, "1e18", "-1e18", "1e300", "0", "0", "2027-03-01 10:00"]),
 )
 
 
@@ -429,7 +429,9 @@ class Shape(HTMLParser):
     def handle_starttag(self, tag, attributes):
         self.found |= {(tag, "")} | {(tag, name) for name, _ in attributes}
         for name, value in attributes:
-            assert not name.startswith("on") and not re.match(r"\s*(javascript|vbscript|data):", value or "", re.I), (
+            assert not name.startswith("on") and not re.match(
+                r"\s*(javascript|vbscript|data):", value or "", re.IGNORECASE
+            ), (
                 tag,
                 name,
                 value,
@@ -650,14 +652,12 @@ def test_nothing_typed_is_lost_when_the_form_is_made_anew(asked, before, after):
         item = entry.inputs[name]
         if name in answer["typed"]:
             back = answer["typed"][name]
-            assert (
-                back == text
-                or isinstance(item, Rows)
+            assert back == text or (
+                isinstance(item, Rows)
                 and before != after
                 and (
                     cells_of(back)[1:] == cells_of(text)[-len(cells_of(back)[1:]) :]
-                    or text.lstrip().startswith(("[", "{"))
-                    and grid_cells(item, back) == grid_cells(item, text)
+                    or (text.lstrip().startswith(("[", "{")) and grid_cells(item, back) == grid_cells(item, text))
                 )
             )
             continue
@@ -675,7 +675,9 @@ def cells_of(text):
 
 
 def grid_cells(item, text):
-    """The cells of a table as texts, without what CSV cannot carry: blanks at their ends, line ends of other kinds, the guard of a formula."""
+    """The cells of a table as texts, without what CSV cannot carry: blanks at their ends, line ends of other kinds,
+    the guard of a formula.
+    """
     rows = item.grid(text).as_json()["rows"]
     plain = [[re.sub(r"\r\n?", "\n", cell).strip().removeprefix("'").strip() for cell in row] for row in rows]
     return [row for row in plain if any(row)]

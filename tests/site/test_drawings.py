@@ -1,4 +1,6 @@
-"""Drawings by hand: each stands in a chapter, says in words what it shows, and finds the patterns of its materials on its page."""
+"""Drawings by hand: each stands in a chapter, says in words what it shows, and finds the patterns of its materials
+on its page.
+"""
 
 import importlib
 import pkgutil

@@ -1,4 +1,7 @@
-"""The kinds of input, one file each: how one is read, shown, kept, bounded and tried. Its control stands in calc/page/controls.py."""
+"""The kinds of input, one file each: how one is read, shown, kept, bounded and tried.
+
+Its control stands in calc/page/controls.py.
+"""
 
 from calc.engine.kinds.amount import Amount, in_kept_unit
 from calc.engine.kinds.base import BLANK_WORDS, Heading, InUnits, Kind, as_json, day_text
@@ -15,15 +18,15 @@ KINDS = (Number, Count, Choice, Flag, Day, TimeOfDay, Place, Text, Series, Rows,
 """Every kind that can stand in a form; Amount and Moment are columns of tables."""
 
 __all__ = [
-    "Amount",
     "BLANK_WORDS",
+    "KINDS",
+    "Amount",
     "Choice",
     "Count",
     "Day",
     "Flag",
     "Heading",
     "InUnits",
-    "KINDS",
     "Kept",
     "Kind",
     "Log",

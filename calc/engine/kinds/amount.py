@@ -1,4 +1,6 @@
-"""An amount whose unit stands in a column of its own: one list of feed in pounds, water in gallons, trays by number, money."""
+"""An amount whose unit stands in a column of its own: one list of feed in pounds, water in gallons, trays by number,
+money.
+"""
 
 from __future__ import annotations
 
@@ -36,11 +38,14 @@ _THERMOMETERS = {"C": "degC", "F": "degF"}
 
 
 def in_kept_unit(value: float, written: str, currency: str = "$") -> tuple[float, str]:
-    """(value, unit) as it is kept: in SI where the unit is one of weight, length, area, volume, time, temperature or money.
+    """(value, unit) as it is kept: in SI where the unit is one of weight, length, area, volume, time, temperature or
+    money.
 
     A share stays in per cent, and counted things keep their word, as does whatever else stands there.
-    >>> in_kept_unit(1, "lb"), in_kept_unit(68, "°F"), in_kept_unit(60, "%"), in_kept_unit(12, "trays"), in_kept_unit(3, "blobs")
-    ((0.45359237, 'kg'), (20.0, 'degC'), (60, '%'), (12, 'trays'), (3, 'blobs'))
+    >>> in_kept_unit(1, "lb"), in_kept_unit(68, "°F"), in_kept_unit(60, "%")
+    ((0.45359237, 'kg'), (20.0, 'degC'), (60, '%'))
+    >>> in_kept_unit(12, "trays"), in_kept_unit(3, "blobs")
+    ((12, 'trays'), (3, 'blobs'))
     """
     name = "money" if written and written == currency else written
     try:
@@ -55,7 +60,8 @@ def in_kept_unit(value: float, written: str, currency: str = "$") -> tuple[float
 
 @dataclass(frozen=True)
 class Amount(Kind):
-    """A column of numbers whose units stand in the column `unit_column`; a unit behind the number itself will do as well.
+    """A column of numbers whose units stand in the column `unit_column`; a unit behind the number itself will do as
+    well.
 
     Kept in SI with the SI unit in the other column, so that amount × unit is always the quantity (see in_kept_unit).
     """
@@ -83,7 +89,7 @@ class Amount(Kind):
         if len(written) > LONGEST_UNIT:
             raise Told(f"“{as_written(written)}” is too long for a unit.")
         written = written or heading.unit
-        if blank_cell(cell) or cell.__class__ is str and not cell.strip():
+        if blank_cell(cell) or (cell.__class__ is str and not cell.strip()):
             if not self.optional:
                 raise Told("the amount is missing.")
             return None, written

@@ -1,4 +1,7 @@
-"""What every kind of input can do. A new kind is one file here and one control in calc/page/controls.py; nothing else asks which it is."""
+"""What every kind of input can do.
+
+A new kind is one file here and one control in calc/page/controls.py; nothing else asks which it is.
+"""
 
 from __future__ import annotations
 
@@ -15,7 +18,9 @@ from calc.engine.told import Told, as_written, lower_first
 BLANK_WORDS = frozenset(
     ("–", "—", "-", "−", "--", "n.a.", "n.a", "n/a", "na", "n. a.", "#n/a", "nan", "null", "none", "nil", ".", "?")
 )
-"""What stands in a cell of a number or a date that has none, as farms, loggers and spreadsheets write it (lower case)."""
+"""What stands in a cell of a number or a date that has none, as farms, loggers and spreadsheets write it (lower
+case).
+"""
 
 
 class InUnits:
@@ -147,7 +152,9 @@ class Kind:
         return self.text(value, None)
 
     def units_named(self, written: Any, system: str | None, currency: str = "$") -> Any:
-        """What was written, in a way that reads alike in either system of units: of a table, even where a cell is wrong."""
+        """What was written, in a way that reads alike in either system of units: of a table, even where a cell is
+        wrong.
+        """
         return written
 
     def cell_text(self, value: Any, system: str | None, digits: int = 9) -> str:
@@ -205,12 +212,28 @@ def plain_words(value: Any) -> str:
 
 def day_text(day: date) -> str:
     """A date as it is spoken: 1 March 2027, the same in every locale."""
-    months = "January February March April May June July August September October November December".split()
+    months = [
+        "January",
+        "February",
+        "March",
+        "April",
+        "May",
+        "June",
+        "July",
+        "August",
+        "September",
+        "October",
+        "November",
+        "December",
+    ]
     return f"{day.day} {months[day.month - 1]} {day.year}"
 
 
 def as_json(value: Any) -> Any:
-    """A value as JSON can hold it. Twelve digits: the last bits of exp, pow and long sums differ between Pythons and say nothing."""
+    """A value as JSON can hold it.
+
+    Twelve digits: the last bits of exp, pow and long sums differ between Pythons and say nothing.
+    """
     if isinstance(value, float):
         return float(f"{value:.12g}") if isfinite(value) else None
     if isinstance(value, (datetime, date, time)):
@@ -224,7 +247,7 @@ def as_json(value: Any) -> Any:
 
 def blank_cell(cell: Any) -> bool:
     """Whether a cell stands for nothing: empty, a dash, n.a."""
-    return cell is None or cell.__class__ is str and (not cell or cell.lower() in BLANK_WORDS)
+    return cell is None or (cell.__class__ is str and (not cell or cell.lower() in BLANK_WORDS))
 
 
 def like(written: Any) -> str:

@@ -16,7 +16,10 @@ LONGEST_WORD = 200
 
 @dataclass(frozen=True)
 class Choice(Kind):
-    """`options` are {word: in words}. An `open` one keeps other words as they were written; `also` are other words for an option."""
+    """`options` are {word: in words}.
+
+    An `open` one keeps other words as they were written; `also` are other words for an option.
+    """
 
     label: str
     options: dict[str, str]

@@ -1,7 +1,7 @@
 """A calendar date, a clock time, and the moment of a log, as farms, loggers and spreadsheets write them.
 
-A date is shown and kept as ISO 8601 has it. In a column of a pasted table any usual way is read; 5/3/2027 can mean two days, so the
-column as a whole settles it, and where it cannot, the reader is asked once.
+A date is shown and kept as ISO 8601 has it. In a column of a pasted table any usual way is read; 5/3/2027 can mean two
+days, so the column as a whole settles it, and where it cannot, the reader is asked once.
 """
 
 from __future__ import annotations
@@ -21,15 +21,29 @@ EARLIEST, LATEST = 1900, 2200
 """Years of any date; the calendar of the computer ends at 9999."""
 MOST_HOURS = 24 * 366 * 300
 FIRST_SERIAL, LAST_SERIAL = 36526, 73051
-"""Days since 30 December 1899 of 1 January 2000 and of the year 2100: a bare number in between is a spreadsheet's date."""
+"""Days since 30 December 1899 of 1 January 2000 and of the year 2100: a bare number in between is a spreadsheet's
+date.
+"""
 DAY_FIRST, MONTH_FIRST = "day first", "month first"
 LONGEST_DATE = 60
 
 _MONTHS = {
     name: place
     for place, names in enumerate(
-        "jan january|feb february|mar march|apr april|may|jun june|jul july|aug august|sep sept september|oct october"
-        "|nov november|dec december".split("|"),
+        [
+            "jan january",
+            "feb february",
+            "mar march",
+            "apr april",
+            "may",
+            "jun june",
+            "jul july",
+            "aug august",
+            "sep sept september",
+            "oct october",
+            "nov november",
+            "dec december",
+        ],
         1,
     )
     for name in names.split()
@@ -38,7 +52,9 @@ _NUMERIC = re.compile(r"(\d{1,2})\s*([./-])\s*(\d{1,2})\s*\2\s*(\d{4}|\d{2})(?!\
 _YEAR_FIRST = re.compile(r"(\d{4})\s*([./-])\s*(\d{1,2})\s*\2\s*(\d{1,2})(?!\d),?[T\s]*")
 _DAY_WORD = re.compile(r"(?:[a-z]+,?\s+)?(\d{1,2})(?:st|nd|rd|th)?\.?[\s-]+([a-z]+)\.?,?[\s-]+(\d{4}|\d{2})(?!\d),?\s*")
 _WORD_DAY = re.compile(r"(?:[a-z]+day,?\s+)?([a-z]+)\.?\s+(\d{1,2})(?:st|nd|rd|th)?,?\s+(\d{4})(?!\d),?\s*")
-_CLOCK = re.compile(r"(\d{1,2})(?:[:.h](\d{2}))?(?:[:.](\d{2})(?:[.,]\d+)?)?\s*([ap])?\.?\s?(m)?\.?\s*(?:z|utc)?", re.I)
+_CLOCK = re.compile(
+    r"(\d{1,2})(?:[:.h](\d{2}))?(?:[:.](\d{2})(?:[.,]\d+)?)?\s*([ap])?\.?\s?(m)?\.?\s*(?:z|utc)?", re.IGNORECASE
+)
 
 
 def slashed(text: str) -> tuple[int, int] | None:
@@ -50,12 +66,14 @@ def slashed(text: str) -> tuple[int, int] | None:
 def order_of(cells: Iterable[Any]) -> tuple[str, str]:
     """(order of the slashed dates of a column, one that shows that it cannot be told); both blank where there are none.
 
-    >>> order_of(["2/3/2027", "13/3/2027"]), order_of(["2/3/2027", "3/13/2027"]), order_of(["2/3/2027"]), order_of(["2/2/2027"])
-    (('day first', ''), ('month first', ''), ('', '2/3/2027'), ('day first', ''))
+    >>> order_of(["2/3/2027", "13/3/2027"]), order_of(["2/3/2027", "3/13/2027"])
+    (('day first', ''), ('month first', ''))
+    >>> order_of(["2/3/2027"]), order_of(["2/2/2027"])
+    (('', '2/3/2027'), ('day first', ''))
     """
     doubtful, same = "", False
     for cell in cells:
-        pair = slashed(cell) if cell.__class__ is str and "-" != cell[4:5] else None
+        pair = slashed(cell) if cell.__class__ is str and cell[4:5] != "-" else None
         if not pair:
             continue
         if pair[0] > 12:
@@ -81,10 +99,12 @@ def order_question(cell: str, column: str) -> dict[str, Any]:
 
 
 def dated(text: str, order: str = "") -> tuple[date, str] | None:
-    """(date, what stands behind it) of a text that begins with a date in any usual way of writing; None when it does not.
+    """(date, what stands behind it) of a text that begins with a date in any usual way of writing; None when it does
+    not.
 
     >>> dated("3.5.2027 14:00"), dated("5/3/27", "month first"), dated("2 Mar 2027"), dated("March 2nd, 2027")
-    ((datetime.date(2027, 5, 3), '14:00'), (datetime.date(2027, 5, 3), ''), (datetime.date(2027, 3, 2), ''), (datetime.date(2027, 3, 2), ''))
+    ((datetime.date(2027, 5, 3), '14:00'), (datetime.date(2027, 5, 3), ''), (datetime.date(2027, 3, 2), ''),
+    (datetime.date(2027, 3, 2), ''))
     """
     text = text.strip().lower()
     if len(text) > LONGEST_DATE:
@@ -269,7 +289,9 @@ SERIAL = "serial"
 
 
 def serials(cells: Iterable[Any]) -> bool:
-    """Whether the bare numbers of a time column are a spreadsheet's dates: all of them between the years 2000 and 2100."""
+    """Whether the bare numbers of a time column are a spreadsheet's dates: all of them between the years 2000 and
+    2100.
+    """
     found = False
     for cell in cells:
         try:

@@ -37,7 +37,10 @@ _THERMOMETERS = {"F": "degF", "°F": "degF", "C": "degC", "°C": "degC"}
 
 @dataclass(frozen=True)
 class Number(InUnits, Kind):
-    """A number with a unit. `low`, `high` are the hard bounds, inclusive, in `unit`; `spread` is the plausible range."""
+    """A number with a unit.
+
+    `low`, `high` are the hard bounds, inclusive, in `unit`; `spread` is the plausible range.
+    """
 
     unit: str
     label: str
@@ -76,7 +79,8 @@ class Number(InUnits, Kind):
             value = convert(number, self.shown(system), self.unit)
         if not isfinite(value):
             raise Told(f"{self.label} must be a number.")
-        # A field shows nine digits: an end that was written in other units comes back. Each end has its own leeway, for one
+        # A field shows nine digits: an end that was written in other units comes back. Each end has its own leeway, for
+        # one
         # may be a million times the other.
         least, most = self.low - 1e-8 * abs(self.low) - 1e-12, self.high + 1e-8 * abs(self.high) + 1e-12
         if not least <= value <= most:
@@ -165,7 +169,9 @@ class Number(InUnits, Kind):
         return self._heading_unit(heading.unit, currency) or self.shown(system)
 
     def _line(self, heading: Heading, system: str | None, currency: str) -> tuple[float, float]:
-        """(value of a bare 0, value of each 1 above it) in the column's own unit; no short way where points are thousands."""
+        """(value of a bare 0, value of each 1 above it) in the column's own unit; no short way where points are
+        thousands.
+        """
         if heading.comma:
             return float("nan"), 0.0
         bare = self._bare(heading, system, currency)
@@ -272,7 +278,9 @@ class Number(InUnits, Kind):
         return unit(source.unit).dimension == unit(self.unit).dimension
 
     def handed(self, value: Any, source_unit: str, system: str | None) -> float | None:
-        """A value of another calculator as this one takes it: four digits of the unit shown; None where it is out of bounds."""
+        """A value of another calculator as this one takes it: four digits of the unit shown; None where it is out of
+        bounds.
+        """
         value = convert(value, source_unit, self.unit)
         if self.whole:
             value = round(value)
@@ -300,7 +308,8 @@ def Share(label: str, low: float = 0.0, high: float = 1.0, help: str = "", **mor
 
 
 def decimal_point(cell: str, comma: bool | None) -> str:
-    """A number with its decimal point, where the column is known to be written with commas (True) or with points (False).
+    """A number with its decimal point, where the column is known to be written with commas (True) or with points
+    (False).
 
     >>> decimal_point("1.250,5 kg", True), decimal_point("1,250", True), decimal_point("1.250", True)
     ('1250.5 kg', '1.250', '1250')

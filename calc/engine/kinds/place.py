@@ -19,13 +19,15 @@ _ANGLE = re.compile(
         (?:(?P<minutes>\d{1,2}(?:[.]\d+)?)\s*(?:['′]|min\b)\s*)?
         (?:(?P<seconds>\d{1,2}(?:[.]\d+)?)\s*(?:["″]|''|sec\b)\s*)?
         (?P<side>north|south|east|west|[nsew])?\b\.?""",
-    re.I | re.X,
+    re.IGNORECASE | re.VERBOSE,
 )
 
 
 @dataclass(frozen=True)
 class Site:
-    """Latitude [deg, north above 0], longitude [deg, east above 0] and altitude [m] of a place; None where not given."""
+    """Latitude [deg, north above 0], longitude [deg, east above 0] and altitude [m] of a place; None where not
+    given.
+    """
 
     latitude: float
     longitude: float | None = None
@@ -86,7 +88,9 @@ class Place(Kind):
         return self._within(Site(found["latitude"], found.get("longitude"), found.get("altitude")))
 
     def _part(self, part: str, found: dict[str, float]) -> tuple[str, float]:
-        """(which, number) of one part: an angle with its side, a bare number in its place, or a height with its unit."""
+        """(which, number) of one part: an angle with its side, a bare number in its place, or a height with its
+        unit.
+        """
         match = _ANGLE.fullmatch(part)
         if match:
             angle = float(match["degrees"]) + float(match["minutes"] or 0) / 60 + float(match["seconds"] or 0) / 3600

@@ -22,7 +22,9 @@ MOST_MARKED = 200
 
 
 class Kept(list[Any]):
-    """The good rows of a table. `numbers` are the rows' numbers; `dropped` says in words why each other row was left out,
+    """The good rows of a table.
+
+    `numbers` are the rows' numbers; `dropped` says in words why each other row was left out,
     `cells` which cells that was; `notes` what else was left out."""
 
     def __init__(
@@ -137,7 +139,9 @@ class Rows(Kind):
         raise Told(f"{self.label}: row {number} is not a row of columns.")
 
     def settle(self, grid: Grid, system: str | None = None, currency: str = "$") -> None:
-        """The order of the dates and the decimal mark of the numbers, from the table as a whole; Told with a question otherwise."""
+        """The order of the dates and the decimal mark of the numbers, from the table as a whole; Told with a
+        question otherwise.
+        """
         for name in grid.names:
             heading = grid.headings.get(name, Heading())
             if not self.columns[name].dated_cells or heading.order:
@@ -155,10 +159,10 @@ class Rows(Kind):
             if not order and self.timed and serials(cells):
                 order = SERIAL
             grid.headings[name] = replace(heading, order=order)
-        if grid.delimiter == "," and not grid.quoted or not grid.delimiter:
+        if (grid.delimiter == "," and not grid.quoted) or not grid.delimiter:
             return
         numeric = [
-            name for name in grid.names if self.columns[name].numeric_cells or self.timed and name == self._first
+            name for name in grid.names if self.columns[name].numeric_cells or (self.timed and name == self._first)
         ]
         open_ones = [name for name in numeric if grid.headings.get(name, Heading()).comma is None]
         comma, doubtful = tabular.decimal_mark(
@@ -287,12 +291,14 @@ class Rows(Kind):
         return Grid(list(self.columns), headings, list(range(1, len(rows) + 1)), list(rows))
 
     def units_named(self, written: Any, system: str | None, currency: str = "$") -> Any:
-        """A table as it was written, wrong rows too, as CSV with the unit of every number in its heading: it reads alike everywhere."""
+        """A table as it was written, wrong rows too, as CSV with the unit of every number in its heading: it reads
+        alike everywhere.
+        """
         try:
             grid = self.grid(written)
         except Told:
             return written
-        if not grid.names or not grid.delimiter and not grid.rows:
+        if not grid.names or (not grid.delimiter and not grid.rows):
             return written
         heads = []
         for name in grid.names:

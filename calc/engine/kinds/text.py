@@ -27,7 +27,7 @@ class Text(Kind):
         return list(self.choices)
 
     def cell_reader(self, heading: Heading, system: str | None, currency: str) -> Callable[[Any], Any]:
-        return lambda cell: cell.__class__ is str and cell.strip() or self.value(cell, system, currency)
+        return lambda cell: (cell.__class__ is str and cell.strip()) or self.value(cell, system, currency)
 
     def takes_from(self, source: Any) -> bool:
         return False

@@ -45,7 +45,7 @@ class Engine:
         ]
         Path(self.profile, "user.js").write_text("".join(lines))
         command = [path, "--headless", "--no-remote", "--profile", self.profile, "--remote-debugging-port=0"]
-        self.log = open(Path(self.profile, "said.txt"), "w+")  # noqa: SIM115: as long as the browser runs
+        self.log = open(Path(self.profile, "said.txt"), "w+")  # as long as the browser runs
         self.process = subprocess.Popen(command, stdout=subprocess.DEVNULL, stderr=self.log)
         self.number, self.events = 0, []
         try:
