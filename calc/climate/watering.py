@@ -18,6 +18,7 @@ from calc.engine import (
     Mark,
     Number,
     Output,
+    Problem,
     Refused,
     Rows,
     Share,
@@ -25,6 +26,7 @@ from calc.engine import (
     Step,
     Table,
     Text,
+    Told,
     View,
     calculator,
     presents,
@@ -271,20 +273,22 @@ def place_of(climate: str, months: Sequence[dict[str, Any]], latitude: float | N
     )
 
 
-def month_problems(months: Sequence[dict[str, Any]], latitude: float) -> list[tuple[str, str]]:
+def month_problems(months: Sequence[dict[str, Any]], latitude: float) -> list[Problem]:
     """What is wrong with a table of months: (input, message) pairs, rows counted as the reader sees them."""
     if not months:
         return []
     if len(months) != 12:
         return [("months", f"A year has twelve rows, January first; there are {len(months)}.")]
-    problems = []
+    problems: list[Problem] = []
     for number, month in enumerate(months, start=1):
         where = f"Row {number} ({facts.MONTH_NAMES[number - 1]}): "
         if month["low"] > month["high"]:
-            problems.append(("months", where + "the low is above the high."))
+            cells = [(number, "low"), (number, "high")]
+            problems.append(("months", Told(where + "the low is above the high.", cells)))
         longest = fao.daylight_hours(latitude, middle_of_month(number))
         if (month.get("sun_hours") or 0.0) > longest + 0.1:
-            problems.append(("months", f"{where}the sun is up for only {longest:.1f} hours at latitude {latitude:g}°."))
+            told = f"{where}the sun is up for only {longest:.1f} hours at latitude {latitude:g}°."
+            problems.append(("months", Told(told, [(number, "sun_hours")])))
     return problems
 
 
@@ -312,9 +316,9 @@ def day_known(typed: Mapping[str, float | None], place: Place, date: date) -> di
     return known
 
 
-def weather_problems(known: Mapping[str, Any], place: Place, day_of_year: int) -> list[tuple[str, str]]:
+def weather_problems(known: Mapping[str, Any], place: Place, day_of_year: int) -> list[Problem]:
     """What cannot be true of a day's weather: (input, message) pairs."""
-    problems = []
+    problems: list[Problem] = []
     if known["low"] > known["high"]:
         problems.append(("low", "The low is above the high: swap them, or look at the units."))
     humidities = known.get("humidity_high"), known.get("humidity_low")
@@ -335,7 +339,7 @@ def weather_problems(known: Mapping[str, Any], place: Place, day_of_year: int) -
     return problems
 
 
-def tray_problems(tray_loss: float | None, tray_area: float | None, tray_hours: float | None) -> list[tuple[str, str]]:
+def tray_problems(tray_loss: float | None, tray_area: float | None, tray_hours: float | None) -> list[Problem]:
     """A weighed tray needs its three figures: (input, message) pairs."""
     named = {"tray_loss": tray_loss, "tray_area": tray_area, "tray_hours": tray_hours}
     if all(value is None for value in named.values()):

@@ -21,6 +21,7 @@ from calc.engine.describe import (
     Number,
     Output,
     Place,
+    Problem,
     Refused,
     Rows,
     Series,
@@ -33,6 +34,7 @@ from calc.engine.describe import (
     TimeOfDay,
     Told,
     numbered,
+    of_rows,
     typical,
 )
 from calc.engine.quantity import FOOT, GALLON, INCH, LITRE, POUND, YARD3, over
@@ -67,6 +69,7 @@ __all__ = [
     "Number",
     "Output",
     "Place",
+    "Problem",
     "Refused",
     "Rows",
     "Series",
@@ -81,6 +84,7 @@ __all__ = [
     "View",
     "calculator",
     "numbered",
+    "of_rows",
     "over",
     "presents",
     "typical",

@@ -28,7 +28,7 @@ from calc.engine.kinds import (
 )
 from calc.engine.kinds.base import plain_words
 from calc.engine.quantity import quantity_text
-from calc.engine.told import Refused, Told, all_of, as_written, first_few
+from calc.engine.told import Problem, Refused, Told, all_of, as_written, first_few, of_rows
 
 Input: TypeAlias = Kind
 """What a calculator may ask for."""
@@ -56,6 +56,7 @@ __all__ = [
     "Number",
     "Output",
     "Place",
+    "Problem",
     "Refused",
     "Rows",
     "Series",
@@ -73,6 +74,7 @@ __all__ = [
     "first_few",
     "in_place_of",
     "numbered",
+    "of_rows",
     "typical",
 ]
 

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 
 from calc.engine.describe import drop_replaced
 from calc.engine.kinds import Kind
-from calc.engine.told import Refused, Told, as_written, lower_first
+from calc.engine.told import Problem, Refused, Told, as_written, lower_first
 
 if TYPE_CHECKING:
     from calc.engine.register import Calculator
@@ -25,7 +25,7 @@ def read_inputs(
     defaults: Mapping[str, Any] | None = None,
 ) -> dict[str, Any]:
     """{name: SI value} for a calculator from {name: number, text or list}; Refused with every problem at once."""
-    problems: list[tuple[str | None, str | Told]] = []
+    problems: list[Problem] = []
     values: dict[str, Any] = {}
     defaults = entry.defaults if defaults is None else defaults
     given = dict(given or {})

@@ -307,6 +307,18 @@ def _columns_question(unknown: list[str], columns: Mapping[str, Kind]) -> dict[s
     }
 
 
+def cells_of_block(text: str, most: int = 1_000) -> list[list[str]]:
+    """Cells of a block that was copied from a spreadsheet: tabs, or semicolons or commas where there are none."""
+    text = text.replace("\r\n", "\n").replace("\r", "\n").strip("\n")
+    delimiter = next((mark for mark in "\t;," if mark in text), "\t")
+    try:
+        return [
+            [cell.strip() for cell in row[:MOST_CELLS]] for row in csv.reader(io.StringIO(text), delimiter=delimiter)
+        ][:most]
+    except csv.Error:
+        return [[text]]
+
+
 # ---- what the reader answered
 
 

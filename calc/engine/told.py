@@ -23,13 +23,24 @@ class Told(ValueError):
         self.question = question
 
 
+Problem = tuple[str | None, "str | Told"]
+"""(input name, message)."""
+
+
+def of_rows(rows: int | Iterable[int], message: str, *columns: str) -> Told:
+    """`Row 1, 2: message`, which means the named cells of those rows; without columns whole rows."""
+    numbers = [rows] if isinstance(rows, int) else list(rows)
+    cells = [(number, column) for number in numbers for column in columns or (None,)]
+    return Told(f"Row {', '.join(map(str, numbers))}: {message}", cells)
+
+
 class Refused(ValueError):
     """Input that cannot be answered. `problems` is a list of (input name, message), one for each field that is wrong.
 
     A message may be a Told, which knows its cells; `errors` are the same as objects {input, cells, message}.
     """
 
-    def __init__(self, problems: Iterable[tuple[str | None, str | Told]]) -> None:
+    def __init__(self, problems: Iterable[Problem]) -> None:
         told: dict[str | None, list[str | Told]] = {}
         for name, message in problems:
             told.setdefault(name, []).append(message)
@@ -49,6 +60,11 @@ def _error(name: str | None, message: str, told: list[str | Told]) -> dict[str, 
     return error
 
 
+def _told(error: dict[str, Any]) -> Told:
+    cells = [(row, column) for row, column in error.get("cells", ())]
+    return Told(error["message"], cells, error.get("question"))
+
+
 def all_of(*checks: Callable[[], Any]) -> list[Any]:
     """What each of some functions returns; Refused with the problems of all of them, so that nothing wrong is told
     one by one.
@@ -58,7 +74,7 @@ def all_of(*checks: Callable[[], Any]) -> list[Any]:
         try:
             results.append(check())
         except Refused as refused:
-            problems += [(error["input"], Told(error["message"], error.get("cells", ()))) for error in refused.errors]
+            problems += [(error["input"], _told(error)) for error in refused.errors]
     if problems:
         raise Refused(problems)
     return results

@@ -6,7 +6,7 @@ from difflib import get_close_matches
 from random import Random
 from typing import Any
 
-from calc.engine import numbered
+from calc.engine import Problem, numbered, of_rows
 from calc.facts import feed as facts
 from calc.facts.base import Range
 from calc.facts.materials import BY_NAME, OTHER_NAMES, named
@@ -47,7 +47,7 @@ class Portion:
         return "table, and yours" if typed else "table"
 
 
-def read_portions(rows: Sequence[dict[str, Any]], solving: bool, problems: list[tuple[str, str]]) -> list[Portion]:
+def read_portions(rows: Sequence[dict[str, Any]], solving: bool, problems: list[Problem]) -> list[Portion]:
     """Portions from rows of the materials table; what is wrong is appended to problems as ("materials", sentence).
 
     rows: dicts with material, mass, volume, share, fixed and the four figures, any of them None or missing;
@@ -69,9 +69,9 @@ def read_portions(rows: Sequence[dict[str, Any]], solving: bool, problems: list[
     return [portion for portion in found if portion is not None]
 
 
-def _portion(number: int, row: Mapping[str, Any], solving: bool, problems: list[tuple[str, str]]) -> Portion | None:
-    def wrong(sentence: str) -> None:
-        problems.append(("materials", f"Row {number}: {sentence}"))
+def _portion(number: int, row: Mapping[str, Any], solving: bool, problems: list[Problem]) -> Portion | None:
+    def wrong(sentence: str, *columns: str) -> None:
+        problems.append(("materials", of_rows(number, sentence, *columns)))
 
     name: str = (row.get("material") or "").strip()
     known = named(name) if name else None
@@ -93,13 +93,13 @@ def _portion(number: int, row: Mapping[str, Any], solving: bool, problems: list[
     if mass is None and volume is not None and figures["bulk_density"] is not None:
         mass = volume * figures["bulk_density"]
     if missing and not name:
-        wrong("name the material.")
+        wrong("name the material.", "material")
     elif missing:
-        wrong(_unknown(name, missing))
+        wrong(_unknown(name, missing), "material", *missing)
     elif mass is None and volume is not None:
-        wrong(f"a volume of {name} needs its bulk density, or give its mass.")
+        wrong(f"a volume of {name} needs its bulk density, or give its mass.", "mass", "bulk_density")
     elif fixed and not mass:
-        wrong(f"the amount of {name} is marked as fixed: say how much there is.")
+        wrong(f"the amount of {name} is marked as fixed: say how much there is.", "mass", "volume")
     elif solving and figures["moisture"] >= 0.99:
         wrong("water is worked out by itself: leave this row out.")
     else:

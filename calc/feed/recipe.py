@@ -16,6 +16,7 @@ from calc.engine import (
     Mark,
     Number,
     Output,
+    Problem,
     Refused,
     Rows,
     Share,
@@ -25,6 +26,7 @@ from calc.engine import (
     Text,
     View,
     calculator,
+    of_rows,
     presents,
 )
 from calc.facts import feed as facts
@@ -287,7 +289,7 @@ def work_out(
 ) -> Recipe:
     """The mix behind an answer [Recipe]; Refused when the table of materials does not make one."""
     solving = mode == "solve"
-    problems: list[tuple[str, str]] = []
+    problems: list[Problem] = []
     portions = read_portions(materials, solving, problems)
     if portions and not problems:
         problems += _amount_problems(portions, solving, total_mass)
@@ -308,7 +310,7 @@ def work_out(
     )
 
 
-def _amount_problems(portions: Sequence[Portion], solving: bool, total_mass: float | None) -> list[tuple[str, str]]:
+def _amount_problems(portions: Sequence[Portion], solving: bool, total_mass: float | None) -> list[Problem]:
     by_share = all(portion.mass is None for portion in portions) and any(portion.share for portion in portions)
     if not solving:
         if by_share:
@@ -317,15 +319,16 @@ def _amount_problems(portions: Sequence[Portion], solving: bool, total_mass: flo
                 if total_mass
                 else [("total_mass", "Only shares are given: say how much mix there is in all, or give masses.")]
             )
-        open_rows = [str(portion.row) for portion in portions if portion.mass is None]
+        open_rows = [portion.row for portion in portions if portion.mass is None]
         if open_rows:
-            return [("materials", f"Row {', '.join(open_rows)}: say how much there is, by mass or by volume.")]
+            told = of_rows(open_rows, "say how much there is, by mass or by volume.", "mass", "volume")
+            return [("materials", told)]
         if not sum(portion.mass or 0.0 for portion in portions):
             return [("materials", "All amounts are zero: there is nothing to mix.")]
         return []
     if any(portion.nitrogen <= 0 for portion in portions):
-        rows = ", ".join(str(portion.row) for portion in portions if portion.nitrogen <= 0)
-        return [("materials", f"Row {rows}: nitrogen must be above 0 %; even sawdust has 0.1 %.")]
+        rows = [portion.row for portion in portions if portion.nitrogen <= 0]
+        return [("materials", of_rows(rows, "nitrogen must be above 0 %; even sawdust has 0.1 %.", "nitrogen"))]
     sized = total_mass or any(portion.fixed for portion in portions) or sum(portion.mass or 0 for portion in portions)
     return [] if sized else [("total_mass", "Say how much mix you want, or fix the amount of one material.")]
 

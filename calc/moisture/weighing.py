@@ -13,6 +13,7 @@ from calc.engine import (
     Mark,
     Number,
     Output,
+    Problem,
     Refused,
     Rows,
     Share,
@@ -23,6 +24,7 @@ from calc.engine import (
     View,
     calculator,
     numbered,
+    of_rows,
     presents,
 )
 from calc.facts import moisture as facts
@@ -83,38 +85,38 @@ class Tested(Answer):
     ]
 
 
-def sample_problems(samples: Sequence[dict[str, Any]], dryings: Sequence[dict[str, Any]]) -> list[tuple[str, str]]:
+def sample_problems(samples: Sequence[dict[str, Any]], dryings: Sequence[dict[str, Any]]) -> list[Problem]:
     """What cannot be true of the weighings: (input, message) pairs, rows counted as the reader sees them."""
-    problems = []
+    problems: list[Problem] = []
     if not samples:
         problems.append(
             ("samples", "Give at least one sample: the container empty, with the wet sample, and with the dried one.")
         )
     for number, row in numbered(samples):
-        where = f"Row {number}: "
         if row["wet"] <= row["tare"]:
-            problems.append(("samples", where + "the wet weight is not above that of the empty container."))
+            told = "the wet weight is not above that of the empty container."
+            problems.append(("samples", of_rows(number, told, "wet", "tare")))
         elif row.get("dry") is None:
             if not (len(samples) == 1 and dryings):
-                problems.append(
-                    (
-                        "samples",
-                        where + "the dry weight is missing. Only a single sample can take it from repeated dryings.",
-                    )
-                )
+                told = "the dry weight is missing. Only a single sample can take it from repeated dryings."
+                problems.append(("samples", of_rows(number, told, "dry")))
         elif row["dry"] > row["wet"]:
-            problems.append(("samples", where + "the dry weight is above the wet one: swap them?"))
+            problems.append(
+                ("samples", of_rows(number, "the dry weight is above the wet one: swap them?", "dry", "wet"))
+            )
         elif row["dry"] <= row["tare"]:
-            problems.append(("samples", where + "the dry weight is not above that of the empty container."))
+            told = "the dry weight is not above that of the empty container."
+            problems.append(("samples", of_rows(number, told, "dry", "tare")))
     if dryings and len(samples) > 1:
         problems.append(("dryings", "Repeated dryings belong to one sample: leave only that row among the samples."))
     if dryings and len(samples) == 1 and not problems:
         row = samples[0]
         for number, drying in numbered(dryings):
             if drying["weight"] <= row["tare"]:
-                problems.append(("dryings", f"Row {number}: the weight is not above that of the empty container."))
+                told = "the weight is not above that of the empty container."
+                problems.append(("dryings", of_rows(number, told, "weight")))
             elif drying["weight"] > row["wet"]:
-                problems.append(("dryings", f"Row {number}: the weight is above that of the wet sample."))
+                problems.append(("dryings", of_rows(number, "the weight is above that of the wet sample.", "weight")))
     return problems
 
 

@@ -1,21 +1,25 @@
 """A whole calculator for a page, and the answers that the live page asks for."""
 
 import json
+from base64 import b64decode
 from collections.abc import Mapping, Sequence
 from html import escape
-from typing import Any
+from typing import Any, cast
 
 from calc.engine import explore
 from calc.engine.calendar import calendar_text
-from calc.engine.describe import Band, Column, Figure, Output, Refused, typical
+from calc.engine.describe import Band, Column, Figure, Output, Refused, Rows, typical
 from calc.engine.quantity import SYSTEMS, convert, field_text, symbol
 from calc.engine.read import read_inputs
 from calc.engine.register import find
 from calc.engine.run import answer as answered
 from calc.engine.run import as_object
-from calc.engine.view import View, csv_cell, field_value, worked
+from calc.engine.tabular import cells_of_block, csv_text, decoded, is_text, with_answers
+from calc.engine.told import Told
+from calc.engine.view import View, field_value, worked
 from calc.page import answer as answers
 from calc.page import plan
+from calc.page.controls import rows_of
 from calc.page.figure import figure_object
 from calc.page.form import form
 from calc.page.leads import leads
@@ -217,6 +221,65 @@ def _form(asked: Mapping[str, Any]) -> dict[str, Any]:
     }
 
 
+MOST_BYTES = 8_000_000
+"""Of a file that is opened: more than any table here may be long."""
+FIRST_ROWS = 5
+"""Of a file, shown as understood before it is used."""
+
+
+def _table(asked: Mapping[str, Any]) -> dict[str, Any]:
+    """A table that was pasted, or opened from a file, as the page's rows and as text; with a question where it can mean two things.
+
+    text, or data: the bytes of a file in base64. answers: to questions asked before. read: whether its rows are read as well.
+    """
+    item = cast(Rows, find(asked["calculator"]).inputs[asked["input"]])
+    system, currency = asked["units"], asked.get("currency") or "$"
+    found: dict[str, Any] = {"ok": True, "errors": [], "table": None, "count": 0, "notes": [], "first": []}
+    try:
+        text = _text_of_file(asked["data"]) if "data" in asked else asked["text"]
+        if text.lstrip().startswith(("[", '{"')):
+            text = item.units_named(text, system, currency)
+        text = found["text"] = with_answers(text, item.columns, asked.get("answers") or {}, item.also)
+        grid = item.grid(text)
+        item.settle(grid, system, currency)
+        found |= {"table": rows_of(item, text), "count": len(grid.rows), "notes": grid.notes}
+        if asked.get("read"):
+            found |= _first_rows(item, text, system, currency)
+    except Told as told:
+        error = {"input": asked["input"], "message": str(told), "cells": [list(cell) for cell in told.cells]}
+        return found | {"ok": False, "errors": [error], "question": told.question}
+    return found
+
+
+def _text_of_file(data: str) -> str:
+    """Text of a file from its bytes in base64; Told where it is none."""
+    if len(data) > MOST_BYTES * 4 // 3 + 4:
+        raise Told(f"The file is too large: {MOST_BYTES // 1_000_000} MB are the most that can be read.")
+    try:
+        found = b64decode(data, validate=True)
+    except ValueError:
+        raise Told("The file could not be read.") from None
+    if not is_text(found):
+        raise Told("That is no text file. Save the table as CSV in your spreadsheet, and open that.")
+    return decoded(found)
+
+
+def _first_rows(item: Rows, text: str, system: str | None, currency: str) -> dict[str, Any]:
+    """The first rows of a table as they are understood, in words; what cannot be read is told."""
+    rows = item.value(text, system, currency)
+    heads = [column.label for column in item.columns.values()]
+    body = [
+        [column.words(row[name], system, currency) for name, column in item.columns.items()]
+        for row in rows[:FIRST_ROWS]
+    ]
+    return {"heads": heads, "first": body, "dropped": list(getattr(rows, "dropped", ())), "count": len(rows)}
+
+
+def _block(asked: Mapping[str, Any]) -> dict[str, Any]:
+    """Cells of a block that was pasted into a table, without any heading."""
+    return {"ok": True, "errors": [], "cells": cells_of_block(asked["text"])}
+
+
 def _plan_page(asked: Mapping[str, Any]) -> dict[str, Any]:
     """The list of the plan page. values, origins: of the reader's plan."""
     system = asked["units"] if asked.get("units") in SYSTEMS else "us"
@@ -284,7 +347,7 @@ def _csv(asked: Mapping[str, Any]) -> dict[str, Any]:
         if isinstance(figure, Figure) and not answers.has_table(figure, view.shown):
             for mark in figure_object(figure, view)["marks"]:
                 lines += [[], [figure.title, mark["label"] or mark["kind"]], *([*point] for point in mark["points"])]
-    text = "\r\n".join(",".join(csv_cell("" if cell is None else cell) for cell in line) for line in lines)
+    text = csv_text(lines, end="\r\n")
     return {"ok": True, "errors": [], "text": "﻿" + text + "\r\n", "filename": f"{view.entry.id}.csv"}
 
 
@@ -311,6 +374,8 @@ _CALLS = {
     "leads": _leads,
     "explore": _explore,
     "form": _form,
+    "table": _table,
+    "block": _block,
     "text": _text,
     "csv": _csv,
     "calendar": _calendar,

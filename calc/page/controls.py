@@ -7,6 +7,7 @@ from typing import Any
 
 from calc.engine.kinds import Choice, Count, Day, Flag, Kind, Log, Number, Place, Rows, Series, Text, TimeOfDay
 from calc.engine.quantity import unit
+from calc.engine.told import Told
 
 
 def control(description: Any, text: str, common: str, currency: str, system: str | None) -> str:
@@ -72,9 +73,26 @@ def _series(description: Series, text: str, common: str, currency: str, system: 
 
 
 def _table(description: Rows, text: str, common: str, currency: str, system: str | None) -> str:
-    """The text of a table; what the page's small table needs to know of its columns stands beside it."""
+    """The text of a table; its columns and, of a short one, its rows stand beside it for the page's small table."""
     columns = json.dumps(columns_of(description, system, currency), ensure_ascii=False)
-    return _area(text, f'{common} data-columns="{escape(columns)}"')
+    rows = json.dumps(rows_of(description, text), ensure_ascii=False)
+    return _area(text, f'{common} data-columns="{escape(columns)}" data-rows="{escape(rows)}"')
+
+
+MOST_SHOWN = 24
+"""Rows of a table that is shown as fields, one for each cell."""
+
+
+def rows_of(description: Rows, text: str, most: int = MOST_SHOWN) -> dict[str, Any] | None:
+    """The rows of a text as the page takes them; None where they are too many or cannot be told apart."""
+    if text.count("\n") > most * 4:
+        return None
+    try:
+        grid = description.grid(text)
+        description.settle(grid)
+    except Told:
+        return None
+    return grid.as_json() if len(grid.rows) <= most and not grid.spare and grid.names else None
 
 
 def columns_of(description: Rows, system: str | None, currency: str) -> list[dict[str, Any]]:

@@ -98,15 +98,20 @@ class Rows(Kind):
             if not text.startswith(("[", '{"')):
                 return tabular.grid_of_text(self.label, self.columns, written, self.most, self.also, self.tolerant)
             written = json_of(self.label, text)
-        headings = {}
-        if isinstance(written, dict) and isinstance(written.get("rows"), list):
+        headings: dict[str, Heading] = {}
+        names = list(self.columns)
+        of_page = isinstance(written, dict) and isinstance(written.get("rows"), list)
+        if of_page:
             headings = self._headings(written.get("headings"))
+            columns = written.get("columns")
+            names = [name for name in columns if name in self.columns] if isinstance(columns, list) else names
             written = self._named_rows(written)
         if isinstance(written, dict) or not hasattr(written or (), "__iter__"):
             written = [written]
-        names = list(self.columns)
-        rows = [self._cells(number, item, names) for number, item in enumerate(written or (), 1)]
-        return Grid(names, headings, list(range(1, len(rows) + 1)), rows)
+        rows = [(number, self._cells(number, item, names)) for number, item in enumerate(written or (), 1)]
+        if of_page:  # a row that waits to be filled in
+            rows = [(number, cells) for number, cells in rows if any(cell not in (None, "") for cell in cells)]
+        return Grid(names, headings, [number for number, _ in rows], [cells for _, cells in rows])
 
     def _headings(self, written: Any) -> dict[str, Heading]:
         """{column: heading} of the page's rows: {column: [what its heading says in brackets]}."""
@@ -181,7 +186,7 @@ class Rows(Kind):
                 question=question,
             )
         for name in open_ones:
-            grid.headings[name] = replace(grid.headings.get(name, Heading()), comma=comma)
+            grid.headings[name] = replace(grid.headings.get(name, Heading()), comma=comma or None)
 
     @property
     def _first(self) -> str:
