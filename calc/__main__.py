@@ -9,7 +9,8 @@ import argparse
 import json
 import sys
 from collections.abc import Mapping, Sequence
-from typing import Any
+from io import TextIOWrapper
+from typing import Any, NoReturn
 
 from calc import calculators, run
 from calc.engine.describe import Input, Refused
@@ -61,8 +62,13 @@ def main(arguments: Sequence[str] | None = None) -> int:
     return 2 if "errors" in result else 0
 
 
+def _called() -> str:
+    """How this was called: as the command that comes with the package, or as a module."""
+    return "python -m calc" if sys.argv[0].endswith("__main__.py") else "lane-handbook"
+
+
 def _parser() -> argparse.ArgumentParser:
-    parser = argparse.ArgumentParser(prog="python -m calc", description="Calculators for keeping composting worms.")
+    parser = argparse.ArgumentParser(prog=_called(), description="Calculators for keeping composting worms.")
     parser.add_argument("calculator", nargs="?", help="such as moisture.adjust; without it, all are listed")
     parser.add_argument(
         "values",
@@ -129,11 +135,15 @@ def _print_answer(options: argparse.Namespace, values: Mapping[str, str], result
             print(f"\n{key}: {json.dumps(result[key], ensure_ascii=False)}")
 
 
-if __name__ == "__main__":
-    sys.stdout.reconfigure(  # type: ignore[union-attr]  # the real one of a terminal can do it
-        errors="backslashreplace"
-    )  # a terminal that lacks a letter, or bytes that are none, end in no traceback
+def command() -> NoReturn:
+    """The whole of a process: main, with an end without a traceback where the terminal is at fault."""
+    if isinstance(sys.stdout, TextIOWrapper):  # one that lacks a letter, or bytes that are none
+        sys.stdout.reconfigure(errors="backslashreplace")
     try:
         sys.exit(main())
     except BrokenPipeError:
         sys.exit(1)
+
+
+if __name__ == "__main__":
+    command()

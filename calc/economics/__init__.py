@@ -5,4 +5,6 @@ from calc.economics.costs import startup, unit_cost
 from calc.economics.mix import mix
 from calc.economics.returns import rate_of_return
 
+PLACE = 70
+"""Among the chapters, in the order in which a year asks its questions."""
 __all__ = ["cash", "mix", "rate_of_return", "startup", "unit_cost"]

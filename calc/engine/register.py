@@ -3,17 +3,20 @@
 import functools
 import importlib
 import inspect
+import sys
 from collections.abc import Callable, Collection, Mapping
 from dataclasses import fields
 from difflib import get_close_matches
+from math import inf
 from types import UnionType
 from typing import Any, Generic, ParamSpec, Protocol, TypedDict, TypeVar, Union, cast, get_args, get_origin
 
 from calc.engine.describe import Band, Input, Number, Output, Refused, Show, as_written, drop_replaced
 from calc.engine.read import read_inputs
 
-# The chapters that hold calculators, in reading order. A calculator `lane.starter` lives in `calc.lane`.
-CHAPTERS = ("lane", "feed", "moisture", "climate", "harvest", "breeding", "economics", "garden", "records")
+ROOMS = {"drawings", "engine", "facts", "page"}
+"""Packages of calc that are no chapters. A calculator `lane.starter` lives in the chapter `calc.lane`."""
+
 _registered: dict[str, "Calculator"] = {}
 
 
@@ -226,34 +229,45 @@ def edition() -> Edition:
 def find(id: str) -> Calculator:
     """The calculator of that id; Refused, naming the nearest, when there is none."""
     chapter = id.split(".", maxsplit=1)[0]
-    if chapter in CHAPTERS:
+    if id not in _registered and chapter.isidentifier() and chapter not in ROOMS:
         _load(chapter)
     if id not in _registered:
         known = list(every())
         near = get_close_matches(as_written(id), known, n=1, cutoff=0.5)
-        raise Refused(
-            [
-                (
-                    None,
-                    f"There is no calculator “{as_written(id)}”."
-                    + (f" The nearest is {near[0]}." if near else f" There are: {', '.join(known)}."),
-                )
-            ]
-        )
+        there = f" The nearest is {near[0]}." if near else f" There are: {', '.join(known)}."
+        if id not in _registered:
+            raise Refused([(None, f"There is no calculator “{as_written(id)}”.{there}")])
     return _registered[id]
 
 
 def every() -> dict[str, Calculator]:
     """{id: Calculator}, all of them, chapter by chapter."""
-    for chapter in CHAPTERS:
+    return {id: entry for chapter in _chapters() for id, entry in _registered.items() if id.startswith(chapter + ".")}
+
+
+@functools.cache
+def _chapters() -> list[str]:
+    """The chapters in the order of their places, with all that they hold imported; one without a place comes last."""
+    found = [name for name, package in _inside("calc") if package and name not in ROOMS]
+    for chapter in found:
         _load(chapter)
-    return {id: entry for chapter in CHAPTERS for id, entry in _registered.items() if id.startswith(chapter + ".")}
+        for module, _ in _inside(f"calc.{chapter}"):
+            _load(f"{chapter}.{module}")
+    return sorted(found, key=lambda chapter: (getattr(sys.modules[f"calc.{chapter}"], "PLACE", inf), chapter))
 
 
-def _load(chapter: str) -> None:
-    name = f"calc.{chapter}"
+def _load(name: str) -> None:
+    """Import a chapter, or a module of one, where there is such."""
     try:
-        importlib.import_module(name)
+        importlib.import_module(f"calc.{name}")
     except ModuleNotFoundError as missing:
-        if missing.name != name:
+        if missing.name != f"calc.{name}":
             raise
+
+
+def _inside(package: str) -> list[tuple[str, bool]]:
+    """What a package holds: names, and whether each is itself a package."""
+    import pkgutil
+
+    path = getattr(sys.modules[package], "__path__", ())
+    return sorted((module.name, module.ispkg) for module in pkgutil.iter_modules(path))

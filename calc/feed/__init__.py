@@ -12,6 +12,8 @@ from calc.feed.mix import (
 from calc.feed.nearest import nearest_mix
 from calc.feed.recipe import recipe
 
+PLACE = 20
+"""Among the chapters, in the order in which a year asks its questions."""
 __all__ = [
     "carbon_from_ash",
     "days_to_kill",

@@ -3,4 +3,6 @@
 from calc.garden.dose import dose
 from calc.garden.worms import worms
 
+PLACE = 80
+"""Among the chapters, in the order in which a year asks its questions."""
 __all__ = ["dose", "worms"]

@@ -228,9 +228,11 @@ FIRST_ROWS = 5
 
 
 def _table(asked: Mapping[str, Any]) -> dict[str, Any]:
-    """A table that was pasted, or opened from a file, as the page's rows and as text; with a question where it can mean two things.
+    """A table that was pasted, or opened from a file, as the page's rows and as text; with a question where it can mean
+    two things.
 
-    text, or data: the bytes of a file in base64. answers: to questions asked before. read: whether its rows are read as well.
+    text, or data: the bytes of a file in base64. answers: to questions asked before. read: whether its rows are read as
+    well.
     """
     item = cast(Rows, find(asked["calculator"]).inputs[asked["input"]])
     system, currency = asked["units"], asked.get("currency") or "$"

@@ -3,4 +3,6 @@
 from calc.records.chart import chart
 from calc.records.lane import lane
 
+PLACE = 90
+"""Among the chapters, in the order in which a year asks its questions."""
 __all__ = ["chart", "lane"]

@@ -1,4 +1,6 @@
-"""What travels between page and Python: rows as JSON, an error as {input, cells, message}, text only where a reader pastes or saves."""
+"""What travels between page and Python: rows as JSON, an error as {input, cells, message}, text only where a reader
+pastes or saves.
+"""
 
 import base64
 import json
@@ -54,7 +56,7 @@ def test_a_cell_that_cannot_be_read_is_named():
 
 
 @pytest.mark.parametrize(
-    "id, values, cells",
+    ("id", "values", "cells"),
     [
         ("moisture.test", {"samples": [{"tare": "50 g", "wet": "150 g", "dry": "160 g"}]}, [[1, "dry"], [1, "wet"]]),
         ("climate.water", {"months": [{"low": 20, "high": 10}] * 12}, [[12, "low"], [12, "high"]]),
