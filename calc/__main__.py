@@ -16,7 +16,7 @@ from calc import calculators, run
 from calc.engine.describe import Input, Refused
 from calc.engine.quantity import symbol
 from calc.engine.register import find
-from calc.engine.run import answer, answer_at
+from calc.engine.run import Answered, answer, answer_at
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -37,7 +37,10 @@ def main(arguments: Sequence[str] | None = None) -> int:
     asked = values or options.json or options.aim or options.moves or options.range
     if not asked and not problems:
         return _print_description(options)
-    aim = tuple(part.strip() for part in options.aim.partition("=")[::2]) if options.aim and options.vary else None
+    aim = None
+    if options.aim and options.vary:
+        name, _, wanted = options.aim.partition("=")
+        aim = name.strip(), wanted.strip()
     result = run(
         options.calculator,
         values,
@@ -49,9 +52,8 @@ def main(arguments: Sequence[str] | None = None) -> int:
         range_of=options.range,
     )
     if problems:
-        result = {"calculator": options.calculator, "errors": problems + result.get("errors", [])}
-    if "range" in result and not options.json:
-        result["range"].pop("histogram")
+        others = result["errors"] if "errors" in result else []  # noqa: SIM401  # only what is declined has them
+        result = {"calculator": options.calculator, "errors": problems + others}
     if options.json:
         print(json.dumps(result, ensure_ascii=False, indent=1))
     elif "errors" in result:
@@ -115,7 +117,7 @@ def _default_and_limits(item: Input, default: Any, options: argparse.Namespace) 
     return " ".join(part for part in (shown, item.sign(options.units, options.currency), limits) if part)
 
 
-def _print_answer(options: argparse.Namespace, values: Mapping[str, str], result: Mapping[str, Any]) -> None:
+def _print_answer(options: argparse.Namespace, values: Mapping[str, str], result: Answered) -> None:
     view = answer(options.calculator, values, options.units, options.currency)
     if "aim" in result:
         view = answer_at(view, result["aim"])
@@ -130,9 +132,11 @@ def _print_answer(options: argparse.Namespace, values: Mapping[str, str], result
             print(f"\n{title}")
             for line in lines:
                 print(f"  {line}")
-    for key in ("moves", "range"):
-        if key in result:
-            print(f"\n{key}: {json.dumps(result[key], ensure_ascii=False)}")
+    if "moves" in result:
+        print(f"\nmoves: {json.dumps(result['moves'], ensure_ascii=False)}")
+    if "range" in result:
+        told = {key: value for key, value in result["range"].items() if key != "histogram"}
+        print(f"\nrange: {json.dumps(told, ensure_ascii=False)}")
 
 
 def command() -> NoReturn:

@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import fields
-from typing import Any
+from typing import Any, NotRequired, TypedDict, final
 
 from calc.engine import explore
 from calc.engine.describe import Band, Input, Output, Refused, Table, all_of, in_place_of, typical
@@ -10,6 +10,53 @@ from calc.engine.kinds import as_json
 from calc.engine.read import read_inputs
 from calc.engine.register import find
 from calc.engine.view import View
+
+
+class Given(TypedDict):
+    """An input as it was reckoned with: in SI, a date as text, a table as a list of rows."""
+
+    value: Any
+    unit: str | None
+
+
+class Result(TypedDict):
+    """An output: typical value in SI, with low and high where there is a range."""
+
+    value: Any
+    unit: str
+    low: NotRequired[float]
+    high: NotRequired[float]
+
+
+class TableObject(TypedDict):
+    """A table that stands under an answer, in SI."""
+
+    title: str
+    columns: list[dict[str, str | None]]
+    rows: list[list[Any]]
+
+
+@final
+class Answered(TypedDict):
+    """What `run` returns for values that can be answered; `aim`, `moves` and `range` where they were asked for."""
+
+    calculator: str
+    inputs: dict[str, Given]
+    outputs: dict[str, Result]
+    tables: dict[str, TableObject]
+    warnings: list[str]
+    reading: list[str]
+    aim: NotRequired[dict[str, Any]]
+    moves: NotRequired[list[dict[str, Any]]]
+    range: NotRequired[dict[str, Any]]
+
+
+@final
+class Declined(TypedDict):
+    """What `run` returns otherwise: one message for each wrong field, and the cells of a table that are wrong."""
+
+    calculator: str
+    errors: list[dict[str, Any]]
 
 
 def answer(id: str, values: Mapping[str, Any] | None = None, system: str | None = None, currency: str = "$") -> View:
@@ -30,8 +77,8 @@ def run(
     vary: str | None = None,
     moves: str | None = None,
     range_of: str | None = None,
-) -> dict[str, Any]:
-    """The answer of a calculator as a plain object of SI values, or `{"errors": [{"input", "message"}]}`.
+) -> Answered | Declined:
+    """The answer of a calculator as a plain object of SI values, or `{"errors": [{"input", "cells", "message"}]}`.
 
     id: such as `moisture.adjust`. values: {input name: number or text}; a number without a unit is in the unit shown in
     `units` ("us", "metric"; SI when None). aim: (output name, value wanted) with vary: the input that may move. moves,
@@ -55,7 +102,9 @@ def run(
             extras["range"] = explore.spread(entry, view.given, range_of)
     except Refused as refused:
         return {"calculator": id, "errors": refused.errors}
-    return as_object(view) | {key: plain(extra) for key, extra in extras.items()}
+    answered = as_object(view)
+    answered.update(plain(extras))
+    return answered
 
 
 def answer_at(view: View, found: Mapping[str, Any]) -> View:
@@ -65,7 +114,7 @@ def answer_at(view: View, found: Mapping[str, Any]) -> View:
     return View(entry, given, explore.with_bands(entry, given, entry.function(**given)), view.system, view.currency)
 
 
-def as_object(view: View) -> dict[str, Any]:
+def as_object(view: View) -> Answered:
     """A View as the object that `--json` prints."""
     entry = view.entry
     return {
@@ -81,17 +130,17 @@ def as_object(view: View) -> dict[str, Any]:
     }
 
 
-def _output(value: Any, output: Output) -> dict[str, Any]:
-    described = {"value": plain(typical(value)), "unit": output.unit}
+def _output(value: Any, output: Output) -> Result:
+    described: Result = {"value": plain(typical(value)), "unit": output.unit}
     if isinstance(value, Band):
-        described |= {"low": plain(value.low), "high": plain(value.high)}
+        described.update({"low": plain(value.low), "high": plain(value.high)})
     return described
 
 
 plain = as_json
 
 
-def table_object(table: Table) -> dict[str, Any]:
+def table_object(table: Table) -> TableObject:
     return {
         "title": table.title,
         "columns": [{"name": column.name, "label": column.label, "unit": column.unit} for column in table.columns],
