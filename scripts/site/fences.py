@@ -99,6 +99,14 @@ def questions(source):
 
 
 @fence
+def signs(source):
+    """What a reader sees, smells, feels and measures, as buttons that lead to the troubles marked with it."""
+    import signs as sorter
+
+    return sorter.buttons(source)
+
+
+@fence
 def licences(source):
     """What is shipped in the site and under which terms."""
     import shipped

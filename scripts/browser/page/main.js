@@ -6,6 +6,7 @@ import { extra, linksInside, useExtras } from "./extra.js";
 import { useFigures } from "./figures.js";
 import { plan } from "./plan.js";
 import { Python } from "./python.js";
+import { attachSorter } from "./sorter.js";
 import { beginShell, mendShell } from "./shell.js";
 
 const script = document.currentScript;
@@ -36,6 +37,7 @@ function callTheme() {
 }
 
 function attachAll() {
+  for (const section of document.querySelectorAll("section.sorter:not([data-attached])")) attachSorter(section);
   for (const section of document.querySelectorAll("section.calc:not([data-attached])")) new Calculator(section, python);
   for (const section of document.querySelectorAll("section.plan:not([data-attached])")) {
     section.dataset.attached = "";
