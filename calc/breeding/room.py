@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from typing import Annotated
 
 from calc.climate.psychrometrics import dew_point, saturation_pressure, vapour_pressure
+from calc.climate.season import season
 from calc.engine import (
     FOOT,
     Answer,
@@ -15,7 +16,6 @@ from calc.engine import (
     Number,
     Output,
     Refused,
-    Series,
     Share,
     Show,
     Step,
@@ -25,6 +25,7 @@ from calc.engine import (
     presents,
 )
 from calc.facts import breeding as facts
+from calc.inputs import CLIMATE, YEAR, ClimateChoice, MonthlyMeans, YearChoice
 
 DAYS = (31, 28.25, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31)
 MONTHS = [
@@ -167,17 +168,9 @@ def room(
         float, Number("degC", "Coldest hour outside", -50, 40, help="Near the coldest that comes in a usual winter.")
     ] = (10 - 32) / 1.8,
     hot_design_temperature: Annotated[float, Number("degC", "Hottest hour outside", -20, 55)] = (90 - 32) / 1.8,
-    monthly_means: Annotated[
-        Sequence[float],
-        Series(
-            "degC",
-            "Mean temperature of each month",
-            -50,
-            45,
-            length=12,
-            help="January first. The default is the demo farm's: mild and wet, 45° N, invented.",
-        ),
-    ] = (2.0, 3.5, 6.5, 9.5, 13.5, 17.0, 19.5, 19.0, 15.5, 11.0, 6.0, 3.0),
+    climate: ClimateChoice = CLIMATE,
+    monthly_means: MonthlyMeans = None,
+    weather_year: YearChoice = YEAR,
     energy_price: Annotated[
         float,
         Number(
@@ -267,14 +260,14 @@ def room(
     total = shell + air
     loss = max(0.0, total * (setpoint - design_temperature))
     heat_in = max(0.0, total * (hot_design_temperature - setpoint) + gains)
-    bought = year_energy(total, setpoint, monthly_means, gains, heating_efficiency, cooling_cop)
+    outside = season(climate, monthly_means, weather_year).monthly_means
+    bought = year_energy(total, setpoint, outside, gains, heating_efficiency, cooling_cop)
     wall = wall_inside(setpoint, design_temperature, wall_resistance)
     dew = dew_point(vapour_pressure(setpoint, humidity))
     second = (
         None
         if second_setpoint is None
-        else sum(year_energy(total, second_setpoint, monthly_means, gains, heating_efficiency, cooling_cop))
-        * energy_price
+        else sum(year_energy(total, second_setpoint, outside, gains, heating_efficiency, cooling_cop)) * energy_price
     )
     return Room(
         energy_cost_per_year=sum(bought) * energy_price,
@@ -311,17 +304,16 @@ def year_energy(
 
 @presents(room)
 def show_room(v: View) -> Show:
+    means = season(v.climate, v.monthly_means, v.weather_year).monthly_means
     months = [
         (name, outside, *month_energy(v.conductance, v.setpoint, outside, v.gains, days))
-        for name, outside, days in zip(MONTHS, v.monthly_means, DAYS)
+        for name, outside, days in zip(MONTHS, means, DAYS)
     ]
-    bought = year_energy(v.conductance, v.setpoint, v.monthly_means, v.gains, v.heating_efficiency, v.cooling_cop)
+    bought = year_energy(v.conductance, v.setpoint, means, v.gains, v.heating_efficiency, v.cooling_cop)
     second = (
         []
         if v.second_setpoint is None
-        else year_energy(
-            v.conductance, v.second_setpoint, v.monthly_means, v.gains, v.heating_efficiency, v.cooling_cop
-        )
+        else year_energy(v.conductance, v.second_setpoint, means, v.gains, v.heating_efficiency, v.cooling_cop)
     )
     rows = [
         (name, outside, heat, cold, energy, energy * v.energy_price)

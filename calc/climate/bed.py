@@ -3,11 +3,13 @@
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
-from math import pi
+from math import inf, pi
 from typing import Annotated, Any
 
-from calc.climate import conduction, heat, pores
+from calc.climate import conduction, heat, pores, season
+from calc.climate.feed_heat import Feeding, active_area
 from calc.climate.heat import Bed, Run
+from calc.climate.season import Season
 from calc.engine import (
     Answer,
     Axis,
@@ -17,7 +19,6 @@ from calc.engine import (
     Number,
     Output,
     Refused,
-    Series,
     Share,
     Show,
     Step,
@@ -26,14 +27,26 @@ from calc.engine import (
     calculator,
     presents,
 )
+from calc.facts import biology
 from calc.facts import climate as facts
-from calc.inputs import BED_HEIGHT, CLIMATE, BedHeight, ClimateChoice
-
-SOIL_DEPTH, SOIL_INTERVALS = 2.0, 20
-"""Soil that goes through the year with the bed above it [m] and its grid; a year's swing is down to a third at 2 m."""
-
-SEASON_STEPS = 104
-"""Half weeks of the year."""
+from calc.inputs import (
+    BED_HEIGHT,
+    CLIMATE,
+    FEED_MOISTURE,
+    LANE_LENGTH,
+    LANE_WIDTH,
+    WORM_MASS,
+    YEAR,
+    BedHeight,
+    ClimateChoice,
+    FeedMoisture,
+    LaneLength,
+    LaneWidth,
+    MonthlyMeans,
+    Ration,
+    WormMass,
+    YearChoice,
+)
 
 DRIER_BY = 0.10
 """Points of moisture by which "a drier bed" is drier in the comparison [-]."""
@@ -106,6 +119,21 @@ class BedTemperatures(Answer):
             metric="mm2/s",
         ),
     ]
+    heat_from_rotting: Annotated[
+        float,
+        Output(
+            "W/m3",
+            "Heat from rotting",
+            "Of what the worms eat where they live, spread over the height of the bed; or the figure you typed.",
+            us="W/m3",
+        ),
+    ]
+    evaporation_used: Annotated[
+        float,
+        Output(
+            "mm/day", "Water that cools the bed", "The figure you typed, or what a lane in shade loses in such air."
+        ),
+    ]
 
 
 def scenario_problems(moisture: float, bulk_density: float, band_low: float, band_high: float) -> list[tuple[str, str]]:
@@ -128,6 +156,13 @@ def scenario_problems(moisture: float, bulk_density: float, band_low: float, ban
     return problems
 
 
+def vapour_share(surface_coefficient: float, cover_resistance: float) -> float:
+    """Share of its evaporation that a cover [m2 K/W] leaves to a bed [-]: vapour meets the same still air as heat
+    does.
+    """
+    return heat.surface_link(surface_coefficient, cover_resistance) / surface_coefficient
+
+
 @dataclass(frozen=True)
 class Scenario:
     """Everything that decides the temperatures of a bed; units as the calculator's inputs of the same names."""
@@ -146,6 +181,7 @@ class Scenario:
     evaporation: float
     surface_coefficient: float
     conductivity_factor: float
+    lane_width: float = inf
 
     def run(self, steps: int = heat.STEPS_PER_DAY, intervals: int | None = None) -> Run:
         """The bed through its days; the grid is that of the calculator unless a coarser one is asked for."""
@@ -156,7 +192,18 @@ class Scenario:
         drive = heat.day_drive(
             self.air_mean, self.air_swing, link, self.surface_coefficient, self.net_radiation, self.evaporation, steps
         )
-        return heat.run_days(body, self.days, link, drive, self.ground_temperature, self.start_temperature, intervals)
+        side = heat.side_loss(self.lane_width, body.conductivity, self.surface_coefficient)
+        return heat.run_days(
+            body,
+            self.days,
+            link,
+            drive,
+            self.ground_temperature,
+            self.start_temperature,
+            intervals,
+            side,
+            self.air_mean,
+        )
 
     def with_moisture(self, moisture: float) -> "Scenario":
         """The same bedding wetter or drier: its dry matter stays, and no pore holds more than it can."""
@@ -170,7 +217,7 @@ class Scenario:
         air diffusion carries under 0.2 mm a day.
         """
         total = self.cover_resistance + resistance
-        before, after = (heat.surface_link(self.surface_coefficient, value) for value in (self.cover_resistance, total))
+        before, after = (vapour_share(self.surface_coefficient, value) for value in (self.cover_resistance, total))
         return replace(self, cover_resistance=total, evaporation=self.evaporation * after / before)
 
     def core_extremes(self) -> tuple[float, float]:
@@ -178,6 +225,45 @@ class Scenario:
         run = self.run(heat.COMPARING_STEPS, heat.COMPARING_INTERVALS)
         values = run.at(run.core)
         return min(values), max(values)
+
+
+def resting_core(scenario: Scenario) -> float:
+    """Mean temperature half-way down once the weather has lasted [degC]: the swing of the day left out."""
+    body = heat.bed(
+        scenario.bed_height,
+        scenario.bulk_density,
+        scenario.moisture,
+        scenario.decomposition_heat,
+        scenario.conductivity_factor,
+    )
+    link = heat.surface_link(scenario.surface_coefficient, scenario.cover_resistance)
+    cooling = scenario.evaporation * heat.LATENT_HEAT / conduction.DAY_SECONDS
+    outside = scenario.air_mean + scenario.net_radiation / scenario.surface_coefficient
+    intervals = heat.COMPARING_INTERVALS
+    layer = (body.height, intervals, body.conductivity, body.capacity, body.heat)
+    side = heat.side_loss(scenario.lane_width, body.conductivity, scenario.surface_coefficient)
+    cut = conduction.column([layer], link, scenario.ground_temperature, side, scenario.air_mean)
+    return conduction.steady(cut, outside, -cooling)[intervals // 2]
+
+
+@lru_cache(maxsize=16)
+def own_heat(idle: Scenario, feeding: Feeding) -> float:
+    """Heat from rotting of a lane's own feed [W/m3] in a bed that is else as `idle`, which makes none.
+
+    Of what the worms eat at the temperature the bed had before; where that is not known, at the one it comes to with
+    this
+    heat: found by repeating, from the cold side, until it stays. What was laid before a heat wave rots on in it.
+    """
+    if idle.start_temperature is not None:
+        return feeding.laid_heat(idle.start_temperature) / idle.bed_height
+    made = 0.0
+    for _ in range(100):
+        core = resting_core(replace(idle, decomposition_heat=made))
+        again = feeding.laid_heat(core) / idle.bed_height
+        if abs(again - made) < 1e-3:
+            break
+        made = again
+    return again
 
 
 @lru_cache(maxsize=4)
@@ -275,7 +361,7 @@ def bed_temperature(
         ),
     ] = 20.0,
     decomposition_heat: Annotated[
-        float,
+        float | None,
         Number(
             "W/m3",
             "Heat from rotting",
@@ -283,10 +369,11 @@ def bed_temperature(
             1000,
             us="W/m3",
             group="Heat",
+            optional=True,
             fact=facts.DECOMPOSITION_HEAT,
-            help="A lightly fed bed 5, a well fed one 20 to 80; a hot heap several hundred.",
+            help="Blank: from what your worms eat, as below. A bed that is not fed 5, a hot heap several hundred.",
         ),
-    ] = 20.0,
+    ] = None,
     net_radiation: Annotated[
         float,
         Number(
@@ -300,16 +387,20 @@ def bed_temperature(
         ),
     ] = 0.0,
     evaporation: Annotated[
-        float,
+        float | None,
         Number(
             "mm/day",
             "Water evaporating from the bed",
             0,
             12,
             group="Heat",
-            help="The page on watering works it out. Each millimetre (0.04 in) takes 28 W/m² with it.",
+            optional=True,
+            help=(
+                "Each millimetre (0.04 in) takes 28 W/m². Blank: what a lane in shade loses in such air, half"
+                " of it cooling the bed."
+            ),
         ),
-    ] = 0.0,
+    ] = None,
     surface_coefficient: Annotated[
         float,
         Number(
@@ -349,18 +440,13 @@ def bed_temperature(
         ),
     ] = 30.0,
     climate: ClimateChoice = CLIMATE,
-    monthly_means: Annotated[
-        Sequence[float] | None,
-        Series(
-            "degC",
-            "Mean of each month, January first",
-            -50,
-            45,
-            length=12,
-            optional=True,
-            help="For the picture of the year. Blank: the climate chosen.",
-        ),
-    ] = None,
+    monthly_means: MonthlyMeans = None,
+    weather_year: YearChoice = YEAR,
+    worm_mass: WormMass = WORM_MASS,
+    lane_length: LaneLength = LANE_LENGTH,
+    lane_width: LaneWidth = LANE_WIDTH,
+    ration: Ration = biology.RATION.typical,
+    feed_moisture: FeedMoisture = FEED_MOISTURE,
 ) -> BedTemperatures:
     """Temperatures in a bed by conduction from air, cover and ground, its own heat included.
 
@@ -371,25 +457,29 @@ def bed_temperature(
     problems = scenario_problems(moisture, bulk_density, band_low, band_high)
     if problems:
         raise Refused(problems)
-    body = heat.bed(bed_height, bulk_density, moisture, decomposition_heat, conductivity_factor)
-    run = run_of(
-        Scenario(
-            air_mean,
-            air_swing,
-            days,
-            start_temperature,
-            bed_height,
-            moisture,
-            bulk_density,
-            cover_resistance,
-            ground_temperature,
-            decomposition_heat,
-            net_radiation,
-            evaporation,
-            surface_coefficient,
-            conductivity_factor,
-        )
+    through = vapour_share(surface_coefficient, cover_resistance)
+    lost = season.cooling_water(air_mean) * through if evaporation is None else evaporation
+    idle = Scenario(
+        air_mean,
+        air_swing,
+        days,
+        start_temperature,
+        bed_height,
+        moisture,
+        bulk_density,
+        cover_resistance,
+        ground_temperature,
+        0.0,
+        net_radiation,
+        lost,
+        surface_coefficient,
+        conductivity_factor,
+        lane_width,
     )
+    feeding = Feeding(worm_mass, active_area(lane_length, lane_width, bed_height), ration, feed_moisture)
+    made = own_heat(idle, feeding) if decomposition_heat is None else decomposition_heat
+    body = heat.bed(bed_height, bulk_density, moisture, made, conductivity_factor)
+    run = run_of(replace(idle, decomposition_heat=made))
     core, surface = run.at(run.core), run.at(0)
     return BedTemperatures(
         lowest_core=min(core),
@@ -404,6 +494,8 @@ def bed_temperature(
         conductivity=body.conductivity,
         heat_capacity=body.capacity,
         diffusivity=body.diffusivity,
+        heat_from_rotting=made,
+        evaporation_used=lost,
     )
 
 
@@ -423,53 +515,53 @@ class Week:
     core_high: float
 
 
-def through_the_year(monthly_means: Sequence[float]) -> list[float]:
-    """Air at the middle of each half week [degC] from twelve monthly means, straight between mid-months.
-
-    >>> year = through_the_year([0, 0, 0, 0, 0, 12, 0, 0, 0, 0, 0, 0])
-    >>> len(year), round(max(year), 1)
-    (104, 11.8)
-    """
-    air = []
-    for step in range(SEASON_STEPS):
-        month = 12 * (step + 0.5) / SEASON_STEPS - 0.5
-        before = int(month // 1)
-        share = month - before
-        air.append((1 - share) * monthly_means[before % 12] + share * monthly_means[(before + 1) % 12])
-    return air
-
-
-def season(
+def bed_year(
+    weather: Season,
     body: Bed,
-    monthly_means: Sequence[float],
-    air_swing: float,
+    moisture: float,
+    bulk_density: float,
     cover_resistance: float,
     surface_coefficient: float,
+    conductivity_factor: float,
     on_ground: bool,
+    lane_width: float,
+    water: Callable[[float], float],
+    made: Callable[[float], float],
 ) -> list[Week]:
-    """Weeks of a year in which the bed and 2 m of soil under it follow the air; no sun and no evaporation.
+    """Weeks of a year of the bed, a day at a time, after a year to settle; no sun.
 
-    body: heat.Bed; monthly_means [degC] twelve; air_swing [K] of a day; on_ground False puts the bed on an insulated
-    floor.
+    body: heat.Bed; water [mm/day] that cools the bed at an air temperature [degC]; made: heat [W/m2] at a bed
+    temperature; on_ground False puts the bed on an insulated floor.
+    The core is told by the mean of the depth; how far it swings in a day is added from the full conduction model.
     """
     link = heat.surface_link(surface_coefficient, cover_resistance)
-    intervals = heat.intervals_for(body.height)
-    layers = [(body.height, intervals, body.conductivity, body.capacity, body.heat)]
+    intervals = heat.FEWEST_INTERVALS
+    layers = [(body.height, intervals, body.conductivity, body.capacity, 0.0)]
     if on_ground:
-        layers.append((SOIL_DEPTH, SOIL_INTERVALS, facts.SOIL_CONDUCTIVITY.typical, 1e6 * facts.SOIL_HEAT.typical, 0.0))
-    cut = conduction.column(layers, link)
-    air = through_the_year(monthly_means)
-    drive = [link * value for value in air]
-    start = conduction.in_step(cut, drive, conduction.YEAR_SECONDS)
-    profiles = conduction.march(cut, start, drive, conduction.YEAR_SECONDS / SEASON_STEPS, SEASON_STEPS)
-    core = intervals // 2
-    daily = abs(conduction.swing(cut, link * air_swing, 2 * pi / conduction.DAY_SECONDS)[core])
-    weeks = []
-    for number in range(SEASON_STEPS // 2):
-        middle = profiles[2 * number + 1][core]
-        weeks.append(
-            Week(number + 1, (air[2 * number] + air[2 * number + 1]) / 2, middle, middle - daily, middle + daily)
+        soil = (facts.SOIL_CONDUCTIVITY.typical, 1e6 * facts.SOIL_HEAT.typical)
+        layers.append((season.GROUND_PATH, intervals, *soil, 0.0))
+    swing = conduction.swing(conduction.column(layers, link), link, 2 * pi / conduction.DAY_SECONDS)[intervals // 2]
+    bed = (body.height, moisture, bulk_density, cover_resistance)
+    temperature, days = weather.year_mean, []
+    for day in range(1, 2 * season.YEAR_DAYS + 1):
+        ground = weather.ground(day) if on_ground else None
+        temperature = season.next_bed_temperature(
+            temperature,
+            weather.air(day),
+            ground,
+            made(temperature),
+            *bed,
+            water(weather.air(day)) * heat.LATENT_HEAT / conduction.DAY_SECONDS,
+            surface_coefficient=surface_coefficient,
+            conductivity_factor=conductivity_factor,
+            width=lane_width,
         )
+        if day > season.YEAR_DAYS:
+            days.append((weather.air(day), temperature, abs(swing) * weather.swing(day)))
+    weeks = []
+    for number in range(52):
+        air, core, daily = (sum(part) / 7 for part in zip(*days[7 * number : 7 * number + 7]))
+        weeks.append(Week(number + 1, air, core, core - daily, core + daily))
     return weeks
 
 
@@ -501,6 +593,10 @@ def changes(scenario: Scenario) -> list[tuple[str, float, float]]:
             else []
         ),
         ("half as deep again", replace(scenario, bed_height=min(2.0, 1.5 * scenario.bed_height))),
+        (
+            "not fed, so that it rots a quarter as hard",
+            replace(scenario, decomposition_heat=scenario.decomposition_heat / 4),
+        ),
         ("rotting twice as hard", replace(scenario, decomposition_heat=2 * scenario.decomposition_heat)),
     ]
     return [(name, *changed.core_extremes()) for name, changed in [("as it is", scenario), *ways]]
@@ -567,16 +663,14 @@ def lines_by_depth(run: Run, air: Callable[..., Any], hours: float) -> list[tupl
 
 def scenario_of(v: View) -> Scenario:
     """The scenario of a run, from its inputs."""
-    return Scenario(**{name: getattr(v, name) for name in Scenario.__dataclass_fields__})
+    given = {name: getattr(v, name) for name in Scenario.__dataclass_fields__}
+    return Scenario(**given | {"decomposition_heat": v.heat_from_rotting, "evaporation": v.evaporation_used})
 
 
-def year_means(v: View) -> list[float]:
-    """Twelve monthly means of the air [degC]: those typed, or those of the climate chosen."""
-    return (
-        list(v.monthly_means)
-        if v.monthly_means
-        else [(month.high + month.low) / 2 for month in facts.CLIMATES[v.climate].months]
-    )
+def feeding_of(v: View) -> Feeding:
+    """The lane's own feed, from a run's inputs."""
+    area = active_area(v.lane_length, v.lane_width, v.bed_height)
+    return Feeding(v.worm_mass, area, v.ration, v.feed_moisture)
 
 
 def weeks_outside(weeks: Sequence[Week], band_low: float, band_high: float) -> tuple[int, int]:
@@ -636,7 +730,7 @@ def bed_warnings(v: View) -> list[tuple[str | None, str]]:
             )
         )
     link = heat.surface_link(v.surface_coefficient, v.cover_resistance)
-    if v.evaporation * heat.LATENT_HEAT / conduction.DAY_SECONDS > LARGEST_WET_BULB_DROP * link + v.net_radiation:
+    if v.evaporation_used * heat.LATENT_HEAT / conduction.DAY_SECONDS > LARGEST_WET_BULB_DROP * link + v.net_radiation:
         warnings.append(
             (
                 "evaporation",
@@ -660,7 +754,7 @@ def working_steps(v: View, run: Run) -> list[Step]:
         )
     }
     link = v.say(heat.surface_link(v.surface_coefficient, v.cover_resistance), "W/m2 K")
-    cooling = v.say(v.evaporation * heat.LATENT_HEAT / conduction.DAY_SECONDS, "W/m2", us="W/m2")
+    cooling = v.say(v.evaporation_used * heat.LATENT_HEAT / conduction.DAY_SECONDS, "W/m2", us="W/m2")
     grid = (
         f"{len(run.depths) - 1} layers of {v.say(run.depths[1], 'm', us='in', metric='mm', digits=2)}, steps of half an"
         " hour"
@@ -698,7 +792,7 @@ def working_steps(v: View, run: Run) -> list[Step]:
         ),
         Step(
             "Evaporation",
-            "{cooling} = {evaporation} × 2.45 MJ/kg",
+            "{cooling} = {evaporation_used} × 2.45 MJ/kg",
             source="FAO-56, eq. 20",
             values={"cooling": ("heat taken by evaporation", cooling)},
         ),
@@ -716,7 +810,7 @@ def working_steps(v: View, run: Run) -> list[Step]:
         ),
         Step(
             "Temperatures",
-            "C ∂T/∂t = ∂/∂z (k ∂T/∂z) + {decomposition_heat}, on {grid}",
+            "C ∂T/∂t = ∂/∂z (k ∂T/∂z) + {heat_from_rotting}, on {grid}",
             source="Crank & Nicolson 1947",
             values={"grid": ("a grid of layers", grid)},
         ),
@@ -730,13 +824,23 @@ def show_bed_temperature(v: View) -> Show:
     rows = depth_rows(run, v.band_low, v.band_high)
     compared = changes(scenario)
     by_moisture = hottest_by_moisture(scenario)
-    weeks = season(
-        heat.bed(v.bed_height, v.bulk_density, v.moisture, v.decomposition_heat, v.conductivity_factor),
-        year_means(v),
-        v.air_swing,
+    feeding = feeding_of(v)
+    weeks = bed_year(
+        season.season(v.climate, v.monthly_means, v.weather_year),
+        heat.bed(v.bed_height, v.bulk_density, v.moisture, 0.0, v.conductivity_factor),
+        v.moisture,
+        v.bulk_density,
         v.cover_resistance,
         v.surface_coefficient,
+        v.conductivity_factor,
         v.ground_temperature is not None,
+        v.lane_width,
+        lambda air: (
+            season.cooling_water(air) * vapour_share(v.surface_coefficient, v.cover_resistance)
+            if v.evaporation is None
+            else v.evaporation
+        ),
+        feeding.heat if v.decomposition_heat is None else lambda _: v.decomposition_heat * v.bed_height,
     )
     cold_weeks, hot_weeks = weeks_outside(weeks, v.band_low, v.band_high)
     shown_hours = min(48.0, 24 * v.days)

@@ -28,7 +28,7 @@ class Column:
 
     depths [m] of the nodes; links [W/m2/K] between each node and the next; stores [J/m2/K] and sources [W/m2] of each
     node; surface_link [W/m2/K] to the air; floor [degC] holds the last node at a temperature, None lets no heat
-    through.
+    through; losses [W/m2/K] of each node through the sides, to surroundings whose warmth stands among the sources.
     """
 
     depths: tuple[float, ...]
@@ -37,33 +37,40 @@ class Column:
     sources: tuple[float, ...]
     surface_link: float
     floor: float | None
+    losses: tuple[float, ...]
 
 
 def column(
-    layers: Sequence[tuple[float, int, float, float, float]], surface_link: float, floor: float | None = None
+    layers: Sequence[tuple[float, int, float, float, float]],
+    surface_link: float,
+    floor: float | None = None,
+    side_loss: float = 0.0,
+    around: float = 0.0,
 ) -> Column:
     """Cut layers into nodes.
 
     layers: (thickness [m], intervals, conductivity [W/m/K], heat capacity [J/m3/K], heat [W/m3]), from the top.
-    Each interval gives half its heat store to the node above it and half to the node below.
+    Each interval gives half its heat store to the node above it and half to the node below. The first layer loses
+    side_loss [W/m3/K] through its sides to surroundings at `around` [degC], which do not swing.
     """
-    depths, links, stores, sources = [0.0], [], [0.0], [0.0]
-    for thickness, intervals, conductivity, capacity, heat in layers:
+    depths, links, stores, sources, losses = [0.0], [], [0.0], [0.0], [0.0]
+    for place, (thickness, intervals, conductivity, capacity, heat) in enumerate(layers):
+        loss = side_loss if place == 0 else 0.0
         step = thickness / intervals
         for _ in range(intervals):
             depths.append(depths[-1] + step)
             links.append(conductivity / step)
-            for values, amount in ((stores, capacity), (sources, heat)):
+            for values, amount in ((stores, capacity), (sources, heat + loss * around), (losses, loss)):
                 values[-1] += amount * step / 2
                 values.append(amount * step / 2)
-    return Column(tuple(depths), tuple(links), tuple(stores), tuple(sources), surface_link, floor)
+    return Column(tuple(depths), tuple(links), tuple(stores), tuple(sources), surface_link, floor, tuple(losses))
 
 
 def _diagonals(body: Column, stores: Sequence[Any]) -> tuple[tuple[float, ...], tuple[float, ...], list[Any]]:
     """Off-diagonal links above each node and the diagonal of `stores + conduction` (stores may be complex)."""
     above = (body.surface_link, *body.links)
     below = (*body.links, 0.0)
-    diagonal = [store + up + down for store, up, down in zip(stores, above, below)]
+    diagonal = [store + up + down + loss for store, up, down, loss in zip(stores, above, below, body.losses)]
     return above, below, diagonal
 
 

@@ -5,7 +5,8 @@ from datetime import date as Date
 from typing import Annotated
 
 from calc.climate import psychrometrics as air
-from calc.climate.bed import Scenario, scenario_problems
+from calc.climate.bed import Scenario, own_heat, scenario_problems
+from calc.climate.feed_heat import Feeding, active_area
 from calc.climate.misting import MistedAir, mist_air
 from calc.climate.watering import Weather, bed_loss, place_of, weather_from, weather_problems
 from calc.engine import (
@@ -26,8 +27,25 @@ from calc.engine import (
     calculator,
     presents,
 )
+from calc.facts import biology
 from calc.facts import climate as facts
-from calc.inputs import ALTITUDE, BED_AREA, BED_HEIGHT, Altitude, BedArea, BedHeight
+from calc.inputs import (
+    ALTITUDE,
+    BED_AREA,
+    BED_HEIGHT,
+    FEED_MOISTURE,
+    LANE_LENGTH,
+    LANE_WIDTH,
+    WORM_MASS,
+    Altitude,
+    BedArea,
+    BedHeight,
+    FeedMoisture,
+    LaneLength,
+    LaneWidth,
+    Ration,
+    WormMass,
+)
 
 FULL_SHADE = 0.95
 """Share of the sun that a roof or doubled cloth keeps off [-]."""
@@ -309,10 +327,26 @@ def today(
         ),
     ] = None,
     decomposition_heat: Annotated[
-        float, Number("W/m3", "Heat from rotting", 0, 1000, us="W/m3", group="Bed", fact=facts.DECOMPOSITION_HEAT)
-    ] = 20.0,
+        float | None,
+        Number(
+            "W/m3",
+            "Heat from rotting",
+            0,
+            1000,
+            us="W/m3",
+            group="Bed",
+            optional=True,
+            fact=facts.DECOMPOSITION_HEAT,
+            help="Blank: from what your worms eat, as below.",
+        ),
+    ] = None,
     band_low: Annotated[float, Number("degC", "Lower end of the band", -5, 25, group="Bed")] = 4.0,
     band_high: Annotated[float, Number("degC", "Upper end of the band", 15, 40, group="Bed")] = 30.0,
+    worm_mass: WormMass = WORM_MASS,
+    lane_length: LaneLength = LANE_LENGTH,
+    lane_width: LaneWidth = LANE_WIDTH,
+    ration: Ration = biology.RATION.typical,
+    feed_moisture: FeedMoisture = FEED_MOISTURE,
 ) -> Today:
     """One decision from the water lost, the misted air, and the core's temperatures as it is, covered, shaded and
     misted.
@@ -344,11 +378,16 @@ def today(
         bulk_density=bulk_density,
         cover_resistance=cover_resistance,
         ground_temperature=bed_now if ground_temperature is None else ground_temperature,
-        decomposition_heat=decomposition_heat,
+        decomposition_heat=0.0,
         net_radiation=0.0,
         evaporation=0.0,
         surface_coefficient=facts.SURFACE_COEFFICIENT.typical,
         conductivity_factor=1.0,
+        lane_width=lane_width,
+    )
+    feeding = Feeding(worm_mass, active_area(lane_length, lane_width, bed_height), ration, feed_moisture)
+    base = replace(
+        base, decomposition_heat=own_heat(base, feeding) if decomposition_heat is None else decomposition_heat
     )
     as_it_is, cores, misted = cores_of(base, day, shade, shelter, cover_factor, facts.DRYNESS_FACTOR.typical, altitude)
     tonight = moisture_after(bulk_density, active_depth, top_moisture, as_it_is.evaporation)

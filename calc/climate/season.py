@@ -13,18 +13,23 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from itertools import pairwise
-from math import atan2, cos, exp, hypot, log, pi, sin
+from math import atan2, cos, exp, hypot, inf, log, pi, sin
 
 from calc.climate import heat
 from calc.climate.conduction import DAY_SECONDS, LATENT_HEAT_OF_FREEZING, YEAR_SECONDS, damping_depth
 from calc.climate.pores import WATER_DENSITY
+from calc.climate.psychrometrics import saturation_pressure
 from calc.facts import climate as facts
+from calc.facts import lane as lane_facts
 
 MONTH_DAYS = (31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31)
 YEAR_DAYS = 365
 
 GROUND_PATH = 0.5
 """Soil between a lane and the ground that the lane does not warm [m]; see :func:`season`'s ground."""
+
+FULL_WATER = 20.0
+"""Air temperature to which the water that a lane is given a day is referred [degC]."""
 
 SOIL_SHARE = 1 / 6
 """Share of that soil's heat store that warms and cools with the bed [-]; fitted to the full model, which the tests
@@ -209,8 +214,11 @@ def lump(
     on_ground: bool = True,
     surface_coefficient: float = facts.SURFACE_COEFFICIENT.typical,
     conductivity_factor: float = 1.0,
+    width: float = inf,
 ) -> Lump:
     """The lump of a bed [m, -, kg/m3, m2 K/W, W/m2 K, -]; on_ground False lets no heat through the floor.
+
+    width [m]: of a lane, whose two long sides lose heat to the air as well; endless: no sides.
 
     The resting state is exact for a slab that makes heat evenly, with a film on top and soil below; the time is the
     heat store times the rise, which is exact for a bed that conducts well (any text on heat transfer: lumped capacity).
@@ -223,6 +231,9 @@ def lump(
     ground_share = below * (film + slab / 2) / whole
     rise = (1 + below * slab / 2) * (film + slab / 2) / whole - slab / 6
     top_rise = film * (1 - ground_share)
+    side = heat.side_loss(width, body.conductivity, surface_coefficient) * bed_height
+    less = 1 / (1 + side * rise)  # the sides stand beside top and floor as one more way out
+    ground_share, rise, top_rise = ground_share * less, rise * less, top_rise * less
     soil = SOIL_SHARE * GROUND_PATH * 1e6 * facts.SOIL_HEAT.typical if on_ground else 0.0
     store = body.capacity * bed_height + soil
     water = heat.volumetric_water(bulk_density, moisture) * WATER_DENSITY * bed_height
@@ -249,17 +260,31 @@ def next_bed_temperature(
     bulk_density: float,
     cover_resistance: float,
     top_cooling: float = 0.0,
+    surface_coefficient: float = facts.SURFACE_COEFFICIENT.typical,
+    conductivity_factor: float = 1.0,
+    width: float = inf,
 ) -> float:
     """Mean temperature of a bed a day later [degC].
 
     bed [degC] now; air [degC] the day's mean; ground [degC] half a metre down, None when no heat passes the floor;
     heat_per_area [W/m2] made in the whole depth; bed_height [m]; moisture [-] wet basis; bulk_density [kg/m3];
-    cover_resistance [m2 K/W]; top_cooling [W/m2] taken off the top by evaporation, less the sun.
+    cover_resistance [m2 K/W]; top_cooling [W/m2] taken off the top by evaporation, less the sun; the surface's
+    coefficient
+    [W/m2 K] and the conductivity against peat [-] as climate.bed_temperature has them; width [m] of a lane with sides.
     Its water freezes and thaws between 0 degC and a degree below, which holds it there for as long as that takes.
     >>> round(next_bed_temperature(20.0, 0.0, 10.0, 0.0, 0.45, 0.75, 600.0, 0.0), 2)
     16.28
     """
-    body = lump(bed_height, moisture, bulk_density, cover_resistance, ground is not None)
+    body = lump(
+        bed_height,
+        moisture,
+        bulk_density,
+        cover_resistance,
+        ground is not None,
+        surface_coefficient,
+        conductivity_factor,
+        width,
+    )
     target = resting_temperature(body, air, 0.0 if ground is None else ground, heat_per_area, top_cooling)
     if bed >= 0 and target >= 0:
         return target + (bed - target) * exp(-1 / body.days)
@@ -283,6 +308,29 @@ def _through_freezing(bed: float, target: float, body: Lump) -> float:
         left -= days * log((bed - target) / (edge - target))
         bed = edge
     return target + (bed - target) * exp(-left / body.days)
+
+
+# ------------------------------------------------------------------------------------------------ water, in one figure
+
+
+def drying(air: float) -> float:
+    """Water that a lane loses at an air temperature [degC] against 20 degC [-]: as the air can hold; none in frost.
+
+    Source: saturation pressure; that shade, wind and humidity stay in step with it is our own judgement.
+    >>> drying(20.0), round(drying(7.0), 2), drying(-3.0)
+    (1.0, 0.43, 0.0)
+    """
+    return min(3.0, saturation_pressure(air) / saturation_pressure(FULL_WATER)) if air > 0 else 0.0
+
+
+def cooling_water(air: float) -> float:
+    """Water whose heat a shaded bed gives itself, at an air temperature [degC] [mm/day]: the rest of its heat is the
+    sun's.
+
+    >>> round(cooling_water(20.0), 2), round(cooling_water(30.0), 2)
+    (1.0, 1.82)
+    """
+    return facts.COOLED_BY_WATER.typical * lane_facts.WATER_PER_AREA.typical * drying(air)
 
 
 # ------------------------------------------------------------------------------------------------ heat of rotting

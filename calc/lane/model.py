@@ -16,8 +16,7 @@ from typing import NamedTuple
 from calc.biology import activity
 from calc.climate import pores
 from calc.climate.heat import LATENT_HEAT
-from calc.climate.psychrometrics import saturation_pressure
-from calc.climate.season import YEAR_DAYS, Season, lump, next_bed_temperature
+from calc.climate.season import YEAR_DAYS, Season, drying, lump, next_bed_temperature
 from calc.facts import biology, climate, harvest
 from calc.facts import lane as facts
 from calc.facts.base import Range
@@ -27,8 +26,6 @@ from calc.lane.stages import HIGH, LOW, TYPICAL, Rates, Stages, rates_near, room
 __all__ = ["HIGH", "LOW", "TYPICAL", "Day", "LanePlan", "all_cases", "follow", "in_case"]
 
 FOOT = 0.3048
-FULL_WATER = 20.0
-"""Air temperature to which the water that a lane is given a day is referred [°C]."""
 FEED_KEEPS = 28
 """Days of feed that are kept in store at most, where only so much comes in a week; our own judgement, no source."""
 SETTLING = 28
@@ -327,16 +324,6 @@ def in_case(plan: LanePlan, case: int) -> LanePlan:
     )
 
 
-def drying(air: float) -> float:
-    """Water that a lane loses at an air temperature [°C] against 20 °C [-]: as the air can hold; none in frost.
-
-    Source: saturation pressure; that shade, wind and humidity stay in step with it is our own judgement.
-    >>> drying(20.0), round(drying(7.0), 2), drying(-3.0)
-    (1.0, 0.43, 0.0)
-    """
-    return min(3.0, saturation_pressure(air) / saturation_pressure(FULL_WATER)) if air > 0 else 0.0
-
-
 @lru_cache(maxsize=16)
 def drying_of_year(season: Season) -> tuple[float, ...]:
     """Drying on each of 365 days of a season [-]."""
@@ -418,7 +405,7 @@ def _days(plan: LanePlan, days: int, case: int) -> list[Day]:
             pores.densest(plan.wetted_moisture, plan.base_ash),
         )
         bed = (plan.bed_height, plan.wetted_moisture, wet, plan.cover_resistance)
-        body = lump(*bed)
+        body = lump(*bed, width=plan.lane_width)
         kept_of_day, share_of_ground, rise = exp(-1 / body.days), body.ground_share, body.rise
         top_rise, taken = body.top_rise, climate.COOLED_BY_WATER.typical * LATENT_HEAT / JOULES_A_DAY
         drying_of_day = drying_of_year(season)
@@ -446,7 +433,9 @@ def _days(plan: LanePlan, days: int, case: int) -> list[Day]:
                 if temperature >= 0 and target >= 0:
                     temperature = target + (temperature - target) * kept_of_day
                 else:
-                    temperature = next_bed_temperature(temperature, air, ground, per_area, *bed, cooling)
+                    temperature = next_bed_temperature(
+                        temperature, air, ground, per_area, *bed, cooling, width=plan.lane_width
+                    )
             tenths = round(10 * temperature)
             rate, eats = rates_near(tenths, case), activity_near(tenths, case)
 

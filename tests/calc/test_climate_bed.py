@@ -8,11 +8,13 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 import calc
-from calc.climate import bed_temperature, conduction, heat, mist, today
-from calc.climate.bed import Scenario, changes, season, share_inside, through_the_year
+from calc.climate import bed_temperature, conduction, heat, mist, season, today
+from calc.climate.bed import Scenario, bed_year, changes, own_heat, resting_core, share_inside
 from calc.climate.decision import decide, moisture_after
+from calc.climate.feed_heat import Feeding, active_area
 from calc.engine import Refused
-from calc.inputs import BED_HEIGHT
+from calc.inputs import BED_HEIGHT, FEED_MOISTURE, LANE_LENGTH, LANE_WIDTH, WORM_MASS
+from calc.lane.model import LanePlan, follow
 
 WAVE = {
     "air_mean": 20.0,
@@ -25,7 +27,15 @@ WAVE = {
     "ground_temperature": None,
     "decomposition_heat": 0.0,
     "surface_coefficient": 60.0,
+    "evaporation": 0.0,
 }
+
+
+def without_sides(**given):
+    """Core and surface (coldest, hottest) [degC] of a bed that has no sides, for which there are exact solutions."""
+    rest = {"start_temperature": None, "net_radiation": 0.0, "conductivity_factor": 1.0}
+    run = Scenario(**rest | given).run()
+    return [(min(values), max(values)) for values in (run.at(run.core), run.at(0))]
 
 
 def film_wave(depth, body, link, swing, height):
@@ -45,29 +55,27 @@ def film_wave(depth, body, link, swing, height):
 
 def test_core_swings_as_the_damped_wave_under_a_film_says():
     """Exact solution for a slab on an insulated floor; promised within 0.05 K."""
-    answer = bed_temperature(**WAVE)
+    core, top = without_sides(**WAVE)
     body = heat.bed(0.4, 600, 0.75, 0.0)
     exact = film_wave(0.2, body, 60.0, 8.0, 0.4)
-    assert (answer.highest_core - answer.lowest_core) / 2 == pytest.approx(exact, abs=0.05)
-    assert (answer.highest_core + answer.lowest_core) / 2 == pytest.approx(20.0, abs=0.05)
+    assert (core[1] - core[0]) / 2 == pytest.approx(exact, abs=0.05)
+    assert (core[1] + core[0]) / 2 == pytest.approx(20.0, abs=0.05)
     surface = film_wave(0.0, body, 60.0, 8.0, 0.4)
-    assert (answer.highest_surface - answer.lowest_surface) / 2 == pytest.approx(surface, abs=0.05)
+    assert (top[1] - top[0]) / 2 == pytest.approx(surface, abs=0.05)
 
 
 def test_steady_heat_of_rotting_is_the_parabola():
     """No swing, insulated floor: the core is q L / h + q (3/8) L2 / k above the air."""
-    answer = bed_temperature(**{**WAVE, "air_swing": 0.0, "decomposition_heat": 30.0})
+    core, _ = without_sides(**{**WAVE, "air_swing": 0.0, "decomposition_heat": 30.0})
     exact = 20 + 30 * 0.4 / 60 + 30 * 0.375 * 0.4**2 / 0.27
-    assert answer.highest_core == pytest.approx(exact, abs=0.02) and answer.lowest_core == pytest.approx(
-        exact, abs=0.02
-    )
+    assert core == pytest.approx((exact, exact), abs=0.02)
 
 
 def test_evaporation_takes_its_heat():
     """1 mm a day is 28.4 W/m2: through 10 W/m2/K the whole bed on an insulated floor is 2.84 K colder in the mean."""
     flat = {**WAVE, "air_swing": 0.0, "surface_coefficient": 10.0}
-    wet = bed_temperature(**flat, evaporation=1.0)
-    assert 20 - (wet.highest_core + wet.lowest_core) / 2 == pytest.approx(2.836, abs=0.05)
+    core, _ = without_sides(**{**flat, "evaporation": 1.0})
+    assert 20 - sum(core) / 2 == pytest.approx(2.836, abs=0.05)
 
 
 def test_hours_out_of_the_band():
@@ -85,7 +93,14 @@ def test_a_start_is_kept_to():
 
 
 def test_a_cover_saves_a_bed_in_frost():
-    frost = {"air_mean": -8.0, "air_swing": 5.0, "days": 4.0, "start_temperature": 10.0, "ground_temperature": 6.0}
+    frost = {
+        "air_mean": -8.0,
+        "air_swing": 5.0,
+        "days": 4.0,
+        "start_temperature": 10.0,
+        "ground_temperature": 6.0,
+        "decomposition_heat": 20.0,
+    }
     bare, covered = bed_temperature(**frost), bed_temperature(**frost, cover_resistance=1.4)
     assert bare.lowest_core < 4 < covered.lowest_core
     assert bare.hours_below > 0 == covered.hours_below
@@ -128,6 +143,7 @@ def test_nothing_is_hotter_or_colder_than_what_surrounds_it(
         ground_temperature=ground,
         cover_resistance=cover,
         decomposition_heat=0.0,
+        evaporation=0.0,
     )
     assert (
         min(air_mean - air_swing, ground) - 0.05
@@ -137,16 +153,38 @@ def test_nothing_is_hotter_or_colder_than_what_surrounds_it(
     )
 
 
+def year_of(weather, made=lambda temperature: 0.0, on_ground=True, cover=0.0):
+    return bed_year(
+        weather,
+        heat.bed(0.3048, 600, 0.75, 0.0),
+        0.75,
+        600.0,
+        cover,
+        10.0,
+        1.0,
+        on_ground,
+        math.inf,
+        lambda air: 0.0,
+        made,
+    )
+
+
 def test_a_constant_year_is_constant_and_a_real_one_lags():
     """The same air all year leaves the bed with the air; a year's wave reaches the core after the air."""
-    body = heat.bed(0.3048, 600, 0.75, 0.0)
-    for week in season(body, [10.0] * 12, 0.0, 0.0, 10.0, on_ground=True):
+    for week in year_of(season.season("mild", [10.0] * 12)):
         assert week.core == pytest.approx(10.0, abs=0.01)
-    means = [3, 4, 7, 10, 14, 18, 20, 19, 16, 12, 7, 4]
-    weeks = season(body, means, 5.0, 1.0, 10.0, on_ground=True)
+    weeks = year_of(season.season("mild", [3, 4, 7, 10, 14, 18, 20, 19, 16, 12, 7, 4]), cover=1.0)
     coldest_air, coldest_core = (min(weeks, key=lambda week: getattr(week, name)).number for name in ("air", "core"))
     assert 0 < coldest_core - coldest_air < 10
-    assert sum(through_the_year(means)) / 104 == pytest.approx(sum(means) / 12, abs=0.02)
+    assert len(weeks) == 52 and all(week.core_low < week.core < week.core_high for week in weeks)
+
+
+def test_the_year_with_its_own_feed_is_warmest_when_it_eats_most():
+    """Heat of the feed lifts every week, and summer more than winter: cold worms eat little."""
+    weather = season.season("mild")
+    plain, fed = year_of(weather), year_of(weather, Feeding(4.5, 1.9, 0.75, 0.7).heat)
+    lifts = [warm.core - cold.core for warm, cold in zip(fed, plain)]
+    assert min(lifts) > 0.5 and lifts[30] > 2 * lifts[4]
 
 
 def test_comparison_starts_with_the_bed_as_it_is():
@@ -319,11 +357,92 @@ def test_a_scenario_is_what_the_calculator_runs():
         ground_temperature=20.0,
         decomposition_heat=20.0,
         net_radiation=0.0,
-        evaporation=0.0,
+        evaporation=0.5,
         surface_coefficient=10.0,
         conductivity_factor=1.0,
+        lane_width=LANE_WIDTH,
     )
-    answer = bed_temperature()
+    answer = bed_temperature(decomposition_heat=20.0, evaporation=0.5)
     run = scenario.run()
     assert (min(run.at(run.core)), max(run.at(run.core))) == (answer.lowest_core, answer.highest_core)
     assert replace(scenario, cover_resistance=1.0).core_extremes() != scenario.core_extremes()
+
+
+# ------------------------------------------------------------------------------------------------ heat of its own feed
+
+
+def test_heat_of_the_feed_by_hand():
+    """10 lb of worms where they live in 8 ft of lane eat 2.6 kg a day at 20 degC: 0.31 kg of dry matter go, 68 W, 80
+    W/m3.
+    """
+    area = active_area(8 * 0.3048, 4 * 0.3048, 0.4572)
+    assert area == pytest.approx(1.2192 * (3.5 * 0.3048 + 0.4572))
+    feeding = Feeding(4.536, area, 0.75, 0.70)
+    stocking = 4.536 / area
+    eaten = 4.536 * 0.75 * 0.847 * (1 - stocking / 10) / (1 - 0.16)
+    assert feeding.eaten(20.0) == pytest.approx(eaten, rel=1e-3)
+    assert feeding.heat(20.0) * area == pytest.approx(eaten * 0.3 * 0.4 * 19e6 / 86400, rel=1e-3)
+    assert feeding.heat(20.0) / 0.4572 == pytest.approx(80, abs=2)
+    assert feeding.laid_heat(33.0) == feeding.heat(25.0) > feeding.heat(33.0)
+
+
+def test_heat_left_blank_is_that_of_the_feed_at_the_temperature_before():
+    answer = bed_temperature(start_temperature=20.0)
+    feeding = Feeding(WORM_MASS, active_area(LANE_LENGTH, LANE_WIDTH, BED_HEIGHT), 0.75, FEED_MOISTURE)
+    assert answer.heat_from_rotting == pytest.approx(feeding.heat(20.0) / BED_HEIGHT)
+    assert bed_temperature(start_temperature=20.0, decomposition_heat=12.0).heat_from_rotting == 12.0
+    double = bed_temperature(start_temperature=20.0, worm_mass=2 * WORM_MASS).heat_from_rotting
+    assert answer.heat_from_rotting < double < 2 * answer.heat_from_rotting  # crowded worms eat less each
+
+
+@settings(max_examples=40)
+@given(st.floats(-10, 38), st.one_of(st.none(), st.floats(0, 20)), st.floats(0, 2))
+def test_heat_in_lasting_weather_fits_the_temperature_it_makes(air, ground, cover):
+    """Neither more nor less than what worms eat at the temperature that the bed comes to with it."""
+    idle = Scenario(
+        air_mean=air,
+        air_swing=5.0,
+        days=2.0,
+        start_temperature=None,
+        bed_height=0.45,
+        moisture=0.75,
+        bulk_density=600.0,
+        cover_resistance=cover,
+        ground_temperature=ground,
+        decomposition_heat=0.0,
+        net_radiation=0.0,
+        evaporation=0.0,
+        surface_coefficient=10.0,
+        conductivity_factor=1.0,
+        lane_width=1.2,
+    )
+    feeding = Feeding(4.5, 1.9, 0.75, 0.7)
+    made = own_heat(idle, feeding)
+    core = resting_core(replace(idle, decomposition_heat=made))
+    assert made == pytest.approx(feeding.laid_heat(core) / 0.45, abs=0.05)
+
+
+def test_advice_in_a_heat_wave_and_in_frost_is_not_turned_round():
+    """With the heat of its own feed a cover warms a bed in a heat wave; feeding nothing cools it most. In frost a
+    cover is what helps.
+    """
+    wave = calc.run("climate.bed_temperature", {}, units="metric")
+    rows = {row[0]: row[1:] for row in wave["tables"]["changes"]["rows"]}
+    assert rows["under 4 in (10 cm) of dry straw more"][1] > rows["as it is"][1]
+    assert "not fed" in " ".join(wave["reading"])
+    frost = calc.run(
+        "climate.bed_temperature", {"air_mean": "-4 C", "air_swing": "4 K", "ground_temperature": "6 C"}, units="metric"
+    )
+    assert "dry straw more” warms it most" in " ".join(frost["reading"])
+
+
+def test_the_lane_and_the_page_on_heat_make_the_same_heat():
+    """calc.lane.model on a day on which nothing is lacking, against the sum here for the same worms, place and
+    temperature.
+    """
+    plan = LanePlan(steady_herd=True)
+    day = next(day for day in follow(plan, 400) if day.day > 200 and day.eaten >= 0.999 * day.appetite)
+    feeding = Feeding(day.worms, day.active_area, plan.ration, plan.feed_moisture, plan.dry_matter_kept)
+    assert day.heat == pytest.approx(feeding.heat(day.bed_temperature) * day.active_area, rel=1e-6)
+    at_last = active_area(plan.lane_length, plan.lane_width, plan.bed_height, plan.face_slope, plan.gap)
+    assert day.active_area >= at_last

@@ -182,7 +182,8 @@ def test_every_key_that_a_plan_may_hold_is_understood():
 def test_old_names_open():
     for old, new in plan.RENAMED.items():
         assert old not in plan.inputs_by_key() and new in plan.inputs_by_key()
-        found = plan.read_plan(f"{old} = {SET[new]}\n")
+        text = SET.get(new, "[1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12]")  # blank by default: twelve months
+        found = plan.read_plan(f"{old} = {text}\n")
         assert list(found["values"]) == [new], found
 
 
