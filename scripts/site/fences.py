@@ -115,6 +115,22 @@ def licences(source):
 
 
 @fence
+def reference(source):
+    """What Python code can call: every function that a chapter offers."""
+    from reference import reference as listed
+
+    return listed()
+
+
+@fence
+def ran(source):
+    """Python code, with what it prints."""
+    from reference import ran as run
+
+    return run(source)
+
+
+@fence
 def farm(source):
     """A farm's words on a page: prices, contact, welcome; or about its file: keys, names, example."""
     import farm_pages

@@ -1,4 +1,6 @@
-"""The package as others get it: built from this folder without a network, installed, called, and checked with its types."""
+"""The package as others get it: built from this folder without a network, installed, called, and checked with its
+types.
+"""
 
 import json
 import os

@@ -97,8 +97,10 @@ def prose(site, names):
     """Everything to read, by name."""
     root = bootstrap.ROOT
     pages = {
-        name: (site / name).read_text(encoding="utf-8") for name in names if name != "licences.html"
-    }  # a list of others' names
+        name: (site / name).read_text(encoding="utf-8")
+        for name in names
+        if name not in {"licences.html", "method/reference.html"}  # names of others; docstrings, for who writes code
+    }
     modules = (
         path
         for path in sorted((root / "calc").rglob("*.py"))
