@@ -24,6 +24,7 @@ import figures
 import finish
 import glossary
 import hatches
+import measures
 import offline
 import reading
 import runtime
@@ -156,6 +157,7 @@ def make_all(out, node, units, address, farm, kept):
         farm_pages.place(out, farm)
         glossary.explain_all(out)
         hatches.add(out)
+        measures.mark_all(out)
         figures.draw_all(out, node)
         live, start = runtime.add(out, folder, made.result())
     sheet = style.add(out, kept)

@@ -9,11 +9,18 @@ const SCHEME = "handbook-scheme"; // the head of each page reads it before anyth
 export function mendShell() {
   const head = document.querySelector(".units");
   const units = plan.get().units ?? document.querySelector("[data-calculator]")?.dataset.units ?? head?.dataset.units;
-  for (const choice of document.querySelectorAll('[name="handbook-units"]')) choice.checked = choice.value === units;
+  showUnits(units);
   const scheme = localStorage.getItem(SCHEME) ?? "";
   for (const choice of document.querySelectorAll('[name="handbook-scheme"]')) choice.checked = choice.value === scheme;
   markPlace();
   closeContents();
+}
+
+/** The switch and the measures of the text (scripts/site/measures.py); the head of each page reads it before anything is drawn. */
+function showUnits(units) {
+  for (const choice of document.querySelectorAll('[name="handbook-units"]')) choice.checked = choice.value === units;
+  document.documentElement.dataset.units = units;
+  localStorage.setItem("handbook-units", units);
 }
 
 /** The line of the page in the contents, after a move that left the head as it was. */
@@ -40,9 +47,8 @@ export function beginShell() {
       localStorage.setItem(SCHEME, target.value);
     }
   });
-  document.addEventListener("handbook:units", ({ detail }) => {
-    for (const choice of document.querySelectorAll('[name="handbook-units"]')) choice.checked = choice.value === detail;
-  });
+  document.addEventListener("handbook:units", ({ detail }) => showUnits(detail));
+  document.addEventListener("click", ({ target }) => target.closest?.(".measure")?.toggleAttribute("data-both"));
   document.addEventListener("pointerdown", ({ target }) => { if (!target.closest(".contents")) closeContents(); });
   document.addEventListener("keydown", ({ key }) => {
     const open = key === "Escape" && document.querySelector(".contents[open]");
