@@ -27,6 +27,7 @@ from calc.engine.describe import (
 )
 from calc.engine.quantity import convert, money_text, number_text, quantity_text, symbol
 from calc.engine.view import View, called, day_text, field_value, lower_first, range_end, worked
+from calc.page.doubt import bar
 from calc.page.figure import drawing_html, figure_html
 
 T = TypeVar("T")
@@ -35,15 +36,19 @@ T = TypeVar("T")
 def answer(view: View, kept: View | None = None) -> str:
     """HTML of an answered View; kept: an earlier View to stand beside it."""
     show = view.shown
-    parts = [headline(view), _warnings(show.warnings), _reading(show.reading), kept and compared(view, kept)]
-    parts += [drawing_html(item) if isinstance(item, Drawing) else figure_html(item, view) for item in show.figures]
-    parts += [_cautions(show.cautions), all_results(view)]
+    figures = [_figure(item, view) for item in show.figures]
+    parts = [headline(view), _warnings(show.warnings), kept and compared(view, kept)]
+    parts += [*figures[:1], _reading(show.reading), *figures[1:]]
+    parts += [_cautions(show.cautions), working(view), all_results(view)]
     parts += [table(item, view) for item in show.tables]
-    parts += [
-        figure_table(item, view) for item in show.figures if isinstance(item, Figure) and not has_table(item, show)
-    ]
-    parts.append(working(view))
     return "".join(part for part in parts if part)
+
+
+def _figure(item: Figure | Drawing, view: View) -> str:
+    """A figure, and below it its numbers where no table of the answer holds them."""
+    if isinstance(item, Drawing):
+        return drawing_html(item)
+    return figure_html(item, view) + ("" if has_table(item, view.shown) else figure_table(item, view))
 
 
 def headline(view: View) -> str:
@@ -57,10 +62,26 @@ def _headline_item(view: View, name: str) -> str:
     low_high = ends_text(value, output, view)
     ends = f' <small class="calc-range">{low_high}</small>' if low_high else ""
     meaning = f'<dd class="calc-meaning">{escape(output.meaning)}</dd>' if output.meaning else ""
+    doubt = bar(value, output, view.system, view.currency) if low_high else ""
     return (
-        f"<div><dt>{escape(output.label)}</dt><dd"
-        f' class="calc-value"><output>{escape(view.output_text(name, ranged=False))}</output>{ends}</dd>{meaning}</div>'
+        f'<div><dt>{escape(output.label)}</dt><dd class="calc-value"><output>{_value_html(view, name)}</output>'
+        f"{doubt}{ends}</dd>{meaning}</div>"
     )
+
+
+LONG = 8
+"""Letters of a figure from which on it is set smaller."""
+
+
+def _value_html(view: View, name: str) -> str:
+    """The figure large, its unit small; words smaller than figures."""
+    text, value = view.output_text(name, ranged=False), typical(view.results[name])
+    counted = isinstance(value, (int, float)) and not isinstance(value, bool)
+    split = re.fullmatch(r"(\D?[\d,.]+)(\s?\D*)", text) if counted else None
+    figure, unit = (split[1], split[2]) if split else (text, "")
+    small = f"<small>{escape(unit)}</small>" if unit else ""
+    long = not split or len(figure) > LONG
+    return f"<span class=calc-long>{escape(figure)}</span>{small}" if long else f"{escape(figure)}{small}"
 
 
 def ends_text(value: object, output: Output, view: View) -> str:

@@ -51,9 +51,8 @@ def block(id: str, presets: Mapping[str, Any] | None = None, units: str = "us", 
         f' data-currency="{escape(currency)}" data-state="prepared" aria-labelledby="{key}-question"><header'
         f' class="calc-head"><h2 class="calc-question" id="{key}-question">{escape(entry.question)}</h2></header><div'
         f' class="calc-body"><div class="calc-ask">{form(entry, given, units, currency)}</div><div class="calc-side"><p'
-        f' class="calc-status" role="status"></p><div class="calc-answer">{answers.answer(view)}</div><nav'
-        ' class="calc-leads" aria-label="What comes'
-        f' next">{leads(view)}</nav></div></div>{actions(view)}{explorer(view)}</section>'
+        f' class="calc-status" role="status"></p><div class="calc-answer">{answers.answer(view)}</div>{explorer(view)}'
+        f'{actions(view)}<nav class="calc-leads" aria-label="What comes next">{leads(view)}</nav></div></div></section>'
     )
 
 

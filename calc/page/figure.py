@@ -97,20 +97,26 @@ def _axis(axis: Axis, view: View) -> dict[str, Any]:
 
 
 def figure_html(figure: Figure, view: View) -> str:
-    """Frame, place for the drawing with its data, and a caption that states the finding."""
+    """Its finding as the headline, what is drawn below it, and the place for the drawing with its data."""
     data = escape(json.dumps(figure_object(figure, view), ensure_ascii=False, separators=(",", ":")))
     return (
-        f'<figure class="calc-figure" data-figure="{escape(figure.name)}" aria-label="{escape(figure.title)}"><p'
-        f' class="calc-figure-title">{escape(figure.title)}</p><div class="calc-plot"'
-        f' data-figure-json="{data}"></div><figcaption>{escape(figure.finding)}</figcaption></figure>'
+        f'<figure class="calc-figure" data-figure="{escape(figure.name)}" aria-label="{escape(figure.title)}">'
+        f'{_caption(figure.title, figure.finding)}<div class="calc-plot" data-figure-json="{data}"></div></figure>'
     )
 
 
+def _caption(title: str, finding: str) -> str:
+    """What a figure says, above it; and what it shows, where that is something else."""
+    said = finding.strip().removesuffix(".") or title
+    what = f'<span class="calc-figure-what">{escape(title)}</span>' if said != title else ""
+    return f'<figcaption><span class="calc-figure-title">{escape(said)}</span>{what}</figcaption>'
+
+
 def drawing_html(drawing: Drawing) -> str:
-    """A to-scale drawing with its caption and its text equivalent."""
+    """A to-scale drawing below its finding, with its text equivalent."""
     told = (
-        '<details class="calc-text-equivalent"><summary>The drawing in'
-        f" words</summary><p>{escape(drawing.text)}</p></details>"
+        '<details class="calc-text-equivalent"><summary>The drawing in words</summary>'
+        f"<p>{escape(drawing.text)}</p></details>"
         if drawing.text
         else ""
     )
@@ -122,7 +128,6 @@ def drawing_html(drawing: Drawing) -> str:
     keys = f'<ol class="draw-keys">{listed}</ol>' if listed else ""
     return (
         f'<figure class="calc-figure calc-drawing" data-figure="{escape(drawing.name)}"'
-        f' aria-label="{escape(drawing.title)}"><p class="calc-figure-title">{escape(drawing.title)}</p><div'
-        f' class="calc-picture"{moved} data-search-exclude="">{drawing.svg}</div>{keys}'
-        f"<figcaption>{escape(drawing.finding)}{told}</figcaption></figure>"
+        f' aria-label="{escape(drawing.title)}">{_caption(drawing.title, drawing.finding)}'
+        f'<div class="calc-picture"{moved} data-search-exclude="">{drawing.svg}</div>{keys}{told}</figure>'
     )

@@ -5,9 +5,14 @@ from collections.abc import Mapping
 from html import escape
 from typing import Any
 
-from calc.engine.describe import Input
+from calc.engine.describe import Input, Number
 from calc.engine.register import Calculator, every, find
+from calc.engine.told import lower_first
 from calc.page.controls import control
+from calc.page.slide import rail_html, units_html
+
+SEEN_AT_ONCE = 6
+"""Rows of a form before the fold, tables not counted."""
 
 RENAMED = {
     "lower_moisture: Moisture to water at": "lower_moisture: Moisture to water again at",
@@ -37,20 +42,27 @@ def form(
 
     values: {name: SI value} where they differ from the defaults. origins: {name: the calculator that handed it over}.
     """
-    groups: dict[str, list[str]] = {}
-    for name, description in entry.inputs.items():
-        groups.setdefault(description.group, []).append(
-            field(entry, name, description, values, system, currency, (origins or {}).get(name))
-        )
     parts = [
         '<div class="calc-summary" role="group" aria-label="Values that need another look" tabindex="-1" hidden></div>'
     ]
-    for group, fields in groups.items():
-        body = f'<div class="calc-fields">{"".join(fields)}</div>'
-        alone = "" not in groups and group == next(iter(groups))  # a form that is all folds shows the first of them
-        opened = " open" if alone or any(name in values for name, d in entry.inputs.items() if d.group == group) else ""
+
+    def fields(names: Sequence[str]) -> str:
+        made = [
+            field(entry, name, entry.inputs[name], values, system, currency, (origins or {}).get(name))
+            for name in names
+        ]
+        return f'<div class="calc-fields">{"".join(made)}</div>'
+
+    shown, folded = rows_shown(entry)
+    parts.append(fields(shown))
+    if folded:
+        opened = " open" if any(name in values for names in folded.values() for name in names) else ""
+        body = "".join(
+            (f'<h3 class="calc-group-title">{escape(group)}</h3>' if group else "") + fields(names)
+            for group, names in folded.items()
+        )
         parts.append(
-            f'<details class="calc-group"{opened}><summary>{escape(group)}</summary>{body}</details>' if group else body
+            f'<details class="calc-group"{opened}><summary>{escape(_fold_words(entry, folded))}</summary>{body}</details>'
         )
     parts.append(
         '<button type="submit" class="calc-submit">Show the answer</button>'
@@ -59,6 +71,27 @@ def form(
         '<form class="calc-form" novalidate autocomplete="off"'
         f' aria-label="{escape(entry.question)}">{"".join(parts)}</form>'
     )
+
+
+def rows_shown(entry: Calculator) -> tuple[list[str], dict[str, list[str]]]:
+    """(inputs that are seen at once, {group: inputs} behind the fold): the first few, and tables; a form that is all groups shows its
+    first."""
+    groups: dict[str, list[str]] = {}
+    for name, description in entry.inputs.items():
+        groups.setdefault(description.group, []).append(name)
+    first = groups.pop("" if "" in groups else next(iter(groups)))
+    tables = [name for name in first if entry.inputs[name].many]
+    few = [name for name in first if name not in tables][:SEEN_AT_ONCE]
+    shown = [name for name in first if name in tables or name in few]
+    rest = [name for name in first if name not in shown]
+    return shown, ({"": rest} if rest else {}) | groups
+
+
+def _fold_words(entry: Calculator, folded: Mapping[str, Sequence[str]]) -> str:
+    """What lies behind the fold, in a line: `Start date, prices, what the herd does`."""
+    items = [entry.inputs[name].label for name in folded.get("", ())]
+    items = items[:2] + (["more"] if len(items) > 2 else []) + [group for group in folded if group]
+    return ", ".join([items[0], *map(lower_first, items[1:])])
 
 
 def field(
@@ -74,13 +107,12 @@ def field(
     key = field_id(entry, name)
     default = description.default_text(entry.defaults[name], system, currency)
     text, exact = description.shown_and_sent(values[name], system, currency) if name in values else (default, "")
-    sign = escape(description.sign(system, currency))
-    in_unit = f" <span class=calc-unit>{sign}</span>" if sign else ""
     optional = " <span class=calc-optional>(may be blank)</span>" if description.optional else ""
-    label = f'<label for="{key}">{escape(description.label)}{in_unit}{optional}</label>'
+    label = f'<label for="{key}">{escape(description.label)}{optional}</label>'
     about = _hint(description, system, currency, entry.set_by_farm(name))
     hint = f'<p class="calc-hint" id="{key}-hint">{escape(about)}</p>' if about else ""
-    described = f"{key}-hint {key}-error" if hint else f"{key}-error"
+    sign = _unit_html(description, key, system, currency)
+    described = " ".join(f"{key}-{part}" for part, there in (("unit", sign), ("hint", hint), ("error", True)) if there)
     before = next((old for old, new in RENAMED.items() if new == plan_key(name, description)), "")
     was = f' data-plan-was="{escape(before)}"' if before else ""
     sent = f' data-exact="{escape(exact)}"' if exact else ""
@@ -89,11 +121,24 @@ def field(
         f' data-default="{escape(default)}" aria-describedby="{described}"'
     )
     wide = " calc-wide" if description.many else ""
-    return (
-        f'<div class="calc-field{wide}"'
-        f' data-input="{name}">{label}{hint}{control(description, text, common, currency, system)}{_origin(origin)}<p'
-        f' class="calc-error" id="{key}-error" hidden></p></div>'
+    held = control(description, text, common, currency, system) + sign
+    rail = (
+        rail_html(description, values.get(name, entry.defaults[name]), system)
+        if isinstance(description, Number)
+        else ""
     )
+    return (
+        f'<div class="calc-field{wide}" data-input="{name}">{label}{hint}<div class="calc-value-of">{held}</div>{rail}'
+        f'{_origin(origin)}<p class="calc-error" id="{key}-error" hidden></p></div>'
+    )
+
+
+def _unit_html(description: Input, key: str, system: str | None, currency: str) -> str:
+    """The sign of the unit beside the figure: a button where there are others to think in."""
+    if isinstance(description, Number):
+        return units_html(description, key, system, currency)
+    sign = escape(description.sign(system, currency))
+    return f'<span class="calc-unit" id="{key}-unit">{sign}</span>' if sign else ""
 
 
 def _origin(id: str | None) -> str:

@@ -62,7 +62,7 @@ function given(form) {
     const value = control.localName === "select" ? control.querySelector("option[selected]")?.textContent ?? ""
       : control.localName === "textarea" ? (control.dataset.columns ? rowsOf(control) : control.textContent.trim()) : control.getAttribute("value") ?? "";
     const label = field.querySelector("label");
-    const unit = label.querySelector(".calc-unit")?.textContent ?? "";
+    const unit = field.querySelector(".calc-unit")?.textContent ?? "";
     const name = label.firstChild.textContent.trim();
     const wide = typeof value !== "string" || value.length > 40;
     const long = wide && typeof value !== "string" && value.querySelectorAll("tr").length > LONG && value.querySelectorAll("tr:first-child th").length <= 3;

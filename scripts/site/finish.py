@@ -124,14 +124,15 @@ def tables_that_scroll(text):
 
 
 def question_once(text):
-    """A calculator under a heading that asks the same question does not show it again."""
+    """A calculator that is the only one of its page, or under a heading that asks the same, does not show its question again."""
     heading = re.search(r"<h1[^>]*>(.*?)</h1>", text, re.DOTALL)
     asked = without_tags(heading[1]) if heading else ""
+    alone = text.count('class="calc-question"') == 1
     return re.sub(
         r'class="calc-question"([^>]*)>([^<]*)<',
         lambda match: (
             f'class="calc-question calc-question-again"{match[1]}>{match[2]}<'
-            if html.unescape(match[2]).strip() == asked
+            if alone or html.unescape(match[2]).strip() == asked
             else match[0]
         ),
         text,

@@ -8,6 +8,7 @@ import { plan } from "./plan.js";
 import { Python } from "./python.js";
 import { attachSorter } from "./sorter.js";
 import { beginShell, mendShell } from "./shell.js";
+import { beginHold } from "./hold.js";
 
 const script = document.currentScript;
 const folder = new URL(".", script.src);
@@ -55,6 +56,7 @@ function attachOnMove() {
 }
 function begin() {
   beginShell();
+  beginHold();
   attachAll();
   attachOnMove();
   callThemeAt(PRESSES);

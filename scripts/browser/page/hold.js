@@ -1,0 +1,140 @@
+// Numbers that can be held. A field, the rail below it, a number in a sentence, a point of a figure: whatever is dragged writes into the
+// field and says so with the events of a field, `input` while it moves and `change` when it is let go. What follows is not known here.
+
+/** A number as a field takes it: as many decimals as its step has, and no more than are needed. */
+export function written(value, step) {
+  const decimals = Math.max(0, Math.min(9, -Math.floor(Math.log10(step) + 1e-9)));
+  return String(Number(value.toFixed(decimals)));
+}
+
+/** The number at the start of a text, with the words after it; null where there is none, or more than one (6 ft 3 in). */
+export function readNumber(text) {
+  const found = /^\s*([-−+]?(?:\d[\d,]*\.?\d*|\.\d+))\s*([^\d]*)$/.exec(text);
+  return found && { number: Number(found[1].replaceAll(",", "").replace("−", "-")), unit: found[2].trim() };
+}
+
+export const tell = (field, what) => field.dispatchEvent(new Event(what, { bubbles: true }));
+
+/** Bounds and step of a field, and how to come from its unit to that of the rail: [factor, offset]. */
+function reachOf(field) {
+  const place = field.closest(".calc-field");
+  const rail = place?.querySelector(".calc-rail");
+  if (!rail) return null;
+  const [low, high, step] = ["low", "high", "step"].map((name) => Number(rail.dataset[name]));
+  const found = readNumber(field.value);
+  const ways = JSON.parse(place.querySelector("button.calc-unit")?.dataset.units ?? "[]");
+  const way = ways.find(([unit]) => unit === found?.unit);
+  return { rail, low, high, step, now: found && (way ? (found.number - way[2]) / way[1] : found.number) };
+}
+
+/** Put a number of the rail's unit into a field. True where that changed it. */
+export function setNumber(field, value) {
+  const reach = reachOf(field);
+  const { low, high, step } = reach ?? { low: -Infinity, high: Infinity, step: 1e-6 };
+  const text = written(Math.max(low, Math.min(high, Math.round(value / step) * step)), step);
+  if (field.value === text) return false;
+  field.value = text;
+  showAt(field);
+  tell(field, "input");
+  return true;
+}
+
+/** The knob where the field says. */
+export function showAt(field) {
+  const reach = reachOf(field);
+  if (reach?.now === null || !reach) return;
+  reach.rail.style.setProperty("--at", Math.max(0, Math.min(1, (reach.now - reach.low) / (reach.high - reach.low))));
+}
+
+/** Follow a pointer that is down until it is let go. moved(event) and let(event) are told; the page does not scroll meanwhile. */
+export function follow(event, target, moved, let_) {
+  target.setPointerCapture?.(event.pointerId);
+  target.dataset.held = "";
+  const end = (last) => {
+    for (const name of ["pointerup", "pointercancel"]) target.removeEventListener(name, end);
+    target.removeEventListener("pointermove", moved);
+    delete target.dataset.held;
+    let_(last);
+  };
+  target.addEventListener("pointermove", moved);
+  for (const name of ["pointerup", "pointercancel"]) target.addEventListener(name, end);
+}
+
+function holdRail(event, rail) {
+  const field = rail.closest(".calc-field").querySelector("input");
+  const box = rail.getBoundingClientRect(), knob = 9; // px, half of it
+  const { low, high } = reachOf(field);
+  let changed = false;
+  const go = ({ clientX }) => { changed = setNumber(field, low + (high - low) * (clientX - box.left - knob) / (box.width - 2 * knob)) || changed; };
+  event.preventDefault();
+  go(event);
+  follow(event, rail, go, () => { if (changed) tell(field, "change"); });
+}
+
+const FAR = 4; // px; nearer than this it was a press, and the field is to be typed in
+const RUN = 260; // px from one end of a rail to the other, where a number is dragged by itself
+
+/** Drag a number: a field that is not typed in, or one in a sentence. place: what is under the finger. */
+export function holdNumber(event, place, field) {
+  const reach = reachOf(field);
+  if (!reach || reach.now === null || event.button) return;
+  const { low, high, now } = reach, from = event.clientX;
+  let changed = false, far = false;
+  const go = ({ clientX }) => {
+    far ||= Math.abs(clientX - from) > FAR;
+    if (far) changed = setNumber(field, now + (high - low) * (clientX - from) / RUN) || changed;
+  };
+  follow(event, place, go, () => {
+    if (changed) tell(field, "change");
+    if (far && place === field) field.blur();
+  });
+}
+
+/** One step up or down, ten with the shift key held. */
+export function step(field, by) {
+  const reach = reachOf(field);
+  if (!reach || reach.now === null) return false;
+  if (setNumber(field, reach.now + by * reach.step)) tell(field, "change");
+  return true;
+}
+
+/** The next unit: the same amount, written in it. The one of the page is written without a word. */
+function turnUnit(button) {
+  const field = button.closest(".calc-field").querySelector("input");
+  const ways = JSON.parse(button.dataset.units);
+  const found = readNumber(field.value);
+  if (!found) return field.focus();
+  const at = ways.findIndex(([unit]) => unit === found.unit);
+  const plain = at < 0 ? found.number : (found.number - ways[at][2]) / ways[at][1];
+  const next = ways[at + 1];
+  const four = (value) => String(Number(value.toPrecision(4)));
+  field.value = next ? `${four(plain * next[1] + next[2])} ${next[0]}` : four(plain);
+  tell(field, "input");
+  tell(field, "change");
+  field.focus();
+  field.setSelectionRange(0, field.value.split(" ")[0].length); // so that a number pad replaces the number and leaves the unit
+}
+
+const STEPS = { ArrowUp: 1, ArrowDown: -1, PageUp: 10, PageDown: -10 };
+
+/** Hears everything that is held on any calculator of the page. */
+export function beginHold() {
+  document.addEventListener("pointerdown", (event) => {
+    const { target } = event;
+    const rail = target.closest?.(".calc-rail");
+    if (rail) return holdRail(event, rail);
+    if (target.matches?.(".calc-value-of > input[type=text]") && document.activeElement !== target) holdNumber(event, target, target);
+  });
+  document.addEventListener("keydown", (event) => {
+    const by = STEPS[event.key];
+    if (!by || event.altKey || event.ctrlKey || event.metaKey || !event.target.matches?.(".calc-value-of > input[type=text]")) return;
+    if (step(event.target, by * (event.shiftKey && Math.abs(by) === 1 ? 10 : 1))) event.preventDefault();
+  });
+  document.addEventListener("click", ({ target }) => {
+    const button = target.closest?.("button.calc-unit");
+    if (button) turnUnit(button);
+  });
+  for (const what of ["input", "change"]) {
+    document.addEventListener(what, ({ target }) => { if (target.matches?.(".calc-value-of > input[type=text]")) showAt(target); });
+  }
+}
