@@ -1,7 +1,7 @@
 """The form of a calculator as HTML, made of nothing but its annotations."""
 
 import re
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from html import escape
 from typing import Any
 

@@ -109,7 +109,7 @@ def test_the_button_brings_the_answer_onto_the_screen(live, name, width):
     section.locator(".calc-main:focus").wait_for()
     page.wait_for_timeout(100)
     header, main, reading = (
-        page.locator(one).first.bounding_box() for one in (".head", ".calc-main", ".calc-reading")
+        page.locator(one).first.bounding_box() for one in (".head", ".calc-main", ".calc-figure-title, .calc-reading")
     )
     assert header["y"] + header["height"] <= main["y"] and main["y"] + main["height"] <= reading["y"] + 1
     assert reading["y"] < 844 - 60
