@@ -25,7 +25,7 @@ answering.catch(() => {});
 
 /** The other chapters, imported one by one when the first answer is out, so that the next page is answered at once. */
 async function importRest() {
-  for (const chapter of booted.runPython("from calc.engine.register import CHAPTERS\nCHAPTERS").toJs()) {
+  for (const chapter of booted.runPython("from calc.engine.register import _chapters\n_chapters()").toJs()) {
     await new Promise((resolve) => setTimeout(resolve, 30)); // answers that are waited for come in between
     booted.runPython(`import calc.${chapter}`);
   }
