@@ -267,12 +267,12 @@ def test_print_shows_values_and_working_and_no_furniture(browser, address):
     assert page.locator("#moisture-adjust-moisture").is_visible() and page.locator(".calc-plot svg").first.is_visible()
     assert page.locator(".calc-working li").first.is_visible()
     shown = page.evaluate(
-        """() => [...document.querySelectorAll("article :is(button:not(.calc-unit), .calc-plotted, .calc-leads, .calc-hint,
-        .calc-explorers)")]
+        """() => [...document.querySelectorAll(`article
+          :is(button:not(.calc-unit), .calc-plotted, .calc-leads, .calc-hint, .calc-explorers)`)]
         .filter((part) => part.checkVisibility()).map((part) => part.outerHTML.slice(0, 80))"""
     )
     framed = page.evaluate(
-        "[...document.querySelectorAll('.calc-field > input')].filter((field) => getComputedStyle(field).borderTopWidth"
+        "[...document.querySelectorAll('.calc-value-of > input')].filter((field) => getComputedStyle(field).borderTopWidth"
         " !== '0px').length"
     )
     page.close()
