@@ -3,7 +3,7 @@
 from datetime import date
 from typing import Annotated
 
-from calc.engine import FOOT, GALLON, INCH, POUND, YARD3, Choice, Day, Number, Series, Share
+from calc.engine import FOOT, GALLON, INCH, POUND, YARD3, Choice, Day, Number, Series, Share, Text
 from calc.facts import biology, climate
 
 LaneLength = Annotated[float, Number("m", "Lane length", 0.3, 150, help="From the back board to the foot of the face.")]
@@ -177,3 +177,12 @@ BagVolume = Annotated[
 BAG_VOLUME = 5 * GALLON
 StartDate = Annotated[date, Day("Start date", help="The day the worms go in. Every date below is counted from it.")]
 START_DATE = date(2027, 3, 1)
+CalendarName = Annotated[
+    str | None,
+    Text(
+        "Name in your calendar",
+        help="Such as North lane. It stands before each date, and keeps two of them apart.",
+        optional=True,
+        group="Calendar",
+    ),
+]

@@ -27,7 +27,7 @@ from calc.engine import (
 )
 from calc.facts import biology
 from calc.facts import breeding as facts
-from calc.inputs import START_DATE, StartDate
+from calc.inputs import START_DATE, CalendarName, StartDate
 
 WEEK = 7.0
 WEEKS = 52
@@ -244,6 +244,7 @@ def trays(
         Number("1", "Trays one above the other", 1, 20, help="No higher than you can reach and lift.", group=ROOM),
     ] = 5.0,
     start_date: StartDate = START_DATE,
+    calendar_name: CalendarName = None,
 ) -> Trays:
     """A steady pipeline of breeding trays: counts, times, stock, feed, work and floor.
 

@@ -56,6 +56,7 @@ LabourHoursPerUnit = Annotated[
         0,
         1000,
         fact=facts.LABOUR_HOURS_PER_UNIT,
+        relative=True,
         help=(
             "Feeding, watering, sorting, screening, packing, talking to customers. Blank: what the trays or the lane"
             " ask, without packing and selling."
@@ -126,11 +127,13 @@ MonthsToIncome = Annotated[
         0,
         36,
         fact=facts.MONTHS_TO_INCOME,
+        relative=True,
         help="Biology, not effort: a herd must grow first.",
     ),
 ]
 RampMonths = Annotated[
-    float, Number("month", "Months to climb to full sales", 0, 36, fact=facts.RAMP_MONTHS, group="Income")
+    float,
+    Number("month", "Months to climb to full sales", 0, 36, fact=facts.RAMP_MONTHS, relative=True, group="Income"),
 ]
 EarlyShare = Annotated[
     float,
@@ -139,6 +142,7 @@ EarlyShare = Annotated[
         0,
         1,
         fact=facts.EARLY_SHARE,
+        relative=True,
         help="Worms are fed long before they are sold. From this share both rise evenly until sales are full.",
         group="Income",
     ),
@@ -187,7 +191,10 @@ Purchases = Annotated[
     ),
 ]
 Contingency = Annotated[
-    float, Share("Reserve on top", 0, 1, help="For what was forgotten.", fact=facts.CONTINGENCY, group="Purchases")
+    float,
+    Share(
+        "Reserve on top", 0, 1, help="For what was forgotten.", fact=facts.CONTINGENCY, relative=True, group="Purchases"
+    ),
 ]
 LoanAmount = Annotated[
     float, Number("money", "Loan", 0, 1e8, help="Paid out in the first month.", group="Borrowed money")

@@ -8,25 +8,42 @@ from datetime import date, timedelta
 from calc.engine.describe import Event
 
 
-def calendar_text(events: Sequence[Event], name: str) -> str:
-    """iCalendar text of all-day events; the same events always give the same bytes (no clock is asked)."""
+def identities(events: Sequence[Event], name: str, called: str = "") -> list[str]:
+    """What a calendar knows each event by: read in again, it is moved and not doubled (RFC 5545, 3.8.4.7).
+
+    An event's own key, else the which-th of its kind it is: the third feeding stays the third when its day or weight changes.
+    called: the lane's or room's own name, so that two of them stay apart.
+    """
+    seen: dict[str, int] = {}
+    found = []
+    for event in events:
+        kind = event.key or re.sub(r"[\d.,]+", "#", event.summary)
+        seen[kind] = seen.get(kind, 0) + 1
+        digest = hashlib.sha256(f"{name}|{called}|{kind}|{seen[kind]}".encode(errors="replace"))
+        found.append(digest.hexdigest()[:24])
+    return found
+
+
+def calendar_text(events: Sequence[Event], name: str, called: str = "") -> str:
+    """iCalendar text of all-day events; the same events always give the same bytes (no clock is asked).
+
+    called: the name of the lane or room, before every summary.
+    """
+    events = sorted(events, key=lambda event: (event.day, event.summary))
     lines = [
         "BEGIN:VCALENDAR",
         "VERSION:2.0",
         "PRODID:-//composting worms handbook//calc//EN",
-        f"X-WR-CALNAME:{_escaped(name)}",
+        f"X-WR-CALNAME:{_escaped(f'{called}: {name}' if called else name)}",
     ]
-    for event in sorted(events, key=lambda event: (event.day, event.summary)):
-        key = hashlib.sha256(
-            f"{name}|{event.day}|{event.summary}|{event.description}".encode(errors="replace")
-        ).hexdigest()[:24]
+    for event, key in zip(events, identities(events, name, called)):
         lines += [
             "BEGIN:VEVENT",
             f"UID:{key}@handbook.invalid",
             f"DTSTAMP:{_date(event.day)}T000000Z",
             f"DTSTART;VALUE=DATE:{_date(event.day)}",
             f"DTEND;VALUE=DATE:{_date(_day_after(event))}",
-            f"SUMMARY:{_escaped(event.summary)}",
+            f"SUMMARY:{_escaped(f'{called}: {event.summary}' if called else event.summary)}",
         ]
         if event.description:
             lines.append(f"DESCRIPTION:{_escaped(event.description)}")

@@ -242,6 +242,7 @@ class Event:
     summary: str
     description: str = ""
     days: int = 1
+    key: str = ""  # by which a calendar knows it again on another day; blank: the which-th of its kind it is
 
 
 @dataclass

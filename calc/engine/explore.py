@@ -112,7 +112,7 @@ def value_at(entry: "Calculator", given: Mapping[str, Any], output: str, **chang
 
 def limits(description: Number, value: float) -> tuple[float, float]:
     """(low, high) between which an input is moved: its plausible range, else a fifth each way, within its bounds."""
-    plausible = description.plausible()
+    plausible = description.plausible(value)
     if plausible:
         low, high = min(plausible[0], value), max(plausible[1], value)
     else:

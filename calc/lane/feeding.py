@@ -39,6 +39,7 @@ from calc.inputs import (
     WORM_MASS,
     BedHeight,
     BedTemperature,
+    CalendarName,
     FaceSlope,
     FeedBulkDensity,
     FeedMoisture,
@@ -226,6 +227,7 @@ def feeding(
             group="Feed and castings",
         ),
     ] = facts.SAFE_INTERVAL.typical,
+    calendar_name: CalendarName = None,
 ) -> Feeding:
     """Pace of a lane fed in even layers by a steady weight of worms.
 

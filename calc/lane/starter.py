@@ -43,6 +43,7 @@ from calc.inputs import (
     WORM_PRICE,
     BedHeight,
     BedTemperature,
+    CalendarName,
     FeedBulkDensity,
     FullStocking,
     LaneLength,
@@ -248,6 +249,7 @@ def starter(
     ration: Ration = biology.RATION.typical,
     feed_bulk_density: FeedBulkDensity = FEED_BULK_DENSITY,
     volume_kept: VolumeKept = biology.VOLUME_KEPT.typical,
+    calendar_name: CalendarName = None,
 ) -> Starter:
     """Size, contents, cost and first dates of a starter lane.
 

@@ -24,7 +24,7 @@ from calc.engine import (
 )
 from calc.engine.view import day_text
 from calc.facts import lane as facts
-from calc.inputs import START_DATE, StartDate
+from calc.inputs import START_DATE, CalendarName, StartDate
 
 MONTHS = [
     "january",
@@ -131,6 +131,7 @@ def year(
             help="Where you are. The hottest is half a year away.",
         ),
     ] = "january",
+    calendar_name: CalendarName = None,
 ) -> Year:
     """Dates of the first year.
 

@@ -411,7 +411,13 @@ def moves_html(view: View, found: Sequence[Mapping[str, Any]], output_name: str)
             quantity_text(move[k], output.unit, output.shown(view.system), output.digits, view.currency)
             for k in ("low", "high")
         )
-        basis = "published or usual range" if description.plausible() else "a fifth each way"
+        basis = (
+            "its usual share of your figure"
+            if description.scales and description.plausible()
+            else "published or usual range"
+            if description.plausible()
+            else "a fifth each way"
+        )
         rows.append(
             f"<tr><th scope=row>{escape(description.label)}</th><td>{escape(start)} to"
             f" {escape(end)}</td><td>{escape(low)}</td><td>{escape(high)}</td><td>{basis}</td></tr>"

@@ -365,7 +365,7 @@ def _calendar(asked: Mapping[str, Any]) -> dict[str, Any]:
     return {
         "ok": True,
         "errors": [],
-        "text": calendar_text(view.shown.events, view.entry.question),
+        "text": calendar_text(view.shown.events, view.entry.question, view.given.get("calendar_name") or ""),
         "filename": f"{view.entry.id}.ics",
     }
 

@@ -31,6 +31,7 @@ CHAPTERS = {
     "economics": "Money",
     "garden": "In the garden",
     "records": "Records",
+    "farm": "Your farm",
     "troubles": "Troubles",
 }
 """Folders of docs/ that an edition may leave out.

@@ -408,3 +408,45 @@ def test_no_field_is_called_like_the_group_it_stands_in():
     for id in calc.calculators():
         for name, item in calc.find(id).inputs.items():
             assert item.label != item.group, f"{id}: {name}"
+
+
+# ---- the doubt of money is a share of the reader's own figures
+
+
+def in_another_money(entry, factor):
+    """The defaults of a calculator with every amount of money multiplied, as if paid in another currency."""
+    values = dict(entry.defaults)
+    for name, item in entry.inputs.items():
+        if getattr(item, "unit", "") and "money" in item.unit and values[name] is not None:
+            values[name] = values[name] * factor
+    if "purchases" in values:
+        values["purchases"] = [{**row, "price": row["price"] * factor} for row in values["purchases"]]
+    return values
+
+
+@pytest.mark.parametrize("id", ["economics.unit_cost", "economics.cash", "economics.return"])
+@pytest.mark.parametrize("factor", [0.1, 12.0])
+def test_another_currency_changes_no_chance_and_every_band_by_its_factor(id, factor):
+    entry = calc.find(id)
+    one, other = calc.run(id), calc.run(id, in_another_money(entry, factor))
+    for name, output in entry.outputs.items():
+        first, second = one["outputs"][name], other["outputs"][name]
+        times = factor if "money" in output.unit else 1.0
+        for end in ("value", "low", "high"):
+            if isinstance(first.get(end), float):
+                assert second[end] == pytest.approx(first[end] * times, rel=1e-6, abs=1e-9), (name, end)
+
+
+def test_a_price_is_drawn_around_itself_and_not_up_to_the_demo_farms():
+    for price in (9.0, 36.0, 400.0):
+        moved = next(
+            move
+            for move in calc.run("economics.unit_cost", {"price": price}, moves="margin_per_unit")["moves"]
+            if move["input"] == "price"
+        )
+        assert moved["from"] == pytest.approx(price * 28 / 36) and moved["to"] == pytest.approx(price * 45 / 36)
+
+
+def test_a_plan_that_loses_on_every_unit_has_no_chance_of_a_gain():
+    answer = calc.run("economics.return", {"price": 4.0, "other_sales_per_month": 0})["outputs"]
+    assert answer["net_present_value"]["value"] < 0 and answer["chance_of_loss"]["value"] == 1.0

@@ -55,17 +55,25 @@ class Number(InUnits, Kind):
     group: str = ""
     step: float | None = None
     unless: str = ""
+    relative: bool = False  # the fact's range is a share of whatever figure is typed
 
     whole = False
     movable = True
     numeric_cells = True
 
-    def plausible(self) -> tuple[float, float] | None:
-        """(low, high) of the plausible range, or None."""
+    @property
+    def scales(self) -> bool:
+        """Whether the range goes with the typed figure: a price invented for the demo farm is no other farm's."""
+        return bool(self.fact and not self.spread and (self.relative or self.fact.sure == "demo"))
+
+    def plausible(self, at: float | None = None) -> tuple[float, float] | None:
+        """(low, high) of the plausible range, or None; `at`: around this figure, where the range is a share of it."""
         if self.spread:
             return self.spread
         ends: tuple[float, float] | None = self.fact.ends() if self.fact else None
-        return ends
+        if ends is None or at is None or not self.scales or not self.fact.typical:
+            return ends
+        return at * ends[0] / self.fact.typical, at * ends[1] / self.fact.typical
 
     # ---- read
 
@@ -258,6 +266,9 @@ class Number(InUnits, Kind):
         plausible = self.plausible()
         if not plausible or plausible[0] == plausible[1]:
             return ""
+        if self.scales:
+            less, more = (round(100 * abs(end / self.fact.typical - 1)) for end in plausible)
+            return f"Its range is taken as {less} % less to {more} % more."
         low, high = (number_text(convert(end, self.unit, self.shown(system)), 2) for end in plausible)
         return f"Usually {low} to {high}."
 

@@ -1,0 +1,274 @@
+"""What the farm's lanes and trays will ask and give: the model of a lane and the pipeline of trays, counted from today."""
+
+from collections.abc import Sequence
+from dataclasses import replace
+from datetime import date, timedelta
+from functools import lru_cache
+from math import floor
+from typing import NamedTuple
+
+from calc.breeding.trays import starts, trays
+from calc.climate.season import Season, season
+from calc.engine import FOOT, Band
+from calc.engine.describe import typical
+from calc.engine.run import answer
+from calc.farm.log import Book
+from calc.farm.tables import WEEKDAYS, Row
+from calc.lane.chain import Shares
+from calc.lane.model import LanePlan, follow
+from calc.lane.stages import HIGH, LOW, TYPICAL
+
+YEAR = 365
+OLDEST = 2 * YEAR
+"""A lane older than this is followed from its last year but one, full of worms and its base sliced long ago."""
+SHORT_BASE = 0.3
+"""Base of such a lane in the model, in the direction in which its face moves [m]."""
+HORIZON = 27 * 7
+"""Days ahead of today that are looked at."""
+BEHIND = 28
+"""Days before today from which the lane's present pace is read."""
+LONGEST_WAIT = 60.0
+"""Days between two feedings that still count as a pace: a lane that waits longer is resting."""
+
+
+class Lane(NamedTuple):
+    """A lane from today on. Days are counted from today; weights in kg."""
+
+    name: str
+    area: float  # of its base [m²]
+    worms: float
+    bed_temperature: float
+    fed: tuple[tuple[int, float, float], ...]  # (day, weight, thickness [m]) of each layer, from BEHIND days ago on
+    watered: tuple[float, ...]  # on each day from today
+    sliced: tuple[
+        tuple[int, float, float], ...
+    ]  # (day, length [m], weight as sliced) of each slice, from BEHIND days ago on
+    product: tuple[tuple[tuple[int, float], ...], ...]  # low, typical, high: (day, weight that passes the screen)
+    hours: tuple[float, ...]  # on each day from today
+    coldest: tuple[float, ...]  # air of each day's night, and
+    warmest: tuple[float, ...]  # of its noon [°C]
+
+    def fed_each(self) -> tuple[float, float, float] | None:
+        """(days between layers, weight, thickness [m]) at the present pace; None while the lane is resting."""
+        coming = [layer for layer in self.fed if layer[0] >= -BEHIND][:8]
+        if len(coming) < 2:
+            return None
+        between = (coming[-1][0] - coming[0][0]) / (len(coming) - 1)
+        if between > LONGEST_WAIT:
+            return None
+        count = len(coming)
+        return between, sum(layer[1] for layer in coming) / count, sum(layer[2] for layer in coming) / count
+
+    def sliced_each(self) -> tuple[float, float, float] | None:
+        """(days between slices, length [m], weight) over what is ahead; None when fewer than two are."""
+        if len(self.sliced) < 2:
+            return None
+        between = (self.sliced[-1][0] - self.sliced[0][0]) / (len(self.sliced) - 1)
+        return between, self.sliced[0][1], self.sliced[0][2]
+
+
+def plan_of(lane: Row, ration: float, place: Season, today: date) -> LanePlan:
+    """The model's plan of a row of the lanes' table."""
+    plan = LanePlan(
+        lane_length=lane["length"],
+        lane_width=lane["width"],
+        bed_height=lane["height"],
+        base_depth=min(FOOT, lane["height"]),
+        fed_on=lane["fed_on"],
+        worm_mass=lane["worms"],
+        ration=ration,
+        start_date=lane["started"],
+        bed_temperature=None,
+        season=place,
+    )
+    age = (today - plan.start_date).days
+    if age > OLDEST:
+        years = (age - YEAR) // YEAR
+        full = plan.full_stocking * min(plan.bed_area, plan.active_area)
+        plan = replace(
+            plan,
+            start_date=plan.start_date + timedelta(days=years * YEAR),
+            worm_mass=max(full, 0.05),
+            base_depth=lane["height"],
+            **{"lane_width" if plan.fed_on == "side" else "lane_length": SHORT_BASE},
+        )
+    return plan
+
+
+def lane_ahead(lane: Row, ration: float, place: Season, today: date, horizon: int = HORIZON) -> Lane:
+    """A lane of the table from today on."""
+    return _ahead(str(lane["name"]), plan_of(lane, ration, place, today), today, max(horizon, HORIZON))
+
+
+def _product_of(volume: float, shares: Shares) -> float:
+    """Weight that passes the screen [kg] of castings as sliced [m³]."""
+    return volume * shares.volume_dried * shares.product_share * shares.castings_bulk_density
+
+
+@lru_cache(maxsize=400)
+def _ahead(name: str, plan: LanePlan, today: date, horizon: int) -> Lane:
+    now = (today - plan.start_date).days
+    last = max(now, 0) + horizon
+    cases = {case: follow(plan, last, case) for case in (LOW, TYPICAL, HIGH)}
+    days = cases[TYPICAL]
+    since = max(0, now - BEHIND)
+    shares = plan.shares
+    coming = days[max(0, now) :]
+    assert plan.season is not None
+    weather = [(today + timedelta(days=day)).timetuple().tm_yday for day in range(8)]
+    return Lane(
+        name=name,
+        area=plan.bed_area,
+        worms=days[max(0, now)].worms,
+        bed_temperature=days[max(0, now)].bed_temperature,
+        fed=tuple((day.day - now, day.laid, day.thickness) for day in days[since:] if day.laid),
+        watered=tuple([0.0] * max(0, -now) + [day.watered for day in coming]),
+        sliced=tuple(
+            (day.day - now, day.sliced, (day.sliced_castings + day.sliced_base) * shares.sliced_density)
+            for day in days[since:]
+            if day.sliced
+        ),
+        product=tuple(
+            tuple(
+                (day.day - now, _product_of(day.sliced_castings, shares))
+                for day in cases[case][since:]
+                if day.sliced_castings
+            )
+            for case in (LOW, TYPICAL, HIGH)
+        ),
+        hours=tuple([0.0] * max(0, -now) + [day.hours for day in coming]),
+        coldest=tuple(plan.season.air(day) - plan.season.swing(day) for day in weather),
+        warmest=tuple(plan.season.air(day) + plan.season.swing(day) for day in weather),
+    )
+
+
+def lanes_ahead(
+    lanes: Sequence[Row],
+    ration: float,
+    climate: str,
+    monthly_temperature: Sequence[float] | None,
+    today: date,
+    horizon: int = HORIZON,
+) -> list[Lane]:
+    """Every lane of the table from today on, for at least so many days."""
+    place = season(climate, monthly_temperature)
+    return [lane_ahead(lane, ration, place, today, horizon) for lane in lanes]
+
+
+def product_by_week(lanes: Sequence[Lane], weeks: int) -> list[list[float]]:
+    """Castings fit to sell that come in each week from today [kg], in the low, typical and high case."""
+    found = [[0.0] * weeks for _ in range(3)]
+    for lane in lanes:
+        for case, slices in enumerate(lane.product):
+            for day, weight in slices:
+                if 0 <= day < 7 * weeks:
+                    found[case][day // 7] += weight
+    return found
+
+
+def hours_by_week(lanes: Sequence[Lane], weeks: int) -> list[float]:
+    """Hours of work at the lanes in each week from today."""
+    found = [0.0] * weeks
+    for lane in lanes:
+        for day, hours in enumerate(lane.hours[: 7 * weeks]):
+            found[day // 7] += hours
+    return found
+
+
+# ---- trays
+
+
+class Tray(NamedTuple):
+    """What one breeding tray gives and asks, as the page about trays has it."""
+
+    worms: Band  # [kg]
+    breeding_days: int
+    days_to_sale: int
+    hours_per_week: float  # for each tray started a week, once all stages are full
+
+
+def tray() -> Tray:
+    """A tray at the defaults in use, a farm's own where it has some."""
+    entry = trays.calculator
+    key = tuple(sorted((name, value) for name, value in entry.defaults.items() if isinstance(value, (int, float))))
+    return _tray(key)
+
+
+@lru_cache(maxsize=4)
+def _tray(_key: tuple[tuple[str, float], ...]) -> Tray:
+    view = answer("breeding.trays")
+    rate = view.trays_per_week
+    return Tray(
+        worms=view.band("worm_mass_per_week").over(rate),
+        breeding_days=round(view.breeding_days),
+        days_to_sale=round(typical(view.days_to_first_sale)),
+        hours_per_week=typical(view.labour_hours_per_week) / rate,
+    )
+
+
+def weekday_of(room: Row) -> int:
+    """0 for Monday."""
+    return list(WEEKDAYS).index(room["weekday"])
+
+
+def first_start(room: Row, today: date) -> date:
+    """The first tray day of a room: on or after its start, or this week's where it has none."""
+    begin = room.get("started") or today - timedelta(days=today.weekday())
+    return begin + timedelta(days=(weekday_of(room) - begin.weekday()) % 7)
+
+
+def planned_starts(room: Row, today: date, since: date, until: date) -> list[tuple[date, int]]:
+    """[(day, whole trays)] that a room starts by its plan, between two days; fractions are carried over from week to week."""
+    rate, first = float(room["trays_per_week"]), first_start(room, today)
+    if rate <= 0 or until < first:
+        return []
+    found, week = [], max(0, (since - first).days // 7)
+    while (day := first + timedelta(days=7 * week)) <= until:
+        count = -floor(-rate * (week + 1) + 1e-9) + floor(-rate * week + 1e-9)
+        if day >= since and count:
+            found.append((day, count))
+        week += 1
+    return found
+
+
+assert starts(0.5, 2) == [1, 0]
+
+
+def batches(room: Row, book: Book, today: date, until: date) -> list[tuple[date, int]]:
+    """Trays that were started, by the logbook where it has any of this room, else by the plan; and those to come, by the plan."""
+    logged: dict[date, int] = {}
+    for entry in book.entries:
+        if entry.what == "trays" and entry.place == room["name"] and entry.amount:
+            logged[entry.day] = logged.get(entry.day, 0) + round(entry.amount)
+    past = sorted(logged.items())
+    oldest = today - timedelta(days=2 * YEAR)
+    begun = past[0][0] if past else today
+    # before the logbook begins the plan is believed
+    earlier = planned_starts(room, today, oldest, begun - timedelta(days=1)) if room.get("started") else []
+    return [
+        *earlier,
+        *past,
+        *planned_starts(room, today, today + timedelta(days=0 if not _started_on(logged, today) else 1), until),
+    ]
+
+
+def _started_on(logged: dict[date, int], today: date) -> bool:
+    return today in logged
+
+
+def worms_by_week(rooms: Sequence[Row], book: Book, today: date, weeks: int) -> list[list[float]]:
+    """Worms that come out of the trays in each week from today [kg], in the low, typical and high case: none before a tray can have any."""
+    found = [[0.0] * weeks for _ in range(3)]
+    each = tray()
+    for room in rooms:
+        for day, count in batches(room, book, today, today + timedelta(days=7 * weeks)):
+            week = ((day - today).days + each.days_to_sale) // 7
+            if 0 <= week < weeks:
+                for case, weight in enumerate((each.worms.low, each.worms.value, each.worms.high)):
+                    found[case][week] += count * weight
+    return found
+
+
+def tray_hours_by_week(rooms: Sequence[Row], weeks: int) -> list[float]:
+    """Hours of work at the trays in each week [h]: all stages full."""
+    return [sum(float(room["trays_per_week"]) for room in rooms) * tray().hours_per_week] * weeks

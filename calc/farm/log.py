@@ -1,0 +1,306 @@
+"""The farm's logbook read in one pass: every row in SI units with its place and product, and what could not be used, said in words.
+
+A row is date, place, what, amount, unit, who, note. Nothing is guessed in silence: rows that are left out, or read in a unit
+that was not written, are told.
+"""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field
+from datetime import date, datetime
+from functools import lru_cache
+from typing import Any, NamedTuple
+
+from calc.engine.describe import as_written, numbered
+from calc.engine.quantity import UnknownUnit, convert
+from calc.facts import breeding
+from calc.farm.tables import SHED, WORDS, Row
+from calc.inputs import CASTINGS_BULK_DENSITY, FEED_BULK_DENSITY
+
+WATER_DENSITY = 1000.0
+SLICED_DENSITY = 650.0  # as lane.output has it [kg/m³]
+
+_MASS = {
+    "feed": FEED_BULK_DENSITY,
+    "water": WATER_DENSITY,
+    "castings": SLICED_DENSITY,
+    "screened": CASTINGS_BULK_DENSITY,
+}
+"""Words whose amounts are weights [kg], with the density that turns a measured volume into one [kg/m³]."""
+_UNIT_OF = {"temperature": "degC", "moisture": "1", "face": "m", "hours": "hour", "bought": "money", "paid": "money"}
+_COUNTED = ("cocoons", "trays", "squeeze", "note")
+_OF_PRODUCTS = ("bagged", "sold", "spoiled")
+_HEADS = ("worms", "worm", "heads", "head")
+MOST_TOLD = 8
+
+
+class Entry(NamedTuple):
+    """One row that was understood. amount in SI: kg, °C, share, m, hours, money, or a count; of a product in its units."""
+
+    day: date
+    place: str  # as the tables write it, or as the row does
+    what: str
+    amount: float | None
+    product: int | None
+    money: float | None  # of a sale whose amount was written in money
+    note: str
+    who: str
+    number: int  # by which the reader knows the row
+
+
+@dataclass
+class Book:
+    """The rows up to today in order of days, those to come, and what the reader should know about the others."""
+
+    entries: list[Entry] = field(default_factory=list)
+    orders: list[Entry] = field(default_factory=list)
+    told: list[str] = field(default_factory=list)
+
+
+def read_log(
+    rows: Sequence[Row], lanes: Sequence[Row], rooms: Sequence[Row], products: Sequence[Row], today: date
+) -> Book:
+    """The logbook as a Book. Never raises for what a row says: what cannot be used is told."""
+    book, faults = Book(told=list(getattr(rows, "dropped", []))), _Faults()
+    places = {name.casefold(): name for name in (str(row["name"]).strip() for row in (*lanes, *rooms))}
+    places[SHED] = SHED
+    find_product = _product_finder(products)
+    ordered = True
+    last = date.min
+    for number, row in numbered(rows):
+        day = _day_of(row["date"])
+        if day is None:
+            faults.add("hours", number, "")
+            continue
+        what = _word(row.get("what"))
+        written = (row.get("place") or SHED).strip()
+        place = places.get(written.casefold(), written)
+        note = row.get("note") or ""
+        if what not in WORDS:
+            if what:
+                faults.add("word", number, what)
+            what, note = "note", f"{row.get('what') or ''} {note}".strip()
+        amount = row.get("amount")
+        product = money = None
+        if what in _OF_PRODUCTS or what == "worms":
+            product, amount, money = _of_product(what, amount, row.get("unit"), place, note, products, find_product)
+            if what in ("sold", "bagged") and product is None:
+                faults.add("product", number, as_written(row.get("unit") or note or written, 30))
+                continue
+            if amount is None:
+                faults.add("amount", number, what)
+                continue
+        elif what != "note" and what not in _COUNTED:
+            unit = (row.get("unit") or "").strip()
+            if amount is None:
+                faults.add("amount", number, what)
+                continue
+            scale = _scale(what, unit)
+            if scale is None:
+                faults.add("unit", number, f"{what} in “{as_written(unit, 20)}”")
+                continue
+            if not unit and what not in ("hours", "moisture", "bought", "paid"):
+                faults.add("bare", number, what)
+            amount = scale[0] + scale[1] * amount
+            if what == "moisture" and amount > 1:
+                amount /= 100  # written in per cent without its sign
+        if amount is not None and amount < 0 and what not in ("temperature", "paid", "squeeze", "note"):
+            faults.add("negative", number, what)
+            continue
+        entry = Entry(day, place, what, amount, product, money, note, row.get("who") or "", number)
+        if day > today:
+            (book.orders.append(entry) if what == "sold" else faults.add("later", number, what))
+            continue
+        if day < last:
+            ordered = False
+        last = day
+        book.entries.append(entry)
+    if not ordered:
+        book.entries.sort(key=lambda entry: entry.day)
+    book.orders.sort(key=lambda entry: entry.day)
+    book.told += faults.sentences()
+    return book
+
+
+class _Faults:
+    """Rows that could not be used as they stand, kind by kind, so that a thousand alike make one sentence."""
+
+    SAID = {
+        "hours": "{rows}: a logbook needs dates, not hours.",
+        "word": "{rows}: “{last}” is no word of the logbook, so it is kept as a note.",
+        "product": "{rows}: “{last}” is none of your products, so it is left out of stock and money.",
+        "amount": "{rows}: there is no amount ({last}).",
+        "unit": "{rows}: {last} cannot be weighed, so it is left out.",
+        "bare": "{rows}: no unit is written ({last}), so kg, °C or m is meant.",
+        "negative": "{rows}: an amount below nothing ({last}) is left out.",
+        "later": "{rows}: the date is still to come ({last}), so it does not count yet.",
+    }
+
+    def __init__(self) -> None:
+        self.found: dict[tuple[str, str], list[int]] = {}
+
+    def add(self, kind: str, number: int, what: str) -> None:
+        self.found.setdefault((kind, what), []).append(number)
+
+    def sentences(self) -> list[str]:
+        said = []
+        for (kind, last), numbers in self.found.items():
+            few = ", ".join(map(str, numbers[:3])) + (f" and {len(numbers) - 3:,} more" if len(numbers) > 3 else "")
+            rows = f"Logbook, {'row' if len(numbers) == 1 else 'rows'} {few}"
+            said.append(self.SAID[kind].format(rows=rows, last=as_written(last)))
+        return said
+
+
+def first_told(book: Book) -> list[tuple[str, str]]:
+    """The first few faults as warnings about the log, and how many more there are."""
+    more = len(book.told) - MOST_TOLD
+    tail = [f"And {more:,} more remarks about the logbook."] if more > 0 else []
+    return [("log", sentence) for sentence in [*book.told[:MOST_TOLD], *tail]]
+
+
+def _day_of(value: Any) -> date | None:
+    if isinstance(value, datetime):
+        return value.date()
+    if isinstance(value, date):
+        return value
+    if isinstance(value, str):
+        try:
+            return datetime.fromisoformat(value).date()
+        except ValueError:
+            return None
+    return None
+
+
+@lru_cache(maxsize=256)
+def _folded(word: str) -> str:
+    """A word of the logbook as it is looked up: `Fed` is `feed`.
+
+    >>> _folded("Sold "), _folded("fed")
+    ('sold', 'feed')
+    """
+    plain = word.strip().casefold()
+    return _ALSO.get(plain, plain)
+
+
+_ALSO = {
+    "fed": "feed",
+    "feeding": "feed",
+    "watered": "water",
+    "watering": "water",
+    "sliced": "castings",
+    "slice": "castings",
+    "castings out": "castings",
+    "worms out": "worms",
+    "packed": "bagged",
+    "sale": "sold",
+    "hour": "hours",
+    "work": "hours",
+    "cocoon": "cocoons",
+    "tray": "trays",
+    "bed temperature": "temperature",
+}
+
+
+def _word(word: Any) -> str:
+    return _folded(word) if isinstance(word, str) else ""
+
+
+@lru_cache(maxsize=512)
+def _scale(what: str, unit: str) -> tuple[float, float] | None:
+    """(offset, factor) from a number in a written unit to the SI unit of a word; None when the unit is of another kind."""
+    density = _MASS.get(what)
+    target = "kg" if density else _UNIT_OF[what]
+    if not unit:
+        return 0.0, 1.0
+    if target == "money":
+        return (0.0, 1.0) if not unit.isalnum() or len(unit) <= 3 or unit.casefold() == "money" else None
+    if what == "temperature":
+        unit = {"f": "degF", "c": "degC"}.get(unit.strip("°º. ").casefold(), unit)
+    for aim, factor in ((target, 1.0), ("m3", density)):
+        if factor is None:
+            continue
+        try:
+            zero = convert(0.0, unit, aim)
+            return zero * factor, (convert(1.0, unit, aim) - zero) * factor
+        except UnknownUnit:
+            continue
+    return None
+
+
+@lru_cache(maxsize=256)
+def _kilograms(unit: str) -> float | None:
+    """Kilograms in one of a unit of mass; None for any other unit."""
+    try:
+        return convert(1.0, unit, "kg")
+    except UnknownUnit:
+        return None
+
+
+@lru_cache(maxsize=256)
+def _plain(text: str) -> str:
+    """A name or unit as it is compared: small letters, without the s of several.
+
+    >>> _plain(" Bags")
+    'bag'
+    """
+    word = " ".join(text.casefold().split())
+    return word[:-1] if len(word) > 3 and word.endswith("s") else word
+
+
+_MONEY_SIGNS = {"$", "€", "£", "¥", "money"}
+
+
+def _product_finder(products: Sequence[Row]) -> Callable[[str, str, str], int | None]:
+    """A function from (unit, place, note) of a row to the place of the product that is meant, or None."""
+    names = [_plain(str(row["name"])) for row in products]
+    units = [_plain(str(row.get("unit") or "")) for row in products]
+
+    @lru_cache(maxsize=4096)
+    def find(unit: str, place: str, note: str) -> int | None:
+        for text in (place, unit, note):
+            if _plain(text) in names:
+                return names.index(_plain(text))
+        said = _plain(note)
+        held = [at for at, name in enumerate(names) if name and name in said]
+        if held:
+            return max(held, key=lambda at: len(names[at]))
+        alike = [at for at, one in enumerate(units) if one and one == _plain(unit)]
+        if not alike and unit:
+            factor = _kilograms(unit)
+            alike = [at for at, one in enumerate(units) if one and factor is not None and _kilograms(one) == factor]
+        if len(alike) == 1:
+            return alike[0]
+        return 0 if len(products) == 1 and not alike else None
+
+    return find
+
+
+def _of_product(
+    what: str,
+    amount: float | None,
+    unit: str | None,
+    place: str,
+    note: str,
+    products: Sequence[Row],
+    find: Callable[[str, str, str], int | None],
+) -> tuple[int | None, float | None, float | None]:
+    """(product, amount, money) of a row about products or worms; amounts of worms without a product are weights [kg]."""
+    unit = (unit or "").strip()
+    if what == "worms":
+        if unit.casefold() in _HEADS:
+            return None, None if amount is None else amount / breeding.SALE_PER_MASS.typical, None
+        factor = _kilograms(unit) if unit else 1.0
+        return None, None if amount is None or factor is None else amount * factor, None
+    product = find(unit, place, note)
+    if product is None:
+        factor = _kilograms(unit) if unit else 1.0
+        return None, None if amount is None or factor is None else amount * factor, None
+    if amount is None:
+        return product, None, None
+    row = products[product]
+    if unit in _MONEY_SIGNS:
+        return product, amount / row["price"] if row["price"] else None, amount
+    factor, own = _kilograms(unit) if unit else None, str(row.get("unit") or "")
+    if factor is None or _plain(unit) == _plain(own):
+        return product, amount, None
+    content = _kilograms(own) or (row.get("castings") or 0.0) + (row.get("worms") or 0.0)
+    return product, amount * factor / content if content else amount, None

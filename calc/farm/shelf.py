@@ -1,0 +1,181 @@
+"""What is in the shed: castings, worms and packed goods, followed row by row through the logbook. Nothing is sold before it is made."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from datetime import date, timedelta
+
+from calc.farm.log import Book
+from calc.farm.tables import Row
+from calc.lane.model import LanePlan
+
+TOLERANCE = 1e-9
+
+
+@dataclass
+class Shelf:
+    """One product in its own units: what was made, sold and spoiled, and the days on which what is left was packed."""
+
+    made: float = 0.0
+    sold: float = 0.0
+    spoiled: float = 0.0
+    short: float = 0.0  # sold by the logbook, but never made
+    packed: list[list[float]] = field(default_factory=list)  # [day as ordinal, units left], oldest first
+
+    @property
+    def left(self) -> float:
+        return sum(units for _, units in self.packed)
+
+    def take(self, units: float) -> float:
+        """Take so many units from what was packed, the oldest first; what could not be had."""
+        while units > TOLERANCE and self.packed:
+            oldest = self.packed[0]
+            used = min(units, oldest[1])
+            oldest[1] -= used
+            units -= used
+            if oldest[1] <= TOLERANCE:
+                self.packed.pop(0)
+        return max(0.0, units)
+
+    def older_than(self, days: float, today: date) -> float:
+        """Units packed longer ago than they keep."""
+        return sum(units for day, units in self.packed if today.toordinal() - day > days)
+
+
+@dataclass
+class Shed:
+    """Castings fit to sell and worms that are not packed yet [kg], every product, and what looks wrong."""
+
+    castings: float
+    worms: float
+    shelves: list[Shelf]
+    sliced: float  # all castings that came off the lanes [kg]
+    screened: float  # all that was screened, or reckoned as screened [kg]
+    told: list[str]
+
+
+def shed_of(book: Book, products: Sequence[Row]) -> Shed:
+    """The shed after the last row of the logbook.
+
+    Castings come in as `screened`; where nothing was ever screened, the usual share of what was `castings` counts. Packing takes them out,
+    and so does a sale of what was not packed before. A sale is counted as far as there was something to sell.
+    """
+    screens = any(entry.what == "screened" for entry in book.entries)
+    share = 1.0 if screens else screened_share()
+    incoming = "screened" if screens else "castings"
+    shelves = [Shelf() for _ in products]
+    content = [(row.get("castings") or 0.0, row.get("worms") or 0.0) for row in products]
+    castings = worms = sliced = taken_in = missing = 0.0
+    for entry in book.entries:
+        what, amount = entry.what, entry.amount
+        if amount is None:
+            continue
+        if what == "castings":
+            sliced += amount
+        if what == incoming:
+            castings += amount * share
+            taken_in += amount * share
+        elif what == "worms":
+            worms += amount
+        elif what == "bagged" and entry.product is not None:
+            shelf, (needs, holds) = shelves[entry.product], content[entry.product]
+            shelf.made += amount
+            shelf.packed.append([entry.day.toordinal(), amount])
+            missing += max(0.0, amount * needs - castings)
+            castings, worms = max(0.0, castings - amount * needs), max(0.0, worms - amount * holds)
+        elif what in ("sold", "spoiled") and entry.product is not None:
+            shelf, (needs, holds) = shelves[entry.product], content[entry.product]
+            wanted = shelf.take(amount)
+            fresh = min(wanted, _units(castings, needs), _units(worms, holds)) if needs or holds else wanted
+            shelf.made += fresh
+            castings, worms = castings - fresh * needs, worms - fresh * holds
+            counted = amount - wanted + fresh
+            shelf.short += amount - counted
+            if what == "sold":
+                shelf.sold += counted
+            else:
+                shelf.spoiled += counted
+        elif what == "spoiled":  # castings or worms by weight
+            if "worm" in entry.note.casefold():
+                worms = max(0.0, worms - amount)
+            else:
+                castings = max(0.0, castings - amount)
+        castings, worms = (0.0 if -TOLERANCE < pool < TOLERANCE else pool for pool in (castings, worms))
+    return Shed(castings, worms, shelves, sliced, taken_in, _told(shelves, products, missing))
+
+
+def screened_share() -> float:
+    """Weight that passes the screen for each weight as sliced [-]: dried for it, then sieved, as usual."""
+    usual = LanePlan().shares
+    return usual.product_share * (1 - usual.castings_moisture) / (1 - usual.screening_moisture)
+
+
+def _units(pool: float, each: float) -> float:
+    """Units that a pool makes; without limit of what is not in them."""
+    return pool / each if each else float("inf")
+
+
+def _told(shelves: Sequence[Shelf], products: Sequence[Row], missing: float) -> list[str]:
+    said = [
+        f"{shelf.short:.4g} more of “{row['name']}” were sold or spoiled than the logbook says were made. They are not"
+        " counted: a screening, a packing or worms taken out may be missing."
+        for shelf, row in zip(shelves, products)
+        if shelf.short > 1e-6
+    ]
+    if missing > 1e-6:
+        said.append(
+            "More was packed than was screened before. What is in the shed at the start belongs into the logbook too,"
+            " as rows of “screened” and “worms”."
+        )
+    return said
+
+
+def stale(shed: Shed, products: Sequence[Row], today: date) -> list[tuple[str, float, float]]:
+    """[(product, units past the days that they keep, those days)]."""
+    found = []
+    for row, shelf in zip(products, shed.shelves):
+        keeps = row.get("keeps")
+        if keeps:
+            old = shelf.older_than(keeps, today)
+            if old > TOLERANCE:
+                found.append((str(row["name"]), old, keeps))
+    return found
+
+
+def promised(book: Book, products: Sequence[Row], until: date) -> list[float]:
+    """Units of each product ordered for a day not after `until`."""
+    found = [0.0] * len(products)
+    for entry in book.orders:
+        if entry.product is not None and entry.amount and entry.day <= until:
+            found[entry.product] += entry.amount
+    return found
+
+
+def margin(row: Row) -> float:
+    """What one unit leaves after its packing [money]."""
+    return float(row["price"]) - float(row.get("packing") or 0.0)
+
+
+def spread_out(products: Sequence[Row], wanted: Sequence[float], castings: float, worms: float) -> list[float]:
+    """Units of each product that so many castings and worms [kg] make, the best paid for what is in them first.
+
+    Exact for one scarce thing (Dantzig 1957); where two are scarce in one product it is a good and feasible plan.
+    """
+
+    def worth(at: int) -> float:
+        row = products[at]
+        needs = (row.get("castings") or 0.0) / max(castings, 1.0) + (row.get("worms") or 0.0) / max(worms, 1.0)
+        return margin(row) / needs if needs else float("inf")
+
+    made = [0.0] * len(products)
+    for at in sorted(range(len(products)), key=lambda at: -worth(at)):
+        row = products[at]
+        if margin(row) <= 0:
+            continue
+        needs, holds = row.get("castings") or 0.0, row.get("worms") or 0.0
+        made[at] = max(0.0, min(wanted[at], _units(castings, needs), _units(worms, holds)))
+        castings, worms = max(0.0, castings - made[at] * needs), max(0.0, worms - made[at] * holds)
+    return made
+
+
+def in_weeks(today: date, weeks: int) -> date:
+    return today + timedelta(days=7 * weeks)

@@ -1,0 +1,330 @@
+"""What is in the shed, and what can be promised from it in two, four and eight weeks."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
+from typing import Annotated, Any, NamedTuple
+
+from calc.engine import (
+    Answer,
+    Axis,
+    Band,
+    Column,
+    Figure,
+    Mark,
+    Output,
+    Refused,
+    Show,
+    Step,
+    Table,
+    calculator,
+    presents,
+)
+from calc.facts import biology
+from calc.farm.ahead import lanes_ahead, product_by_week, worms_by_week
+from calc.farm.log import Book, first_told, read_log
+from calc.farm.shelf import Shed, in_weeks, margin, promised, shed_of, spread_out, stale
+from calc.farm.tables import (
+    LANES,
+    LOG,
+    PRODUCTS,
+    ROOMS,
+    TODAY,
+    FarmLog,
+    Lanes,
+    MonthlyTemperature,
+    Products,
+    Rooms,
+    Row,
+    Today,
+)
+from calc.inputs import CLIMATE, ClimateChoice, Ration
+
+AHEAD = (2, 4, 8)
+"""Weeks for which a promise is worked out."""
+WEEKS_A_MONTH = 365.25 / 12 / 7
+
+
+@dataclass(frozen=True)
+class Stock(Answer):
+    castings_left: Annotated[
+        float,
+        Output("kg", "Castings that are not packed", "Screened, less what was packed, sold and spoiled.", main=True),
+    ]
+    worms_left: Annotated[
+        float, Output("kg", "Worms that are not packed", "Taken out of lanes and trays, less what went.", main=True)
+    ]
+    worth: Annotated[float, Output("money", "Packed goods are worth", "At your prices.", main=True)]
+    past_keeping: Annotated[
+        float, Output("1", "Units past the days that they keep", "Look at them before you sell them.", main=True)
+    ]
+    castings_sliced: Annotated[float, Output("kg", "Castings sliced in all", "By the logbook.")]
+    castings_screened: Annotated[
+        float, Output("kg", "Castings screened in all", "By the logbook; where nothing was screened, the usual share.")
+    ]
+    castings_in_eight_weeks: Annotated[
+        Band, Output("kg", "Castings to come in eight weeks", "That pass the screen, off all lanes.", ranged=True)
+    ]
+    worms_in_eight_weeks: Annotated[Band, Output("kg", "Worms to come in eight weeks", "Off all trays.", ranged=True)]
+
+
+class Supply(NamedTuple):
+    """What comes in by week, in the low, typical and high case [kg]."""
+
+    castings: list[list[float]]
+    worms: list[list[float]]
+
+
+def check_products(products: Sequence[Row]) -> None:
+    """Refused when two rows of a table have one name: nobody could tell which of them is meant."""
+    twice = repeated(products)
+    if twice:
+        raise Refused([("products", f"Two products are called “{twice}”. Give each a name of its own.")])
+
+
+def repeated(rows: Sequence[Row]) -> str:
+    """A name that stands twice in a table, or nothing."""
+    seen: set[str] = set()
+    for row in rows:
+        name = str(row["name"]).strip().casefold()
+        if name in seen:
+            return str(row["name"])
+        seen.add(name)
+    return ""
+
+
+def check_tables(lanes: Sequence[Row], rooms: Sequence[Row], products: Sequence[Row]) -> None:
+    """Refused, naming every table in which a name stands twice."""
+    problems = []
+    for field, rows, one in (("lanes", lanes, "lanes"), ("rooms", rooms, "rooms"), ("products", products, "products")):
+        twice = repeated(rows)
+        if twice:
+            problems.append((field, f"Two {one} are called “{twice}”. Give each a name of its own."))
+    both = {str(row["name"]).strip().casefold() for row in lanes} & {
+        str(row["name"]).strip().casefold() for row in rooms
+    }
+    if both:
+        problems.append(("rooms", f"A lane and a room are both called “{min(both)}”. Give each a name of its own."))
+    if problems:
+        raise Refused(problems)
+
+
+def supply_of(
+    lanes: Sequence[Row],
+    rooms: Sequence[Row],
+    book: Book,
+    today: date,
+    climate: str,
+    monthly_temperature: Sequence[float] | None,
+    ration: float,
+    weeks: int,
+) -> Supply:
+    """Castings off the lanes and worms off the trays in each week from today [kg]."""
+    ahead = lanes_ahead(lanes, ration, climate, monthly_temperature, today)
+    return Supply(product_by_week(ahead, weeks), worms_by_week(rooms, book, today, weeks))
+
+
+def promises(shed: Shed, book: Book, products: Sequence[Row], supply: Supply, today: date, weeks: int) -> list[Band]:
+    """Units of each product that can be promised for so many weeks from today, orders already taken off.
+
+    What is packed and still good today, and what the castings and worms to come make, the best paid first within what is asked for.
+    """
+    ordered = promised(book, products, in_weeks(today, weeks))
+    kept = [
+        shelf.left - (shelf.older_than(row["keeps"], today) if row.get("keeps") else 0.0)
+        for row, shelf in zip(products, shed.shelves)
+    ]
+    wanted = [
+        max(0.0, (row.get("most_per_month") if row.get("most_per_month") is not None else 1e6) * weeks / WEEKS_A_MONTH)
+        for row in products
+    ]
+    found = []
+    for case in range(3):
+        castings = shed.castings + sum(supply.castings[case][:weeks])
+        worms = shed.worms + sum(supply.worms[case][:weeks])
+        still = [max(0.0, want - have) for want, have in zip(wanted, kept)]
+        more = spread_out(products, still, castings, worms)
+        found.append([max(0.0, have + made - gone) for have, made, gone in zip(kept, more, ordered)])
+    low, middle, high = found
+    return [Band(b, min(a, b), max(b, c)) for a, b, c in zip(low, middle, high)]
+
+
+@calculator(
+    "farm.stock",
+    "What is in the shed, and what can I promise?",
+    leads={"farm.money": {}, "farm.week": {}},
+)
+def stock(
+    lanes: Lanes = LANES,  # type: ignore[assignment]
+    rooms: Rooms = ROOMS,  # type: ignore[assignment]
+    products: Products = PRODUCTS,  # type: ignore[assignment]
+    log: FarmLog = LOG,  # type: ignore[assignment]
+    today: Today = TODAY,
+    climate: ClimateChoice = CLIMATE,
+    monthly_temperature: MonthlyTemperature = None,
+    ration: Ration = biology.RATION.typical,
+) -> Stock:
+    """Stock by the logbook, and what lanes and trays will add to it.
+
+    lanes, rooms, products, log: rows as calc.farm.tables describes them; today: the day from which is counted; monthly_temperature [°C].
+    Nothing is sold before it is made. Source: arithmetic; lanes by calc.lane.model, trays by calc.breeding.trays.
+    """
+    check_tables(lanes, rooms, products)
+    book = read_log(log, lanes, rooms, products, today)
+    shed = shed_of(book, products)
+    supply = supply_of(lanes, rooms, book, today, climate, monthly_temperature, ration, max(AHEAD))
+    castings, worms = ([sum(case) for case in cases] for cases in supply)
+    return Stock(
+        castings_left=shed.castings,
+        worms_left=shed.worms,
+        worth=sum(shelf.left * row["price"] for shelf, row in zip(shed.shelves, products)),
+        past_keeping=sum(units for _, units, _ in stale(shed, products, today)),
+        castings_sliced=shed.sliced,
+        castings_screened=shed.screened,
+        castings_in_eight_weeks=Band(castings[1], min(castings), max(castings)),
+        worms_in_eight_weeks=Band(worms[1], min(worms), max(worms)),
+    )
+
+
+@presents(stock)
+def show_stock(v: Any) -> Show:
+    book = read_log(v.log, v.lanes, v.rooms, v.products, v.today)
+    shed = shed_of(book, v.products)
+    supply = supply_of(v.lanes, v.rooms, book, v.today, v.climate, v.monthly_temperature, v.ration, max(AHEAD))
+    ahead = [promises(shed, book, v.products, supply, v.today, weeks) for weeks in AHEAD]
+    rows = [
+        (str(row["name"]), shelf.made, shelf.sold, shelf.spoiled, shelf.left, *(column[at] for column in ahead))
+        for at, (row, shelf) in enumerate(zip(v.products, shed.shelves))
+    ]
+    words = {2: "two", 4: "four", 8: "eight"}
+    columns = [
+        Column("product", "Product"),
+        Column("made", "Made", "1"),
+        Column("sold", "Sold", "1"),
+        Column("spoiled", "Spoiled", "1"),
+        Column("left", "Left", "1"),
+        *(Column(f"in_{words[weeks]}_weeks", f"To promise in {words[weeks]} weeks", "1", digits=2) for weeks in AHEAD),
+    ]
+    note = (
+        "Made is what was packed, and what was sold loose. A promise is what is packed and still good, and what"
+        " lanes and trays should give, the best paid product first; orders in the logbook are taken off already."
+    )
+    tables = [Table("stock", "Product by product", columns, rows, note=note, open=True)] if rows else []
+    orders = [
+        (entry.day, str(v.products[entry.product]["name"]), entry.amount, entry.note)
+        for entry in book.orders
+        if entry.product is not None
+    ]
+    if orders:
+        tables.append(
+            Table(
+                "orders",
+                "Orders",
+                [
+                    Column("day", "For"),
+                    Column("product", "Product"),
+                    Column("amount", "Units", "1"),
+                    Column("note", "Note"),
+                ],
+                orders,
+                open=True,
+            )
+        )
+    return Show(
+        working=_working(),
+        tables=tables,
+        figures=_figures(v, rows),
+        warnings=_warnings(v, book, shed, ahead[0]),
+        reading=_reading(v, rows),
+        cautions=[
+            "Castings keep about two months moist and aired; sealed and wet they sour. Smell a bag before you sell it.",
+            "Worms are livestock: in a box they need air, moisture and shade, and they do not wait for a customer.",
+        ],
+    )
+
+
+def _working() -> list[Step]:
+    return [
+        Step(
+            "Castings",
+            "{castings_left} = {castings_screened} − what was packed, sold loose and spoiled; {castings_sliced}: all rows"
+            " “castings”",
+            "arithmetic, row by row",
+        ),
+        Step("Worms", "{worms_left} = worms taken out − what was packed, sold and spoiled", "arithmetic, row by row"),
+        Step(
+            "Products",
+            "left = made − sold − spoiled, never below nothing; {worth} = sum of left × price; {past_keeping}: packed"
+            " longer ago than it keeps, the oldest sold first",
+            "arithmetic",
+        ),
+        Step(
+            "To come",
+            "{castings_in_eight_weeks}: slices that the lanes give by {climate} and {ration}, dried and screened;"
+            " {worms_in_eight_weeks}: trays started × worms from a tray, as many days later as they take",
+            "the model of the lanes; the page about trays",
+        ),
+    ]
+
+
+def _figures(v: Any, rows: Sequence[tuple[Any, ...]]) -> list[Figure]:
+    shown = [row for row in rows if row[1] or row[7].value]
+    if not shown:
+        return []
+    best = max(shown, key=lambda row: row[4])
+    return [
+        Figure(
+            "promise",
+            "Left now, and to promise in eight weeks",
+            finding=f"{best[0]}: {v.say(best[4], '1')} left, about {v.say(best[7].value, '1', digits=2)} to promise in eight weeks.",
+            x=Axis("Units", "1", low=0),
+            y=Axis("", kind="band"),
+            marks=[
+                Mark("spans", [(row[0], row[7].low, row[7].high) for row in shown], label="to promise", tone="muted"),
+                Mark("bars", [(row[4], row[0]) for row in shown], label="left now"),
+            ],
+            numbers_in="stock",
+        )
+    ]
+
+
+def _warnings(v: Any, book: Book, shed: Shed, soon: Sequence[Band]) -> list[tuple[str | None, str]]:
+    found: list[tuple[str | None, str]] = [("log", sentence) for sentence in shed.told]
+    for name, units, keeps in stale(shed, v.products, v.today):
+        found.append(
+            (
+                "products",
+                f"{v.say(units, '1')} of “{name}” were packed more than {keeps:g} days ago: look at them first.",
+            )
+        )
+    for at, row in enumerate(v.products):
+        ordered = sum(e.amount or 0.0 for e in book.orders if e.product == at and e.day <= in_weeks(v.today, AHEAD[0]))
+        have = shed.shelves[at].left
+        if ordered > have + soon[at].value + 1e-9:
+            found.append(
+                (
+                    "log",
+                    f"{v.say(ordered, '1')} of “{row['name']}” are ordered for the next two weeks; {v.say(have, '1')} are there.",
+                )
+            )
+        if margin(row) <= 0:
+            found.append(("products", f"“{row['name']}” costs as much to pack as it brings, so none is planned."))
+    return [*found, *first_told(book)]
+
+
+def _reading(v: Any, rows: Sequence[tuple[Any, ...]]) -> list[str]:
+    if not rows:
+        return ["Enter what you sell, and the logbook says what is left of it."]
+    sentences = [f"On {v['today']}: {v['castings_left']} of castings and {v['worms_left']} of worms are not packed."]
+    there = [row for row in rows if row[4] > 0]
+    if there:
+        listed = ", ".join(f"{v.say(row[4], '1')} × {row[0]}" for row in there)
+        sentences.append(f"Packed and left: {listed}.")
+    coming = [row for row in rows if row[6].value >= 0.5]
+    if coming:
+        best = max(coming, key=lambda row: row[6].value)
+        sentences.append(
+            f"In four weeks you can promise about {v.say(best[6].value, '1', digits=2)} × {best[0]}; in a poor run"
+            f" {v.say(best[6].low, '1', digits=2)}."
+        )
+    return sentences

@@ -1,0 +1,269 @@
+"""What the farm's pages ask for: lanes, rooms and products, entered once, the logbook, and the day that is today.
+
+The demo farm is Quillfen Smallholding; every row of it is invented.
+"""
+
+from datetime import date, datetime, timedelta
+from typing import Annotated, Any
+
+from calc.engine import FOOT, INCH, POUND, Choice, Day, Log, Number, Rows, Series, Text
+
+Row = dict[str, Any]
+
+WORDS = {
+    "feed": "feed laid",
+    "water": "water given",
+    "temperature": "bed temperature",
+    "moisture": "moisture of the bed",
+    "squeeze": "squeeze test",
+    "face": "how far the foot of the face stands from the back",
+    "castings": "castings sliced",
+    "screened": "castings screened, fit to sell",
+    "bagged": "packed for sale",
+    "worms": "worms taken out",
+    "cocoons": "cocoons counted in one tray",
+    "trays": "trays started",
+    "sold": "sold",
+    "spoiled": "spoiled or given away",
+    "bought": "things bought, in money",
+    "hours": "hours worked",
+    "paid": "bills paid, in money",
+    "note": "anything else",
+}
+"""The words of the column `what`. Any other word is kept as a note, and named."""
+
+SHED = "shed"
+
+Lanes = Annotated[
+    list[Row],
+    Rows(
+        "Your lanes",
+        {
+            "name": Text("Name"),
+            "fed_on": Choice("Fed on its", {"end": "end", "side": "side"}),
+            "length": Number("m", "Length", 0.3, 150),
+            "width": Number("m", "Width", 0.3, 3.7),
+            "height": Number("m", "Height", 0.1, 1.5, us="in", metric="cm"),
+            "started": Day("Worms went in"),
+            "worms": Number("kg", "Worms then", 0.05, 5000),
+        },
+        help="One row for each lane. What is the same every week is entered here once. Invented for the demo farm.",
+        optional=True,
+        most=200,
+    ),
+]
+LANES: tuple[Row, ...] = (
+    {
+        "name": "North lane",
+        "fed_on": "side",
+        "length": 16 * FOOT,
+        "width": 4 * FOOT,
+        "height": 18 * INCH,
+        "started": date(2025, 3, 31),
+        "worms": 40 * POUND,
+    },
+    {
+        "name": "Barn lane",
+        "fed_on": "end",
+        "length": 8 * FOOT,
+        "width": 4 * FOOT,
+        "height": 18 * INCH,
+        "started": date(2026, 4, 6),
+        "worms": 10 * POUND,
+    },
+)
+
+WEEKDAYS = {
+    "monday": "Monday",
+    "tuesday": "Tuesday",
+    "wednesday": "Wednesday",
+    "thursday": "Thursday",
+    "friday": "Friday",
+    "saturday": "Saturday",
+    "sunday": "Sunday",
+}
+Rooms = Annotated[
+    list[Row],
+    Rows(
+        "Your breeding rooms",
+        {
+            "name": Text("Name"),
+            "trays_per_week": Number("1/week", "Trays started a week", 0, 2000),
+            "weekday": Choice("On", WEEKDAYS),
+            "started": Day("First trays", optional=True),
+        },
+        help="No row when you breed none. Everything else about a tray is as on the page about trays.",
+        optional=True,
+        most=200,
+        group="Rooms and products",
+    ),
+]
+ROOMS: tuple[Row, ...] = (
+    {"name": "Tray room", "trays_per_week": 3.0, "weekday": "monday", "started": date(2026, 11, 2)},
+)
+
+Products = Annotated[
+    list[Row],
+    Rows(
+        "What you sell",
+        {
+            "name": Text("Product"),
+            "castings": Number("kg", "Castings in one", 0, 1e5, optional=True),
+            "worms": Number("kg", "Worms in one", 0, 1e4, optional=True),
+            "unit": Text("Unit", optional=True),
+            "price": Number("money", "Price", 0, 1e6),
+            "packing": Number("money", "Packing of one", 0, 1e5, optional=True),
+            "most_per_month": Number("1/month", "Asked for in a month", 0, 1e6, optional=True),
+            "keeps": Number("day", "Keeps", 0, 3650, optional=True),
+        },
+        help=(
+            "Packing is bag, label and what else goes in, in money. Asked for: the most that people buy in a month;"
+            " blank is no limit. Prices are invented for the demo farm."
+        ),
+        optional=True,
+        most=200,
+        group="Rooms and products",
+    ),
+]
+PRODUCTS: tuple[Row, ...] = (
+    {
+        "name": "Bag of castings",
+        "castings": 26 * POUND,
+        "worms": 0.0,
+        "unit": "bag",
+        "price": 16.0,
+        "packing": 1.1,
+        "most_per_month": 30.0,
+        "keeps": 60.0,
+    },
+    {
+        "name": "Loose castings",
+        "castings": 1000 * POUND,
+        "worms": 0.0,
+        "unit": "yard",
+        "price": 240.0,
+        "packing": 6.0,
+        "most_per_month": 1.0,
+        "keeps": 60.0,
+    },
+    {
+        "name": "Worms",
+        "castings": 0.0,
+        "worms": 1 * POUND,
+        "unit": "pound",
+        "price": 35.0,
+        "packing": 2.4,
+        "most_per_month": 24.0,
+        "keeps": 5.0,
+    },
+    {
+        "name": "Starter tub",
+        "castings": 4 * POUND,
+        "worms": 0.25 * POUND,
+        "unit": "tub",
+        "price": 24.0,
+        "packing": 2.5,
+        "most_per_month": 8.0,
+        "keeps": 14.0,
+    },
+)
+
+FARM_LOG = {
+    "date": Text("Date"),
+    "place": Text("Place", optional=True),
+    "what": Text("What", optional=True, choices=tuple(WORDS)),
+    "amount": Number("1", "Amount", -1e9, 1e9, optional=True),
+    "unit": Text("Unit", optional=True),
+    "who": Text("Who", optional=True),
+    "note": Text("Note", optional=True),
+}
+FarmLog = Annotated[
+    list[Row],
+    Log(
+        "Your logbook",
+        FARM_LOG,
+        help=(
+            "One row for each thing done: date, place, what, how much, its unit, who, a note. A row without a unit is"
+            " read in kg, °C or hours. A sale with a date to come is an order."
+        ),
+        optional=True,
+        tolerant=True,
+        group="Logbook",
+    ),
+]
+
+Today = Annotated[
+    date, Day("Today", help="Everything is counted from this day. What the log says of later days is an order.")
+]
+TODAY = date(2027, 5, 31)
+
+MonthlyTemperature = Annotated[
+    tuple[float, ...] | None,
+    Series(
+        "degC",
+        "Mean temperature of each month",
+        -40,
+        45,
+        length=12,
+        optional=True,
+        help="January first, of the air at your place. Blank: that of the climate above.",
+        group="Place",
+    ),
+]
+
+
+def _demo_log() -> tuple[Row, ...]:
+    """Twelve weeks of the demo farm's logbook, invented: fed twice a week, sliced now and then, one cold week."""
+    rows: list[Row] = []
+
+    def add(
+        day: date, place: str, what: str, amount: float | None, unit: str = "", who: str = "", note: str = ""
+    ) -> None:
+        rows.append(
+            {
+                "date": datetime(day.year, day.month, day.day),
+                "place": place,
+                "what": what,
+                "amount": amount,
+                "unit": unit,
+                "who": who,
+                "note": note,
+            }
+        )
+
+    first = date(2027, 3, 8)
+    fed = {
+        "North lane": (58, 61, 65, 69, 60, 78, 84, 93, 104, 116, 125, 133),  # lb a week
+        "Barn lane": (28, 29, 30, 32, 27, 35, 37, 40, 44, 47, 50, 53),
+    }
+    warm = (53, 55, 56, 57, 49, 59, 61, 63, 66, 69, 71, 73)  # °F
+    watered = {"North lane": 6.8, "Barn lane": 3.2}  # gal in the first week
+    for week in range(12):
+        monday = first + timedelta(days=7 * week)
+        for lane, weights in fed.items():
+            swing = 1 + 0.03 * ((week * 2) % 5 - 2)
+            add(monday, lane, "feed", round(weights[week] * 3 / 7 * swing), "lb", "Wren")
+            add(monday + timedelta(days=3), lane, "feed", round(weights[week] * 4 / 7 / swing), "lb", "Wren")
+            add(monday, lane, "temperature", warm[week] + week % 2, "F")
+            gallons = watered[lane] * (1 + 0.07 * week + 0.05 * (week % 3))
+            add(monday + timedelta(days=1), lane, "water", round(gallons), "gal")
+        add(monday, "Tray room", "trays", 3, "trays", "Ash")
+        if week % 2 == 0:
+            add(monday + timedelta(days=1), "Tray room", "cocoons", 1760 + 37 * (week * 5 % 7), "cocoons", "Ash")
+            add(monday + timedelta(days=2), "Tray room", "worms", round(14.5 + 1.5 * (week % 5) / 2, 1), "lb", "Ash")
+            add(monday + timedelta(days=4), SHED, "sold", 11 + week % 3, "pound", "", "Worms")
+        if week in (1, 8):
+            add(monday + timedelta(days=2), "North lane", "castings", 905 + 5 * week, "lb", "Wren")
+            add(monday + timedelta(days=9), SHED, "screened", 402 - 2 * week, "lb", "Wren")
+        if week in (3, 6, 10):
+            add(monday + timedelta(days=4), SHED, "bagged", 7, "bag", "Wren")
+            add(monday + timedelta(days=5), SHED, "sold", 5, "bag", "", "Bag of castings")
+        add(monday + timedelta(days=6), SHED, "hours", 9 + week % 3, "hours", "", "all")
+    add(date(2027, 4, 1), SHED, "paid", 90, "$", "", "rent and insurance")
+    add(date(2027, 5, 1), SHED, "paid", 90, "$", "", "rent and insurance")
+    add(date(2027, 5, 4), SHED, "bought", 64, "$", "Wren", "bags")
+    add(date(2027, 6, 5), SHED, "sold", 3, "bag", "", "order: Bag of castings, for the school")
+    return tuple(sorted(rows, key=lambda row: row["date"]))
+
+
+LOG = _demo_log()

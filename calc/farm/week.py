@@ -1,0 +1,497 @@
+"""What is due this week at every lane, room and in the shed, from the tables, the logbook, the season and the day that is today."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+from typing import Annotated, Any, NamedTuple
+
+from calc.engine import (
+    Answer,
+    Axis,
+    Column,
+    Event,
+    Figure,
+    Mark,
+    Output,
+    Show,
+    Step,
+    Table,
+    calculator,
+    presents,
+)
+from calc.engine.quantity import convert, shown_unit, symbol
+from calc.engine.view import day_text
+from calc.facts import biology
+from calc.farm.ahead import Lane, batches, lanes_ahead, planned_starts, tray, weekday_of
+from calc.farm.log import Book, Entry, first_told, read_log
+from calc.farm.shelf import Shed, promised, screened_share, shed_of, stale
+from calc.farm.stock import check_tables
+from calc.farm.tables import (
+    LANES,
+    LOG,
+    PRODUCTS,
+    ROOMS,
+    SHED,
+    TODAY,
+    FarmLog,
+    Lanes,
+    MonthlyTemperature,
+    Products,
+    Rooms,
+    Row,
+    Today,
+)
+from calc.inputs import CLIMATE, ClimateChoice, Ration
+
+WEEK = 7
+WATER_EVERY = 3
+"""Days between waterings of a lane, where it needs any: common practice, no source. The page on watering works out yours."""
+LOOK_EVERY = 7
+"""Days between readings of a lane's temperature and moisture: the records chapter asks for both once a week."""
+LEAST_WATER = 0.5
+"""Water a week for each area of lane below which nobody fetches a can [kg/m²]. Our own judgement, no source."""
+FROST, HEAT = 0.0, 32.0
+"""Air at night and at noon [°C] at which the lane's cover or shade is looked to."""
+SCREEN_AFTER = 2
+"""Days from slicing to screening: growers screen on the second day; common practice, no source."""
+LEAST_TO_SCREEN = 5.0
+"""Weight that is worth setting up the screen for [kg]. Our own judgement, no source."""
+
+
+class Due(NamedTuple):
+    """One thing to do. amount in the unit named, None where there is none to say; unit of SI or a counted word."""
+
+    place: str
+    what: str  # a word of the logbook, or what it says
+    doing: str  # in words for a reader
+    amount: float | None
+    unit: str
+    day: date
+    key: str  # by which a calendar knows it again
+
+    def overdue(self, today: date) -> int:
+        """Days by which it is late."""
+        return max(0, (today - self.day).days)
+
+
+@dataclass(frozen=True)
+class Week(Answer):
+    tasks: Annotated[
+        int, Output("1", "Things to do this week", "From today for seven days, and what is late.", main=True)
+    ]
+    overdue: Annotated[int, Output("1", "Of them late", "Due before today.", main=True)]
+    feed_this_week: Annotated[
+        float, Output("kg", "Feed to lay", "In all lanes; what is late counts once.", main=True, digits=2)
+    ]
+    water_this_week: Annotated[float, Output("kg", "Water to give", "In all lanes.", main=True, digits=2)]
+    trays_to_start: Annotated[int, Output("1", "Trays to start", "", main=True)]
+    slices_due: Annotated[int, Output("1", "Slices due", "", main=True)]
+    hours_this_week: Annotated[
+        float, Output("hour", "Hours for lanes and trays", "Packing, selling and writing come on top.", digits=2)
+    ]
+
+
+# ---- when things were done last
+
+
+def _last(book: Book) -> dict[tuple[str, str], date]:
+    """{(place, word): day of its last row}."""
+    return {(entry.place, entry.what): entry.day for entry in book.entries}
+
+
+def _times(book: Book) -> dict[tuple[str, str], int]:
+    """{(place, word): how often it was done}: what is due next is the one after, whatever its day, and a calendar knows it by that."""
+    found: dict[tuple[str, str], int] = {}
+    for entry in book.entries:
+        found[entry.place, entry.what] = found.get((entry.place, entry.what), 0) + 1
+    return found
+
+
+def _every(last: date, between: float, today: date) -> list[date]:
+    """Days due up to the end of the week: counted on from the last time, or from today for what is late."""
+    first = last + timedelta(days=max(1, round(between)))
+    found, day = [first], max(first, today)
+    step = 1
+    while (following := day + timedelta(days=max(1, round(between * step)))) < today + timedelta(days=WEEK):
+        found.append(following)
+        step += 1
+    return [one for one in found if one < today + timedelta(days=WEEK)]
+
+
+def feedings(lane: Lane, last: date | None, today: date) -> list[tuple[date, float, float]]:
+    """[(day, weight [kg], thickness [m])] of the layers due: at the lane's pace from the last one in the logbook, else as the model lays them."""
+    pace = lane.fed_each()
+    if pace is None or last is None:
+        return [(today + timedelta(days=day), weight, thick) for day, weight, thick in lane.fed if 0 <= day < WEEK]
+    between, weight, thick = pace
+    days = _every(last, between, today)
+    count = len([day for day in days if day >= today]) or 1
+    # short steps are put together to whole days: the week's weight stays what the lane eats
+    each = weight if between >= 1 else weight * WEEK / between / count
+    return [(day, each, thick) for day in days]
+
+
+def slices(lane: Lane, last: date | None, today: date) -> list[date]:
+    """Days on which a slice is due: at the lane's pace from the last one in the logbook, else as the model has them."""
+    pace = lane.sliced_each()
+    if last is not None and pace is not None:
+        return _every(last, pace[0], today)
+    late = [day for day, _, _ in lane.sliced if day < 0] if last is None else []
+    coming = [today + timedelta(days=day) for day, _, _ in lane.sliced if 0 <= day < WEEK]
+    return ([today + timedelta(days=late[-1])] if late else []) + coming
+
+
+def at_lanes(lanes: Sequence[Lane], book: Book, today: date) -> list[Due]:
+    """What the lanes ask."""
+    last, times = _last(book), _times(book)
+    found: list[Due] = []
+    for lane in lanes:
+        name = lane.name
+
+        def add(what: str, doing: str, amount: float | None, unit: str, day: date, name: str = name) -> None:
+            done = times.get((name, what), 0)
+            before = sum(one.place == name and one.what == what for one in found)
+            which = str(done + before + 1) if done else day.isoformat()
+            found.append(Due(name, what, doing, amount, unit, day, f"{name}|{what}|{which}"))
+
+        for day, weight, _ in feedings(lane, last.get((name, "feed")), today):
+            add("feed", "Feed", weight, "kg", day)
+        watered = sum(lane.watered[:WEEK])
+        if watered >= LEAST_WATER * lane.area:
+            given = last.get((name, "water"))
+            days = _every(given, WATER_EVERY, today) if given else [today, today + timedelta(days=WATER_EVERY)]
+            for day in days:
+                add("water", "Water", watered / len(days), "kg", day)
+        for day in slices(lane, last.get((name, "castings")), today):
+            add("castings", "Slice the back", lane.sliced[0][2] if lane.sliced else None, "kg", day)
+        for what, doing in (
+            ("temperature", "Read the bed's temperature"),
+            ("squeeze", "Squeeze a handful: moist enough?"),
+        ):
+            seen = last.get((name, what)) or (last.get((name, "moisture")) if what == "squeeze" else None)
+            day = seen + timedelta(days=LOOK_EVERY) if seen else today
+            if day < today + timedelta(days=WEEK):
+                add(what, doing, None, "", day)
+        frost = next((day for day in range(WEEK) if lane.coldest[day] < FROST), None)
+        if frost is not None:
+            add("cover", "Lay on the frost cover", None, "", today + timedelta(days=frost))
+        heat = next((day for day in range(WEEK) if lane.warmest[day] > HEAT), None)
+        if heat is not None:
+            add("shade", "Shade it, water at dawn", None, "", today + timedelta(days=heat))
+    return found
+
+
+def at_rooms(rooms: Sequence[Row], book: Book, today: date) -> list[Due]:
+    """What the rooms ask: trays to start, breeders to take out, young to sell."""
+    found, each = [], tray()
+    done: dict[tuple[str, str], list[date]] = {}
+    for entry in book.entries:
+        done.setdefault((entry.place, entry.what), []).append(entry.day)
+    end = today + timedelta(days=WEEK - 1)
+    for room in rooms:
+        name = str(room["name"])
+        logged = done.get((name, "trays"), [])
+        since = today - timedelta(days=WEEK - 1) if logged else today
+        for day, count in planned_starts(room, today, since, end):
+            if not any(abs((one - day).days) <= 3 for one in logged):
+                found.append(
+                    Due(name, "trays", "Start trays", float(count), "tray", day, f"{name}|trays|{day.isoformat()}")
+                )
+        for begun, count in batches(room, book, today, end):
+            for what, doing, days in (
+                ("cocoons", "Take the breeders out, count cocoons", each.breeding_days),
+                ("worms", "Young are ready to sell: trays", each.days_to_sale),
+            ):
+                day = begun + timedelta(days=days)
+                if today - timedelta(days=WEEK) <= day <= end and not any(
+                    abs((one - day).days) <= 4 for one in done.get((name, what), [])
+                ):
+                    key = f"{name}|{what}|{begun.isoformat()}"
+                    found.append(Due(name, what, doing, float(count), "tray", day, key))
+    return found
+
+
+def in_shed(book: Book, shed: Shed, products: Sequence[Row], today: date) -> list[Due]:
+    """What the shed asks: castings to screen, orders to pack, old goods to look at."""
+    found = []
+    sliced = [entry for entry in book.entries if entry.what == "castings"]
+    screened = [entry for entry in book.entries if entry.what == "screened"]
+    if sliced and screened:
+        since = screened[-1].day
+        waiting = [entry for entry in sliced if entry.day > since]
+        weight = sum(entry.amount or 0.0 for entry in waiting) * screened_share()
+        if weight > LEAST_TO_SCREEN:
+            day = waiting[0].day + timedelta(days=SCREEN_AFTER)
+            found.append(
+                Due(
+                    SHED, "screened", "Screen; about this much passes", weight, "kg", day, f"screen|{since.isoformat()}"
+                )
+            )
+    end = today + timedelta(days=WEEK)
+    for at, units in enumerate(promised(book, products, end)):
+        short = units - shed.shelves[at].left
+        if short > 1e-9:
+            first = next(e.day for e in book.orders if e.product == at)
+            name = str(products[at]["name"])
+            found.append(
+                Due(
+                    SHED,
+                    "bagged",
+                    f"Pack for an order: {name}",
+                    short,
+                    str(products[at].get("unit") or "unit"),
+                    first,
+                    f"pack|{name}|{first.isoformat()}",
+                )
+            )
+    for name, units, _ in stale(shed, products, today):
+        found.append(Due(SHED, "spoiled", f"Look at what is old: {name}", units, "unit", today, f"old|{name}"))
+    for entry in book.orders:
+        if entry.day < end and entry.product is not None:
+            name = str(products[entry.product]["name"])
+            found.append(
+                Due(
+                    SHED,
+                    "sold",
+                    f"Hand over an order: {name}",
+                    entry.amount,
+                    str(products[entry.product].get("unit") or "unit"),
+                    entry.day,
+                    f"order|{name}|{entry.day.isoformat()}|{entry.note}",
+                )
+            )
+    return found
+
+
+def due_list(
+    lanes: Sequence[Lane], rooms: Sequence[Row], products: Sequence[Row], book: Book, today: date
+) -> list[Due]:
+    """Everything that is due until seven days from today, the longest overdue first, then by day and place."""
+    shed = shed_of(book, products)
+    found = at_lanes(lanes, book, today) + at_rooms(rooms, book, today) + in_shed(book, shed, products, today)
+    order = {lane.name: at for at, lane in enumerate(lanes)}
+    return sorted(found, key=lambda due: (due.day, order.get(due.place, len(order)), due.place, due.what))
+
+
+@calculator(
+    "farm.week",
+    "What is due this week?",
+    leads={"farm.stock": {}, "farm.money": {}},
+)
+def week(
+    lanes: Lanes = LANES,  # type: ignore[assignment]
+    rooms: Rooms = ROOMS,  # type: ignore[assignment]
+    products: Products = PRODUCTS,  # type: ignore[assignment]
+    log: FarmLog = LOG,  # type: ignore[assignment]
+    today: Today = TODAY,
+    climate: ClimateChoice = CLIMATE,
+    monthly_temperature: MonthlyTemperature = None,
+    ration: Ration = biology.RATION.typical,
+) -> Week:
+    """What is due in the seven days from today, and what is late.
+
+    lanes, rooms, products, log: rows as calc.farm.tables describes them; today; monthly_temperature [°C]; ration [kg/kg day].
+    The pace of a lane is that of calc.lane.model at its age and season; the dates go on from what the logbook says was done last.
+    """
+    check_tables(lanes, rooms, products)
+    book = read_log(log, lanes, rooms, products, today)
+    ahead = lanes_ahead(lanes, ration, climate, monthly_temperature, today)
+    due = due_list(ahead, rooms, products, book, today)
+
+    def total(what: str) -> float:
+        return sum(one.amount or 0.0 for one in due if one.what == what)
+
+    return Week(
+        tasks=len(due),
+        overdue=sum(one.day < today for one in due),
+        feed_this_week=total("feed"),
+        water_this_week=total("water"),
+        trays_to_start=round(total("trays")),
+        slices_due=sum(one.what == "castings" for one in due),
+        hours_this_week=sum(sum(lane.hours[:WEEK]) for lane in ahead)
+        + sum(float(room["trays_per_week"]) for room in rooms) * tray().hours_per_week,
+    )
+
+
+def shown_amount(v: Any, one: Due) -> tuple[float | None, str]:
+    """(amount, unit) of a line in the reader's units; counted things as they are."""
+    if one.amount is None or one.unit != "kg":
+        return one.amount, one.unit
+    if one.what == "water":
+        unit = "gal" if v.system == "us" else "L" if v.system == "metric" else "kg"
+        litres = one.amount / 1000
+        return (one.amount if unit == "kg" else convert(litres, "m3", unit)), unit
+    unit = shown_unit("kg", v.system) if v.system else "kg"
+    return convert(one.amount, "kg", unit), symbol(unit)
+
+
+def said(v: Any, one: Due) -> str:
+    """A line of the week in words: `Feed: 48 lb`."""
+    amount, unit = shown_amount(v, one)
+    if amount is None:
+        return one.doing
+    counted = f"{v.say(amount, '1', digits=2)} {unit}{'s' if one.unit in ('tray', 'bag', 'tub', 'unit') and amount != 1 else ''}"
+    return f"{one.doing}: {counted}"
+
+
+@presents(week)
+def show_week(v: Any) -> Show:
+    book = read_log(v.log, v.lanes, v.rooms, v.products, v.today)
+    ahead = lanes_ahead(v.lanes, v.ration, v.climate, v.monthly_temperature, v.today)
+    due = due_list(ahead, v.rooms, v.products, book, v.today)
+    rows = []
+    for one in due:
+        amount, unit = shown_amount(v, one)
+        rows.append((one.place, one.doing, amount, unit, one.day, one.overdue(v.today)))
+    columns = [
+        Column("place", "Where"),
+        Column("what", "What"),
+        Column("amount", "How much", "1", digits=2),
+        Column("unit", "Unit"),
+        Column("due", "Due"),
+        Column("overdue", "Days late", "1"),
+    ]
+    return Show(
+        working=_working(),
+        tables=[
+            Table("due", "Due, the latest first", columns, rows, open=True),
+            _pace(ahead),
+        ],
+        figures=_figures(v, due),
+        warnings=first_told(book) + _warnings(v, ahead, due),
+        reading=_reading(v, due),
+        events=[Event(max(one.day, v.today), f"{one.place}: {said(v, one)}", "", key=one.key) for one in due],
+        cautions=[
+            "Lift with your knees, and fork away from your boots. Wet feed and castings weigh more than they look.",
+            "Cuts and worms do not go together: wear gloves, wash before you eat, keep tetanus cover.",
+        ],
+    )
+
+
+def _pace(ahead: Sequence[Lane]) -> Table:
+    rows = []
+    for lane in ahead:
+        fed, sliced = lane.fed_each(), lane.sliced_each()
+        rows.append(
+            (
+                lane.name,
+                lane.area,
+                lane.worms,
+                lane.bed_temperature,
+                fed[1] * WEEK / fed[0] if fed else 0.0,
+                fed[2] if fed else None,
+                sliced[0] if sliced else None,
+            )
+        )
+    columns = [
+        Column("lane", "Lane"),
+        Column("area", "Area of the bed", "m2"),
+        Column("worms", "Worms by now", "kg", digits=2),
+        Column("temperature", "Bed by the season", "degC", digits=2),
+        Column("feed", "Feed a week", "kg", digits=2),
+        Column("layer", "Layer", "m", us="in", metric="cm", digits=2),
+        Column("between", "Days between slices", "day", digits=2),
+    ]
+    return Table(
+        "pace",
+        "What follows from your lanes",
+        columns,
+        rows,
+        note="Worked out, not asked: from size, age, season and ration.",
+    )
+
+
+def _working() -> list[Step]:
+    return [
+        Step(
+            "Feed",
+            "{feed_this_week} = sum of the layers due; a lane's next layer = last feeding in the logbook + the days that the"
+            " model puts between two layers at {climate} and {ration}",
+            "the model of a lane: what the worms eat at this season, within what the face takes",
+        ),
+        Step(
+            "Water",
+            "{water_this_week} = what the lanes lose in seven days of this season, given every third day",
+            "the model of a lane; every third day is common practice, no source",
+        ),
+        Step(
+            "Slices",
+            "{slices_due}: last slice in the logbook + the days in which the face moves on by one",
+            "the model of a lane",
+        ),
+        Step(
+            "Trays",
+            "{trays_to_start} = the rooms' trays of this week, less what is logged already",
+            "the table of rooms",
+        ),
+        Step("Hours", "{hours_this_week} = work at the lanes by the model + work at the trays", "arithmetic"),
+        Step("All", "{tasks} lines, {overdue} of them due before {today}", "count"),
+    ]
+
+
+def _figures(v: Any, due: Sequence[Due]) -> list[Figure]:
+    if not due:
+        return []
+    start = v.today
+    days = [max(0, (one.day - start).days) for one in due]
+    places = list(dict.fromkeys(one.place for one in due))
+    late = {place: [day for one, day in zip(due, days) if one.place == place and one.day < start] for place in places}
+    busiest = max(range(WEEK), key=days.count)
+    return [
+        Figure(
+            "week",
+            "The week, place by place",
+            finding=f"Most is due on {day_text(start + timedelta(days=busiest))}: {days.count(busiest)} things.",
+            x=Axis("Days from today", "1", low=0, high=WEEK),
+            y=Axis("", kind="band"),
+            marks=[
+                Mark(
+                    "spans",
+                    [(one.place, float(day), day + 0.8) for one, day in zip(due, days) if one.day >= start],
+                    label="due",
+                ),
+                Mark("spans", [(place, 0.0, 0.8) for place, held in late.items() if held], label="late", tone="warn"),
+            ],
+            numbers_in="due",
+        )
+    ]
+
+
+def _warnings(v: Any, ahead: Sequence[Lane], due: Sequence[Due]) -> list[tuple[str | None, str]]:
+    found: list[tuple[str | None, str]] = []
+    late = [one for one in due if one.what == "feed" and one.overdue(v.today) > WEEK]
+    for one in late:
+        found.append(
+            (
+                "log",
+                f"{one.place} was fed last {one.overdue(v.today)} days before it was due: look under the cover before you feed.",
+            )
+        )
+    for lane in ahead:
+        if lane.bed_temperature < biology.BAND_LOW.typical:
+            found.append(
+                (
+                    "lanes",
+                    f"{lane.name} is about {v.say(lane.bed_temperature, 'degC')} by the season: it eats next to nothing now.",
+                )
+            )
+    return found
+
+
+def _reading(v: Any, due: Sequence[Due]) -> list[str]:
+    if not due:
+        return ["Nothing is due this week. Enter your lanes and rooms, or enjoy it."]
+    late = [one for one in due if one.day < v.today]
+    sentences = []
+    if late:
+        listed = "; ".join(f"{one.place}, {said(v, one).lower()}" for one in late[:3])
+        sentences.append(f"Late: {listed}{' and more' if len(late) > 3 else ''}.")
+    sentences.append(
+        f"In the seven days from {v['today']}: {v['feed_this_week']} of feed, {v.say(v.water_this_week / 1000, 'm3', us='gal', metric='L', digits=2)} of water,"
+        f" {v['slices_due']} slices and {v['trays_to_start']} trays to start."
+    )
+    sentences.append(f"Lanes and trays ask for {v['hours_this_week']}; packing and selling come on top.")
+    return sentences
+
+
+__all__ = ["Due", "Entry", "due_list", "week", "weekday_of"]

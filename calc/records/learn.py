@@ -1,0 +1,577 @@
+"""What the farm's own logbook says about the coefficients that the handbook else takes from the trials."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, fields
+from datetime import date
+from math import exp, log
+from typing import Annotated, Any, NamedTuple
+
+from calc.biology import activity, crowding
+from calc.climate.season import Season, season
+from calc.engine import Answer, Axis, Band, Column, Figure, Mark, Output, Show, Step, Table, calculator, presents
+from calc.engine.view import lower_first
+from calc.facts import biology, breeding
+from calc.facts import lane as lane_facts
+from calc.facts.base import Fact
+from calc.farm.ahead import plan_of
+from calc.farm.log import Book, Entry, first_told, read_log
+from calc.farm.tables import LANES, LOG, PRODUCTS, ROOMS, FarmLog, Lanes, MonthlyTemperature, Products, Rooms, Row
+from calc.inputs import CLIMATE, FEED_BULK_DENSITY, FULL_STOCKING, ClimateChoice
+from calc.lane.model import LanePlan, follow
+from calc.records.bayes import learned, moved_in, posterior, prior, rate_of_counts, summed
+
+LEAST_WINDOW = 7.0
+"""Feedings are put together until at least so many days lie between them: one day's layer says little."""
+GROWTH_STEP, MOST_GROWTH = 0.002, 0.03
+"""Growth of a herd that is not full [1/day] that is reckoned with beside none at all: in such steps, up to doubling in three weeks."""
+MODEL_ROUNDS = 6
+"""Halvings of the range of rations in which the one is sought at which the model's herds eat what was fed."""
+FINER = 16
+"""Near the growth that fits best, so many finer steps each way."""
+NO_TEMPERATURE = 20.0
+"""Bed temperature where the logbook has none [°C]."""
+DEMAND_WORTH = 1.0
+"""Months of sales that the typed demand of a product counts for. Our own judgement, no source."""
+DAYS_A_MONTH = 365.25 / 12
+
+
+class Known(NamedTuple):
+    """A coefficient that a logbook can teach: the input it stands for, what the trials said, whether it is a share."""
+
+    name: str
+    fact: Fact
+    share: bool
+    from_what: str
+    unit: str
+    us: str | None = None
+
+
+KNOWN = (
+    Known(
+        "ration",
+        biology.RATION,
+        False,
+        "feedings, bed temperatures and the worms of your lanes",
+        "kg/kg day",
+        "lb/lb day",
+    ),
+    Known("volume_kept", biology.VOLUME_KEPT, True, "how far the face moves for the feed laid", "1", "%"),
+    Known("screen_product_share", lane_facts.PRODUCT_SHARE, True, "castings sliced and screened", "1", "%"),
+    Known("water_per_area_per_day", lane_facts.WATER_PER_AREA, False, "water given", "kg/m2 day", "lb/ft2 day"),
+    Known("cocoons_per_worm_per_week", breeding.TRAY_COCOONS, False, "cocoons counted in a tray", "1/week"),
+    Known("survival", breeding.TRAY_SURVIVAL, True, "worms taken from the trays, against cocoons", "1", "%"),
+    Known("sorting_minutes_per_tray", breeding.SORTING_MINUTES, False, "hours noted as “sort” at a room", "minute"),
+)
+
+
+def _learned(label: str, unit: str, us: str | None = None, meaning: str = "") -> Any:
+    metric = "%" if us == "%" else None
+    return Output(unit, label, meaning, us=us, metric=metric, ranged=True, digits=2)
+
+
+@dataclass(frozen=True)
+class Learned(Answer):
+    coefficients_learned: Annotated[
+        int, Output("1", "Coefficients that your log speaks of", "Of seven that it can teach.", main=True)
+    ]
+    most_changed: Annotated[
+        str,
+        Output("1", "Furthest from the trials", "Where your own figure differs most from the usual one.", main=True),
+    ]
+    weeks_in_log: Annotated[float, Output("week", "Weeks in the log", "", digits=2, main=True)]
+    rows_used: Annotated[int, Output("1", "Readings used", "Feedings of a week count as one reading.")]
+    ration: Annotated[Band | None, _learned("Ration at the best temperature", "kg/kg day", "lb/lb day", "Yours.")]
+    volume_kept: Annotated[Band | None, _learned("Volume left as castings", "1", "%")]
+    screen_product_share: Annotated[Band | None, _learned("Share that passes the screen", "1", "%")]
+    water_per_area_per_day: Annotated[Band | None, _learned("Water for each area a day", "kg/m2 day", "lb/ft2 day")]
+    cocoons_per_worm_per_week: Annotated[Band | None, _learned("Cocoons a breeder a week", "1/week")]
+    survival: Annotated[Band | None, _learned("Young that reach sale size", "1", "%")]
+    sorting_minutes_per_tray: Annotated[Band | None, _learned("Minutes to sort a tray", "minute")]
+
+
+class Coefficient(NamedTuple):
+    known: Known
+    band: Band
+    rows: int
+
+
+# ---- readings of each coefficient
+
+
+def _of(book: Book, what: str) -> dict[str, list[Entry]]:
+    """{place: rows of one word} in order of days."""
+    found: dict[str, list[Entry]] = {}
+    for entry in book.entries:
+        if entry.what == what and entry.amount is not None:
+            found.setdefault(entry.place, []).append(entry)
+    return found
+
+
+def windows(rows: Sequence[Entry], least: float = LEAST_WINDOW) -> list[tuple[float, float, float]]:
+    """[(middle day as ordinal, days, amount given in them)] between rows at least so many days apart; the last row only ends one."""
+    found, start, total = [], None, 0.0
+    for entry in rows:
+        day = entry.day.toordinal()
+        if start is not None and day - start >= least:
+            found.append(((start + day) / 2, float(day - start), total))
+            start, total = None, 0.0
+        start = day if start is None else start
+        total += entry.amount or 0.0
+    return found
+
+
+def warmth(rows: Sequence[Entry], day: float, otherwise: float) -> float:
+    """Bed temperature nearest to a day, at most two weeks away [°C]."""
+    nearest = min(rows, key=lambda entry: abs(entry.day.toordinal() - day), default=None)
+    if nearest is None or abs(nearest.day.toordinal() - day) > 14:
+        return otherwise
+    return float(nearest.amount or 0.0)
+
+
+def herd_mass(worms: float, growth: float, days: float, capacity: float) -> float:
+    """Weight of a herd after so many days of logistic growth [kg]; one that is full stays as it is. Verhulst 1838.
+
+    >>> herd_mass(10.0, 0.0, 100.0, 40.0), round(herd_mass(10.0, 0.02, 1000.0, 40.0), 3)
+    (10.0, 40.0)
+    """
+    if growth == 0 or worms >= capacity:
+        return worms
+    return capacity / (1 + (capacity / worms - 1) * exp(-growth * max(0.0, days)))
+
+
+def ration_readings(book: Book, lanes: Sequence[Row], weather: Season) -> list[tuple[float, list[float]]]:
+    """[(weight, log of the ration seen in each window)] for the herds of the model of a lane, for no growth, and for each growth that is reckoned with.
+
+    Feed laid a day = ration × worms × activity(bed temperature) × crowding(worms ÷ area).
+    """
+    fed, warm = _of(book, "feed"), _of(book, "temperature")
+    seen = []  # (feed a day, activity, lane, days since the worms went in)
+    for lane in lanes:
+        thermometer = warm.get(lane["name"], [])
+        mean = (
+            sum(float(entry.amount or 0.0) for entry in thermometer) / len(thermometer)
+            if thermometer
+            else NO_TEMPERATURE
+        )
+        place = 0
+        for middle, days, amount in windows(fed.get(lane["name"], [])):
+            while place + 1 < len(thermometer) and abs(thermometer[place + 1].day.toordinal() - middle) <= abs(
+                thermometer[place].day.toordinal() - middle
+            ):
+                place += 1
+            pace = activity(warmth(thermometer[place : place + 1], middle, mean))
+            if amount > 0 and pace > 0.02:
+                seen.append((amount / days, pace, lane, middle - lane["started"].toordinal()))
+    if not seen:
+        return [(1.0, [])]
+    last = max(entry.day.toordinal() for entry in book.entries)
+
+    def by_model(ration: float) -> list[float]:
+        herds = {}
+        for *_, lane, _ in seen:
+            if lane["name"] not in herds:
+                plan = plan_of(lane, ration, weather, date.fromordinal(last))
+                days = follow(plan, max(1, last - plan.start_date.toordinal()))
+                shift = (lane["started"] - plan.start_date).days
+                herds[lane["name"]] = [max(d.worms, 1e-6) * crowding(d.stocking, plan.capacity) for d in days], shift
+        found = []
+        for daily, pace, lane, age in seen:
+            masses, shift = herds[lane["name"]]
+            found.append(log(daily / (masses[min(max(0, round(age) + shift), len(masses) - 1)] * pace)))
+        return found
+
+    def readings(growth: float) -> list[float]:
+        found, masses = [], {}
+        for daily, pace, lane, age in seen:
+            key = lane["name"], age
+            if key not in masses:
+                area = lane["length"] * lane["width"]
+                mass = herd_mass(lane["worms"], growth, age, FULL_STOCKING * area)
+                masses[key] = mass * crowding(mass / area)
+            found.append(log(daily / (masses[key] * pace)))
+        return found
+
+    if all(lane["worms"] >= FULL_STOCKING * lane["length"] * lane["width"] for *_, lane, _ in seen):
+        return [(1.0, moved_in(readings(0.0)))]  # full from the start: there is nothing to grow
+    coarse = [GROWTH_STEP * step for step in range(round(MOST_GROWTH / GROWTH_STEP) + 1)]
+    cases = {growth: readings(growth) for growth in coarse}
+    best = min(coarse, key=lambda growth: summed(cases[growth])[2])
+    step = GROWTH_STEP / FINER
+    finer = {best + step * at: step for at in range(-FINER, FINER + 1) if best + step * at > 0}
+    widths = {growth: GROWTH_STEP for growth in coarse[1:] if abs(growth - best) > 1.5 * GROWTH_STEP} | finer
+    # A slip of the pen is one by the best fit, and is the same row for every growth: else a wrong growth would call a whole lane a slip.
+    usual = moved_in(cases[best])
+    sound = [at for at, (one, other) in enumerate(zip(cases[best], usual)) if one == other]
+    share = 0.25 / sum(widths.values())
+    weighed = [(0.25, 0.0)] + [(share * width, growth) for growth, width in widths.items()]
+    # The model's herds grow by what they eat: the ration is sought at which they would have been fed what they were.
+    low, high = log(0.25), log(1.6)
+    for _ in range(MODEL_ROUNDS):
+        middle = (low + high) / 2
+        model = by_model(exp(middle))
+        if summed([model[at] for at in sound])[1] > middle:
+            low = middle
+        else:
+            high = middle
+    _, mean, _ = summed([model[at] for at in sound])
+    found = [(0.5, [model[at] - mean + (low + high) / 2 for at in sound])]
+    for weight, growth in weighed:
+        values = cases.get(growth) or readings(growth)
+        found.append((weight, [values[at] for at in sound]))
+    return found
+
+
+def kept_readings(book: Book, lanes: Sequence[Row]) -> list[float]:
+    """Volume that the face moved on by, for the volume of feed laid, between measurings two weeks apart or more [-]."""
+    fed, faces, found = _of(book, "feed"), _of(book, "face"), []
+    for lane in lanes:
+        across = lane["height"] * (lane["width"] if lane["fed_on"] == "end" else lane["length"])
+        feedings, at = fed.get(lane["name"], []), 0
+        before = None
+        for entry in faces.get(lane["name"], []):
+            if before is None:
+                before = entry
+                continue
+            if (entry.day - before.day).days < 14:
+                continue
+            while at < len(feedings) and feedings[at].day < before.day:
+                at += 1
+            laid, place = 0.0, at
+            while place < len(feedings) and feedings[place].day < entry.day:
+                laid += feedings[place].amount or 0.0
+                place += 1
+            moved = (entry.amount or 0.0) - (before.amount or 0.0)
+            if laid > 0 and moved > 0:
+                found.append(across * moved * FEED_BULK_DENSITY / laid)
+            before = entry
+    return found
+
+
+def screened_readings(book: Book) -> list[float]:
+    """Screened for what came to the screen [-]: each screening against what was sliced since the one before, dried in between."""
+    usual, found, sliced = LanePlan().shares, [], 0.0
+    dried = (1 - usual.castings_moisture) / (1 - usual.screening_moisture)
+    for entry in book.entries:
+        if entry.what == "castings":
+            sliced += entry.amount or 0.0
+        elif entry.what == "screened" and sliced > 0:
+            found.append((entry.amount or 0.0) / (sliced * dried))
+            sliced = 0.0
+    return found
+
+
+def water_readings(book: Book, lanes: Sequence[Row]) -> list[float]:
+    """Water for each area a day [kg/m² day]."""
+    given = _of(book, "water")
+    return [
+        amount / days / (lane["length"] * lane["width"])
+        for lane in lanes
+        for _, days, amount in windows(given.get(lane["name"], []))
+    ]
+
+
+def cocoon_readings(book: Book) -> list[float]:
+    """Cocoons a breeder a week from counts of single trays, breeders and days as usual [1/week]."""
+    breeders = breeding.BREEDERS_MASS.typical * breeding.BREEDERS_PER_MASS.typical
+    weeks = breeding.BREEDING_DAYS.typical / 7
+    return [(e.amount or 0.0) / breeders / weeks for e in book.entries if e.what == "cocoons" and e.amount]
+
+
+def survival_readings(book: Book, rooms: Sequence[Row], cocoons: float) -> list[float]:
+    """Worms sold of the young that hatched [-]: what came out of a room against the trays that fell due since the time before."""
+    out, found = _of(book, "worms"), []
+    young = (
+        breeding.BREEDERS_MASS.typical
+        * breeding.BREEDERS_PER_MASS.typical
+        * cocoons
+        * breeding.BREEDING_DAYS.typical
+        / 7
+        * breeding.TRAY_HATCH.typical
+        * breeding.TRAY_HATCHLINGS.typical
+    )
+    for room in rooms:
+        for _, days, amount in windows(out.get(room["name"], [])):
+            trays = room["trays_per_week"] * days / 7
+            if trays > 0:
+                found.append(amount * breeding.SALE_PER_MASS.typical / (trays * young))
+    return found
+
+
+def sorting_readings(book: Book, rooms: Sequence[Row]) -> list[float]:
+    """Minutes for each tray from hours noted as sorting at a room, with one week's trays [minute]."""
+    trays = {room["name"]: room["trays_per_week"] for room in rooms}
+    return [
+        60 * entry.amount / trays[entry.place]
+        for entry in book.entries
+        if entry.what == "hours" and entry.amount and trays.get(entry.place) and "sort" in entry.note.casefold()
+    ]
+
+
+def coefficients(book: Book, lanes: Sequence[Row], rooms: Sequence[Row], place: Season) -> list[Coefficient]:
+    """Every coefficient of which the logbook says something, with its band and the number of readings behind it."""
+    found = []
+    cocoons = breeding.TRAY_COCOONS.typical
+    for known in KNOWN:
+        before = prior(known.fact.low or 0.0, known.fact.typical, known.fact.high or 0.0, known.share)
+        if known.name == "ration":
+            cases = ration_readings(book, lanes, place)
+            band, rows = posterior(before, cases), len(cases[0][1])
+        else:
+            readings = {
+                "volume_kept": lambda: kept_readings(book, lanes),
+                "screen_product_share": lambda: screened_readings(book),
+                "water_per_area_per_day": lambda: water_readings(book, lanes),
+                "cocoons_per_worm_per_week": lambda: cocoon_readings(book),
+                "survival": lambda: survival_readings(book, rooms, cocoons),
+                "sorting_minutes_per_tray": lambda: sorting_readings(book, rooms),
+            }[known.name]()
+            band, rows = learned(before, readings), len(readings)
+            if known.name == "cocoons_per_worm_per_week" and rows:
+                cocoons = band.value
+        if rows:
+            found.append(Coefficient(known, band, rows))
+    return found
+
+
+def surprise(found: Coefficient) -> float:
+    """How far a coefficient lies from the trials, in widths of what the trials said."""
+    fact = found.known.fact
+    before = prior(fact.low or 0.0, fact.typical, fact.high or 0.0, found.known.share)
+    return abs(before.open(found.band.value) - before.middle) / before.width
+
+
+def _span(book: Book) -> tuple[date, date] | None:
+    return (book.entries[0].day, book.entries[-1].day) if book.entries else None
+
+
+def demand(book: Book, products: Sequence[Row]) -> list[tuple[str, Band, float | None, int]]:
+    """[(product, sold a month, price had, sales)] from the sales of the logbook; the typed demand counts for a month of them."""
+    span = _span(book)
+    months = ((span[1] - span[0]).days + 1) / DAYS_A_MONTH if span else 0.0
+    sold, money, counted, sales = (
+        [0.0] * len(products),
+        [0.0] * len(products),
+        [0.0] * len(products),
+        [0] * len(products),
+    )
+    for entry in book.entries:
+        if entry.what == "sold" and entry.product is not None and entry.amount:
+            sold[entry.product] += entry.amount
+            sales[entry.product] += 1
+            if entry.money is not None:
+                money[entry.product] += entry.money
+                counted[entry.product] += entry.amount
+    found = []
+    for at, row in enumerate(products):
+        if sales[at]:
+            expected = row.get("most_per_month") or sold[at] / max(months, 1.0)
+            band = rate_of_counts(expected, DEMAND_WORTH, sold[at], months)
+            found.append((str(row["name"]), band, money[at] / counted[at] if counted[at] else None, sales[at]))
+    return found
+
+
+_LAST = date(2200, 12, 31)
+
+
+@calculator(
+    "records.learn",
+    "What do my own records say?",
+    leads={
+        "lane.feeding": {"ration": "ration", "volume_kept": "volume_kept"},
+        "lane.output": {
+            "ration": "ration",
+            "volume_kept": "volume_kept",
+            "screen_product_share": "screen_product_share",
+            "water_per_area_per_day": "water_per_area_per_day",
+        },
+        "breeding.trays": {
+            "cocoons_per_worm_per_week": "cocoons_per_worm_per_week",
+            "survival": "survival",
+            "sorting_minutes_per_tray": "sorting_minutes_per_tray",
+        },
+    },
+)
+def learn(
+    log: FarmLog = LOG,  # type: ignore[assignment]
+    lanes: Lanes = LANES,  # type: ignore[assignment]
+    rooms: Rooms = ROOMS,  # type: ignore[assignment]
+    products: Products = PRODUCTS,  # type: ignore[assignment]
+    climate: ClimateChoice = CLIMATE,
+    monthly_temperature: MonthlyTemperature = None,
+) -> Learned:
+    """Coefficients of one's own, from the logbook and what the trials said.
+
+    log: rows of date, place, what, amount, unit, who, note; lanes, rooms, products, climate: as on the farm's pages.
+    Source: Bayes' rule; priors are the published ranges of calc.facts, read as the 10th, 50th and 90th of a hundred.
+    """
+    book = read_log(log, lanes, rooms, products, _LAST)
+    found = coefficients(book, lanes, rooms, season(climate, monthly_temperature))
+    bands: dict[str, Any] = {one.known.name: one.band for one in found}
+    span = _span(book)
+    furthest = max(found, key=surprise, default=None)
+    return Learned(
+        coefficients_learned=len(found),
+        most_changed=_label(furthest.known.name) if furthest else "nothing yet",
+        weeks_in_log=((span[1] - span[0]).days + 1) / 7 if span else 0.0,
+        rows_used=sum(one.rows for one in found),
+        **{known.name: bands.get(known.name) for known in KNOWN},
+    )
+
+
+_LABELS = {f.name: f.type.__metadata__[0].label for f in fields(Learned)}  # type: ignore[union-attr]
+
+
+def _label(name: str) -> str:
+    return _LABELS[name]
+
+
+@presents(learn)
+def show_learn(v: Any) -> Show:
+    book = read_log(v.log, v.lanes, v.rooms, v.products, _LAST)
+    found = coefficients(book, v.lanes, v.rooms, season(v.climate, v.monthly_temperature))
+    sold = demand(book, v.products)
+    tables = [_plain_table(found), _said_table(v, found)]
+    if sold:
+        tables.append(
+            Table(
+                "demand",
+                "What your customers take",
+                [
+                    Column("product", "Product"),
+                    Column("sold", "Sold a month", "1/month", digits=2),
+                    Column("price", "Price had", "money"),
+                    Column("sales", "Sales", "1"),
+                ],
+                sold,
+                note="A price stands here where sales were written in money.",
+            )
+        )
+    return Show(
+        working=_working(),
+        tables=tables,
+        figures=[_figure(found)] if found else [],
+        warnings=first_told(book),
+        reading=_reading(v, found),
+    )
+
+
+def _plain_table(found: Sequence[Coefficient]) -> Table:
+    """The coefficients in SI units, under the names of the inputs that they replace."""
+    columns = [Column("name", "Name"), *(Column(end, end.capitalize(), "1") for end in ("low", "typical", "high"))]
+    columns += [Column("rows", "Readings", "1")]
+    columns += [Column(f"prior_{end}", f"Trials, {end}", "1") for end in ("low", "typical", "high")]
+    rows = [
+        (
+            one.known.name,
+            one.band.low,
+            one.band.value,
+            one.band.high,
+            one.rows,
+            one.known.fact.low,
+            one.known.fact.typical,
+            one.known.fact.high,
+        )
+        for one in found
+    ]
+    return Table("coefficients", "All of it in SI units, for programs", columns, rows)
+
+
+def _say(v: Any, one: Coefficient, value: float | None) -> str:
+    metric = "%" if one.known.us == "%" else None
+    return str(v.say(value, one.known.unit, us=one.known.us, metric=metric, digits=2))
+
+
+def _said_table(v: Any, found: Sequence[Coefficient]) -> Table:
+    rows = [
+        (
+            _label(one.known.name),
+            _say(v, one, one.band.value),
+            f"{_say(v, one, one.band.low)} to {_say(v, one, one.band.high)}",
+            f"{_say(v, one, one.known.fact.typical)} ({_say(v, one, one.known.fact.low)} to {_say(v, one, one.known.fact.high)})",
+            one.rows,
+        )
+        for one in found
+    ]
+    columns = [
+        Column("what", "What"),
+        Column("yours", "Yours"),
+        Column("range", "In eight cases of ten"),
+        Column("trials", "The trials said"),
+        Column("readings", "Readings", "1"),
+    ]
+    return Table("yours", "Your own figures", columns, rows, open=True)
+
+
+def _working() -> list[Step]:
+    return [
+        Step(
+            "Ration",
+            "feed laid a day = {ration} × worms × activity at the bed's temperature × crowding, over windows of a week"
+            " or more",
+            "the lane's own equation, read backwards",
+            note="Herds that are not full may have grown: each pace of growth is reckoned with and weighed by how well it fits.",
+        ),
+        Step("Volume kept", "{volume_kept} = volume that the face moved on by ÷ volume of feed laid", "geometry"),
+        Step(
+            "Screen",
+            "{screen_product_share} = screened ÷ (sliced since the screening before, dried as usual for the screen)",
+            "conservation of dry matter",
+        ),
+        Step("Water", "{water_per_area_per_day} = water given ÷ days ÷ area", "definition"),
+        Step(
+            "Trays",
+            "{cocoons_per_worm_per_week} = cocoons ÷ breeders ÷ weeks; {survival} = worms out ÷ young of the trays due;"
+            " {sorting_minutes_per_tray} = time ÷ trays",
+            "definition; breeders, weeks and hatching as usual",
+        ),
+        Step(
+            "Yours",
+            "what the trials said × what your readings say, at 241 places; {coefficients_learned}, {rows_used} and"
+            " {weeks_in_log} count them; {most_changed}: most widths away from the trials",
+            "Bayes' rule; the scatter of single readings is integrated out",
+        ),
+    ]
+
+
+def _figure(found: Sequence[Coefficient]) -> Figure:
+    def against(one: Coefficient, value: float | None) -> float:
+        return (value or 0.0) / one.known.fact.typical
+
+    return Figure(
+        "learned",
+        "Yours against the trials",
+        finding="Where the dark bar leaves the light one, your farm is not like the trials.",
+        x=Axis("Against the usual figure", "1", us="%", metric="%", low=0),
+        y=Axis("", kind="band"),
+        marks=[
+            Mark(
+                "spans",
+                [(_label(o.known.name), against(o, o.known.fact.low), against(o, o.known.fact.high)) for o in found],
+                label="the trials",
+                tone="muted",
+            ),
+            Mark(
+                "spans",
+                [(_label(o.known.name), against(o, o.band.low), against(o, o.band.high)) for o in found],
+                label="yours",
+            ),
+        ],
+        numbers_in="yours",
+    )
+
+
+def _reading(v: Any, found: Sequence[Coefficient]) -> list[str]:
+    if not found:
+        return ["The logbook says nothing about any coefficient yet. Six weeks of feed and temperatures will."]
+    ordered = sorted(found, key=surprise, reverse=True)
+    sentences = [
+        f"{_label(one.known.name)}, yours: {_say(v, one, one.band.value)}"
+        f" ({_say(v, one, one.band.low)} to {_say(v, one, one.band.high)}), from {one.rows} readings; the trials said"
+        f" {_say(v, one, one.known.fact.typical)}."
+        for one in ordered[:3]
+    ]
+    missing = [lower_first(_label(known.name)) for known in KNOWN if known.name not in {o.known.name for o in found}]
+    if missing:
+        sentences.append(f"Nothing yet about: {', '.join(missing)}.")
+    sentences.append("Press a question below to take your own figures along; nothing that you set is changed before.")
+    return sentences
