@@ -1,4 +1,6 @@
-"""What the farm's lanes and trays will ask and give: the model of a lane and the pipeline of trays, counted from today."""
+"""What the farm's lanes and trays will ask and give: the model of a lane and the pipeline of trays, counted from
+today.
+"""
 
 from collections.abc import Sequence
 from dataclasses import replace
@@ -90,8 +92,9 @@ def plan_of(lane: Row, ration: float, place: Season, today: date) -> LanePlan:
             start_date=plan.start_date + timedelta(days=years * YEAR),
             worm_mass=max(full, 0.05),
             base_depth=lane["height"],
-            **{"lane_width" if plan.fed_on == "side" else "lane_length": SHORT_BASE},
         )
+        short = replace(plan, lane_width=SHORT_BASE), replace(plan, lane_length=SHORT_BASE)
+        plan = short[0] if plan.fed_on == "side" else short[1]
     return plan
 
 
@@ -218,7 +221,9 @@ def first_start(room: Row, today: date) -> date:
 
 
 def planned_starts(room: Row, today: date, since: date, until: date) -> list[tuple[date, int]]:
-    """[(day, whole trays)] that a room starts by its plan, between two days; fractions are carried over from week to week."""
+    """[(day, whole trays)] that a room starts by its plan, between two days; fractions are carried over from week
+    to week.
+    """
     rate, first = float(room["trays_per_week"]), first_start(room, today)
     if rate <= 0 or until < first:
         return []
@@ -235,7 +240,9 @@ assert starts(0.5, 2) == [1, 0]
 
 
 def batches(room: Row, book: Book, today: date, until: date) -> list[tuple[date, int]]:
-    """Trays that were started, by the logbook where it has any of this room, else by the plan; and those to come, by the plan."""
+    """Trays that were started, by the logbook where it has any of this room, else by the plan; and those to come,
+    by the plan.
+    """
     logged: dict[date, int] = {}
     for entry in book.entries:
         if entry.what == "trays" and entry.place == room["name"] and entry.amount:
@@ -257,7 +264,9 @@ def _started_on(logged: dict[date, int], today: date) -> bool:
 
 
 def worms_by_week(rooms: Sequence[Row], book: Book, today: date, weeks: int) -> list[list[float]]:
-    """Worms that come out of the trays in each week from today [kg], in the low, typical and high case: none before a tray can have any."""
+    """Worms that come out of the trays in each week from today [kg], in the low, typical and high case: none before
+    a tray can have any.
+    """
     found = [[0.0] * weeks for _ in range(3)]
     each = tray()
     for room in rooms:

@@ -1,6 +1,8 @@
-"""The farm's logbook read in one pass: every row in SI units with its place and product, and what could not be used, said in words.
+"""The farm's logbook read in one pass: every row in SI units with its place and product, and what could not be
+used, said in words.
 
-A row is date, place, what, amount, unit, who, note. Nothing is guessed in silence: rows that are left out, or read in a unit
+A row is date, place, what, amount, unit, who, note. Nothing is guessed in silence: rows that are left out, or read
+in a unit
 that was not written, are told.
 """
 
@@ -8,7 +10,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from datetime import date, datetime
 from functools import lru_cache
-from typing import Any, NamedTuple
+from typing import Any, ClassVar, NamedTuple
 
 from calc.engine.describe import as_written, numbered
 from calc.engine.quantity import UnknownUnit, convert
@@ -34,7 +36,9 @@ MOST_TOLD = 8
 
 
 class Entry(NamedTuple):
-    """One row that was understood. amount in SI: kg, °C, share, m, hours, money, or a count; of a product in its units."""
+    """One row that was understood. amount in SI: kg, °C, share, m, hours, money, or a count; of a product in its
+    units.
+    """
 
     day: date
     place: str  # as the tables write it, or as the row does
@@ -124,7 +128,7 @@ def read_log(
 class _Faults:
     """Rows that could not be used as they stand, kind by kind, so that a thousand alike make one sentence."""
 
-    SAID = {
+    SAID: ClassVar[dict[str, str]] = {
         "hours": "{rows}: a logbook needs dates, not hours.",
         "word": "{rows}: “{last}” is no word of the logbook, so it is kept as a note.",
         "product": "{rows}: “{last}” is none of your products, so it is left out of stock and money.",
@@ -206,7 +210,9 @@ def _word(word: Any) -> str:
 
 @lru_cache(maxsize=512)
 def _scale(what: str, unit: str) -> tuple[float, float] | None:
-    """(offset, factor) from a number in a written unit to the SI unit of a word; None when the unit is of another kind."""
+    """(offset, factor) from a number in a written unit to the SI unit of a word; None when the unit is of another
+    kind.
+    """
     density = _MASS.get(what)
     target = "kg" if density else _UNIT_OF[what]
     if not unit:
@@ -283,7 +289,9 @@ def _of_product(
     products: Sequence[Row],
     find: Callable[[str, str, str], int | None],
 ) -> tuple[int | None, float | None, float | None]:
-    """(product, amount, money) of a row about products or worms; amounts of worms without a product are weights [kg]."""
+    """(product, amount, money) of a row about products or worms; amounts of worms without a product are weights
+    [kg].
+    """
     unit = (unit or "").strip()
     if what == "worms":
         if unit.casefold() in _HEADS:

@@ -1,4 +1,6 @@
-"""What the whole farm earns: all products share the rent and the hours once, and sell no more than lanes and trays give."""
+"""What the whole farm earns: all products share the rent and the hours once, and sell no more than lanes and trays
+give.
+"""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -45,13 +47,12 @@ from calc.farm.tables import (
     TODAY,
     FarmLog,
     Lanes,
-    MonthlyTemperature,
     Products,
     Rooms,
     Row,
     Today,
 )
-from calc.inputs import CLIMATE, WAGE, ClimateChoice, Ration, Wage
+from calc.inputs import CLIMATE, WAGE, ClimateChoice, MonthlyMeans, Ration, Wage
 
 DAYS_A_MONTH = 365.25 / 12
 WEEKS_A_MONTH = DAYS_A_MONTH / 7
@@ -69,7 +70,9 @@ HOURS = (
     facts.LABOUR_HOURS_PER_UNIT.low / facts.LABOUR_HOURS_PER_UNIT.typical,
     facts.LABOUR_HOURS_PER_UNIT.high / facts.LABOUR_HOURS_PER_UNIT.typical,
 )
-"""Doubt of prices, of what customers ask for and of hours, as shares of the reader's own figures: those of calc.facts.economics."""
+"""Doubt of prices, of what customers ask for and of hours, as shares of the reader's own figures: those of
+calc.facts.economics.
+"""
 
 
 @dataclass(frozen=True)
@@ -181,7 +184,8 @@ def course(
     castings: float = 0.5,
     worms: float = 0.5,
 ) -> Course:
-    """The months from today, with prices, demand and hours times a factor, and castings and worms between their low (0) and high case (1).
+    """The months from today, with prices, demand and hours times a factor, and castings and worms between their low
+    (0) and high case (1).
 
     Each month: what is packed goes first, then what castings and worms make, the best paid for its contents first.
     Nothing is sold before it is made.
@@ -198,7 +202,7 @@ def course(
         for at in farm.order:
             needs, holds, each, packing, asked = farm.products[at]
             wanted = asked * demand * farm.season[month]
-            sold = packed[at] if packed[at] < wanted else wanted
+            sold = min(packed[at], wanted)
             packed[at] -= sold
             fresh = wanted - sold
             if needs and fresh * needs > pool:
@@ -273,7 +277,9 @@ def _band(value: float, draws: Sequence[float]) -> Band:
 def farm_of(
     given: dict[str, Any], book: Book
 ) -> tuple[Farm, list[LaneAhead], tuple[list[list[float]], list[list[float]]]]:
-    """The Farm behind a set of inputs; its lanes; castings and worms by week, typical case, for the plan of 26 weeks [kg]."""
+    """The Farm behind a set of inputs; its lanes; castings and worms by week, typical case, for the plan of 26
+    weeks [kg].
+    """
     months, today = given["months"], given["today"]
     weeks = max(WEEKS, ceil(months * WEEKS_A_MONTH) + 1)
     lanes = lanes_ahead(
@@ -336,7 +342,9 @@ def farm_of(
 
 
 def logged_hours(book: Book) -> float:
-    """Hours a month by the logbook, over the days from its first row of hours to its last; nothing with less than four weeks of them."""
+    """Hours a month by the logbook, over the days from its first row of hours to its last; nothing with less than
+    four weeks of them.
+    """
     rows = [entry for entry in book.entries if entry.what == "hours" and entry.amount]
     days = (rows[-1].day - rows[0].day).days if rows else 0
     if days < 28:
@@ -398,8 +406,9 @@ def best_plan(
 ) -> Best | None:
     """The plan that earns most from so much castings and worms [kg] and free hours in each week, by linear programme.
 
-    In each week: what is packed of castings ≤ what came in and was left over, the same for worms, hours within the free ones,
-    and no more sold than is asked for. What is packed already is sold first. None where nothing holds the gain back.
+    In each week: what is packed of castings ≤ what came in and was left over, the same for worms, hours within the
+    free ones, and no more sold than is asked for. What is packed already is sold first. None where nothing holds the
+    gain back.
     """
     weeks, many = len(castings), len(products)
     gains, tops = [], []
@@ -532,15 +541,18 @@ def money(
     ] = 0.0,
     season: SalesSeason = facts.SEASON,
     climate: ClimateChoice = CLIMATE,
-    monthly_temperature: MonthlyTemperature = None,
+    monthly_temperature: MonthlyMeans = None,
     ration: Ration = biology.RATION.typical,
 ) -> Money:
     """Contribution, hours, break-even and cash of all products together, from the farm's own stock on.
 
-    lanes, rooms, products, log: rows as calc.farm.tables describes them; money in the reader's currency; months; hours [h]; shares [-].
-    Sales never pass what lanes and trays give. Bands and the chance come from 200 seeded draws of prices, demand and hours, as shares of
+    lanes, rooms, products, log: rows as calc.farm.tables describes them; money in the reader's currency; months;
+    hours [h]; shares [-].
+    Sales never pass what lanes and trays give. Bands and the chance come from 200 seeded draws of prices, demand
+    and hours, as shares of
     the reader's own figures, and of castings and worms between their low and high case.
-    Sources: OpenStax, Principles of Managerial Accounting, contribution of several products; Dantzig 1963 for the plan of 26 weeks.
+    Sources: OpenStax, Principles of Managerial Accounting, contribution of several products; Dantzig 1963 for the
+    plan of 26 weeks.
     """
     check_tables(lanes, rooms, products)
     if not any(season):
@@ -610,7 +622,7 @@ def show_money(v: Any) -> Show:
             *(_plan_tables(v, farm, best) if best and v.products else []),
         ],
         figures=[_cash_figure(v, run)],
-        warnings=_warnings(v, farm, run) + first_told(book),
+        warnings=[*_warnings(v, farm, run), *first_told(book)],
         reading=_reading(v, farm, run),
         cautions=[LOCAL],
     )
@@ -620,7 +632,8 @@ def _working() -> list[Step]:
     return [
         Step(
             "Sales",
-            "each month, {season} × what is asked for, as far as packed goods, castings and worms go, the best paid for its"
+            "each month, {season} × what is asked for, as far as packed goods, castings and worms go, the best "
+            "paid for its"
             " contents first; {sales_per_month}: their mean over {months}, without {sales_tax}",
             "arithmetic; nothing is sold before it is made",
         ),
@@ -631,7 +644,8 @@ def _working() -> list[Step]:
         ),
         Step(
             "Hours",
-            "{hours_per_month} = lanes by the model + trays + units packed × {packing_minutes} + {other_hours_per_month}, or what"
+            "{hours_per_month} = lanes by the model + trays + units packed × {packing_minutes} + "
+            "{other_hours_per_month}, or what"
             " the logbook has more",
             "arithmetic",
         ),
@@ -647,19 +661,22 @@ def _working() -> list[Step]:
         ),
         Step(
             "Cash",
-            "{opening_cash} + sales as they are paid ({late_days} late) − packing − {fixed_cost_per_month} − hours × {wage} ×"
+            "{opening_cash} + sales as they are paid ({late_days} late) − packing − {fixed_cost_per_month} − "
+            "hours × {wage} ×"
             " {paid_share} × (1 + {on_costs}); {lowest_cash} in month {lowest_cash_month}, {cash_at_end}",
             "arithmetic",
         ),
         Step(
             "Doubt",
-            "{chance_of_running_dry} of 200 draws: prices, demand and hours as shares of your own figures, castings and worms"
+            "{chance_of_running_dry} of 200 draws: prices, demand and hours as shares of your own figures, "
+            "castings and worms"
             " between their low and high case",
             "Latin hypercube (McKay, Beckman & Conover 1979)",
         ),
         Step(
             "Plan of 26 weeks",
-            "{worth_of_hour}, {worth_of_castings}, {worth_of_worms}: what one more would add; {worth_of_tray} = its worms ×"
+            "{worth_of_hour}, {worth_of_castings}, {worth_of_worms}: what one more would add; {worth_of_tray} "
+            "= its worms ×"
             " their worth in the week when they are ready − its hours × theirs",
             "linear programme (Dantzig 1963), shadow prices",
         ),
@@ -786,7 +803,10 @@ def _warnings(v: Any, farm: Farm, run: Course) -> list[tuple[str | None, str]]:
         found.append(
             (
                 "hours_per_week",
-                f"The plan takes {v.say(v.hours_per_month / WEEKS_A_MONTH, 'hour', digits=2)} a week, more than you have.",
+                (
+                    f"The plan takes {v.say(v.hours_per_month / WEEKS_A_MONTH, 'hour', digits=2)} a week, more "
+                    "than you have."
+                ),
             )
         )
     if v.chance_of_running_dry > 0.2:
@@ -824,7 +844,7 @@ def _reading(v: Any, farm: Farm, run: Course) -> list[str]:
         sentences.append(
             f"With your hours paid, {v['break_even_share']} of these sales would break even."
             if v.break_even_share <= 1
-            else f"With your hours paid the plan loses: it would take {v['break_even_share']} of these sales to break even."
+            else f"With your hours paid the plan loses: {v['break_even_share']} of these sales would break even."
         )
     months = len(run.sales)
     short = [

@@ -1,9 +1,11 @@
-"""A linear programme with bounds, solved exactly by the simplex method, with the worth of one more of each scarce thing.
+"""A linear programme with bounds, solved exactly by the simplex method, with the worth of one more of each scarce
+thing.
 
 maximise Σ c·x  subject to  Σ a·x ≤ b or = b for each row,  0 ≤ x ≤ u
 
 Rows are kept sparse: a farm's weeks touch each other only through what is left over from one to the next.
-Sources: Dantzig 1963, Linear Programming and Extensions (upper bounds; recalled); Bland 1977 for the rule that cannot cycle.
+Sources: Dantzig 1963, Linear Programming and Extensions (upper bounds; recalled); Bland 1977 for the rule that
+cannot cycle.
 Held against SciPy's solver in the tests.
 """
 
@@ -35,7 +37,8 @@ def solve(
     rights: Sequence[float],
     tops: Sequence[float],
 ) -> Solved:
-    """The best amounts of `gains`' things; rows: {thing: coefficient} ≤ rights, all rights at least 0; tops: the most of each (may be inf).
+    """The best amounts of `gains`' things; rows: {thing: coefficient} ≤ rights, all rights at least 0; tops: the
+    most of each (may be inf).
 
     >>> solved = solve([3, 5], [{0: 1}, {1: 2}, {0: 3, 1: 2}], [4, 12, 18], [inf, inf])
     >>> solved.amounts, solved.gain, solved.worth
@@ -46,8 +49,8 @@ def solve(
     count, many = len(gains), len(rows)
     table: list[dict[int, float]] = []
     columns: list[set[int]] = [set() for _ in range(count + many)]
-    for at, row in enumerate(rows):
-        line = {thing: float(value) for thing, value in row.items() if value}
+    for at, written in enumerate(rows):
+        line = {thing: float(value) for thing, value in written.items() if value}
         line[count + at] = 1.0
         table.append(line)
         for thing in line:
@@ -64,7 +67,8 @@ def solve(
         if entering is None:
             break
         rising = entering not in full
-        limit, row, to_top = uppers[entering], None, False
+        limit, to_top = uppers[entering], False
+        row: int | None = None
         for at in columns[entering]:
             slope = table[at].get(entering, 0.0) * (1 if rising else -1)
             if slope > SMALL:

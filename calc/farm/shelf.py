@@ -1,4 +1,6 @@
-"""What is in the shed: castings, worms and packed goods, followed row by row through the logbook. Nothing is sold before it is made."""
+"""What is in the shed: castings, worms and packed goods, followed row by row through the logbook. Nothing is sold
+before it is made.
+"""
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
@@ -56,7 +58,8 @@ class Shed:
 def shed_of(book: Book, products: Sequence[Row]) -> Shed:
     """The shed after the last row of the logbook.
 
-    Castings come in as `screened`; where nothing was ever screened, the usual share of what was `castings` counts. Packing takes them out,
+    Castings come in as `screened`; where nothing was ever screened, the usual share of what was `castings`
+    counts. Packing takes them out,
     and so does a sale of what was not packed before. A sale is counted as far as there was something to sell.
     """
     screens = any(entry.what == "screened" for entry in book.entries)

@@ -32,13 +32,12 @@ from calc.farm.tables import (
     TODAY,
     FarmLog,
     Lanes,
-    MonthlyTemperature,
     Products,
     Rooms,
     Row,
     Today,
 )
-from calc.inputs import CLIMATE, ClimateChoice, Ration
+from calc.inputs import CLIMATE, ClimateChoice, MonthlyMeans, Ration
 
 AHEAD = (2, 4, 8)
 """Weeks for which a promise is worked out."""
@@ -127,17 +126,16 @@ def supply_of(
 def promises(shed: Shed, book: Book, products: Sequence[Row], supply: Supply, today: date, weeks: int) -> list[Band]:
     """Units of each product that can be promised for so many weeks from today, orders already taken off.
 
-    What is packed and still good today, and what the castings and worms to come make, the best paid first within what is asked for.
+    What is packed and still good today, and what the castings and worms to come make, the best paid first within
+    what is asked for.
     """
     ordered = promised(book, products, in_weeks(today, weeks))
     kept = [
         shelf.left - (shelf.older_than(row["keeps"], today) if row.get("keeps") else 0.0)
         for row, shelf in zip(products, shed.shelves)
     ]
-    wanted = [
-        max(0.0, (row.get("most_per_month") if row.get("most_per_month") is not None else 1e6) * weeks / WEEKS_A_MONTH)
-        for row in products
-    ]
+    asked = [row.get("most_per_month") for row in products]
+    wanted = [(1e6 if most is None else float(most)) * weeks / WEEKS_A_MONTH for most in asked]
     found = []
     for case in range(3):
         castings = shed.castings + sum(supply.castings[case][:weeks])
@@ -161,12 +159,13 @@ def stock(
     log: FarmLog = LOG,  # type: ignore[assignment]
     today: Today = TODAY,
     climate: ClimateChoice = CLIMATE,
-    monthly_temperature: MonthlyTemperature = None,
+    monthly_temperature: MonthlyMeans = None,
     ration: Ration = biology.RATION.typical,
 ) -> Stock:
     """Stock by the logbook, and what lanes and trays will add to it.
 
-    lanes, rooms, products, log: rows as calc.farm.tables describes them; today: the day from which is counted; monthly_temperature [°C].
+    lanes, rooms, products, log: rows as calc.farm.tables describes them; today: the day from which is counted;
+    monthly_temperature [°C].
     Nothing is sold before it is made. Source: arithmetic; lanes by calc.lane.model, trays by calc.breeding.trays.
     """
     check_tables(lanes, rooms, products)
@@ -247,7 +246,8 @@ def _working() -> list[Step]:
     return [
         Step(
             "Castings",
-            "{castings_left} = {castings_screened} − what was packed, sold loose and spoiled; {castings_sliced}: all rows"
+            "{castings_left} = {castings_screened} − what was packed, sold loose and spoiled; "
+            "{castings_sliced}: all rows"
             " “castings”",
             "arithmetic, row by row",
         ),
@@ -276,7 +276,10 @@ def _figures(v: Any, rows: Sequence[tuple[Any, ...]]) -> list[Figure]:
         Figure(
             "promise",
             "Left now, and to promise in eight weeks",
-            finding=f"{best[0]}: {v.say(best[4], '1')} left, about {v.say(best[7].value, '1', digits=2)} to promise in eight weeks.",
+            finding=(
+                f"{best[0]}: {v.say(best[4], '1')} left, about {v.say(best[7].value, '1', digits=2)} to "
+                "promise in eight weeks."
+            ),
             x=Axis("Units", "1", low=0),
             y=Axis("", kind="band"),
             marks=[
@@ -304,7 +307,10 @@ def _warnings(v: Any, book: Book, shed: Shed, soon: Sequence[Band]) -> list[tupl
             found.append(
                 (
                     "log",
-                    f"{v.say(ordered, '1')} of “{row['name']}” are ordered for the next two weeks; {v.say(have, '1')} are there.",
+                    (
+                        f"{v.say(ordered, '1')} of “{row['name']}” are ordered for the next two weeks; "
+                        f"{v.say(have, '1')} are there."
+                    ),
                 )
             )
         if margin(row) <= 0:

@@ -6,7 +6,7 @@ The demo farm is Quillfen Smallholding; every row of it is invented.
 from datetime import date, datetime, timedelta
 from typing import Annotated, Any
 
-from calc.engine import FOOT, INCH, POUND, Choice, Day, Log, Number, Rows, Series, Text
+from calc.engine import FOOT, INCH, POUND, Choice, Day, Log, Number, Rows, Text
 
 Row = dict[str, Any]
 
@@ -197,20 +197,6 @@ Today = Annotated[
 ]
 TODAY = date(2027, 5, 31)
 
-MonthlyTemperature = Annotated[
-    tuple[float, ...] | None,
-    Series(
-        "degC",
-        "Mean temperature of each month",
-        -40,
-        45,
-        length=12,
-        optional=True,
-        help="January first, of the air at your place. Blank: that of the climate above.",
-        group="Place",
-    ),
-]
-
 
 def _demo_log() -> tuple[Row, ...]:
     """Twelve weeks of the demo farm's logbook, invented: fed twice a week, sliced now and then, one cold week."""
@@ -225,9 +211,9 @@ def _demo_log() -> tuple[Row, ...]:
                 "place": place,
                 "what": what,
                 "amount": amount,
-                "unit": unit,
-                "who": who,
-                "note": note,
+                "unit": unit or None,
+                "who": who or None,
+                "note": note or None,
             }
         )
 

@@ -1,4 +1,6 @@
-"""What is due this week at every lane, room and in the shed, from the tables, the logbook, the season and the day that is today."""
+"""What is due this week at every lane, room and in the shed, from the tables, the logbook, the season and the day
+that is today.
+"""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -35,17 +37,18 @@ from calc.farm.tables import (
     TODAY,
     FarmLog,
     Lanes,
-    MonthlyTemperature,
     Products,
     Rooms,
     Row,
     Today,
 )
-from calc.inputs import CLIMATE, ClimateChoice, Ration
+from calc.inputs import CLIMATE, ClimateChoice, MonthlyMeans, Ration
 
 WEEK = 7
 WATER_EVERY = 3
-"""Days between waterings of a lane, where it needs any: common practice, no source. The page on watering works out yours."""
+"""Days between waterings of a lane, where it needs any: common practice, no source. The page on watering works out
+yours.
+"""
 LOOK_EVERY = 7
 """Days between readings of a lane's temperature and moisture: the records chapter asks for both once a week."""
 LEAST_WATER = 0.5
@@ -100,7 +103,9 @@ def _last(book: Book) -> dict[tuple[str, str], date]:
 
 
 def _times(book: Book) -> dict[tuple[str, str], int]:
-    """{(place, word): how often it was done}: what is due next is the one after, whatever its day, and a calendar knows it by that."""
+    """{(place, word): how often it was done}: what is due next is the one after, whatever its day, and a calendar
+    knows it by that.
+    """
     found: dict[tuple[str, str], int] = {}
     for entry in book.entries:
         found[entry.place, entry.what] = found.get((entry.place, entry.what), 0) + 1
@@ -118,17 +123,26 @@ def _every(last: date, between: float, today: date) -> list[date]:
     return [one for one in found if one < today + timedelta(days=WEEK)]
 
 
-def feedings(lane: Lane, last: date | None, today: date) -> list[tuple[date, float, float]]:
-    """[(day, weight [kg], thickness [m])] of the layers due: at the lane's pace from the last one in the logbook, else as the model lays them."""
+def habit(days: Sequence[date]) -> float | None:
+    """Days that usually lie between two of the last feedings: the middle gap of eight; None with fewer than three."""
+    gaps = sorted((after - before).days for before, after in zip(days[-9:], days[-8:]) if after > before)
+    return float(gaps[len(gaps) // 2]) if len(gaps) >= 3 else None
+
+
+def feedings(lane: Lane, done: Sequence[date], today: date) -> list[tuple[date, float, float]]:
+    """[(day, weight [kg], thickness [m])] of the layers due.
+
+    Without a feeding in the logbook as the model lays them; else on from the last one: as often as the farm feeds, but
+    not less often than the lane eats a whole layer, and as much as it eats in that time.
+    """
     pace = lane.fed_each()
-    if pace is None or last is None:
+    if pace is None or not done:
         return [(today + timedelta(days=day), weight, thick) for day, weight, thick in lane.fed if 0 <= day < WEEK]
     between, weight, thick = pace
-    days = _every(last, between, today)
-    count = len([day for day in days if day >= today]) or 1
-    # short steps are put together to whole days: the week's weight stays what the lane eats
-    each = weight if between >= 1 else weight * WEEK / between / count
-    return [(day, each, thick) for day in days]
+    own = min(habit(done) or between, between)
+    days = _every(done[-1], own, today)
+    step = max(1, round(own))
+    return [(day, weight * step / between, min(thick, thick * step / between)) for day in days]
 
 
 def slices(lane: Lane, last: date | None, today: date) -> list[date]:
@@ -144,6 +158,10 @@ def slices(lane: Lane, last: date | None, today: date) -> list[date]:
 def at_lanes(lanes: Sequence[Lane], book: Book, today: date) -> list[Due]:
     """What the lanes ask."""
     last, times = _last(book), _times(book)
+    fed: dict[str, list[date]] = {}
+    for entry in book.entries:
+        if entry.what == "feed":
+            fed.setdefault(entry.place, []).append(entry.day)
     found: list[Due] = []
     for lane in lanes:
         name = lane.name
@@ -154,7 +172,7 @@ def at_lanes(lanes: Sequence[Lane], book: Book, today: date) -> list[Due]:
             which = str(done + before + 1) if done else day.isoformat()
             found.append(Due(name, what, doing, amount, unit, day, f"{name}|{what}|{which}"))
 
-        for day, weight, _ in feedings(lane, last.get((name, "feed")), today):
+        for day, weight, _ in feedings(lane, fed.get(name, ()), today):
             add("feed", "Feed", weight, "kg", day)
         watered = sum(lane.watered[:WEEK])
         if watered >= LEAST_WATER * lane.area:
@@ -285,13 +303,15 @@ def week(
     log: FarmLog = LOG,  # type: ignore[assignment]
     today: Today = TODAY,
     climate: ClimateChoice = CLIMATE,
-    monthly_temperature: MonthlyTemperature = None,
+    monthly_temperature: MonthlyMeans = None,
     ration: Ration = biology.RATION.typical,
 ) -> Week:
     """What is due in the seven days from today, and what is late.
 
-    lanes, rooms, products, log: rows as calc.farm.tables describes them; today; monthly_temperature [°C]; ration [kg/kg day].
-    The pace of a lane is that of calc.lane.model at its age and season; the dates go on from what the logbook says was done last.
+    lanes, rooms, products, log: rows as calc.farm.tables describes them; today; monthly_temperature [°C]; ration
+    [kg/kg day].
+    The pace of a lane is that of calc.lane.model at its age and season; the dates go on from what the logbook says
+    was done last.
     """
     check_tables(lanes, rooms, products)
     book = read_log(log, lanes, rooms, products, today)
@@ -330,8 +350,8 @@ def said(v: Any, one: Due) -> str:
     amount, unit = shown_amount(v, one)
     if amount is None:
         return one.doing
-    counted = f"{v.say(amount, '1', digits=2)} {unit}{'s' if one.unit in ('tray', 'bag', 'tub', 'unit') and amount != 1 else ''}"
-    return f"{one.doing}: {counted}"
+    several = "s" if one.unit in ("tray", "bag", "tub", "unit") and amount != 1 else ""
+    return f"{one.doing}: {v.say(amount, '1', digits=2)} {unit}{several}"
 
 
 @presents(week)
@@ -358,7 +378,7 @@ def show_week(v: Any) -> Show:
             _pace(ahead),
         ],
         figures=_figures(v, due),
-        warnings=first_told(book) + _warnings(v, ahead, due),
+        warnings=[*first_told(book), *_warnings(v, ahead, due)],
         reading=_reading(v, due),
         events=[Event(max(one.day, v.today), f"{one.place}: {said(v, one)}", "", key=one.key) for one in due],
         cautions=[
@@ -405,7 +425,8 @@ def _working() -> list[Step]:
     return [
         Step(
             "Feed",
-            "{feed_this_week} = sum of the layers due; a lane's next layer = last feeding in the logbook + the days that the"
+            "{feed_this_week} = sum of the layers due; a lane's next layer = last feeding in the logbook + the "
+            "days that the"
             " model puts between two layers at {climate} and {ration}",
             "the model of a lane: what the worms eat at this season, within what the face takes",
         ),
@@ -464,7 +485,10 @@ def _warnings(v: Any, ahead: Sequence[Lane], due: Sequence[Due]) -> list[tuple[s
         found.append(
             (
                 "log",
-                f"{one.place} was fed last {one.overdue(v.today)} days before it was due: look under the cover before you feed.",
+                (
+                    f"{one.place} was fed last {one.overdue(v.today)} days before it was due: look under the cover "
+                    "before you feed."
+                ),
             )
         )
     for lane in ahead:
@@ -472,7 +496,10 @@ def _warnings(v: Any, ahead: Sequence[Lane], due: Sequence[Due]) -> list[tuple[s
             found.append(
                 (
                     "lanes",
-                    f"{lane.name} is about {v.say(lane.bed_temperature, 'degC')} by the season: it eats next to nothing now.",
+                    (
+                        f"{lane.name} is about {v.say(lane.bed_temperature, 'degC')} by the season: it eats next "
+                        "to nothing now."
+                    ),
                 )
             )
     return found
@@ -486,9 +513,10 @@ def _reading(v: Any, due: Sequence[Due]) -> list[str]:
     if late:
         listed = "; ".join(f"{one.place}, {said(v, one).lower()}" for one in late[:3])
         sentences.append(f"Late: {listed}{' and more' if len(late) > 3 else ''}.")
+    water = v.say(v.water_this_week / 1000, "m3", us="gal", metric="L", digits=2)
     sentences.append(
-        f"In the seven days from {v['today']}: {v['feed_this_week']} of feed, {v.say(v.water_this_week / 1000, 'm3', us='gal', metric='L', digits=2)} of water,"
-        f" {v['slices_due']} slices and {v['trays_to_start']} trays to start."
+        f"In the seven days from {v['today']}: {v['feed_this_week']} of feed, {water} of water, slices due:"
+        f" {v['slices_due']}, trays to start: {v['trays_to_start']}."
     )
     sentences.append(f"Lanes and trays ask for {v['hours_this_week']}; packing and selling come on top.")
     return sentences

@@ -2,7 +2,8 @@
 
 A published low, typical and high are read as the 10th, 50th and 90th of a hundred: of a lognormal, or of a logit-normal
 where the coefficient is a share. The scatter of the readings is not known and is integrated out.
-Sources: Gelman et al., Bayesian Data Analysis, chapters 2 and 3 (normal data, unknown variance); recalled, not read again.
+Sources: Gelman et al., Bayesian Data Analysis, chapters 2 and 3 (normal data, unknown variance); recalled, not read
+again.
 """
 
 from collections.abc import Sequence
@@ -20,7 +21,9 @@ SCATTER, SCATTER_WORTH = 0.2, 2.0
 """Scatter of one reading that is expected before any is seen [in logs: a fifth], and how many readings that counts for.
 Our own judgement, no source."""
 OUTLIER = 3.5
-"""Readings further from the middle one than so many times their usual distance are moved in to there: a slip of the pen."""
+"""Readings further from the middle one than so many times their usual distance are moved in to there: a slip of the
+pen.
+"""
 
 
 @dataclass(frozen=True)
@@ -102,8 +105,10 @@ def summed(values: Sequence[float]) -> tuple[int, float, float]:
 def posterior(known: Prior, cases: Sequence[tuple[float, Sequence[float]]]) -> Band:
     """Low, typical and high of a coefficient after readings, as the 10th, 50th and 90th of a hundred.
 
-    cases: (weight, readings on the prior's scale) of each way in which the readings may have come about, such as a herd that
-    grew fast or slowly; with one case this is the mean of a normal whose scatter is not known. The scatter is integrated out:
+    cases: (weight, readings on the prior's scale) of each way in which the readings may have come about, such as a
+    herd that
+    grew fast or slowly; with one case this is the mean of a normal whose scatter is not known. It is
+    integrated out:
     the likelihood of a mean is Student's t.
     """
     points = [known.middle + known.width * WIDTH * (2 * at / (POINTS - 1) - 1) for at in range(POINTS)]
@@ -159,7 +164,9 @@ def gamma_quantile(shape: float, deviations: float) -> float:
 
 
 def rate_of_counts(expected: float, worth: float, count: float, time: float) -> Band:
-    """Band of a rate after `count` things in `time`: a gamma prior of mean `expected` that counts for `worth` of time (closed form)."""
+    """Band of a rate after `count` things in `time`: a gamma prior of mean `expected` that counts for `worth` of
+    time (closed form).
+    """
     shape, span = expected * worth + count, worth + time
     if shape <= 0:
         return Band(0.0, 0.0, 0.0)

@@ -12,18 +12,20 @@ from calc.engine import Answer, Axis, Band, Column, Figure, Mark, Output, Show, 
 from calc.engine.view import lower_first
 from calc.facts import biology, breeding
 from calc.facts import lane as lane_facts
-from calc.facts.base import Fact
+from calc.facts.base import Range
 from calc.farm.ahead import plan_of
 from calc.farm.log import Book, Entry, first_told, read_log
-from calc.farm.tables import LANES, LOG, PRODUCTS, ROOMS, FarmLog, Lanes, MonthlyTemperature, Products, Rooms, Row
-from calc.inputs import CLIMATE, FEED_BULK_DENSITY, FULL_STOCKING, ClimateChoice
+from calc.farm.tables import LANES, LOG, PRODUCTS, ROOMS, FarmLog, Lanes, Products, Rooms, Row
+from calc.inputs import CLIMATE, FEED_BULK_DENSITY, FULL_STOCKING, ClimateChoice, MonthlyMeans
 from calc.lane.model import LanePlan, follow
 from calc.records.bayes import learned, moved_in, posterior, prior, rate_of_counts, summed
 
 LEAST_WINDOW = 7.0
 """Feedings are put together until at least so many days lie between them: one day's layer says little."""
 GROWTH_STEP, MOST_GROWTH = 0.002, 0.03
-"""Growth of a herd that is not full [1/day] that is reckoned with beside none at all: in such steps, up to doubling in three weeks."""
+"""Growth of a herd that is not full [1/day] that is reckoned with beside none at all: in such steps, up to doubling
+in three weeks.
+"""
 MODEL_ROUNDS = 6
 """Halvings of the range of rations in which the one is sought at which the model's herds eat what was fed."""
 FINER = 16
@@ -39,7 +41,7 @@ class Known(NamedTuple):
     """A coefficient that a logbook can teach: the input it stands for, what the trials said, whether it is a share."""
 
     name: str
-    fact: Fact
+    fact: Range
     share: bool
     from_what: str
     unit: str
@@ -108,7 +110,9 @@ def _of(book: Book, what: str) -> dict[str, list[Entry]]:
 
 
 def windows(rows: Sequence[Entry], least: float = LEAST_WINDOW) -> list[tuple[float, float, float]]:
-    """[(middle day as ordinal, days, amount given in them)] between rows at least so many days apart; the last row only ends one."""
+    """[(middle day as ordinal, days, amount given in them)] between rows at least so many days apart; the last row
+    only ends one.
+    """
     found, start, total = [], None, 0.0
     for entry in rows:
         day = entry.day.toordinal()
@@ -140,7 +144,8 @@ def herd_mass(worms: float, growth: float, days: float, capacity: float) -> floa
 
 
 def ration_readings(book: Book, lanes: Sequence[Row], weather: Season) -> list[tuple[float, list[float]]]:
-    """[(weight, log of the ration seen in each window)] for the herds of the model of a lane, for no growth, and for each growth that is reckoned with.
+    """[(weight, log of the ration seen in each window)] for the herds of the model of a lane, for no growth, and
+    for each growth that is reckoned with.
 
     Feed laid a day = ration × worms × activity(bed temperature) × crowding(worms ÷ area).
     """
@@ -199,7 +204,8 @@ def ration_readings(book: Book, lanes: Sequence[Row], weather: Season) -> list[t
     step = GROWTH_STEP / FINER
     finer = {best + step * at: step for at in range(-FINER, FINER + 1) if best + step * at > 0}
     widths = {growth: GROWTH_STEP for growth in coarse[1:] if abs(growth - best) > 1.5 * GROWTH_STEP} | finer
-    # A slip of the pen is one by the best fit, and is the same row for every growth: else a wrong growth would call a whole lane a slip.
+    # A slip of the pen is one by the best fit, and is the same row for every growth: else a wrong growth would call
+    # a whole lane a slip.
     usual = moved_in(cases[best])
     sound = [at for at, (one, other) in enumerate(zip(cases[best], usual)) if one == other]
     share = 0.25 / sum(widths.values())
@@ -248,7 +254,9 @@ def kept_readings(book: Book, lanes: Sequence[Row]) -> list[float]:
 
 
 def screened_readings(book: Book) -> list[float]:
-    """Screened for what came to the screen [-]: each screening against what was sliced since the one before, dried in between."""
+    """Screened for what came to the screen [-]: each screening against what was sliced since the one before, dried
+    in between.
+    """
     usual, found, sliced = LanePlan().shares, [], 0.0
     dried = (1 - usual.castings_moisture) / (1 - usual.screening_moisture)
     for entry in book.entries:
@@ -278,7 +286,9 @@ def cocoon_readings(book: Book) -> list[float]:
 
 
 def survival_readings(book: Book, rooms: Sequence[Row], cocoons: float) -> list[float]:
-    """Worms sold of the young that hatched [-]: what came out of a room against the trays that fell due since the time before."""
+    """Worms sold of the young that hatched [-]: what came out of a room against the trays that fell due since the
+    time before.
+    """
     out, found = _of(book, "worms"), []
     young = (
         breeding.BREEDERS_MASS.typical
@@ -307,24 +317,32 @@ def sorting_readings(book: Book, rooms: Sequence[Row]) -> list[float]:
     ]
 
 
+def _readings(name: str, book: Book, lanes: Sequence[Row], rooms: Sequence[Row], cocoons: float) -> list[float]:
+    """Readings of one coefficient; cocoons: those of a breeder a week, as far as they are known already."""
+    if name == "volume_kept":
+        return kept_readings(book, lanes)
+    if name == "screen_product_share":
+        return screened_readings(book)
+    if name == "water_per_area_per_day":
+        return water_readings(book, lanes)
+    if name == "cocoons_per_worm_per_week":
+        return cocoon_readings(book)
+    if name == "survival":
+        return survival_readings(book, rooms, cocoons)
+    return sorting_readings(book, rooms)
+
+
 def coefficients(book: Book, lanes: Sequence[Row], rooms: Sequence[Row], place: Season) -> list[Coefficient]:
     """Every coefficient of which the logbook says something, with its band and the number of readings behind it."""
     found = []
     cocoons = breeding.TRAY_COCOONS.typical
     for known in KNOWN:
-        before = prior(known.fact.low or 0.0, known.fact.typical, known.fact.high or 0.0, known.share)
+        before = prior(known.fact.low, known.fact.typical, known.fact.high, known.share)
         if known.name == "ration":
             cases = ration_readings(book, lanes, place)
             band, rows = posterior(before, cases), len(cases[0][1])
         else:
-            readings = {
-                "volume_kept": lambda: kept_readings(book, lanes),
-                "screen_product_share": lambda: screened_readings(book),
-                "water_per_area_per_day": lambda: water_readings(book, lanes),
-                "cocoons_per_worm_per_week": lambda: cocoon_readings(book),
-                "survival": lambda: survival_readings(book, rooms, cocoons),
-                "sorting_minutes_per_tray": lambda: sorting_readings(book, rooms),
-            }[known.name]()
+            readings = _readings(known.name, book, lanes, rooms, cocoons)
             band, rows = learned(before, readings), len(readings)
             if known.name == "cocoons_per_worm_per_week" and rows:
                 cocoons = band.value
@@ -336,7 +354,7 @@ def coefficients(book: Book, lanes: Sequence[Row], rooms: Sequence[Row], place: 
 def surprise(found: Coefficient) -> float:
     """How far a coefficient lies from the trials, in widths of what the trials said."""
     fact = found.known.fact
-    before = prior(fact.low or 0.0, fact.typical, fact.high or 0.0, found.known.share)
+    before = prior(fact.low, fact.typical, fact.high, found.known.share)
     return abs(before.open(found.band.value) - before.middle) / before.width
 
 
@@ -345,7 +363,9 @@ def _span(book: Book) -> tuple[date, date] | None:
 
 
 def demand(book: Book, products: Sequence[Row]) -> list[tuple[str, Band, float | None, int]]:
-    """[(product, sold a month, price had, sales)] from the sales of the logbook; the typed demand counts for a month of them."""
+    """[(product, sold a month, price had, sales)] from the sales of the logbook; the typed demand counts for a
+    month of them.
+    """
     span = _span(book)
     months = ((span[1] - span[0]).days + 1) / DAYS_A_MONTH if span else 0.0
     sold, money, counted, sales = (
@@ -397,7 +417,7 @@ def learn(
     rooms: Rooms = ROOMS,  # type: ignore[assignment]
     products: Products = PRODUCTS,  # type: ignore[assignment]
     climate: ClimateChoice = CLIMATE,
-    monthly_temperature: MonthlyTemperature = None,
+    monthly_temperature: MonthlyMeans = None,
 ) -> Learned:
     """Coefficients of one's own, from the logbook and what the trials said.
 
@@ -418,7 +438,7 @@ def learn(
     )
 
 
-_LABELS = {f.name: f.type.__metadata__[0].label for f in fields(Learned)}  # type: ignore[union-attr]
+_LABELS: dict[str, str] = {f.name: f.type.__metadata__[0].label for f in fields(Learned)}  # type: ignore[union-attr]
 
 
 def _label(name: str) -> str:
@@ -487,10 +507,11 @@ def _said_table(v: Any, found: Sequence[Coefficient]) -> Table:
             _label(one.known.name),
             _say(v, one, one.band.value),
             f"{_say(v, one, one.band.low)} to {_say(v, one, one.band.high)}",
-            f"{_say(v, one, one.known.fact.typical)} ({_say(v, one, one.known.fact.low)} to {_say(v, one, one.known.fact.high)})",
+            f"{usual[0]} ({usual[1]} to {usual[2]})",
             one.rows,
         )
         for one in found
+        for usual in ([_say(v, one, end) for end in (one.known.fact.typical, one.known.fact.low, one.known.fact.high)],)
     ]
     columns = [
         Column("what", "What"),
@@ -509,7 +530,10 @@ def _working() -> list[Step]:
             "feed laid a day = {ration} × worms × activity at the bed's temperature × crowding, over windows of a week"
             " or more",
             "the lane's own equation, read backwards",
-            note="Herds that are not full may have grown: each pace of growth is reckoned with and weighed by how well it fits.",
+            note=(
+                "Herds that are not full may have grown: each pace of growth is reckoned with and weighed by "
+                "how well it fits."
+            ),
         ),
         Step("Volume kept", "{volume_kept} = volume that the face moved on by ÷ volume of feed laid", "geometry"),
         Step(

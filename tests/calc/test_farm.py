@@ -1,4 +1,6 @@
-"""The farm's pages: a logbook read, stock that never goes below nothing, a week whose calendar keeps its entries, money that adds up."""
+"""The farm's pages: a logbook read, stock that never goes below nothing, a week whose calendar keeps its entries,
+money that adds up.
+"""
 
 import random
 import re
@@ -204,7 +206,7 @@ def test_a_calendar_read_in_again_after_a_feeding_moves_its_entries_and_doubles_
     assert len(set(before) & set(after)) > 5
     for key in set(before) & set(after):  # the same entry says the same thing at the same place, on whichever day
         assert before[key].split(":")[:2] == after[key].split(":")[:2]
-    next_one = [key for key, words in before.items() if words.startswith("North lane: Feed")][0]
+    next_one = next(key for key, words in before.items() if words.startswith("North lane: Feed"))
     assert next_one not in after, "what is done is not asked for again"
 
 

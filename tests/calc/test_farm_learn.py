@@ -30,7 +30,9 @@ PRIORS = {
 
 
 def simulated(seed, growth=0.0, frost=True):
-    """(log rows, {name: true value}) of 26 weeks of a farm whose coefficients are drawn from what is known, logged with noise."""
+    """(log rows, {name: true value}) of 26 weeks of a farm whose coefficients are drawn from what is known, logged
+    with noise.
+    """
     chance = random.Random(seed)
     truth = {}
     for name, (fact, share) in PRIORS.items():
