@@ -1,5 +1,5 @@
 // Makes what the page runs: node build.mjs --calc FOLDER --out FOLDER [--edition JSON of a farm's defaults] [--kept FOLDER of what an
-// earlier build may have left]. Prints the names of what it made as JSON.
+// earlier build may have left] [--ordinary]. Prints the names of what it made as JSON.
 // The version of Pyodide stands in package.json and nowhere else.
 
 import { createHash } from "node:crypto";
@@ -12,11 +12,12 @@ import { parseArgs, promisify } from "node:util";
 import { gzip } from "node:zlib";
 import { build, transformSync } from "esbuild";
 import { loadPyodide } from "pyodide";
+import { makeImage } from "./image/make.mjs";
 
 const here = dirname(fileURLToPath(import.meta.url));
 const pyodide = dirname(createRequire(import.meta.url).resolve("pyodide"));
-const { values: { calc, out, edition, kept } } = parseArgs({
-  options: { calc: { type: "string" }, out: { type: "string" }, edition: { type: "string", default: "" }, kept: { type: "string" } },
+const { values: { calc, out, edition, kept, ordinary } } = parseArgs({
+  options: { calc: { type: "string" }, out: { type: "string" }, edition: { type: "string", default: "" }, kept: { type: "string" }, ordinary: { type: "boolean", default: false } },
 });
 
 const text = (...names) => readFileSync(join(...names), "utf8");
@@ -127,19 +128,25 @@ async function writeForDisk(name, contents) {
   return write(`${name}.disk`, "js", `(globalThis.handbookFiles??={})["${name}"]="${packed.toString("base64")}";\n`);
 }
 
-const wasm = readFileSync(join(pyodide, "pyodide.asm.wasm"));
-const wasmForDisk = writeForDisk("pyodide.asm.wasm", wasm); // packed beside what follows
-const zip = await keptLibrary();
-const names = { "pyodide.asm.wasm": write("python", "wasm", wasm), "python_stdlib.zip": write("library", "zip", zip) };
-const first = prelude(names), rest = worker();
+/** What starts Python in the worker: its machine code, its library, and the script between them and the page. */
+async function parts() {
+  const zip = await keptLibrary();
+  if (ordinary) return { machine: readFileSync(join(pyodide, "pyodide.asm.wasm")), library: zip, script: worker() };
+  const { machine, image, worker: host } = await makeImage(zip, edition, kept);
+  return { machine, library: image, script: host };
+}
+
+const { machine, library: shelf, script: rest } = await parts();
+const names = { "pyodide.asm.wasm": write("python", "wasm", machine), "python_stdlib.zip": write("library", ordinary ? "zip" : "bin", shelf) };
+const first = prelude(names);
 const workerFile = write("worker", "js", rest);
-const start = `${first}importScripts(new URL("${workerFile}",self.handbookFolder??location.href));if(typeof loadPyodide!=="function")throw new Error("the script of the runtime is not what it should be")`;
+const start = `${first}importScripts(new URL("${workerFile}",self.handbookFolder??location.href));if(!self.handbookComplete)throw new Error("the script of the runtime is not what it should be")`;
 const made = {
   start: write("start", "js", start),
   startText: start,
   worker: workerFile, // for when it has to be fetched anew
   ...names,
-  disk: { worker: await writeForDisk("worker", first + rest), "pyodide.asm.wasm": await wasmForDisk, "python_stdlib.zip": await writeForDisk("python_stdlib.zip", zip) },
+  disk: { worker: await writeForDisk("worker", first + rest), "pyodide.asm.wasm": await writeForDisk("pyodide.asm.wasm", machine), "python_stdlib.zip": await writeForDisk("python_stdlib.zip", shelf) },
   figures: write("figures", "js", await script("figure/draw.mjs", "handbookFigures")),
   copy: write("copy", "js", await script("offline/page.js", "handbookCopy")),
   plan: write("plan", "js", await script("page/plan_page.js", "handbook_plan")),

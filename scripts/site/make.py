@@ -102,10 +102,11 @@ def mkdocs_build(out, units, address, farm=None):
     return farm.name if farm else config.site_name
 
 
-def build(out=ROOT / "site", *, units=None, address=None, farm=None, force=False):
+def build(out=ROOT / "site", *, units=None, address=None, farm=None, force=False, ordinary=False):
     """Make the site unless it is there and nothing changed.
 
     Returns its folder. farm: path of a farm.yml; units and address win over it.
+    ordinary: with Pyodide's own loader, see scripts/browser/image.
     """
     out = Path(out)
     text_of_farm = farm_pages.fingerprint(farm) if farm else ""
@@ -115,14 +116,14 @@ def build(out=ROOT / "site", *, units=None, address=None, farm=None, force=False
     os.environ.setdefault("SOURCE_DATE_EPOCH", date_of_commit())
     os.environ["NO_MKDOCS_2_WARNING"] = "1"
     text, stamp = fingerprint(
-        {"units": units, "address": address, "farm": text_of_farm, "date": os.environ["SOURCE_DATE_EPOCH"]}
+        {"units": units, "address": address, "farm": text_of_farm, "date": os.environ["SOURCE_DATE_EPOCH"], "ordinary": ordinary}
     ), stamp_of(out)
     if not force and out.is_dir() and stamp.exists() and stamp.read_text() == text:
         return out
     node = bootstrap.node_packages()
     new = ROOT / ".cache" / f"site-{os.getpid()}"  # a build that fails leaves the last good site as it was
     try:
-        steps(new, node, units, address, farm, None if force else ROOT / ".cache")
+        steps(new, node, units, address, farm, None if force else ROOT / ".cache", ordinary)
         stamp.unlink(missing_ok=True)
         shutil.rmtree(out, ignore_errors=True)
         out.parent.mkdir(parents=True, exist_ok=True)
@@ -133,23 +134,24 @@ def build(out=ROOT / "site", *, units=None, address=None, farm=None, force=False
     return out
 
 
-def steps(out, node, units, address, farm=None, kept=None):
+def steps(out, node, units, address, farm=None, kept=None, ordinary=False):
     """mkdocs, then everything that follows it, in `out`; a farm's defaults stand in the calculators meanwhile.
     kept: folder in which a build finds what an earlier one left, or None to make everything anew."""
     register.use_edition(**farm.edition if farm else {})
     try:
-        make_all(out, node, units, address, farm, kept)
+        make_all(out, node, units, address, farm, kept, ordinary)
     finally:
         register.use_edition()
 
 
-def make_all(out, node, units, address, farm, kept):
+def make_all(out, node, units, address, farm, kept, ordinary):
+    edition = farm.edition if farm else None
     with (
         tempfile.TemporaryDirectory() as private,
         ThreadPoolExecutor(1) as beside,
     ):  # the runtime takes longest and needs no page
         folder = Path(private, "runtime")
-        made = beside.submit(runtime.make, folder, node, farm.edition if farm else None, kept)
+        making = beside.submit(runtime.make, folder, node, edition, kept, ordinary)
         name = mkdocs_build(out, units, address, farm)
         shutil.rmtree(
             out / "assets" / "javascripts" / "lunr", ignore_errors=True
@@ -159,14 +161,18 @@ def make_all(out, node, units, address, farm, kept):
         hatches.add(out)
         measures.mark_all(out)
         figures.draw_all(out, node)
-        live, start = runtime.add(out, folder, made.result())
-    sheet = style.add(out, kept)
-    shipped.copy_texts(out)
-    finish.pages(out, lambda top: sheet(top) + live(top), address, start)
-    finish.close_theme(out)
-    whole.add(out, node)
-    finish.check(out)
-    saved.add(out, *offline.add(out, name))
+        made = making.result()
+        held = None if ordinary else beside.submit(runtime.compare, folder / made["folder"], node, edition, kept)
+        live, start = runtime.add(out, folder, made)
+        sheet = style.add(out, kept)
+        shipped.copy_texts(out)
+        finish.pages(out, lambda top: sheet(top) + live(top), address, start)
+        finish.close_theme(out)
+        whole.add(out, node)
+        finish.check(out)
+        saved.add(out, *offline.add(out, name))
+        if held:
+            held.result()
 
 
 def main(arguments=None):
@@ -182,8 +188,9 @@ def main(arguments=None):
     )
     parser.add_argument("--address", help="where the site will be served, such as https://farm.example/handbook/")
     parser.add_argument("--force", action="store_true", help="build even when nothing changed")
+    parser.add_argument("--ordinary", action="store_true", help="start Python with Pyodide's own loader, not from an image")
     options = parser.parse_args(arguments)
-    out = build(options.out, units=options.units, address=options.address, farm=options.farm, force=options.force)
+    out = build(options.out, units=options.units, address=options.address, farm=options.farm, force=options.force, ordinary=options.ordinary)
     size = sum(path.stat().st_size for path in out.rglob("*") if path.is_file())
     print(
         f"{out}: {sum(1 for _ in out.rglob('*.html'))} pages, {size / 1e6:.1f} MB. Open {out / 'index.html'} or run"

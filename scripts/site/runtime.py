@@ -1,19 +1,51 @@
 """Adds what makes the pages live: scripts/browser/build.mjs makes it, each page gets one script tag."""
 
+import hashlib
 import html
 import json
+import os
 import shutil
+import subprocess
+import sys
 
 import bootstrap
 
+IMAGE = bootstrap.BROWSER / "image"
 
-def make(folder, node, edition=None, kept=None):
+
+def make(folder, node, edition=None, kept=None, ordinary=False):
     """Make it in a folder of its own; returns the names of the files. kept: folder with what an earlier build left.
-    edition: what calc.engine.register.use_edition is told when Python starts, for a farm's own defaults."""
+    edition: what calc.engine.register.use_edition is told when Python starts, for a farm's own defaults.
+    ordinary: with Pyodide's own loader instead of an image of a Python that has started (scripts/browser/image)."""
     command = [node, bootstrap.BROWSER / "build.mjs", "--calc", bootstrap.ROOT / "calc", "--out", folder]
     command += ["--edition", json.dumps(edition)] if edition else []
     command += ["--kept", kept] if kept else []
+    command += ["--ordinary"] if ordinary else []
     return json.loads(bootstrap.run(command).splitlines()[-1])
+
+
+def compare(runtime, node, edition=None, kept=None, few=False):
+    """Stop unless the image in a folder answers as this Python does, in every case of scripts/browser/image/cases.py.
+    What was found to hold for the same files is not looked at again. Returns what was counted."""
+    cases = [sys.executable, IMAGE / "cases.py", *(["--few"] if few else [])]
+    cases += ["--edition", json.dumps(edition)] if edition else []
+    names = sorted(path.name for path in runtime.iterdir() if path.suffix in {".wasm", ".bin"} or "worker." in path.name)
+    rules = [(IMAGE / name).read_text(encoding="utf-8") for name in ("cases.py", "gate.mjs")]
+    digest = hashlib.sha256(json.dumps([names, rules, edition, few]).encode()).hexdigest()[:16]
+    stamp = kept / f"held-{digest}" if kept else None
+    if stamp and stamp.exists():
+        return json.loads(stamp.read_text())
+    environment = {**os.environ, "PYTHONPATH": str(bootstrap.ROOT)}
+    with subprocess.Popen(cases, stdout=subprocess.PIPE, env=environment) as asked:
+        found = json.loads(bootstrap.run([node, IMAGE / "gate.mjs", runtime], stdin=asked.stdout).splitlines()[-1])
+    if asked.returncode:
+        raise bootstrap.Missing("The cases to compare the image with could not be made: the message stands above.")
+    if stamp:
+        for old in kept.glob("held-*"):
+            old.unlink(missing_ok=True)
+        kept.mkdir(parents=True, exist_ok=True)
+        stamp.write_text(json.dumps(found))
+    return found
 
 
 def add(out, folder, made):

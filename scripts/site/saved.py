@@ -22,7 +22,7 @@ def only_served(runtime):
     return {
         path.name
         for path in runtime.iterdir()
-        if path.suffix in {".wasm", ".zip"}
+        if path.suffix in {".wasm", ".bin", ".zip"}
         or (path.name.startswith(("start.", "worker.")) and ".disk." not in path.name)
     }
 

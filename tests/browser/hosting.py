@@ -98,7 +98,7 @@ def another_edition(site, target, version):
     shutil.copytree(site, target)
     old_version, day = version_of(site), day_of(site)
     names = {}
-    for kind in ("page.*.js", "library.*.zip"):
+    for kind in ("page.*.js", "library.*.bin"):
         path = next((target / "assets" / "runtime").glob(kind))
         head, hashed, ending = path.name.split(".")
         names[path.name] = f"{head}.{version}{hashed[len(version) :]}.{ending}"

@@ -38,7 +38,7 @@ def test_every_load_comes_alive(request, started, name, way):
     assert states == ["live"] * LOADS
 
 
-@pytest.mark.parametrize("part", [r"/python\.\w+\.wasm", r"/library\.\w+\.zip"])
+@pytest.mark.parametrize("part", [r"/python\.\w+\.wasm", r"/library\.\w+\.bin"])
 def test_a_part_that_never_comes_is_given_up_and_told_and_the_next_edit_tries_again(browser, address, part):
     page = browser.new_page()
     page.add_init_script(HASTE)

@@ -7,11 +7,17 @@ table.
 
 import importlib.resources
 import json
+import sys
 
 import pytest
 import table
 
+import bootstrap
 import calc
+import engines
+
+sys.path.append(str(bootstrap.BROWSER / "image"))
+import cases  # noqa: E402
 
 AXE = (importlib.resources.files("axe_playwright_python") / "axe.min.js").read_text(encoding="utf-8")
 
@@ -184,6 +190,24 @@ def test_digits(adjust):
         ours = json.loads(json.dumps(calc.run(id, {}, units="metric")))
         for part in ("inputs", "outputs", "tables", "warnings", "reading"):
             assert answer["raw"][part] == ours[part], f"{id}: {part}"
+
+
+def test_texts(adjust, request):
+    """Every kind of question is answered with CPython's text"""
+    entrances = [(name, way) for name in engines.NAMES for way in table.WAYS]
+    turn = entrances.index(request.node.callspec.params["entrance"])
+    asked = [[call, asked] for call, asked in cases.cases(few=True)][turn :: len(entrances)]  # together they ask all
+    found = adjust.run(
+        """async (asked) => {
+          const found = [];
+          for (const [call, args] of asked) found.push(await handbookPython.ask(call, args).catch((error) => String(error)));
+          return found;
+        }""",
+        asked,
+    )
+    for (call, args), answer in zip(asked, found, strict=True):
+        ours = cases.answered(call, json.dumps(args))
+        assert answer == json.loads(ours) if ours.startswith("{") else ours in answer, f"{call} {args}"
 
 
 def test_axe(adjust):

@@ -111,7 +111,7 @@ def empty(data):
 
 
 @pytest.mark.parametrize("fault", [cut, garbled, a_login_page, empty], ids=lambda fault: fault.__name__)
-@pytest.mark.parametrize("pattern", ["python.*.wasm", "library.*.zip", "worker.*.js"])
+@pytest.mark.parametrize("pattern", ["python.*.wasm", "library.*.bin", "worker.*.js"])
 def test_a_damaged_file(page, host, site, pattern, fault):
     file = runtime_file(site, pattern)
     host.lies[f"assets/runtime/{file.name}"] = fault(file.read_bytes())
@@ -125,7 +125,7 @@ def test_a_damaged_file(page, host, site, pattern, fault):
     page.wait_for_selector(LIVE, timeout=PATIENCE)
 
 
-@pytest.mark.parametrize("pattern", ["python.*.wasm", "library.*.zip", "worker.*.js"])
+@pytest.mark.parametrize("pattern", ["python.*.wasm", "library.*.bin", "worker.*.js"])
 def test_a_missing_file(page, host, site, pattern):
     page.context.route(
         f"**/{runtime_file(site, pattern).name}", lambda route: route.fulfill(status=404, body="not here")

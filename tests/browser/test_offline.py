@@ -172,7 +172,7 @@ def test_nothing_large_is_fetched_twice_and_nothing_before_the_first_answer(wind
     live(window, host.base + PAGE)
     assert "sw.js" not in host.asked and "manifest.webmanifest" not in host.asked
     window.until(TOLD, "ready", patience=LONG)
-    for ending in (".wasm", ".zip", "/worker.", "/figures."):
+    for ending in (".wasm", ".bin", "/worker.", "/figures."):
         assert sum(ending in path for path in host.sent) <= 1, ending
     assert not [path for path in host.asked if ".disk." in path or "handbook-copy" in path or path.endswith(".map")]
 

@@ -186,7 +186,7 @@ def test_what_is_typed_while_python_starts_joins_the_plan(device, address):
     page = device()
     edit(open_live(page, address + "lane/starter.html"), "lane_width", "3 ft")
     settled(page)
-    page.context.route(re.compile(r"/library\.\w+\.zip"), lambda route: (page.wait_for_timeout(0), route.continue_()))
+    page.context.route(re.compile(r"/library\.\w+\.bin"), lambda route: (page.wait_for_timeout(0), route.continue_()))
     page.goto(address + "lane/feeding.html", wait_until="domcontentloaded")
     section = page.locator("section.calc").first
     field(section, "lane_length").fill("13")  # and the cursor stays in it

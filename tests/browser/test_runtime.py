@@ -30,8 +30,11 @@ def runtime(site):
 
 
 @pytest.fixture(scope="module")
-def library(runtime):
-    with zipfile.ZipFile(next(runtime.glob("library.*.zip"))) as archive:
+def library(node, tmp_path_factory):
+    """The bytecode that an image is made of, as the ordinary loader gets it."""
+    out = tmp_path_factory.mktemp("ordinary")
+    make_runtime(node, out, "--ordinary", "--kept", bootstrap.ROOT / ".cache")
+    with zipfile.ZipFile(next((out / "assets" / "runtime").glob("library.*.zip"))) as archive:
         yield archive
 
 
@@ -60,7 +63,7 @@ def test_two_builds_are_the_same_to_the_byte(node, tmp_path):
         assert make_runtime(node, tmp_path / folder, "--kept", kept) == anew
         _, different, missing = filecmp.cmpfiles(tmp_path / "anew", tmp_path / folder, names, shallow=False)
         assert (different, missing) == ([], [])
-        assert len(list(kept.iterdir())) == 1  # the older one is gone
+        assert len(list(kept.iterdir())) == 2  # library and machine code; the older one is gone
 
 
 def test_library_is_stored_bytecode_that_is_never_checked(library):
@@ -99,7 +102,7 @@ def test_disk_files_hold_the_same_bytes(runtime):
         return gzip.decompress(base64.b64decode(re.search(r'="([^"]+)"', text)[1]))
 
     assert unpacked("pyodide.asm.wasm.disk.*.js") == next(runtime.glob("python.*.wasm")).read_bytes()
-    assert unpacked("python_stdlib.zip.disk.*.js") == next(runtime.glob("library.*.zip")).read_bytes()
+    assert unpacked("python_stdlib.zip.disk.*.js") == next(runtime.glob("library.*.bin")).read_bytes()
     assert unpacked("worker.disk.*.js").endswith(
         next(path for path in runtime.glob("worker.*.js") if ".disk." not in path.name).read_bytes()
     )
@@ -120,7 +123,7 @@ def test_weight_to_the_first_answer(runtime):
 
     needed = [
         next(path for path in runtime.glob(pattern) if ".disk." not in path.name)
-        for pattern in ("python.*.wasm", "library.*.zip", "worker.*.js", "page.*.js")
+        for pattern in ("python.*.wasm", "library.*.bin", "worker.*.js", "page.*.js")
     ]
     weight = sum(len(gzip.compress(path.read_bytes(), 9)) for path in needed)
     assert weight < 4.3e6, f"{weight / 1e6:.2f} MB of gzip before the first live answer"
@@ -195,7 +198,7 @@ def test_without_webassembly_the_prepared_answer_stays(page, address):
 
 
 def test_without_the_runtime_files_the_prepared_answer_stays(page, address):
-    page.context.route(re.compile(r"/library\.\w+\.zip"), lambda route: route.abort())
+    page.context.route(re.compile(r"/library\.\w+\.bin"), lambda route: route.abort())
     page.goto(address + PAGE)
     page.wait_for_selector(FAILED, timeout=PATIENCE)
     assert "could not start" in status(page)
@@ -211,7 +214,7 @@ def test_one_dropped_connection_is_forgiven(page, address):
         dropped.append(route.request.url)
         return route.abort()
 
-    page.context.route(re.compile(r"/library\.\w+\.zip"), once)
+    page.context.route(re.compile(r"/library\.\w+\.bin"), once)
     page.goto(address + PAGE)
     page.wait_for_selector(LIVE, timeout=PATIENCE)
     assert dropped
@@ -252,7 +255,7 @@ def test_a_stuck_calculation_is_ended_and_the_next_one_answers(page, address):
 
 
 def test_what_is_typed_while_python_starts_is_kept_and_answered(page, address):
-    page.context.route(re.compile(r"/library\.\w+\.zip"), lambda route: (page.wait_for_timeout(0), route.continue_()))
+    page.context.route(re.compile(r"/library\.\w+\.bin"), lambda route: (page.wait_for_timeout(0), route.continue_()))
     page.goto(address + PAGE, wait_until="domcontentloaded")
     field = page.locator('.calc-form [name="mass"]')
     field.fill("100")

@@ -297,7 +297,8 @@ class Number(InUnits, Kind):
             value = round(value)
         else:
             shown = self.shown(system)
-            value = convert(float(field_text(convert(value, self.unit, shown), HANDED_DIGITS)), shown, self.unit)
+            exact = float(field_text(convert(value, self.unit, shown), 12))  # its last bits differ between Pythons
+            value = convert(float(field_text(exact, HANDED_DIGITS)), shown, self.unit)
         return value if self.low <= value <= self.high else None
 
     def random_value(self, chance: Random) -> Any:

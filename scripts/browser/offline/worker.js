@@ -14,7 +14,7 @@ const { version, day, files } = __COPY__; // files: {path: hash}
 const MISSING = "missing.html";
 const BARE = "<!doctype html><html lang=en><meta charset=utf-8><title>Not in this copy</title><p>This page is not in the copy that this browser keeps, and there is no network to get it.</p>";
 const HASHED = /\.[0-9a-f]{12}\./; // our own files, whose name says the contents: one entry serves every build
-const LARGE = /\.wasm$|\.zip$|\/worker\./; // checked when Python fails to start (mend, below); all others whenever they are handed out
+const LARGE = /\.wasm$|\.bin$|\.zip$|\/worker\./; // checked when Python fails to start (mend, below); all others whenever they are handed out
 const scope = self.registration.scope;
 const OLD = `${scope}?old`; // under this name stands the list of files that the sets before this one have left
 

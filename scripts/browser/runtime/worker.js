@@ -44,3 +44,4 @@ self.addEventListener("message", async ({ data }) => {
   if (first && booted) importRest();
   first = false;
 });
+self.handbookComplete = true;

@@ -1,0 +1,64 @@
+// Whether an image answers as CPython does: node gate.mjs FOLDER < lines of cases.py. FOLDER holds the files that a reader gets.
+// Texts have to be the same. Where only numbers differ, they may do so in their tenth digit: another libm rounds another way.
+
+import { readdirSync, readFileSync } from "node:fs";
+import { join } from "node:path";
+import { createInterface } from "node:readline";
+
+const [folder] = process.argv.slice(2);
+const shipped = (pattern) => readFileSync(join(folder, readdirSync(folder).find((name) => pattern.test(name))));
+const NUMBER = /-?\d+(?:\.\d+)?(?:e[-+]?\d+)?/g;
+const SHOWN = 5; // faults told, of all that were found
+
+/** The worker as it is shipped, started in here. Returns a function that asks it. */
+async function start() {
+  const waiting = [];
+  let hear;
+  const self = {
+    handbookUnreadable: new Promise(() => {}),
+    fetch: async () => new Response(shipped(/^library\..*\.bin$/)),
+    addEventListener: (_, listener) => { hear = (data) => listener({ data }); },
+  };
+  const machine = { ...Object.fromEntries(Object.getOwnPropertyNames(WebAssembly).map((name) => [name, WebAssembly[name]])), instantiateStreaming: (_, imports) => WebAssembly.instantiate(shipped(/^python\..*\.wasm$/), imports) };
+  new Function("self", "WebAssembly", "navigator", "postMessage", shipped(/^worker\.[0-9a-f]+\.js$/).toString())(self, machine, {}, (data) => waiting.shift()(data));
+  const said = (data) => new Promise((resolve) => { waiting.push(resolve); hear(data); });
+  const { failed } = await said({ start: true });
+  if (failed) throw new Error(`the image does not start: ${failed}`);
+  return (call, args) => said({ id: 1, call, args });
+}
+
+/** Whether two texts differ in nothing but the last digits of numbers. */
+function near(found, wanted) {
+  if (found.replace(NUMBER, "#") !== wanted.replace(NUMBER, "#")) return false;
+  const numbers = (text) => (text.match(NUMBER) ?? []).map(Number);
+  const others = numbers(wanted);
+  return numbers(found).every((number, index) => Math.abs(number - others[index]) <= 1e-9 * Math.abs(others[index]));
+}
+
+/** What a case shows: nothing, or how the two differ. */
+function difference({ answer, error }, wanted) {
+  const found = answer ?? error.trim().split("\n").pop().match(/\w+(?=:|$)/)?.[0] ?? error;
+  if (found === wanted || near(found, wanted)) return "";
+  let at = 0;
+  while (found[at] === wanted[at]) at++;
+  const part = (text) => text.slice(Math.max(0, at - 60), at + 60);
+  return `the image: …${part(found)}…\n  CPython:   …${part(wanted)}…${answer === undefined ? `\n  ${error}` : ""}`;
+}
+
+const ask = await start();
+const faults = [];
+let count = 0, near12 = 0;
+for await (const line of createInterface({ input: process.stdin })) {
+  const [call, args, wanted] = JSON.parse(line);
+  const said = await ask(call, args);
+  const fault = difference(said, wanted);
+  count++;
+  near12 += !fault && said.answer !== undefined && said.answer !== wanted;
+  if (fault) faults.push(`${call} ${args.slice(0, 300)}\n  ${fault}`);
+}
+if (!count) faults.push("there was no case to compare");
+if (faults.length) {
+  console.error(`The image does not answer as CPython does in ${faults.length} of ${count} cases:\n${faults.slice(0, SHOWN).join("\n")}`);
+  process.exit(1);
+}
+console.log(JSON.stringify({ cases: count, near: near12 }));

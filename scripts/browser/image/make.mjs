@@ -1,0 +1,47 @@
+// Everything a page needs to start from an image: machine code, image, the numbers that the host has to know.
+
+import { createHash } from "node:crypto";
+import { existsSync, mkdirSync, readdirSync, readFileSync, renameSync, rmSync, writeFileSync } from "node:fs";
+import { dirname, join } from "node:path";
+import { fileURLToPath } from "node:url";
+import { compress, init } from "@bokuweb/zstd-wasm";
+import { build } from "esbuild";
+import { cut } from "./code.mjs";
+import { freeze, needed } from "./freeze.mjs";
+import { countArguments, MACHINE } from "./python.mjs";
+
+const here = dirname(fileURLToPath(import.meta.url));
+const LEVEL = 19; // of zstd
+const read = (name) => readFileSync(join(here, name), "utf8");
+
+/** Made once for the same inputs: kept in a folder under a name that says them, older ones of its kind taken away. */
+export function keep(folder, kind, inputs, make) {
+  if (!folder) return make();
+  const digest = createHash("sha256");
+  for (const input of inputs) digest.update(createHash("sha256").update(input).digest());
+  const file = join(folder, `${kind}-${digest.digest("hex").slice(0, 16)}`);
+  if (existsSync(file)) return readFileSync(file);
+  const made = make();
+  mkdirSync(folder, { recursive: true });
+  for (const name of readdirSync(folder).filter((name) => name.startsWith(`${kind}-`))) rmSync(join(folder, name), { force: true });
+  writeFileSync(`${file}.${process.pid}`, made);
+  renameSync(`${file}.${process.pid}`, file); // whole, whoever else is building
+  return made;
+}
+
+/** {machine, image, worker} from a library of bytecode: the image packed, the worker a classic script. edition: JSON of a farm's
+ *  defaults, or empty. */
+export async function makeImage(library, edition, kept) {
+  const { image, globals, ...numbers } = await freeze(library, await needed(library), edition);
+  const machine = keep(kept, "machine", [readFileSync(MACHINE), JSON.stringify(globals), read("code.mjs")], () => cut(globals));
+  await init();
+  return { machine, image: compress(image, LEVEL), worker: await host(numbers) };
+}
+
+async function host(numbers) {
+  const { outputFiles } = await build({
+    entryPoints: [join(here, "host.js")], bundle: true, minify: true, format: "iife", target: "es2022", write: false, legalComments: "none",
+    define: { __IMAGE__: JSON.stringify(numbers), __COUNT_ARGUMENTS__: JSON.stringify(countArguments()) },
+  });
+  return outputFiles[0].text;
+}
