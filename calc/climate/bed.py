@@ -141,18 +141,7 @@ def scenario_problems(moisture: float, bulk_density: float, band_low: float, ban
     problems = []
     if band_low >= band_high:
         problems.append(("band_low", "The lower end of the band is not below its upper end."))
-    densest = pores.densest(moisture)
-    if bulk_density > densest:
-        most = f"{densest:,.0f} kg/m³ ({densest / 0.593276:,.0f} lb/yd³)"
-        problems.append(
-            (
-                "bulk_density",
-                (
-                    f"At {100 * moisture:.0f} % moisture bedding with every pore full of water weighs {most}: it cannot"
-                    " be denser."
-                ),
-            )
-        )
+    problems += pores.density_problems(bulk_density, moisture)
     return problems
 
 
@@ -719,6 +708,8 @@ def bed_warnings(v: View) -> list[tuple[str | None, str]]:
                 ),
             )
         )
+    if told := pores.mud(v.bulk_density, v.moisture):
+        warnings.append(("moisture", told))
     if v.bed_height < 0.15:
         warnings.append(
             (

@@ -4,6 +4,7 @@ from dataclasses import dataclass, replace
 from datetime import date as Date
 from typing import Annotated
 
+from calc.climate import pores
 from calc.climate import psychrometrics as air
 from calc.climate.bed import Scenario, own_heat, scenario_problems
 from calc.climate.feed_heat import Feeding, active_area
@@ -449,6 +450,9 @@ def show_today(v: View) -> Show:
         warnings.append(
             (None, f"{v['highest_core']} in the core kills: do all that helps, and move worms to a cooler place.")
         )
+    wetted = pores.at_moisture(v.bulk_density, v.top_moisture, v.upper_moisture)
+    if v.upper_moisture > v.top_moisture and (told := pores.mud(wetted, v.upper_moisture)):
+        warnings.append(("upper_moisture", told))
     if v.top_moisture < 0.60:
         warnings.append(
             ("top_moisture", f"{v['top_moisture']} is below the published limit of 60 %: water gently, several times.")

@@ -8,6 +8,8 @@ Units: kg/m3 as it lies, water included, unless said; moisture [-] wet basis; as
 
 from __future__ import annotations
 
+from math import floor
+
 from calc.facts import climate as facts
 
 WATER_DENSITY = 1000.0
@@ -63,6 +65,21 @@ def wettest(dry_density: float, air: float = facts.LEAST_AIR.typical, ash: float
     return max(0.0, water / (water + dry_density)) if water > 0 else 0.0
 
 
+def density_problems(bulk_density: float, moisture: float) -> list[tuple[str | None, str]]:
+    """What cannot be true of a bulk density [kg/m3] at a moisture [-]: (input, message) pairs for ``bulk_density``."""
+    most = densest(moisture)
+    if bulk_density <= most:
+        return []
+    words = f"{most:,.0f} kg/m³ ({most / 0.593276:,.0f} lb/yd³)"
+    return [
+        (
+            "bulk_density",
+            f"At {100 * moisture:.0f} % moisture bedding with every pore full of water weighs {words}:"
+            " it cannot be denser.",
+        )
+    ]
+
+
 def at_moisture(bulk_density: float, moisture: float, other: float) -> float:
     """Bulk density [kg/m3] that the same bedding has at another moisture: its dry matter stays where it is.
 
@@ -71,6 +88,25 @@ def at_moisture(bulk_density: float, moisture: float, other: float) -> float:
     300.0
     """
     return bulk_density * (1 - moisture) / (1 - other)
+
+
+def mud(bulk_density: float, moisture: float, ash: float = TYPICAL_ASH) -> str | None:
+    """A sentence for bedding in which too little air is left, with the moisture that fits; None while there is enough.
+
+    >>> mud(1080, 0.75)
+    'This would be mud: 4 % of it is air, where worms need 10 %. Up to 73 % moisture fits.'
+    >>> mud(600, 0.75) is None
+    True
+    """
+    if not is_mud(bulk_density, moisture, ash):
+        return None
+    air = max(0.0, air_space(bulk_density, moisture, ash))
+    fits = wettest(bulk_density * (1 - moisture), ash=ash)
+    least = facts.LEAST_AIR.typical
+    return (
+        f"This would be mud: {100 * air:.0f} % of it is air, where worms need {100 * least:.0f} %."
+        f" Up to {floor(100 * fits)} % moisture fits."
+    )
 
 
 def is_mud(bulk_density: float, moisture: float, ash: float = TYPICAL_ASH) -> bool:

@@ -8,6 +8,7 @@ from math import sqrt
 from typing import Annotated, Any
 
 from calc.climate import evaporation as fao
+from calc.climate import pores
 from calc.engine import (
     Answer,
     Axis,
@@ -230,6 +231,17 @@ class Watering(Answer):
     store: Annotated[
         float,
         Output("mm", "Water the top layer can give", "Between the two moistures; 1 mm is a litre on a square metre."),
+    ]
+    air_space: Annotated[
+        float,
+        Output(
+            "1",
+            "Air in the top layer after a watering",
+            "Share of its volume. Worms need a tenth.",
+            us="%",
+            metric="%",
+            digits=2,
+        ),
     ]
     cover_factor_used: Annotated[
         float,
@@ -664,6 +676,7 @@ def water(
                 "Watering starts at the lower moisture and ends at the upper one: this must be the smaller.",
             )
         )
+    problems += pores.density_problems(bulk_density, upper_moisture)
     if problems:
         raise Refused(problems)
     day_of_year = date.timetuple().tm_yday
@@ -721,6 +734,7 @@ def water(
         water_per_watering=store * bed_area / WATER_DENSITY,
         store=store,
         cover_factor_used=used,
+        air_space=pores.air_space(bulk_density, upper_moisture),
     )
 
 
@@ -768,8 +782,9 @@ def working_steps(v: View, place: Place, known: Mapping[str, Any], day: Weather)
     """Every equation with this run's numbers; the numbers of the equations are FAO-56's own."""
     day_of_year = v.date.timetuple().tm_yday
     sheltered = day.wind * (1 - v.shelter)
-    sun_part = fao.wet_surface_radiation(day.net * (1 - v.shade), day.mean, day.pressure)
-    air_part = fao.wet_surface_drying(day.mean, sheltered, day.deficit, day.pressure, v.still_air_factor)
+    constant = fao.cooling_constant(day.mean, sheltered, day.pressure, v.still_air_factor)
+    sun_part = fao.wet_surface_radiation(day.net * (1 - v.shade), day.mean, constant)
+    air_part = fao.wet_surface_drying(day.mean, sheltered, day.deficit, constant, v.still_air_factor)
     scaled = ", scaled to the reference given" if abs(day.reference - v.reference_evaporation) > 0.005 else ""
 
     def mega(value: float) -> str:
@@ -790,6 +805,8 @@ def working_steps(v: View, place: Place, known: Mapping[str, Any], day: Weather)
         "net": ("net radiation", mega(day.net)),
         "slope": ("Δ", f"{fao.saturation_slope(day.mean):.3g} kPa/K"),
         "gamma": ("γ", f"{fao.psychrometric_constant(day.pressure):.3g} kPa/K"),
+        "gamma_star": ("γ*", f"{constant:.3g} kPa/K"),
+        "long_wave": ("long wave", f"{fao.long_wave_coefficient(day.mean):.3g} W/m²K"),
         "pressure": ("air pressure", v.say(day.pressure, "kPa", digits=4)),
         "sun_part": ("the sun's part", v.say(sun_part, "mm/day")),
         "air_part": ("the air's part", v.say(air_part, "mm/day")),
@@ -828,15 +845,21 @@ def working_steps(v: View, place: Place, known: Mapping[str, Any], day: Weather)
             " ({slope} + {gamma} × (1 + 0.34 × {wind_low}))" + scaled,
             "FAO-56, eq. 6",
         ),
-        step(
-            "Sun's part on the bed",
-            "{sun_part} = {slope} ÷ ({slope} + {gamma}) × {net} × (1 − {shade}) ÷ 2.45 MJ/kg",
-            "Penman 1948, first term",
-        ),
         step("Wind at the bed", "{wind_bed} = {wind_low} × (1 − {shelter})", "shelter as given"),
         step(
+            "Warmed by what it faces",
+            "{gamma_star} = {gamma} × (1 + {long_wave} ÷ heat that the air brings): a cool wet surface takes up"
+            " long wave",
+            "Monteith & Unsworth 1990",
+        ),
+        step(
+            "Sun's part on the bed",
+            "{sun_part} = {slope} ÷ ({slope} + {gamma_star}) × {net} × (1 − {shade}) ÷ 2.45 MJ/kg",
+            "Penman 1948, first term",
+        ),
+        step(
             "Air's part on the bed",
-            "{air_part} = {gamma} ÷ ({slope} + {gamma}) × 2.6 × (1 + 0.54 × {wind_bed} in m/s) × {deficit} ×"
+            "{air_part} = {gamma_star} ÷ ({slope} + {gamma_star}) × 2.6 × (1 + 0.54 × {wind_bed} in m/s) × {deficit} ×"
             " {still_air_factor}",
             "Penman 1948, second term",
         ),
@@ -857,6 +880,11 @@ def working_steps(v: View, place: Place, known: Mapping[str, Any], day: Weather)
             "{water_per_week} = {water_per_day} × 7; {water_per_watering} = {water_per_day} × {days_between_waterings};"
             " {share_of_reference} = {bed_evaporation} ÷ {reference_evaporation}",
             "arithmetic",
+        ),
+        step(
+            "Air left",
+            "{air_space} = 1 − solids − water, by {bulk_density} and {upper_moisture}",
+            "definition; EN 13041 for the solids",
         ),
         step("Days between waterings", "{days_between_waterings} = {store} ÷ {bed_evaporation}", "mass balance"),
     ]
@@ -907,8 +935,8 @@ def watering_warnings(v: View, place: Place, known: Mapping[str, Any], day: Weat
         warnings.append(
             ("lower_moisture", f"{v['lower_moisture']} is drier than the published limit of 60 % for these worms.")
         )
-    if v.upper_moisture > 0.88:
-        warnings.append(("upper_moisture", f"At {v['upper_moisture']} little air is left in the bedding."))
+    if told := pores.mud(v.bulk_density, v.upper_moisture):
+        warnings.append(("upper_moisture", told))
     if day.mean < 0:
         warnings.append(
             (
@@ -953,8 +981,10 @@ def show_water(v: View) -> Show:
     thirstiest = max(months, key=lambda month: month[2])
     busiest = days_of(v.store, thirstiest[2])
     year_total = 365.25 / 12 * sum(month[2] for month in months)
-    in_sun = fao.wet_surface_radiation(day.net * (1 - v.shade), day.mean, day.pressure)
-    in_air = fao.wet_surface_drying(day.mean, day.wind * (1 - v.shelter), day.deficit, day.pressure, v.still_air_factor)
+    sheltered = day.wind * (1 - v.shelter)
+    constant = fao.cooling_constant(day.mean, sheltered, day.pressure, v.still_air_factor)
+    in_sun = fao.wet_surface_radiation(day.net * (1 - v.shade), day.mean, constant)
+    in_air = fao.wet_surface_drying(day.mean, sheltered, day.deficit, constant, v.still_air_factor)
     larger = "the sun, so more shade saves most" if in_sun > in_air else "the dry air, so shelter and a cover save most"
     return Show(
         working=working_steps(v, place, known, day),

@@ -235,6 +235,14 @@ LOEHR_1985 = Source(
     "Water Research 19",
     "abstract",
 )
+MONTEITH_UNSWORTH_1990 = Source(
+    "Monteith & Unsworth 1990",
+    "Monteith & Unsworth",
+    "1990",
+    "Principles of Environmental Physics, 2nd ed.",
+    "Edward Arnold; the constant γ* with radiation, from memory",
+    "memory",
+)
 MOENE_VAN_DAM_2014 = Source(
     "Moene & van Dam 2014",
     "Moene & van Dam",

@@ -21,8 +21,19 @@ from calc.engine import (
     calculator,
     presents,
 )
+from calc.facts import biology
 from calc.facts import harvest as facts
-from calc.inputs import FEED_BULK_DENSITY
+from calc.inputs import FEED_BULK_DENSITY, FEED_MOISTURE
+from calc.lane.chain import castings_density
+
+SLICED_DENSITY = castings_density(
+    FEED_BULK_DENSITY,
+    FEED_MOISTURE,
+    biology.DRY_MATTER_KEPT.typical,
+    biology.VOLUME_KEPT.typical,
+    facts.CUT_MOISTURE.typical,
+)
+"""Of castings as sliced [kg/m³]: the one that follows from volume and dry matter kept, as on the pages about lanes."""
 
 
 def organic_matter_lost(ash_before: float, ash_after: float) -> float:
@@ -85,7 +96,7 @@ class Balance(Answer):
 )
 def balance(
     mass: Annotated[float, Number("kg", "Feed", 0.01, 1e7, help="Weight as fed.")] = 1000 * POUND,
-    moisture_before: Annotated[float, Share("Moisture of the feed", 0, 0.97, spread=(0.6, 0.8))] = 0.70,
+    moisture_before: Annotated[float, Share("Moisture of the feed", 0, 0.97, spread=(0.6, 0.8))] = FEED_MOISTURE,
     moisture_after: Annotated[
         float, Share("Moisture of the castings", 0, 0.97, fact=facts.CUT_MOISTURE)
     ] = facts.CUT_MOISTURE.typical,
@@ -113,8 +124,16 @@ def balance(
         float, Number("kg/m3", "Bulk density of the feed", 30, 1300, spread=(400, 750))
     ] = FEED_BULK_DENSITY,
     bulk_density_after: Annotated[
-        float, Number("kg/m3", "Bulk density of the castings", 100, 1300, fact=facts.CASTINGS_DENSITY)
-    ] = facts.CASTINGS_DENSITY.typical,
+        float,
+        Number(
+            "kg/m3",
+            "Bulk density of the castings as sliced",
+            100,
+            1300,
+            spread=(500, 850),
+            help="Wet, as they come off the lane: heavier than screened ones.",
+        ),
+    ] = SLICED_DENSITY,
 ) -> Balance:
     """Weight and volume of castings from a weight of feed, by conservation of ash.
 

@@ -37,6 +37,14 @@ class Density(Answer):
     density_at_moisture: Annotated[
         float, Output("kg/m3", "Bulk density at the other moisture", "If it keeps its volume while drying.")
     ]
+    density_if_shrunk: Annotated[
+        float,
+        Output(
+            "kg/m3",
+            "The same if it shrinks",
+            "By as much as the water that leaves: the most that drying can take off the volume.",
+        ),
+    ]
     dry_matter_per_bag: Annotated[
         float, Output("kg", "Dry matter in a bag", "What the customer has when the water is gone.")
     ]
@@ -120,8 +128,21 @@ def density(
         price_per_bag=_priced(by_volume, bag_volume),
         price_per_litre=_priced(by_volume, 0.001),
         density_at_moisture=found * (1 - moisture) / (1 - other_moisture),
+        density_if_shrunk=shrunk_density(found, moisture, other_moisture),
         dry_matter_per_bag=bag * (1 - moisture),
     )
+
+
+def shrunk_density(bulk_density: float, moisture: float, other: float) -> float:
+    """Bulk density [kg/m³] at another moisture [-] when the volume changes by the volume of the water that comes or
+    goes.
+
+    >>> round(shrunk_density(600, 0.5, 0.2), 1), shrunk_density(600, 0.5, 0.5)
+    (483.9, 600.0)
+    """
+    dry = bulk_density * (1 - moisture)
+    mass = dry / (1 - other)
+    return mass / (1 + (mass - bulk_density) / 1000)
 
 
 def _priced(price_per_volume: float | None, volume: float) -> float | None:
@@ -185,8 +206,10 @@ def show_density(v: View) -> Show:
             ),
             Step(
                 "At another moisture",
-                "{density_at_moisture} = {bulk_density} × (1 − {moisture}) ÷ (1 − {other_moisture})",
-                "dry matter stays; volume taken to stay too",
+                "{density_at_moisture} = {bulk_density} × (1 − {moisture}) ÷ (1 − {other_moisture});"
+                " {density_if_shrunk}:"
+                " the same weight in a volume smaller by the water that left",
+                "dry matter stays; no weighing of volume was found, so both ends are given",
             ),
         ],
         tables=[

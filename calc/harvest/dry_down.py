@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from typing import Annotated
 
-from calc.climate.evaporation import wet_surface_drying
+from calc.climate.evaporation import cooling_constant, wet_surface_drying
 from calc.climate.psychrometrics import pressure, vapour_pressure_deficit
 from calc.engine import (
     FOOT,
@@ -33,9 +33,11 @@ from calc.moisture.adjust import water_to_lose
 def air_term(temperature: float, humidity: float, wind: float) -> float:
     """Water that dry air takes from a wet surface in shade [kg/m²day]; temperature [°C], humidity [-], wind [m/s].
 
-    Penman 1948, no radiation.
+    Penman 1948, no sun; the surface, colder than the air, takes up long wave from roof and walls (Monteith & Unsworth
+    1990).
     """
-    return wet_surface_drying(temperature, wind, vapour_pressure_deficit(temperature, humidity), pressure(0.0))
+    constant = cooling_constant(temperature, wind, pressure(0.0))
+    return wet_surface_drying(temperature, wind, vapour_pressure_deficit(temperature, humidity), constant)
 
 
 @dataclass(frozen=True)
@@ -74,10 +76,10 @@ def dry_down(
             "Moisture as sliced",
             0.05,
             0.95,
-            spread=(0.54, 0.62),
+            fact=facts.CUT_MOISTURE,
             help="The back of a lane that was let dry: 50–60 %. Fresh behind the face: 75–80 %.",
         ),
-    ] = 0.57,
+    ] = facts.CUT_MOISTURE.typical,
     moisture_after: Annotated[
         float,
         Share(
@@ -214,9 +216,11 @@ def show_dry_down(v: View) -> Show:
             ),
             Step(
                 "Drying power",
-                "{drying_power} = γ ÷ (Δ + γ) × 2.6 × (1 + 0.54 × wind) × drying power of air at {air_temperature} and"
+                "{drying_power} = γ* ÷ (Δ + γ*) × 2.6 × (1 + 0.54 × wind) × drying power of air at"
+                " {air_temperature} and"
                 " {humidity}",
-                "Penman 1948, no radiation",
+                "Penman 1948, no sun; γ*, with the long wave that a cool wet surface takes up, Monteith &"
+                " Unsworth 1990",
             ),
             Step(
                 "Hours",

@@ -26,15 +26,15 @@ from calc.engine import (
     presents,
 )
 from calc.facts import harvest as facts
+from calc.lane.chain import share_by_volume
 
 SIEVES = (
-    {"opening": 0.0125, "retained": 0.02},
-    {"opening": 0.0063, "retained": 0.09},
-    {"opening": 0.004, "retained": 0.15},
-    {"opening": 0.0028, "retained": 0.16},
-    {"opening": 0.002, "retained": 0.15},
-    {"opening": 0.001, "retained": 0.22},
-    {"opening": 0.0, "retained": 0.21},
+    {"opening": 0.0063, "retained": 0.02},
+    {"opening": 0.004, "retained": 0.04},
+    {"opening": 0.0028, "retained": 0.05},
+    {"opening": 0.002, "retained": 0.11},
+    {"opening": 0.001, "retained": 0.27},
+    {"opening": 0.0, "retained": 0.51},
 )
 """An invented sieve test of Quillfen's castings: kilograms on each sieve, opening 0 is the pan."""
 
@@ -106,7 +106,7 @@ class Screened(Answer):
         Output(
             "1",
             "Share that is product",
-            "The page on longer lanes asks for it.",
+            "By weight.",
             us="%",
             metric="%",
             digits=2,
@@ -114,6 +114,18 @@ class Screened(Answer):
         ),
     ]
     product_volume: Annotated[float, Output("m3", "Product, volume", "", ranged=True)]
+    product_share_by_volume: Annotated[
+        float,
+        Output(
+            "1",
+            "Share that is product, by volume",
+            "The page on longer lanes asks for it.",
+            us="%",
+            metric="%",
+            digits=2,
+            ranged=True,
+        ),
+    ]
     fit_size: Annotated[float, Output("m", "Size x′ of the curve", "63 % by weight is finer.", us="mm", metric="mm")]
     fit_spread: Annotated[float, Output("1", "Spread n of the curve", "Larger: more even grains.")]
     fit_r2: Annotated[float, Output("1", "Fit r²", "1 is a perfect line.")]
@@ -125,7 +137,7 @@ class Screened(Answer):
     "What comes off each deck, and how long does it take?",
     leads={
         "harvest.density": {"volume": "product_volume"},
-        "lane.output": {"screen_product_share": "product_share", "screened_per_hour": "throughput_per_hour"},
+        "lane.output": {"screen_product_share": "product_share_by_volume", "screened_per_hour": "throughput_per_hour"},
         "economics.mix": {},
     },
 )
@@ -177,6 +189,17 @@ def screen(
     castings_bulk_density: Annotated[
         float, Number("kg/m3", "Bulk density of the product", 100, 1300, fact=facts.CASTINGS_DENSITY)
     ] = facts.CASTINGS_DENSITY.typical,
+    overs_bulk_density: Annotated[
+        float | None,
+        Number(
+            "kg/m3",
+            "Bulk density of what does not pass",
+            50,
+            1300,
+            optional=True,
+            help="Middle and overs together, by the bucket. Blank: as the product; coarse stuff is often lighter.",
+        ),
+    ] = None,
 ) -> Screened:
     """Product, middle size and overs of two decks from a sieve test.
 
@@ -208,6 +231,9 @@ def screen(
         hours=mass / throughput_per_hour,
         product_share=product,
         product_volume=mass * product / castings_bulk_density,
+        product_share_by_volume=share_by_volume(
+            product, castings_bulk_density, overs_bulk_density or castings_bulk_density
+        ),
         fit_size=size,
         fit_spread=spread,
         fit_r2=quality,
@@ -249,6 +275,12 @@ def show_screen(v: View) -> Show:
                 "{product_mass} = {mass} × {product_share}; {returned_mass} = what came through the coarse deck, less"
                 " that; {mulch_mass} = the rest; {product_volume} = {product_mass} ÷ {castings_bulk_density}",
                 "mass balance",
+            ),
+            Step(
+                "By volume",
+                "{product_share_by_volume} = {product_volume} ÷ volume of all three heaps, what does not pass at"
+                " {overs_bulk_density}",
+                "definition",
             ),
             Step(
                 "Half is finer",

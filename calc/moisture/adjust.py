@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Annotated
 
+from calc.climate import pores
 from calc.engine import (
     POUND,
     Answer,
@@ -70,6 +71,9 @@ class Adjusted(Answer):
             "kg", "Water to add", "Sprinkle it in three or four goes, an hour apart, so that it soaks in.", main=True
         ),
     ]
+    water_volume: Annotated[
+        float, Output("m3", "The same by the can", "As a hose or a can pours it.", us="gal", metric="L", main=True)
+    ]
     water_to_lose: Annotated[
         float, Output("kg", "Water to lose", "What must dry off, if you open the bed and wait instead.", main=True)
     ]
@@ -84,6 +88,17 @@ class Adjusted(Answer):
         ),
     ]
     dry_matter: Annotated[float, Output("kg", "Dry matter", "Stays the same throughout.")]
+    air_space: Annotated[
+        float,
+        Output(
+            "1",
+            "Air in it afterwards",
+            "Share of the volume, if the bedding is as dense as said below and does not shrink.",
+            us="%",
+            metric="%",
+            digits=2,
+        ),
+    ]
 
 
 @calculator(
@@ -126,7 +141,7 @@ def adjust(
             1300,
             us="lb/ft3",
             fact=facts.BEDDING_DENSITY,
-            help="Only used with a volume.",
+            help="As it lies now. Used with a volume, and for the air that is left in the bedding.",
             group="If you measured a volume",
         ),
     ] = facts.BEDDING_DENSITY.typical,
@@ -194,6 +209,8 @@ def adjust(
         final_mass=mass + added - lost,
         water_depth=(added + lost) / WATER_DENSITY / area,
         dry_matter=mass * (1 - moisture),
+        water_volume=added / WATER_DENSITY,
+        air_space=max(0.0, pores.air_space(pores.at_moisture(bulk_density, moisture, target), target)),
     )
 
 
@@ -275,6 +292,11 @@ def _working(v: View, too_wet: bool, weight: Mapping[str, tuple[str, str]]) -> l
             )
         )
     steps.append(Step("Afterwards", "{final_mass} = {dry_matter} ÷ (1 − {target})", source=source))
+    by_can = "{water_volume} = {water_to_add} ÷ density of water"
+    room = "{air_space} = 1 − solids − water, by {bulk_density}, {moisture} and {target}"
+    steps.append(
+        Step("By the can, and the air left", f"{by_can}; {room}", source="definition; EN 13041 for the solids")
+    )
     steps.append(Step("As a depth", "{water_depth} = that water ÷ (density of water × {area})", source="geometry"))
     return steps
 
@@ -295,6 +317,10 @@ def _other_targets(v: View, before: float) -> Table:
 
 def _warnings(v: View) -> list[tuple[str, str]]:
     found = []
+    if v.target >= v.moisture and (
+        told := pores.mud(pores.at_moisture(v.bulk_density, v.moisture, v.target), v.target)
+    ):
+        found.append(("target", told))
     if v.target > facts.AIRLESS.typical:
         found.append(
             (

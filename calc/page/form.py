@@ -22,6 +22,7 @@ RENAMED = {
     ),
     "hours_per_slice: Work for each foot sliced": "hours_per_slice: Work for each foot (30 cm) sliced",
     "sheets: Sheets of 4 × 8 ft for the sides": "sheets: Sheets for the sides",
+    "bulk_density_after: Bulk density of the castings": ("bulk_density_after: Bulk density of the castings as sliced"),
     "monthly_means: Mean of each month, January first": "monthly_means: Mean air temperature of each month",
     "monthly_means: Mean temperature of each month": "monthly_means: Mean air temperature of each month",
 }

@@ -1,9 +1,12 @@
 """Air and water in the pores of bedding."""
 
+import re
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+import calc
 from calc.climate import pores
 from calc.facts import climate as facts
 
@@ -50,3 +53,35 @@ def test_more_mineral_leaves_more_air():
         pores.densest(0.75, ash) for ash in (facts.BEDDING_ASH.low, facts.BEDDING_ASH.typical, facts.BEDDING_ASH.high)
     ]
     assert ends == sorted(ends) and ends[0] == pytest.approx(1105, abs=1) and ends[2] == pytest.approx(1135, abs=1)
+
+
+def test_mud_is_said_wherever_water_is_poured():
+    """The same bedding and the same sentence on every page, with the moisture that fits; denser than its solids is
+    refused.
+    """
+    dense = {"bulk_density": "700 kg/m3", "moisture": "60 %", "target": "80 %", "mass": "20 kg"}
+    adjusted = calc.run("moisture.adjust", dense, units="metric")
+    said = [warning for warning in adjusted["warnings"] if "mud" in warning]
+    wet = pores.at_moisture(700, 0.60, 0.80)
+    fits = pores.wettest(280)
+    assert said and f"Up to {int(100 * fits)} % moisture fits" in said[0]
+    assert pores.air_space(wet, 0.80) < 0 == adjusted["outputs"]["air_space"]["value"]
+    assert adjusted["outputs"]["water_volume"]["value"] == pytest.approx(0.020)
+    for page, typed in (
+        ("climate.water", {"bulk_density": "1050 kg/m3", "upper_moisture": "75 %", "lower_moisture": "70 %"}),
+        ("climate.bed_temperature", {"bulk_density": "1050 kg/m3", "moisture": "75 %"}),
+    ):
+        answer = calc.run(page, typed, units="metric")
+        assert any("This would be mud" in warning for warning in answer["warnings"]), page
+        denser = calc.run(page, typed | {"bulk_density": "1200 kg/m3"}, units="metric")
+        assert "every pore full of water" in denser["errors"][0]["message"], page
+
+
+@given(st.floats(20, 900), st.floats(0.3, 0.9))
+def test_the_moisture_that_fits_does_fit(dry, moisture):
+    told = pores.mud(dry / (1 - moisture), moisture)
+    if told is None:
+        assert pores.air_space(dry / (1 - moisture), moisture) >= facts.LEAST_AIR.typical - 1e-9
+    else:
+        fits = int(re.search(r"Up to (\d+) %", told)[1]) / 100
+        assert fits < moisture and (not fits or not pores.is_mud(dry / (1 - fits), fits))
