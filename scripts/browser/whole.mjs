@@ -17,7 +17,7 @@ const ON_SCREEN_ONLY = [
 ].join(", ");
 const REFERS = ["for", "headers", "list", "aria-describedby", "aria-labelledby", "aria-controls"]; // attributes that hold ids
 const LONG = 14; // rows of a narrow table from which on it goes into columns
-const LEFT_OUT = ["plan.html"]; // nothing to read without a script
+const LEFT_OUT = ["plan.html", "records/posters.html"]; // nothing to read without a script; drawings that stand in their chapters
 
 const index = read("index.html");
 const title = index.querySelector(".head-name").textContent.trim();
@@ -30,7 +30,8 @@ function contents(list) {
   });
 }
 
-const order = contents(index.querySelector("nav.book > ul")).filter(({ page }) => !LEFT_OUT.includes(page));
+const kept = (entries) => entries.filter(({ page }) => !LEFT_OUT.includes(page)).map((entry) => ({ ...entry, inside: kept(entry.inside) }));
+const order = kept(contents(index.querySelector("nav.book > ul")));
 const flat = (entries, depth = 0) => entries.flatMap((entry) => [{ ...entry, depth }, ...flat(entry.inside, depth + 1)]);
 const pages = flat(order).filter(({ page }) => page);
 const slug = (page) => page.replace(/\.html$/, "").replaceAll("/", "-");

@@ -47,6 +47,14 @@ def drawing(source):
 
 
 @fence
+def posters(source):
+    """Drawings, each on a sheet of paper of its own: a name of calc/drawings on each line."""
+    from calc.page import drawings
+
+    return "".join(f'<div class="sheet poster">{drawings.figure(name)}</div>' for name in source.split())
+
+
+@fence
 def facts(source):
     """The table of every coefficient of a chapter: low, typical, high, unit, source, how sure."""
     from calc.page import lists

@@ -49,3 +49,10 @@ def test_every_drawing_stands_on_a_page_with_the_patterns(site, names):
     for name, page in text.items():
         if 'class="plate"' in page:
             assert page.count('id="hatch-feed"') == 1, name
+
+
+def test_every_drawing_by_hand_is_a_poster(site):
+    page = (site / "records" / "posters.html").read_text(encoding="utf-8")
+    missing = [name for name, made in BY_HAND.items() if f'data-figure="{made.name}"' not in page]
+    assert missing == ["lane.scales"], "two lanes on one scale say nothing to a wall; all others do"
+    assert 'id="records-posters' not in (site / "print.html").read_text(encoding="utf-8")

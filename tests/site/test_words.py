@@ -64,7 +64,8 @@ def sentences(path):
         else:
             continue
         equation = re.search(r"\{\w+\} ?[=×÷]|[=×÷] ?\{\w+\}", text)
-        if len(re.findall(r"[A-Za-z]{2,}", text)) > 2 and "<" not in text and not equation:
+        pattern = "\\" in text or "|" in text and " " not in text.split("|")[0]
+        if len(re.findall(r"[A-Za-z]{2,}", text)) > 2 and "<" not in text and not equation and not pattern:
             yield re.sub(r"\{[^}]*\}", "7", text)
 
 
