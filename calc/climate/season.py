@@ -26,7 +26,7 @@ MONTH_DAYS = (31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31)
 YEAR_DAYS = 365
 
 GROUND_PATH = 0.5
-"""Soil between a lane and the ground that the lane does not warm [m]; see :func:`season`'s ground."""
+"""Soil between a lane and the ground that the lane does not warm [m]; see the ground of `season`."""
 
 FULL_WATER = 20.0
 """Air temperature to which the water that a lane is given a day is referred [degC]."""

@@ -240,8 +240,8 @@ DECOMPOSITION_HEAT = Range(
     source=sources.HAUG_1993,
     sure="derived",
     note=(
-        "From what is breathed off of the feed: a kilogram of fresh feed a day (30 % dry, 40 % of that breathed off,"
-        " 19 MJ/kg) gives 26 W. 10 lb of worms at 68 °F where they live in 8 ft of lane: about 80 W/m³. Worms"
+        "From what is breathed off of the feed. A kilogram of fresh feed a day (30 % dry, 40 % of that breathed off,"
+        " 19 MJ/kg) gives 26 W. Where 10 lb of worms live at 68 °F in 8 ft of lane that is about 80 W/m³. Worms"
         " themselves give under 2 W/kg."
     ),
 )
@@ -254,8 +254,8 @@ HEAT_OF_COMBUSTION = Range(
     source=sources.HAUG_1993,
     sure="derived",
     note=(
-        "What is breathed off gives the heat of burning it: cellulose 17.4 MJ/kg from its heat of formation, starch and"
-        " sugar 16 to 17, protein about 23. Reviews of composting give 16 to 24 per kilogram of organic"
+        "What is breathed off gives the heat of burning it. Cellulose gives 17.4 MJ/kg, from its heat of formation;"
+        " starch and sugar 16 to 17; protein about 23. Reviews of composting give 16 to 24 per kilogram of organic"
         " matter lost, from"
         " memory. Fat, up to 39, is a small part of any feed."
     ),

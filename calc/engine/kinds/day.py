@@ -21,7 +21,7 @@ EARLIEST, LATEST = 1900, 2200
 """Years of any date; the calendar of the computer ends at 9999."""
 MOST_HOURS = 24 * 366 * 300
 FIRST_SERIAL, LAST_SERIAL = 36526, 73051
-"""Days since 30 December 1899 of 1 January 2000 and of the year 2100: a bare number in between is a spreadsheet's
+"""Days since 30 December 1899 of 1 January 2000 and of the year 2100: a bare number between them is a spreadsheet's
 date.
 """
 DAY_FIRST, MONTH_FIRST = "day first", "month first"
@@ -39,7 +39,7 @@ _MONTHS = {
             "jun june",
             "jul july",
             "aug august",
-            "sep sept september",
+            "sep september",
             "oct october",
             "nov november",
             "dec december",
@@ -47,7 +47,7 @@ _MONTHS = {
         1,
     )
     for name in names.split()
-}
+} | {"sept": 9}
 _NUMERIC = re.compile(r"(\d{1,2})\s*([./-])\s*(\d{1,2})\s*\2\s*(\d{4}|\d{2})(?!\d)\.?,?\s*")
 _YEAR_FIRST = re.compile(r"(\d{4})\s*([./-])\s*(\d{1,2})\s*\2\s*(\d{1,2})(?!\d),?[T\s]*")
 _DAY_WORD = re.compile(r"(?:[a-z]+,?\s+)?(\d{1,2})(?:st|nd|rd|th)?\.?[\s-]+([a-z]+)\.?,?[\s-]+(\d{4}|\d{2})(?!\d),?\s*")
