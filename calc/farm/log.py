@@ -63,7 +63,25 @@ class Book:
 def read_log(
     rows: Sequence[Row], lanes: Sequence[Row], rooms: Sequence[Row], products: Sequence[Row], today: date
 ) -> Book:
-    """The logbook as a Book. Never raises for what a row says: what cannot be used is told."""
+    """The logbook as a Book. Never raises for what a row says: what cannot be used is told.
+
+    The last one is kept, since an answer and what it shows both ask for it.
+    """
+    key = list(lanes), list(rooms), list(products), today
+    for known, same, book in _READ_LAST:
+        if known is rows and same == key:
+            return book
+    book = _read_log(rows, lanes, rooms, products, today)
+    _READ_LAST[:] = [(rows, key, book), *_READ_LAST[:1]]
+    return book
+
+
+_READ_LAST: list[tuple[Sequence[Row], tuple[Any, ...], Book]] = []
+
+
+def _read_log(
+    rows: Sequence[Row], lanes: Sequence[Row], rooms: Sequence[Row], products: Sequence[Row], today: date
+) -> Book:
     book, faults = Book(told=list(getattr(rows, "dropped", []))), _Faults()
     places = {name.casefold(): name for name in (str(row["name"]).strip() for row in (*lanes, *rooms))}
     places[SHED] = SHED

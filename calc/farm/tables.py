@@ -6,7 +6,8 @@ The demo farm is Quillfen Smallholding; every row of it is invented.
 from datetime import date, datetime, timedelta
 from typing import Annotated, Any
 
-from calc.engine import FOOT, INCH, POUND, Choice, Day, Log, Number, Rows, Text
+from calc.engine import FOOT, INCH, POUND, Amount, Choice, Day, Log, Number, Rows, Text
+from calc.engine.kinds.amount import in_kept_unit
 
 Row = dict[str, Any]
 
@@ -172,7 +173,7 @@ FARM_LOG = {
     "date": Text("Date"),
     "place": Text("Place", optional=True),
     "what": Text("What", optional=True, choices=tuple(WORDS)),
-    "amount": Number("1", "Amount", -1e9, 1e9, optional=True),
+    "amount": Amount("Amount", unit_column="unit", optional=True),
     "unit": Text("Unit", optional=True),
     "who": Text("Who", optional=True),
     "note": Text("Note", optional=True),
@@ -205,6 +206,8 @@ def _demo_log() -> tuple[Row, ...]:
     def add(
         day: date, place: str, what: str, amount: float | None, unit: str = "", who: str = "", note: str = ""
     ) -> None:
+        if amount is not None:
+            amount, unit = in_kept_unit(amount, unit)
         rows.append(
             {
                 "date": datetime(day.year, day.month, day.day),

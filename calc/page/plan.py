@@ -299,7 +299,7 @@ def read_plan(text: str, currency: str = "$") -> ReadPlan:
         known = current_key(written)
         if known is None:
             told.append(_unknown(number, written, len(told)))
-        elif value is None or value == "":
+        elif value is None or (value == "" and not _may_be_blank(known)):
             told.append(f"Line {number}: {_label(known)} has no value.")
         elif known in seen:
             told.append(f"Line {number}: {_label(known)} stands in line {seen[known]} already. That one is taken.")
@@ -340,8 +340,15 @@ def _label(key: str) -> str:
     return lower_first(inputs_by_key()[key][0][2].label)
 
 
+def _may_be_blank(key: str) -> bool:
+    """Whether nothing is an answer too: a blank that stands for what follows from other figures, or an empty table."""
+    return any(description.optional for _, _, description in inputs_by_key()[key])
+
+
 def _with_unit(key: str, text: str, system: str | None, currency: str) -> str:
     """The text itself where it means the same in either system of units, else with the unit that it is meant in."""
+    if text == "":
+        return text
     value, description = value_of(key, text, system, currency)
     if description.rows and text.count("\n") > ROWS_TRIED:
         if carried_text(text, None, description, system, currency):

@@ -2,6 +2,7 @@
 answers hand over.
 """
 
+import random
 import time
 from pathlib import Path
 
@@ -280,3 +281,45 @@ def test_money_a_year_becomes_money_a_month():
     view = answer("breeding.room", {}, "us")
     found = handed_over(view, find("economics.unit_cost"), {"energy_cost_per_month": "energy_cost_per_year"})
     assert found["energy_cost_per_month"] == pytest.approx(view.energy_cost_per_year / 12, rel=1e-3)
+
+
+# ---- any plan that was saved opens again
+
+
+@pytest.mark.parametrize("units", SYSTEMS)
+@pytest.mark.parametrize("seed", range(12))
+def test_any_plan_that_is_saved_opens_again_with_the_same_values(seed, units):
+    """Blanks included: what may be blank, and was left so, is blank again and not told as a fault."""
+    chance = random.Random(seed)
+    values = {}
+    for key, places in plan.inputs_by_key().items():
+        description = places[0][2]
+        if description.optional and chance.random() < 0.3:
+            values[key] = ""
+            continue
+        if chance.random() < 0.5:
+            continue
+        value = chance.choice([places[0][0].defaults[places[0][1]], None])
+        read = description.value(description.random_value(chance) if value is None else value, None, "$")
+        values[key] = plan.plan_text(read, description, units) if read is not None else ""
+    values = {
+        key: text
+        for key, text in values.items()
+        if text != "" or any(d.optional for *_, d in plan.inputs_by_key()[key])
+    }
+    opened = plan.read_plan(plan.write_plan(values, units))
+    assert opened["told"] == [] and opened["units"] == units
+    assert set(opened["values"]) == set(values)
+    for key, text in values.items():
+        if text == "":
+            assert opened["values"][key] == "", key
+            continue
+        before, description = plan.value_of(key, text, units)
+        after, _ = plan.value_of(key, opened["values"][key], units)
+        assert alike(after, before), (key, text, opened["values"][key])
+
+
+def test_a_blank_that_was_saved_is_blank_again_and_one_that_needs_a_value_is_told():
+    opened = plan.read_plan("units: us\nunits_per_month: Units sold a month = \nlane_length: Lane length = \n")
+    assert opened["values"] == {"units_per_month: Units sold a month": ""}
+    assert opened["told"] == ["Line 3: lane length has no value."]

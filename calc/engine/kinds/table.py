@@ -17,6 +17,10 @@ from calc.engine.kinds.series import json_of
 from calc.engine.tabular import Grid, csv_cell, heading_marks
 from calc.engine.told import Told, as_written, first_few, lower_first
 
+LONG = 500
+"""Rows from which on a table as it was last read is kept."""
+_READ_LAST: dict[str, tuple[Any, ...]] = {}
+
 MOST_MARKED = 200
 """Cells that are told one by one."""
 
@@ -76,6 +80,16 @@ class Rows(Kind):
     # ---- read
 
     def read(self, written: Any, system: str | None, currency: str) -> Kept:
+        """The rows as they are kept. A long table that is read again is not read anew."""
+        last = _READ_LAST.get(self.label)
+        if last is not None and last[0] is self and last[1:4] == (system, currency, written):
+            return last[4]  # type: ignore[no-any-return]
+        kept = self._read(written, system, currency)
+        if len(kept) >= LONG:
+            _READ_LAST[self.label] = self, system, currency, written, kept
+        return kept
+
+    def _read(self, written: Any, system: str | None, currency: str) -> Kept:
         grid = self.grid(written)
         if not grid.rows and not self.optional and not self.tolerant:
             raise Told(f"{self.label} needs at least one row.")
