@@ -63,7 +63,7 @@ def rail(description: Number, value: float | None, system: str | None) -> Rail |
         return convert(number, description.unit, shown)
 
     bottom, top = here(description.low), here(description.high)
-    plausible = description.plausible()
+    plausible = description.plausible(value)
     usual = (here(plausible[0]), here(plausible[1])) if plausible and plausible[0] < plausible[1] else None
     now = here(value)
     if usual:
