@@ -14,6 +14,7 @@ from math import expm1, inf, log
 
 HOURS_PER_DAY = 24.0
 ROUNDING = 1e-6  # hours; "12 hours apart" may come out as 12.000000000001
+TURNING_TAKES = 3.0  # hours before the time written down in which a turning may have begun; our own judgement
 LETHAL_FROM = 50.0  # the time-temperature equation is written for 50 °C and above
 DECADE = 0.14  # powers of ten per °C in that equation
 DAYS_AT_ZERO = 131_700_000.0  # its constant, for material of 7 % solids or more
@@ -157,21 +158,33 @@ def temperature_at(
 
 
 def hot_at(
-    hour: float, hours: Sequence[float], temperatures: Sequence[float | None], longest_gap: float, low: float
+    hour: float,
+    hours: Sequence[float],
+    temperatures: Sequence[float | None],
+    longest_gap: float,
+    low: float,
+    before: float = TURNING_TAKES,
 ) -> bool:
-    """Whether the heap was hot when it was turned: at that moment, or at the last reading before it.
+    """Whether the heap was hot when it was turned: at that moment, in the hours before it, or at the last reading.
 
-    Turning cools a heap, so the line down to the first reading after it would hide a turning made while it was hot.
-    hour [h], hours [h] rising, temperatures [°C], longest_gap [h], low [°C].
+    Turning cools a heap, and the probe is out of it before the fork goes in and when the time is written down: the line
+    down to the first reading after it, or a cool reading just before, would hide a turning made while it was hot.
+    hour [h], hours [h] rising, temperatures [°C], longest_gap [h], low [°C]; before [h] that count.
     """
     now = temperature_at(hour, hours, temperatures, longest_gap)
     if now is not None and now >= low:
         return True
-    before = bisect_right(hours, hour) - 1
-    if before < 0 or hour > hours[-1] or hour - hours[before] > longest_gap + ROUNDING:
+    last = bisect_right(hours, hour) - 1
+    if last < 0 or hour > hours[-1] or hour - hours[last] > longest_gap + ROUNDING:
         return False
-    reading = temperatures[before]
-    return reading is not None and reading >= low
+    while last >= 0:
+        reading = temperatures[last]
+        if reading is not None and reading >= low:
+            return True
+        last -= 1
+        if hour - hours[last] > before:
+            return False
+    return False
 
 
 # --- readings that cannot be what they say -------------------------------------------------------------------------
@@ -186,27 +199,73 @@ def _jumps(duration: float, change: float) -> bool:
     return change < -JUMP or change > max(JUMP, FASTEST_RISE * duration)
 
 
-def in_other_unit(hours: Sequence[float], temperatures: Sequence[float], longest_gap: float) -> list[int]:
+def in_other_unit(
+    hours: Sequence[float],
+    temperatures: Sequence[float],
+    longest_gap: float,
+    turned: Sequence[float] = (),
+) -> list[int]:
     """Positions of readings that fit their neighbours only if read in the other unit, °F for °C or °C for °F.
 
     The first reading's unit is followed along the log; of the two kinds, the smaller group is the odd one. A probe
-    pulled out of a hot heap on a mild day looks the same, so the caller says "left out", not "converted".
-    hours [h] rising, temperatures [°C] as read, longest_gap [h].
+    pulled out of a hot heap on a mild day looks the same, so the caller says "left out", not "converted". A fall at a
+    turning is the turning's own. And a fall from which the heap warms up again step by step is no change of unit: that
+    would have to jump back.
+    hours [h] rising, temperatures [°C] as read, longest_gap [h]; turned: hours of the turnings.
     >>> in_other_unit([0, 1, 2, 3, 4], [55, 56, 133, 134, 57], 12)
     [2, 3]
+    >>> in_other_unit([0, 1, 2, 3, 4, 5], [60, 60, 16, 20, 25, 30], 12, [1.5])
+    []
     """
     odd: list[int] = []
     last: tuple[float, float] | None = None  # time and temperature in the first reading's unit
+    hottest = temperatures[0] if temperatures else 0.0  # of those in the first reading's unit
     for position, (hour, stated) in enumerate(zip(hours, temperatures)):
         temperature = stated
         if last is not None and hour - last[0] <= longest_gap and _jumps(hour - last[0], stated - last[1]):
             as_celsius, as_fahrenheit = 1.8 * stated + 32, (stated - 32) / 1.8
             far, other = min((abs(value - last[1]), value) for value in (as_celsius, as_fahrenheit))
-            if far <= AGREES:
+            at_turning = stated < last[1] and _turned_between(last[0], hour, turned)
+            if far <= AGREES and not at_turning and other <= max(HOTTEST_HEAP, hottest + JUMP):
                 odd.append(position)
                 temperature = other
+            elif far <= AGREES and odd and odd[-1] == position - 1:
+                # In the other unit the heap would be hotter than any: the run before was a heap that cooled.
+                del odd[-len(_groups(odd)[-1]) :]
         last = (hour, temperature)
+        if temperature == stated:
+            hottest = max(hottest, stated)
     if 2 * len(odd) > len(hours):
         marked = set(odd)
         odd = [position for position in range(len(hours)) if position not in marked]
-    return odd
+    return [
+        position for group in _groups(odd) if not _comes_back_slowly(group, hours, temperatures) for position in group
+    ]
+
+
+def _turned_between(start: float, end: float, turned: Sequence[float]) -> bool:
+    """Whether a turning was under way between two readings [h]: written down at its beginning, or up to its end."""
+    return any(start - TURNING_TAKES <= hour <= end + TURNING_TAKES for hour in turned)
+
+
+def _groups(positions: Sequence[int]) -> list[list[int]]:
+    """Positions in runs of neighbours.
+
+    >>> _groups([1, 2, 5])
+    [[1, 2], [5]]
+    """
+    found: list[list[int]] = []
+    for position in positions:
+        if found and position == found[-1][-1] + 1:
+            found[-1].append(position)
+        else:
+            found.append([position])
+    return found
+
+
+def _comes_back_slowly(group: Sequence[int], hours: Sequence[float], temperatures: Sequence[float]) -> bool:
+    """Whether readings fell and then rose again step by step, the next one no jump away: a heap that was cooled."""
+    before, after = group[0] - 1, group[-1] + 1
+    if before < 0 or after >= len(hours) or temperatures[group[0]] >= temperatures[before]:
+        return False
+    return not _jumps(hours[after] - hours[after - 1], temperatures[after] - temperatures[after - 1])

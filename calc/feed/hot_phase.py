@@ -86,7 +86,7 @@ class HotPhase(Answer):
         ),
     ]
     turnings_in_hot: Annotated[
-        int, Output("1", "Turnings while hot", "Made at 55 °C or more, or right after such a reading.")
+        int, Output("1", "Turnings while hot", "Made at 55 °C or more, or within three hours of such a reading.")
     ]
     meets_organic: Annotated[
         bool | None,
@@ -189,7 +189,7 @@ def hot_phase(
     Source: 40 CFR part 503 appendix B (three days, or fifteen days and five turnings, at 55 °C); 7 CFR 205.203(c)(2)
     (131 to 170 °F, C:N 25 to 40); 40 CFR 503.32(a)(3)(ii) (time and temperature).
     """
-    ready = read_log(log, longest_gap_hours)
+    ready = read_log(log, longest_gap_hours, turnings)
     turned = read_turnings(turnings, ready)
     series = (ready.hours, ready.temperatures, longest_gap_hours)
     hot = stretches(*series, facts.HOT.typical)
@@ -245,7 +245,7 @@ def meets_organic(
 # --- reading the log ------------------------------------------------------------------------------------------------
 
 
-def read_log(log: Sequence[dict[str, Any]], longest_gap: float) -> HeatLog:
+def read_log(log: Sequence[dict[str, Any]], longest_gap: float, turnings: Sequence[Any] = ()) -> HeatLog:
     """A HeatLog from rows of time and temperature: sorted, repeated times settled, odd readings set aside.
 
     Refused when times are of two kinds, or when fewer than two readings are left.
@@ -275,7 +275,8 @@ def read_log(log: Sequence[dict[str, Any]], longest_gap: float) -> HeatLog:
                 )
             ]
         )
-    odd = set(in_other_unit(hours, temperatures, longest_gap))
+    turned = read_turnings(turnings, HeatLog(hours, temperatures, first, ()))
+    odd = set(in_other_unit(hours, temperatures, longest_gap, turned))
     odd |= {position for position, temperature in enumerate(temperatures) if temperature > HOTTEST_HEAP}
     if odd:
         numbers = [rows[position][2] for position in sorted(odd)]
@@ -363,7 +364,7 @@ def read_turnings(turnings: Sequence[Any], ready: HeatLog) -> list[float]:
 
 @presents(hot_phase)
 def show_hot_phase(v: View) -> Show:
-    ready = read_log(v.log, v.longest_gap_hours)
+    ready = read_log(v.log, v.longest_gap_hours, v.turnings)
     turned = read_turnings(v.turnings, ready)
     series = (ready.hours, ready.temperatures, v.longest_gap_hours)
     hot = stretches(*series, facts.HOT.typical)

@@ -5,6 +5,8 @@ due next.
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
+from itertools import pairwise
+from statistics import median
 from typing import Annotated, Any
 
 from calc.engine import (
@@ -50,6 +52,9 @@ def _quillfen() -> tuple[dict[str, datetime | float | None], ...]:
     return tuple(rows)
 
 
+LONGEST_GAP = 2.0
+"""Days between two readings beyond which nothing is known between them."""
+
 COLUMNS = {
     "time": Text("Time"),
     "feed": Number("kg", "Feed", 0, 1e5, optional=True),
@@ -90,10 +95,14 @@ class LaneLog(Answer):
         Output(
             "hour",
             "Hours outside the band",
-            "Straight line between readings; gaps over two days are left out.",
+            "Straight line between readings; blank when all lie over two days apart: then it cannot be told.",
             main=True,
             digits=2,
         ),
+    ]
+    hours_known: Annotated[
+        float,
+        Output("hour", "Hours that the readings cover", "Between readings at most two days apart.", digits=2),
     ]
     next_feeding: Annotated[
         date | None, Output("1", "Next feeding is due", "After the usual time between feedings.", main=True)
@@ -129,31 +138,53 @@ def slope_per_week(points: Sequence[tuple[float, float]]) -> float | None:
     return 7 * sum((day - mean_day) * (value - mean) for day, value in points) / across if across else None
 
 
-def hours_outside(points: Sequence[tuple[float, float]], low: float, high: float, longest_gap: float = 2.0) -> float:
-    """Hours that straight lines between [(day, temperature)] lie below low or above high; gaps over longest_gap days
-    are left out.
+def hours_outside(
+    points: Sequence[tuple[float, float]], low: float, high: float, longest_gap: float = LONGEST_GAP
+) -> tuple[float, float]:
+    """(hours that straight lines between [(day, temperature)] lie below low or above high, hours that are known at
+    all).
 
-    >>> hours_outside([(0.0, 20.0), (1.0, 40.0)], 4.0, 30.0)
-    12.0
+    Between readings further apart than longest_gap [days] nothing is known.
+    >>> hours_outside([(0.0, 20.0), (1.0, 40.0)], 4.0, 30.0), hours_outside([(0.0, 20.0), (9.0, 40.0)], 4.0, 30.0)
+    ((12.0, 24.0), (0.0, 0.0))
     """
-    total = 0.0
-    for (day, value), (next_day, next_value) in zip(points, points[1:]):
+    total = known = 0.0
+    for (day, value), (next_day, next_value) in pairwise(points):
         length = next_day - day
         if not 0 < length <= longest_gap:
             continue
+        known += length
         for limit, sign in ((low, -1), (high, 1)):
             start, end = sign * (value - limit), sign * (next_value - limit)
             if start > 0 and end > 0:
                 total += length
             elif (start > 0) != (end > 0):
                 total += length * max(start, end) / abs(start - end)
-    return total * 24
+    return total * 24, known * 24
 
 
 def usual_gap(days: Sequence[float]) -> float | None:
-    """Median days between events; None with fewer than two."""
-    gaps = sorted(after - before for before, after in zip(days, days[1:]) if after > before)
-    return gaps[len(gaps) // 2] if gaps else None
+    """Median days between events; None with fewer than two.
+
+    >>> usual_gap([0, 1, 3, 6, 10]), usual_gap([0, 2])
+    (2.5, 2)
+    """
+    gaps = [after - before for before, after in pairwise(days) if after > before]
+    return median(gaps) if gaps else None
+
+
+def fed_a_day(fed: Sequence[tuple[float, float]], span: float) -> float | None:
+    """Feed a day [kg/day] of [(day, kg)] in a log of `span` days: what the last feeding brought is still to be eaten.
+
+    What was given from the first feeding up to the last lasted from the one to the other. One feeding alone is spread
+    over the log; None when that is under a day.
+    >>> fed_a_day([(0, 3.0), (2, 3.0), (4, 3.0), (6, 3.0)], 6.0), fed_a_day([(0, 3.0)], 6.0)
+    (1.5, 0.5)
+    """
+    lasted = fed[-1][0] - fed[0][0] if fed else 0.0
+    if lasted >= 1:
+        return sum(amount for day, amount in fed if day < fed[-1][0]) / lasted
+    return sum(amount for _, amount in fed) / span if span >= 1 else None
 
 
 @calculator(
@@ -196,10 +227,13 @@ def lane(
     temperatures = [(day, row["temperature"]) for day, row in zip(days, rows) if row.get("temperature") is not None]
     moistures = [(day, row["moisture"]) for day, row in zip(days, rows) if row.get("moisture") is not None]
     feed, castings = sum(amount for _, amount in fed), sum(row.get("castings") or 0.0 for row in rows)
+    a_day = fed_a_day(fed, span)
+    outside, known = hours_outside(temperatures, band_low, band_high)
     return LaneLog(
-        feed_per_worm_mass_per_day=feed / worm_mass / span if span >= 1 else None,
+        feed_per_worm_mass_per_day=None if a_day is None else a_day / worm_mass,
         castings_per_feed=castings / feed if feed else None,
-        hours_outside_band=hours_outside(temperatures, band_low, band_high) if len(temperatures) > 1 else None,
+        hours_outside_band=outside if known else None,
+        hours_known=known,
         next_feeding=due(rows, [day for day, _ in fed]),
         next_watering=due(rows, watered),
         temperature_drift_per_week=slope_per_week(temperatures),
@@ -262,12 +296,16 @@ def show_lane(v: View) -> Show:
     return Show(
         working=[
             Step(
-                "Feed for the worms", "{feed_per_worm_mass_per_day} = {feed_total} ÷ {worm_mass} ÷ {days}", "definition"
+                "Feed for the worms",
+                "{feed_per_worm_mass_per_day} = feed before the last feeding ÷ days from the first to the last ÷"
+                " {worm_mass}; {feed_total} in {days}",
+                "what was laid last is still to be eaten",
             ),
             Step("Castings for the feed", "{castings_per_feed} = {castings_total} ÷ {feed_total}", "definition"),
             Step(
                 "Hours outside",
-                "{hours_outside_band}: straight lines between readings, below {band_low} or above {band_high}",
+                "{hours_outside_band} of {hours_known}: straight lines between readings, below {band_low} or above"
+                " {band_high}",
                 "geometry",
             ),
             Step(
@@ -289,7 +327,11 @@ def show_lane(v: View) -> Show:
                 Figure(
                     "temperature",
                     "Bed temperature",
-                    finding=f"Outside the band for {v['hours_outside_band']} of {v['days']}.",
+                    finding=(
+                        "Readings lie too far apart to tell how long it was outside the band."
+                        if v.hours_outside_band is None
+                        else f"Outside the band for {v['hours_outside_band']} of {v['hours_known']} that are known."
+                    ),
                     x=Axis("Week", "1"),
                     y=Axis("Bed temperature", "degC"),
                     marks=[
@@ -349,7 +391,9 @@ def _reading(v: View) -> list[str]:
         sentences.append(
             f"{v['castings_total']} of castings came out for {v['feed_total']} of feed, {v['castings_per_feed']}."
         )
-    if v.hours_outside_band:
+    if v.hours_outside_band is None:
+        sentences.append("How long the bed was outside the band cannot be told: readings lie over two days apart.")
+    elif v.hours_outside_band:
         sentences.append(f"The bed was outside {v['band_low']} to {v['band_high']} for {v['hours_outside_band']}.")
     if v.next_feeding:
         sentences.append(

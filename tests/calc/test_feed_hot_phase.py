@@ -210,3 +210,52 @@ def test_blank_rows_cost_nothing():
 def test_a_log_that_cannot_be_read_at_all_is_one_message(text):
     errors = calc.run("feed.hot_phase", {"log": text})["errors"]
     assert [error["input"] for error in errors] == ["log"]
+
+
+def ten_minute_log(days=10, turned_every=2.0, cooled_to=16.0, warms=6.0):
+    """A heap at 60 °C, read every ten minutes and turned now and then: it falls at once and warms again in some hours.
+
+    (rows, turnings, days at 55 °C or more as the heap itself was.)
+    """
+    turnings = [24 * turned_every * number for number in range(1, round(days / turned_every))]
+    rows, hot = [], 0.0
+    for step in range(days * 144 + 1):
+        hour = step / 6
+        since = min((hour - turning for turning in turnings if hour >= turning), default=None)
+        temperature = 60.0 if since is None else min(60.0, cooled_to + (60 - cooled_to) * since / warms)
+        rows.append({"time": hour, "temperature": temperature})
+        hot += (temperature >= 55) / 144
+    return rows, [{"time": turning} for turning in turnings], hot
+
+
+@pytest.mark.parametrize("written", [True, False])
+def test_days_are_not_lost_after_a_turning(written):
+    """Whether the turnings were written down or not: a fall at a turning is no change of unit."""
+    rows, turnings, hot = ten_minute_log()
+    answer = hot_phase(log=rows, turnings=turnings if written else ())
+    assert answer.hot_days == pytest.approx(hot, abs=0.05) and answer.time_unknown == 0
+    assert answer.readings_used == len(rows)
+    assert answer.turnings_in_hot == (len(turnings) if written else 0)
+
+
+@pytest.mark.parametrize("late", [0.0, 0.5, 2.0])
+def test_a_turning_counts_by_the_hours_before_it(late):
+    """Written down when the fork was cleaned: the probe had been in the cold for half an hour or two."""
+    rows, turnings, _ = ten_minute_log()
+    written = [{"time": turning["time"] + late} for turning in turnings]
+    assert hot_phase(log=rows, turnings=written).turnings_in_hot == len(turnings)
+
+
+def test_a_turning_of_a_heap_that_had_gone_cold_does_not_count():
+    rows = [{"time": float(hour), "temperature": 60.0 if hour < 20 else 40.0} for hour in range(60)]
+    assert hot_phase(log=rows, turnings=[{"time": 30.0}]).turnings_in_hot == 0
+
+
+def test_a_change_of_unit_is_still_told():
+    rows, _, _ = ten_minute_log(turned_every=20.0)
+    for row in rows[300:360]:
+        row["temperature"] = row["temperature"] * 1.8 + 32
+    assert hot_phase(log=rows).readings_used == len(rows) - 60
+    for row in rows[300:360]:
+        row["temperature"] = 15.6  # °C among °F would read so
+    assert hot_phase(log=rows).readings_used == len(rows) - 60

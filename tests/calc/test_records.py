@@ -88,9 +88,10 @@ def test_hours_outside_are_part_of_the_time(steps):
     for step, value in steps:
         day += step
         points.append((day, value))
-    outside = lane_module.hours_outside(points, 10.0, 26.0)
+    outside, known = lane_module.hours_outside(points, 10.0, 26.0)
+    assert 0 <= outside <= known + 1e-9
     assert 0 <= outside <= (points[-1][0] - points[0][0]) * 24 + 1e-6
-    assert lane_module.hours_outside(points, -1000.0, 1000.0) == 0
+    assert lane_module.hours_outside(points, -1000.0, 1000.0)[0] == 0
 
 
 def test_fifty_thousand_rows():
@@ -158,3 +159,32 @@ def test_a_log_takes_the_place_of_the_example_values():
 def test_a_log_without_a_row_that_can_be_read_says_why():
     (error,) = calc.run("records.chart", {"log": "time,value\n2027-01-01,lots"})["errors"]
     assert error["input"] == "log" and "Row 1" in error["message"]
+
+
+def test_the_feed_that_was_laid_last_is_still_to_be_eaten():
+    """2 kg every fourth day for 4 kg of worms is 0.125 a day, however short the log; the last feeding is not counted
+    twice.
+    """
+    for feedings in (2, 3, 4, 20):
+        log = [{"time": 96.0 * number, "feed": 2.0} for number in range(feedings)]
+        assert calc.find("records.lane").function(log=log, worm_mass=4.0).feed_per_worm_mass_per_day == pytest.approx(
+            0.125
+        )
+
+
+def test_the_middle_of_an_even_number_of_gaps():
+    log = [{"time": 24.0 * day, "feed": 2.0} for day in (0, 1, 3)]
+    assert lane_module.usual_gap([row["time"] / 24 for row in log]) == 1.5
+
+
+def test_hours_outside_the_band_cannot_be_told_across_gaps():
+    """Nothing known: no figure. Known and inside: nought. One long gap: what lies beside it still counts."""
+    run = calc.find("records.lane").function
+
+    def answer(*readings):
+        return run(log=[{"time": 24.0 * day, "temperature": celsius} for day, celsius in readings])
+
+    assert answer((0, 20.0), (9, 40.0)).hours_outside_band is None
+    assert (answer((0, 20.0), (1, 21.0)).hours_outside_band, answer((0, 20.0), (1, 21.0)).hours_known) == (0.0, 24.0)
+    beside = answer((0, 20.0), (1, 20.0), (9, 40.0), (10, 40.0))
+    assert (beside.hours_outside_band, beside.hours_known) == (24.0, 48.0)
