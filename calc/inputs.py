@@ -25,6 +25,18 @@ BedHeight = Annotated[
 BED_HEIGHT = 18 * INCH
 BedArea = Annotated[float, Number("m2", "Bed area", 0.05, 2000, help="Length times width of the bed.")]
 BED_AREA = 32 * FOOT**2
+HerdArea = Annotated[
+    float | None,
+    Number(
+        "m2",
+        "Bed area",
+        0.05,
+        2000,
+        optional=True,
+        help="Where the worms live. Blank: the part of your lane behind its face, as wide as the face, as long as gap"
+        " and foot.",
+    ),
+]
 WormMass = Annotated[
     float, Number("kg", "Worms", 0.05, 5000, help="Live weight of the worms in the bed, bedding shaken off.")
 ]
@@ -47,6 +59,57 @@ BedTemperature = Annotated[
     float, Number("degC", "Bed temperature", -5, 45, help="Taken 4 in (10 cm) deep, where the worms feed.")
 ]
 BED_TEMPERATURE = 20.0
+LaneTemperature = Annotated[
+    float | None,
+    Number(
+        "degC",
+        "Bed temperature",
+        -5,
+        45,
+        optional=True,
+        spread=(15, 25),
+        help="Taken 4 in (10 cm) deep, where the worms feed. Blank: the season and the bed's own heat decide.",
+    ),
+]
+FedOn = Annotated[
+    str,
+    Choice(
+        "The lane is fed",
+        {
+            "end": "on its end: the face is as wide as the lane",
+            "side": "along its side: the face is as long as the lane",
+        },
+        help="A face along the side takes more feed and has room for more worms; the lane then grows wider, not"
+        " longer.",
+    ),
+]
+FED_ON = "end"
+FloorLength = Annotated[
+    float | None,
+    Number(
+        "m",
+        "Floor there is",
+        0.5,
+        300,
+        optional=True,
+        help=(
+            "In the direction in which the face moves. Blank: as much as the lane needs. On a short floor the base is"
+            " made"
+            " shorter, so that the first slice comes off inside it."
+        ),
+    ),
+]
+FeedAvailable = Annotated[
+    float | None,
+    Number(
+        "kg/week",
+        "Feed you can get a week",
+        0.1,
+        100000,
+        optional=True,
+        help="Fresh weight. Blank: as much as the worms eat.",
+    ),
+]
 ClimateChoice = Annotated[
     str,
     Choice(
@@ -176,7 +239,8 @@ BagVolume = Annotated[
 ]
 BAG_VOLUME = 5 * GALLON
 StartDate = Annotated[date, Day("Start date", help="The day the worms go in. Every date below is counted from it.")]
-START_DATE = date(2027, 3, 1)
+START_DATE = date(2027, 5, 1)
+"""When a bed in the mild climate is over 50 °F (10 °C), as the handbook asks."""
 CalendarName = Annotated[
     str | None,
     Text(

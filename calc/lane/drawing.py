@@ -1,36 +1,34 @@
 """Lanes drawn to scale: from the side at several dates, and from above and across."""
 
+from collections.abc import Mapping, Sequence
 from math import radians, tan
 
 from calc.engine import Drawing, View
+from calc.lane.model import Day, LanePlan
 from calc.page import svg
 
 WIDTH = 460
 
 
-def lane_in_time(v: View, dates: int = 4) -> Drawing:
+def lane_in_time(v: View, plan: LanePlan, days: Sequence[Day], weeks: Sequence[int] = (0, 13, 26, 52)) -> Drawing:
     """The lane from the side, one below the other: at the start, and as the face has moved on."""
-    moved_by_year = v.face_advance_per_week * 52
-    weeks = [0, 13, 26, 52][:dates]
-    longest = v.lane_length + moved_by_year + 0.3
+    shown = [days[7 * week] for week in weeks]
+    longest = shown[-1].face + 0.3
+    highest = max(plan.bed_height, plan.base_depth)
     scale = (WIDTH - 90) / longest
-    row, shapes, told = max(34.0, v.bed_height * scale) + 44, [], []
-    foot = v.bed_height / tan(radians(v.face_slope))
-    for place, week in enumerate(weeks):
-        base = 30 + row * place + v.bed_height * scale
-        face = v.lane_length + v.face_advance_per_week * week
-        sliced = max(0.0, face - v.lane_length - v.gap)
-        whole_slices = int(sliced / v.slice_length + 1e-9) * v.slice_length
-        shapes += _side(74, base, scale, whole_slices, face, v.bed_height, min(foot, face), v.gap)
-        shapes.append(svg.text(0, base - 6, "start" if week == 0 else f"week {week}", "draw-text"))
+    row, shapes, told = max(34.0, highest * scale) + 44, [], []
+    for place, (week, day) in enumerate(zip(weeks, shown)):
+        ground = 30 + row * place + highest * scale
+        shapes += _side(74, ground, scale, plan, day)
+        shapes.append(svg.text(0, ground - 6, "start" if week == 0 else f"week {week}", "draw-text"))
         told.append(
-            f"{'at the start' if week == 0 else f'in week {week}'} the face is {v.say(face, 'm')} from the back line"
-            f" and {v.say(whole_slices, 'm')} have been sliced off"
+            f"{f'in week {week}' if week else 'at the start'} the face is {v.say(day.face, 'm')} from the back line"
+            f" and {v.say(day.cut, 'm')} have been sliced off"
         )
-    end = 74 + v.lane_length * scale
+    end = 74 + plan.base_length * scale
     if end > 260:  # room for both words above the first view
         shapes += [
-            svg.text(74, 20, "castings", "draw-dim"),
+            svg.text(74, 20, "base, castings", "draw-dim"),
             svg.text(end + 36, 20, "worms at work, face", "draw-dim", "end"),
         ]
     height = 30 + row * len(weeks) + 8
@@ -40,54 +38,73 @@ def lane_in_time(v: View, dates: int = 4) -> Drawing:
         "lane_in_time",
         "The lane from the side, to scale",
         finding=(
-            f"Fed at this pace the face moves {v.say(moved_by_year, 'm')} in a year. Behind the gap of {v['gap']} the"
-            " castings are nearly free of worms."
+            f"In a year the face moves {v.say(shown[-1].face - plan.base_length, 'm')}. It rises from the base's"
+            f" {v['base_depth']} to {v['bed_height']}; behind the gap of {v['gap']} hardly a worm is left."
         ),
         svg=svg.picture(WIDTH, height, shapes),
         text="Seen from the side, back to the left, face to the right: " + "; ".join(told) + ".",
     )
 
 
-def _side(
-    left: int, base: float, scale: float, back: float, face: float, height: float, foot: float, gap: float
-) -> list[str]:
-    """One view from the side: finished castings, the part where worms work, the face with its last layer."""
-    top = base - height * scale
+def _side(left: int, ground: float, scale: float, plan: LanePlan, day: Day) -> list[str]:
+    """One view from the side: base and finished castings, the part where worms work, the face with its last layer."""
 
-    def x(metres: float) -> float:
-        return left + metres * scale
+    def at(metres: float, high: float) -> tuple[float, float]:
+        return left + metres * scale, ground - high * scale
 
-    clear = max(back, face - gap)
-    shapes = [
+    low = min(plan.base_depth, plan.bed_height)
+    crest = max(day.cut, day.face - day.height / tan(radians(plan.face_slope)))
+    corner = min(plan.base_length, crest)
+    worms = min(crest, max(day.cut, day.face - day.active_area / plan.face_width))
+
+    def top(metres: float) -> float:
+        """Height of the bed at a place [m]: the base, then rising to where the face begins."""
+        return (
+            low
+            if metres <= corner or crest <= corner
+            else low + (day.height - low) * (metres - corner) / (crest - corner)
+        )
+
+    bends = [metres for metres in (day.cut, corner, worms, crest) if day.cut <= metres <= crest]
+    back = sorted({metres for metres in bends if metres <= worms})
+    front = sorted({metres for metres in bends if metres >= worms})
+    shapes = []
+    if worms > day.cut:
+        shapes.append(
+            svg.polygon([at(day.cut, 0), *(at(metres, top(metres)) for metres in back), at(worms, 0)], "draw-castings")
+        )
+    shapes += [
         svg.polygon(
-            [(x(back), base), (x(back), top), (x(max(back, clear - foot)), top), (x(clear), base)], "draw-castings"
-        ),
-        svg.polygon(
-            [(x(max(back, clear - foot)), top), (x(max(back, face - foot)), top), (x(face), base), (x(clear), base)],
+            [at(worms, 0), *(at(metres, top(metres)) for metres in front), at(crest, day.height), at(day.face, 0)],
             "draw-fill",
         ),
-        svg.line(x(max(back, face - foot)), top, x(face), base, "draw-feed"),
-        svg.line(left - 4, base, x(face) + 14, base, "draw-line"),
+        svg.line(*at(crest, day.height), *at(day.face, 0), "draw-feed"),
+        svg.line(left - 4, ground, at(day.face, 0)[0] + 14, ground, "draw-line"),
     ]
-    if back > 0:
-        shapes.append(svg.polyline([(x(0), base), (x(0), top), (x(back), top)], "draw-measure"))
+    if day.cut > 0:
+        shapes.append(svg.polyline([at(0, 0), at(0, low), at(day.cut, low)], "draw-measure"))
     return shapes
 
 
 def plan_and_section(v: View, side_height: float) -> Drawing:
     """A new lane from above and across, to scale."""
-    scale = min((WIDTH - 110) / (v.lane_length + 0.2), 130 / v.lane_width, 200)
+    scale = min((WIDTH - 110) / (v.base_length + 0.2), 130 / v.base_width, 200)
     left, top = 20, 40
-    long, wide, deep, side = (part * scale for part in (v.lane_length, v.lane_width, v.base_depth, side_height))
-    board = 5
+    long, wide, deep, side = (part * scale for part in (v.base_length, v.base_width, v.base_depth, side_height))
+    board, side_fed = 5, v.fed_on == "side"
+    open_side = [svg.rect(left - board, top - board, board, wide + (1 if side_fed else 2) * board, "draw-wood")]
+    if side_fed:
+        open_side.append(svg.rect(left + long, top - board, board, wide + board, "draw-wood"))
+    else:
+        open_side.append(svg.rect(left, top + wide, long, board, "draw-wood"))
+    where = "open side:" if side_fed else "open end:"
     shapes = [
         svg.text(left, 22, "From above", "draw-text"),
         svg.rect(left, top, long, wide, "draw-castings"),
         svg.rect(left, top - board, long, board, "draw-wood"),
-        svg.rect(left, top + wide, long, board, "draw-wood"),
-        svg.rect(left - board, top - board, board, wide + 2 * board, "draw-wood"),
-        svg.measure(left, top + wide + 30, left + long, top + wide + 30, v["lane_length"]),
-        svg.text(left + long + 8, top + wide / 2, "open end:", "draw-text"),
+        *open_side,
+        svg.measure(left, top + wide + 30, left + long, top + wide + 30, v["base_length"]),
+        svg.text(left + long + 8, top + wide / 2, where, "draw-text"),
         svg.text(left + long + 8, top + wide / 2 + 16, "feed here", "draw-text"),
     ]
     base = top + wide + 70 + max(side, deep)
@@ -98,7 +115,7 @@ def plan_and_section(v: View, side_height: float) -> Drawing:
         svg.rect(across - board, base - side, board, side, "draw-wood"),
         svg.rect(across + wide, base - side, board, side, "draw-wood"),
         svg.line(left - 8, base, across + wide + 40, base, "draw-line"),
-        svg.measure(across, base + 24, across + wide, base + 24, v["lane_width"]),
+        svg.measure(across, base + 24, across + wide, base + 24, v["base_width"]),
         svg.measure(across + wide + 22, base - deep, across + wide + 22, base, f"base {v['base_depth']}"),
         svg.text(
             across + wide / 2,
@@ -114,13 +131,65 @@ def plan_and_section(v: View, side_height: float) -> Drawing:
         "plan_and_section",
         "The lane from above and across, to scale",
         finding=(
-            f"{v['lane_length']} by {v['lane_width']}: {v['bed_area']} of bed that you can reach from both sides, open"
+            f"{v['base_length']} by {v['base_width']}: {v['bed_area']} of bed that you can reach from both sides, open"
             " at the end where you feed."
         ),
         svg=svg.picture(WIDTH, base + 40, shapes),
         text=(
-            f"From above: a box of {v['lane_length']} by {v['lane_width']} with boards on both long sides and the back,"
+            f"From above: a box of {v['base_length']} by {v['base_width']} with boards on both long sides and the back,"
             f" open at the front. Across: boards {v.say(side_height, 'm', us='in', metric='cm')} high, filled"
             f" {v['base_depth']} deep."
         ),
+    )
+
+
+def flows(v: View, parts: Mapping[str, str]) -> Drawing:
+    """What comes in on the left, and on the right what is sliced, lost and left in the bed: a band each, as wide as its
+    share.
+    """
+    full, left, right, row = 46.0, 120.0, 330.0, 78.0
+    shapes, told = [], []
+    sides = {
+        "out": ("sliced", "draw-castings"),
+        "lost": ("lost", "draw-feed"),
+        "stored": ("in the bed", "draw-fill"),
+    }
+    for place, (name, label) in enumerate(parts.items()):
+        top = 26 + place * row
+        unit, us, metric = ("m3", "ft3", "m3") if name == "volume" else ("kg", None, None)
+        whole = getattr(v, f"{name}_in")
+        shares = {side: max(0.0, getattr(v, f"{name}_{side}")) / whole if whole else 0.0 for side in sides}
+        shapes.append(svg.text(0, top + full / 2 - 2, label, "draw-text"))
+        shapes.append(svg.text(0, top + full / 2 + 14, v.say(whole, unit, us=us, metric=metric), "draw-dim"))
+        leaves, arrives = top, top - 8
+        for side, (words, style) in sides.items():
+            wide = shares[side] * full
+            said = v.say(getattr(v, f"{name}_{side}"), unit, us=us, metric=metric)
+            if wide > 0.3:
+                shapes.append(
+                    svg.polygon(
+                        [(left, leaves), (right, arrives), (right, arrives + wide), (left, leaves + wide)], style
+                    )
+                )
+            shapes.append(svg.text(right + 8, max(arrives + wide / 2 + 4, top - 4), f"{words} {said}", "draw-dim"))
+            leaves += wide
+            arrives += max(wide, 16.0) + 4
+        told.append(
+            f"{label}: {v.say(whole, unit, us=us, metric=metric)} in; "
+            + ", ".join(
+                f"{v.say(getattr(v, f'{name}_{side}'), unit, us=us, metric=metric)} {words}"
+                for side, (words, _) in sides.items()
+            )
+        )
+    lost = v.dry_matter_lost / v.dry_matter_in if v.dry_matter_in else 0.0
+    return Drawing(
+        "flows",
+        "What comes in, and where it goes",
+        finding=(
+            f"{v.say(lost, '1', us='%', metric='%', digits=2)} of the dry matter is breathed off; all of the ash"
+            f" stays, in"
+            " what is sliced and in the bed."
+        ),
+        svg=svg.picture(WIDTH, 26 + row * len(parts), shapes),
+        text=". ".join(told) + ".",
     )

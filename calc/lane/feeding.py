@@ -4,8 +4,8 @@ takes and gives.
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import date, timedelta
-from typing import Annotated
+from datetime import date
+from typing import Annotated, Any
 
 from calc.biology import activity, crowding
 from calc.engine import (
@@ -14,10 +14,8 @@ from calc.engine import (
     Band,
     Column,
     Event,
-    Number,
     Output,
     Refused,
-    Share,
     Show,
     Step,
     Table,
@@ -30,32 +28,35 @@ from calc.facts import biology
 from calc.facts import lane as facts
 from calc.inputs import (
     BED_HEIGHT,
-    BED_TEMPERATURE,
-    FEED_BULK_DENSITY,
-    FEED_MOISTURE,
     LANE_LENGTH,
     LANE_WIDTH,
     START_DATE,
     WORM_MASS,
     BedHeight,
-    BedTemperature,
     CalendarName,
     FaceSlope,
-    FeedBulkDensity,
-    FeedMoisture,
     LaneLength,
+    LaneTemperature,
     LaneWidth,
-    Ration,
     StartDate,
-    VolumeKept,
     WormMass,
 )
-from calc.lane import drawing
-from calc.lane.face import DAYS_A_WEEK, advance, days_to_clear, dry_matter_ratio, layer_volume
+from calc.lane import drawing, questions
+from calc.lane.asked import (
+    LAYER_THICKNESS,
+    SLICE_LENGTH,
+    Gap,
+    LayerThickness,
+    SliceLength,
+    asks_for_a_lane,
+    lane_plan,
+)
+from calc.lane.face import DAYS_A_WEEK, days_to_clear, dry_matter_ratio, layer_volume
+from calc.lane.model import HIGH, LONGEST_LAYER, LOW, Day, LanePlan, follow, in_case
+from calc.lane.starter import feedings_table, floor_warnings, herd_sentence, season_warnings
 
-WEEKS = 26
-WORTH_A_DATE = 3 * 365
-"""Days after which a first slice is years away and not a date [day]."""
+FOREVER = 36500.0
+"""Days that stand for never, where nothing moves; a hundred years."""
 
 
 @dataclass(frozen=True)
@@ -85,26 +86,42 @@ class Feeding(Answer):
         ),
     ]
     days_to_first_slice: Annotated[
-        Band,
+        Band | None,
         Output(
             "day",
             "Days to the first slice",
-            "With this weight of worms all the time: a growing herd is sooner.",
+            "The herd grows meanwhile and eats more each week. The first slices are the base that you bought.",
             ranged=True,
             main=True,
             digits=2,
         ),
     ]
     days_between_slices: Annotated[
-        Band, Output("day", "Days between slices after that", "One slice of the length you set.", ranged=True, digits=2)
+        Band,
+        Output("day", "Days between slices at this pace", "One slice of the length you set.", ranged=True, digits=2),
     ]
     feed_per_week: Annotated[
-        Band, Output("kg/week", "Feed a week", "Fresh weight, as laid.", ranged=True, main=True, digits=2)
+        Band,
+        Output(
+            "kg/week", "Feed in the first weeks, a week", "Fresh weight, as laid.", ranged=True, main=True, digits=2
+        ),
+    ]
+    face_capacity_per_week: Annotated[
+        float, Output("kg/week", "Feed that the face takes in a week", "A layer, not sooner than the last is cool.")
+    ]
+    first_feeding_mass: Annotated[
+        float | None, Output("kg", "First feeding", "A thin layer on the base's own face.", digits=2)
+    ]
+    first_feeding_date: Annotated[date | None, Output("1", "First feeding, on", "The first day that the bed allows.")]
+    first_slice_date: Annotated[date | None, Output("1", "First slice, about", "Look for worms first.")]
+    starting_temperature: Annotated[
+        float, Output("degC", "Bed at the first feeding", "Typed, or from the season and the bed's own heat.")
     ]
     layer_volume: Annotated[float, Output("m3", "Feed in one layer, volume", "", us="gal", metric="L")]
     layer_mass: Annotated[float, Output("kg", "Feed in one layer, weight", "")]
     residence_days: Annotated[
-        float, Output("day", "Days a layer stays in the bed", "From laying to slicing.", digits=2)
+        float,
+        Output("day", "Days a layer stays in the bed, at this pace", "From laying to slicing, at least.", digits=2),
     ]
     castings_volume_per_length: Annotated[
         float,
@@ -139,6 +156,7 @@ class Feeding(Answer):
 @calculator(
     "lane.feeding",
     "How often do I feed, how fast does the face move, when is the first slice?",
+    samples=100,
     leads={
         "feed.recipe": {"total_mass": "layer_mass"},
         "climate.water": {},
@@ -151,107 +169,38 @@ class Feeding(Answer):
         "lane.output": {},
     },
 )
+@asks_for_a_lane
 def feeding(
     lane_length: LaneLength = LANE_LENGTH,
     lane_width: LaneWidth = LANE_WIDTH,
     bed_height: BedHeight = BED_HEIGHT,
     face_slope: FaceSlope = 45.0,
-    layer_thickness: Annotated[
-        float,
-        Number(
-            "m",
-            "Thickness of a layer",
-            0.005,
-            0.2,
-            us="in",
-            metric="cm",
-            fact=facts.LAYER,
-            help="Measured square to the face.",
-        ),
-    ] = 2 * 0.0254,
+    layer_thickness: LayerThickness = LAYER_THICKNESS,
     worm_mass: WormMass = WORM_MASS,
-    bed_temperature: BedTemperature = BED_TEMPERATURE,
-    slice_length: Annotated[
-        float,
-        Number(
-            "m", "Length of a slice", 0.05, 3, us="in", metric="cm", help="Cut off the back, the full width and height."
-        ),
-    ] = 0.3048,
-    gap: Annotated[
-        float,
-        Number(
-            "m",
-            "Gap behind the face",
-            0.2,
-            4,
-            fact=facts.GAP,
-            help="How far the face must have moved on before a slice is nearly free of worms.",
-        ),
-    ] = facts.GAP.typical,
+    bed_temperature: LaneTemperature = None,
+    slice_length: SliceLength = SLICE_LENGTH,
+    gap: Gap = facts.GAP.typical,
     start_date: StartDate = START_DATE,
-    ration: Ration = biology.RATION.typical,
-    feed_bulk_density: FeedBulkDensity = FEED_BULK_DENSITY,
-    feed_moisture: FeedMoisture = FEED_MOISTURE,
-    volume_kept: VolumeKept = biology.VOLUME_KEPT.typical,
-    dry_matter_kept: Annotated[
-        float,
-        Share(
-            "Dry matter left as castings",
-            0.1,
-            1,
-            fact=biology.DRY_MATTER_KEPT,
-            help="The rest is breathed off.",
-            group="Feed and castings",
-        ),
-    ] = biology.DRY_MATTER_KEPT.typical,
-    castings_moisture: Annotated[
-        float,
-        Share(
-            "Moisture of castings as sliced",
-            0.2,
-            0.9,
-            fact=facts.CASTINGS_MOISTURE,
-            help="Of the whole weight.",
-            group="Feed and castings",
-        ),
-    ] = facts.CASTINGS_MOISTURE.typical,
-    safe_interval: Annotated[
-        float,
-        Number(
-            "day",
-            "Shortest time between layers",
-            0.5,
-            14,
-            fact=facts.SAFE_INTERVAL,
-            help="So that a layer does not heat the one below.",
-            group="Feed and castings",
-        ),
-    ] = facts.SAFE_INTERVAL.typical,
+    *,
     calendar_name: CalendarName = None,
+    **lane: Any,
 ) -> Feeding:
-    """Pace of a lane fed in even layers by a steady weight of worms.
+    """Pace of a lane at its start, and the list of its feedings as the herd grows and the season turns.
 
     A layer of thickness t on a face of height H at slope θ across width W holds t·W·H/sin θ and moves the face v·t/sin
     θ.
     Lengths [m], face_slope [deg], worm_mass [kg], ration [kg feed/kg worms/day at 25 °C], densities [kg/m³], shares
     [-].
-    Bands: ration and volume kept at their low and high.
+    Bands: the slow and the fast case of the lane. First feeding and first slice: the lane followed day by day.
     Sources: geometry; ration Ndegwa et al. 2000; temperature Johnston et al. 2014, Loehr et al. 1985; gap and safe
     interval as marked.
     """
-    volume = layer_volume(layer_thickness, lane_width, bed_height, face_slope)
-    mass = volume * feed_bulk_density
-    eaten = worm_mass * activity(bed_temperature) * crowding(worm_mass / (lane_length * lane_width))
-    low_ration, high_ration = min(biology.RATION.low, ration), max(biology.RATION.high, ration)
-    low_kept, high_kept = min(biology.VOLUME_KEPT.low, volume_kept), max(biology.VOLUME_KEPT.high, volume_kept)
-
-    def interval(feed_ration: float) -> float:
-        return max(safe_interval, mass / (eaten * feed_ration)) if eaten else float("inf")
-
-    def moves_per_day(feed_ration: float, kept: float) -> float:
-        return advance(layer_thickness, face_slope, kept) / interval(feed_ration)
-
-    if eaten == 0:
+    plan = lane_plan(locals() | lane)
+    volume = layer_volume(layer_thickness, plan.face_width, bed_height, face_slope)
+    mass = volume * plan.feed_bulk_density
+    temperature = questions.feeding_temperature(plan)
+    fed = questions.feed_at_start(plan, temperature)
+    if fed.value == 0 and bed_temperature is not None:
         raise Refused(
             [
                 (
@@ -263,62 +212,64 @@ def feeding(
                 )
             ]
         )
-    days = Band(interval(ration), interval(high_ration), interval(low_ration))
+    cross_section = plan.face_width * bed_height
+    slow, fast = in_case(plan, LOW), in_case(plan, HIGH)
     pace = Band(
-        moves_per_day(ration, volume_kept), moves_per_day(low_ration, low_kept), moves_per_day(high_ration, high_kept)
+        *(
+            eaten * kept.volume_kept / plan.feed_bulk_density / cross_section
+            for eaten, kept in ((fed.value, plan), (fed.low, slow), (fed.high, fast))
+        )
     )
-    cross_section = lane_width * bed_height
-    feed_per_length = cross_section / volume_kept
+    gaps = {pace.value: plan, pace.low: slow, pace.high: fast}
+    feed_per_length = cross_section / plan.volume_kept
     castings_mass = (
-        feed_per_length * feed_bulk_density * dry_matter_ratio(dry_matter_kept, feed_moisture, castings_moisture)
+        feed_per_length
+        * plan.feed_bulk_density
+        * dry_matter_ratio(plan.dry_matter_kept, plan.feed_moisture, plan.castings_moisture)
     )
+    layers = questions.feeding_rows(plan)
+    slice_due = questions.first_slice(plan)
     return Feeding(
-        days_between_feedings=days,
+        days_between_feedings=fed.map(lambda eaten: between_feedings(plan, mass, eaten)),
         face_advance_per_week=pace.times(DAYS_A_WEEK),
-        days_to_first_slice=pace.map(lambda speed: days_to_clear(slice_length, gap, speed)),
-        days_between_slices=pace.map(lambda speed: slice_length / speed),
-        feed_per_week=days.map(lambda wait: mass * DAYS_A_WEEK / wait),
+        days_to_first_slice=slice_due,
+        days_between_slices=pace.map(lambda speed: slice_length / speed if speed else FOREVER),
+        feed_per_week=fed.times(DAYS_A_WEEK),
+        face_capacity_per_week=plan.face_capacity_per_week,
+        first_feeding_mass=layers[0][2] if layers else None,
+        first_feeding_date=layers[0][0] if layers else None,
+        first_slice_date=questions.date_after(plan, None if slice_due is None else slice_due.value),
+        starting_temperature=temperature,
         layer_volume=volume,
         layer_mass=mass,
-        residence_days=days_to_clear(slice_length, gap, pace.value),
+        residence_days=min(FOREVER, days_to_clear(slice_length, gaps[pace.value].gap, pace.value)),
         castings_volume_per_length=cross_section,
         castings_mass_per_length=castings_mass,
         feed_volume_per_length=feed_per_length,
-        days_per_length=1 / pace.value,
+        days_per_length=1 / pace.value if pace.value else FOREVER,
         castings_bulk_density=castings_mass / cross_section,
     )
 
 
-def feeding_days(interval: float, weeks: int = WEEKS) -> list[int]:
-    """Days after the start on which a layer is laid, whole days, over so many weeks."""
-    days, place = [], 0.0
-    while round(place) <= weeks * 7:
-        days.append(round(place))
-        place += interval
-    return days
-
-
-def slicing_days(first: float, between: float, weeks: int = WEEKS) -> list[int]:
-    """Days after the start on which a slice is due."""
-    days: list[int] = []
-    place = first
-    while round(place) <= weeks * 7 and len(days) < 200:
-        days.append(round(place))
-        place += between
-    return days
+def between_feedings(plan: LanePlan, layer: float, eaten: float) -> float:
+    """Days that a layer [kg] lasts at so much eaten a day [kg/day]: not less than it needs to cool, not so long that it
+    sours.
+    """
+    lasts = layer / eaten if eaten else FOREVER
+    return max(plan.safe_interval, min(float(LONGEST_LAYER), lasts))
 
 
 @presents(feeding)
 def show_feeding(v: View) -> Show:
-    fed = feeding_days(v.days_between_feedings)
-    sliced = slicing_days(v.days_to_first_slice, v.days_between_slices)
+    plan = lane_plan(v.given)
+    days = follow(plan, questions.SPAN)
     return Show(
-        working=_working(v),
-        tables=[_card(v), _calendar(v, fed, sliced)],
-        figures=[drawing.lane_in_time(v)],
-        warnings=_warnings(v),
-        reading=_reading(v, sliced),
-        events=_events(v, fed, sliced),
+        working=_working(v, plan),
+        tables=[_card(v), feedings_table(plan), _calendar(days, plan)],
+        figures=[drawing.lane_in_time(v, plan, days)],
+        warnings=_warnings(v, plan),
+        reading=_reading(v, plan),
+        events=_events(v, days, plan),
         cautions=[
             "Feed that still heats burns worms: check with a thermometer before and a day after each layer.",
             (
@@ -329,40 +280,69 @@ def show_feeding(v: View) -> Show:
     )
 
 
-def _working(v: View) -> list[Step]:
-    crowded = crowding(v.worm_mass / (v.lane_length * v.lane_width))
+def _working(v: View, plan: LanePlan) -> list[Step]:
+    across = "lane_length" if v.fed_on == "side" else "lane_width"
     eaten = {
-        "pace": ("pace at this temperature", f"{activity(v.bed_temperature):.2f}"),
-        "room": ("share eaten at this stocking", f"{crowded:.2f}"),
+        "pace": ("pace at this temperature", f"{activity(v.starting_temperature):.2f}"),
+        "room": ("share eaten at this stocking", f"{crowding(v.worm_mass / plan.bed_area, v.capacity):.2f}"),
     }
     return [
         Step(
             "One layer",
-            "{layer_volume} = {layer_thickness} × {lane_width} × {bed_height} ÷ sin {face_slope}",
+            f"{{layer_volume}} = {{layer_thickness}} × {{{across}}} × {{bed_height}} ÷ sin {{face_slope}}",
             "geometry",
         ),
         Step("Its weight", "{layer_mass} = {layer_volume} × {feed_bulk_density}", "definition"),
         Step(
-            "Days between feedings",
-            "{days_between_feedings} = the longer of {layer_mass} ÷ ({worm_mass} × {ration} × {pace} × {room}) and"
-            " {safe_interval}",
+            "What the face takes",
+            "{face_capacity_per_week} = {layer_mass} × 7 ÷ {safe_interval}",
+            "geometry",
+        ),
+        Step(
+            "Feed a week",
+            "{feed_per_week} = {worm_mass} × {ration} × {pace} × {room} × 7, at {starting_temperature}; never more than"
+            " the face takes, or than there is",
             "Ndegwa et al. 2000; temperature Johnston et al. 2014 and Loehr et al. 1985; crowding Reeh 1992",
             values=eaten,
         ),
-        Step("The face moves", "at each feeding {volume_kept} × {layer_thickness} ÷ sin {face_slope}", "geometry"),
         Step(
-            "First slice",
-            "{days_to_first_slice} = ({slice_length} + {gap}) ÷ {face_advance_per_week}",
-            "geometry; gap: common practice, no source",
+            "Days between feedings",
+            "{days_between_feedings} = {layer_mass} × 7 ÷ {feed_per_week}, at least {safe_interval} and at most 14"
+            " days:"
+            " a layer that would lie longer is laid thinner",
+            "arithmetic; 14 days: our own judgement, no source",
         ),
         Step(
-            "Later slices",
+            "The face moves",
+            f"{{face_advance_per_week}} = {{feed_per_week}} × {{volume_kept}} ÷ {{feed_bulk_density}} ÷ ({{{across}}} ×"
+            " {bed_height})",
+            "geometry",
+        ),
+        Step(
+            "First feeding",
+            "{first_feeding_mass}: ½ in (1.3 cm) on the face of the base, which is {base_depth} high, on"
+            " {first_feeding_date}; each layer after it twice as thick, up to {layer_thickness}, when the last one is"
+            " gone",
+            "geometry; common practice, no source",
+        ),
+        Step(
+            "First slice",
+            "{days_to_first_slice}, on {first_slice_date}: the first day on which the face has moved {slice_length} +"
+            " {gap}",
+            "the lane followed day by day: herd, feed, bed temperature; gap: common practice, no source",
+        ),
+        Step(
+            "At this pace",
             "{days_between_slices} = {slice_length} ÷ {face_advance_per_week}; {residence_days} = ({slice_length} +"
             " {gap}) ÷ {face_advance_per_week}; {days_per_length} = 1 ÷ {face_advance_per_week}",
             "geometry",
         ),
-        Step("Feed a week", "{feed_per_week} = {layer_mass} × 7 ÷ {days_between_feedings}", "arithmetic"),
-        Step("Castings by volume", "{castings_volume_per_length} = {lane_width} × {bed_height}", "geometry"),
+        Step(
+            "Castings by volume",
+            f"{{castings_volume_per_length}} = {{{across}}} × {{bed_height}}; {{feed_volume_per_length}} ="
+            " {castings_volume_per_length} ÷ {volume_kept}",
+            "geometry",
+        ),
         Step(
             "Castings by weight",
             "{castings_mass_per_length} = {feed_volume_per_length} × {feed_bulk_density} × {dry_matter_kept} × (1 −"
@@ -371,7 +351,9 @@ def _working(v: View) -> list[Step]:
         ),
         Step(
             "How heavy they are",
-            "{castings_bulk_density} = {castings_mass_per_length} ÷ {castings_volume_per_length}",
+            "{castings_bulk_density} = {castings_mass_per_length} ÷ {castings_volume_per_length}: it follows from"
+            " volume"
+            " kept, dry matter kept, moistures and the density of the feed",
             "definition",
         ),
     ]
@@ -397,21 +379,19 @@ def _card(v: View) -> Table:
     )
 
 
-def _calendar(v: View, fed: Sequence[int], sliced: Sequence[int]) -> Table:
+def _calendar(days: Sequence[Day], plan: LanePlan) -> Table:
     """26 weeks, week by week."""
-    rows, moved = [], 0.0
-    for week in range(1, WEEKS + 1):
-        days = range((week - 1) * 7, week * 7)
-        feedings = sum(day in days for day in fed)
-        moved += v.face_advance_per_week
+    rows = []
+    for week in range(1, questions.WEEKS + 1):
+        span = days[(week - 1) * 7 : week * 7]
         rows.append(
             (
                 week,
-                v.start_date + timedelta(days=7 * (week - 1)),
-                feedings,
-                feedings * v.layer_mass,
-                moved,
-                sum(day in days for day in sliced),
+                span[0].on(plan),
+                sum(day.laid > 0 for day in span),
+                sum(day.laid for day in span),
+                days[week * 7].face - plan.base_length,
+                sum(day.sliced > 0 for day in span),
             )
         )
     columns = [
@@ -422,29 +402,35 @@ def _calendar(v: View, fed: Sequence[int], sliced: Sequence[int]) -> Table:
         Column("moved", "Face has moved", "m", us="in", metric="cm"),
         Column("slices", "Slices due", "1"),
     ]
-    return Table("calendar", "The first 26 weeks", columns, rows)
+    return Table("calendar", "The first 26 weeks, week by week", columns, rows)
 
 
-def _events(v: View, fed: Sequence[int], sliced: Sequence[int]) -> list[Event]:
-    layer = f"{v['layer_thickness']} of feed on the face ({v['layer_mass']}), then water."
-    events = [Event(_day(v, day), "Feed the lane", layer) for day in fed]
+def _events(v: View, days: Sequence[Day], plan: LanePlan) -> list[Event]:
+    """Each feeding of the first 26 weeks, and each slice of the first year."""
+    events = [
+        Event(
+            day.on(plan),
+            "Feed the lane",
+            f"{v.say(day.thickness, 'm', us='in', metric='cm', digits=2)} of feed on the face"
+            f" ({v.say(day.laid, 'kg', digits=2)}), then water.",
+        )
+        for day in days[: questions.WEEKS * 7]
+        if day.laid
+    ]
     return events + [
         Event(
-            _day(v, day),
+            day.on(plan),
             "Slice the back of the lane",
-            f"{v['slice_length']} long. Look for worms first; wait a week if there are many.",
+            f"{v.say(day.sliced, 'm', us='in', metric='cm')} long. Look for worms first; wait a week if there are"
+            f" many.",
         )
-        for day in sliced
+        for day in days[:366]
+        if day.sliced
     ]
 
 
-def _day(v: View, days: int) -> date:
-    start: date = v.start_date
-    return start + timedelta(days=days)
-
-
-def _warnings(v: View) -> list[tuple[str, str]]:
-    found = []
+def _warnings(v: View, plan: LanePlan) -> list[tuple[str | None, str]]:
+    found: list[tuple[str | None, str]] = []
     if over(v.layer_thickness, facts.LAYER_HEATS.typical):
         found.append(
             (
@@ -455,7 +441,7 @@ def _warnings(v: View) -> list[tuple[str, str]]:
                 ),
             )
         )
-    if v.days_between_feedings <= v.safe_interval * 1.0001:
+    if faster(v) and v.feed_available_per_week is None:
         found.append(
             (
                 "safe_interval",
@@ -465,17 +451,7 @@ def _warnings(v: View) -> list[tuple[str, str]]:
                 ),
             )
         )
-    if v.days_between_feedings > 14:
-        found.append(
-            (
-                "worm_mass",
-                (
-                    f"A layer lasts {v.say(v.days_between_feedings, 'day', digits=2)}: few worms for so long a face."
-                    " Lay thinner layers, or part of the width at a time, so that the feed stays fresh."
-                ),
-            )
-        )
-    if over(v.worm_mass / (v.lane_length * v.lane_width), facts.DENSE_STOCKING.typical):
+    if over(v.worm_mass / plan.bed_area, facts.DENSE_STOCKING.typical):
         found.append(
             (
                 "worm_mass",
@@ -485,7 +461,9 @@ def _warnings(v: View) -> list[tuple[str, str]]:
                 ),
             )
         )
-    if v.bed_temperature < biology.BAND_LOW.typical or v.bed_temperature > biology.BAND_HIGH.typical:
+    if v.bed_temperature is not None and not (
+        biology.BAND_LOW.typical <= v.bed_temperature <= biology.BAND_HIGH.typical
+    ):
         found.append(
             (
                 "bed_temperature",
@@ -495,6 +473,9 @@ def _warnings(v: View) -> list[tuple[str, str]]:
                 ),
             )
         )
+    elif v.bed_temperature is None:
+        found += season_warnings(v, plan)
+    found += floor_warnings(v, plan)
     if v.residence_days < facts.WEDGE_DAYS.typical:
         found.append(
             (
@@ -502,16 +483,6 @@ def _warnings(v: View) -> list[tuple[str, str]]:
                 (
                     f"A layer stays {v.say(v.residence_days, 'day', digits=2)}. US guidance for organic growers asks"
                     " for about 120 days in an angled bed. Ask your certifier."
-                ),
-            )
-        )
-    if v.slice_length + v.gap > v.lane_length:
-        found.append(
-            (
-                "lane_length",
-                (
-                    f"The face must move {v.say(v.slice_length + v.gap, 'm')} before the first slice, more than the"
-                    " lane is long. Give the lane room to move, or start it short."
                 ),
             )
         )
@@ -528,24 +499,31 @@ def _warnings(v: View) -> list[tuple[str, str]]:
     return found
 
 
-def _reading(v: View, sliced: Sequence[int]) -> list[str]:
-    first = (
-        v.start_date + timedelta(days=round(v.days_to_first_slice)) if v.days_to_first_slice < WORTH_A_DATE else None
-    )
-    sentences = [
-        (
-            f"Lay {v['layer_thickness']} about every {v.say(v.days_between_feedings, 'day', digits=2)}. That is"
-            f" {v['layer_mass']} each time."
-        ),
-        (
-            f"Each layer shrinks to {v['volume_kept']} of its volume, so the face creeps"
-            f" {v.say(v.face_advance_per_week, 'm/week', us='in/week', metric='cm/week', digits=2)}."
-        ),
-    ]
-    if first:
+def _reading(v: View, plan: LanePlan) -> list[str]:
+    layers = questions.feeding_rows(plan)
+    sentences = []
+    if layers:
+        thickest = v.say(max(thickness for _, thickness, _ in layers), "m", us="in", metric="cm", digits=2)
         sentences.append(
-            f"The first slice is due around {first.day} {first:%B %Y}, if the worms stay at {v['worm_mass']} all along."
-            " A herd that grows gets there sooner: the page on the first lane follows it."
+            f"The first feeding is {v['first_feeding_mass']} on {v['first_feeding_date']}. In 26 weeks there are"
+            f" {len(layers)} layers, at most {thickest} thick: each when the last one is gone."
+        )
+    sentences.append(
+        f"At the start the worms eat {v.say(v.feed_per_week, 'kg/week', digits=2)}, and the face could take"
+        f" {v.say(v.face_capacity_per_week, 'kg/week', digits=2)}."
+        + (" It takes no more: feed along the side, or begin a second lane." if faster(v) else "")
+    )
+    sentences.append(
+        f"Each layer shrinks to {v['volume_kept']} of its volume, so the face creeps"
+        f" {v.say(v.face_advance_per_week, 'm/week', us='in/week', metric='cm/week', digits=2)} at first, and faster"
+        f" as the herd"
+        " grows."
+    )
+    if v.first_slice_date:
+        sentences.append(
+            f"The first slice is due around {v['first_slice_date']}. It is the base that you bought,"
+            f" {v['base_depth']} deep;"
+            " castings made of your feed come when the base has been sliced."
         )
     else:
         sentences.append("At this pace the first slice is more than three years away: more worms, or a warmer bed.")
@@ -554,5 +532,10 @@ def _reading(v: View, sliced: Sequence[int]) -> list[str]:
         v.say(volume * piece, "m3", us="ft3", metric="m3")
         for volume in (v.feed_volume_per_length, v.castings_volume_per_length)
     )
-    sentences.append(f"A {name} of this lane takes {taken} of feed and gives {given} of castings.")
-    return sentences
+    sentences.append(f"Each {name} that the face moves takes {taken} of feed and gives {given} of castings.")
+    return sentences + herd_sentence(v, plan)
+
+
+def faster(v: View) -> bool:
+    """Whether the worms at the start would eat more than the face takes."""
+    return bool(v.feed_per_week >= v.face_capacity_per_week * (1 - 1e-9))

@@ -1,13 +1,12 @@
 """How fast a herd of worms grows in a bed: cocoons, young and adults day by day, held back by crowding."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
-from functools import lru_cache
+from dataclasses import dataclass, replace
 from itertools import islice
 from math import log
 from typing import Annotated, Any
 
-from calc.biology import activity
+from calc.biology import HIGH, LOW, TYPICAL, activity
 from calc.engine import (
     Answer,
     Axis,
@@ -17,28 +16,32 @@ from calc.engine import (
     Mark,
     Number,
     Output,
-    Share,
     Show,
     Step,
     Table,
     View,
     calculator,
+    over,
     presents,
 )
 from calc.facts import biology as facts
+from calc.facts.lane import DENSE_STOCKING
 from calc.inputs import (
-    BED_AREA,
-    BED_TEMPERATURE,
     FULL_STOCKING,
     WORM_MASS,
     WORM_PRICE,
-    BedArea,
-    BedTemperature,
     FullStocking,
+    HerdArea,
+    LaneTemperature,
     WormMass,
     WormPrice,
 )
-from calc.lane.stages import HIGH, LOW, TYPICAL, Rates, in_a_bed, rates
+from calc.lane import questions
+from calc.lane.asked import HarvestPerWeek, asks_for_a_lane, known_rates, lane_plan
+from calc.lane.model import LanePlan, all_cases
+from calc.lane.model import follow as follow_lane
+from calc.lane.stages import Rates, in_a_bed, rates
+from calc.lane.starter import herd_sentence
 
 HORIZON = 1095
 """Days that are followed at most: three years."""
@@ -83,53 +86,6 @@ def first_day_at(weights: Sequence[float], target: float) -> float | None:
     return None
 
 
-@lru_cache(maxsize=16)
-def cases(
-    worm_mass: float,
-    temperature: float,
-    area: float,
-    capacity: float,
-    days: int,
-    harvest_per_day: float = 0.0,
-    **given: float | None,
-) -> tuple[list[float], list[float], list[float]]:
-    """Weights of the herd by day in the low, typical and high case.
-
-    Kept, because answer and display both ask for them.
-    """
-    low, middle, high = (
-        grow(worm_mass, rates(temperature, case, **given), area, capacity, days, harvest_per_day)
-        for case in (LOW, TYPICAL, HIGH)
-    )
-    return low, middle, high
-
-
-def followed(
-    target: float, *herd_and_bed: float, **given: float | None
-) -> tuple[list[float], list[float], list[float]]:
-    """The three cases for as long as they are needed: to the end of the figure, or for three years when one has not
-    reached the target by then.
-    """
-    curves = cases(*herd_and_bed, SHOWN, **given)
-    if any(first_day_at(curve, target) is None for curve in curves):
-        curves = cases(*herd_and_bed, HORIZON, **given)
-    return curves
-
-
-def days_band(
-    curves: tuple[Sequence[float], Sequence[float], Sequence[float]], target: float, horizon: int = HORIZON
-) -> Band | None:
-    """Band of days to a target weight, or None when the typical herd never reaches it; a slow case that does not is put
-    at the horizon.
-    """
-    slow, middle, fast = (first_day_at(curve, target) for curve in curves)
-    if middle is None:
-        return None
-    return Band(
-        middle, middle if fast is None else min(fast, middle), float(horizon) if slow is None else max(slow, middle)
-    )
-
-
 @dataclass(frozen=True)
 class Herd(Answer):
     days_to_target: Annotated[
@@ -159,7 +115,7 @@ class Herd(Answer):
         Output(
             "kg",
             "Worms after a year",
-            "If feed, water and temperature hold all year.",
+            "In the season that you chose, with feed and water all year.",
             ranged=True,
             main=True,
             digits=2,
@@ -188,21 +144,62 @@ class Herd(Answer):
         Output("day", "Doubling if nothing held it back", "Heads, once worms of all ages are there.", digits=2),
     ]
     target: Annotated[float, Output("kg", "Worms on a full bed", "The weight aimed at.")]
+    stocking_after_year: Annotated[
+        float, Output("kg/m2", "Worms on the bed after a year", "Over 1.5 lb/ft² (7.3 kg/m²) they leave.", us="lb/ft2")
+    ]
+    reckoned_temperature: Annotated[
+        float, Output("degC", "Bed temperature of the rates", "Typed, or the mean of the bed's first year.")
+    ]
+    area: Annotated[
+        float, Output("m2", "Bed that the worms live in", "Typed, or the part of the lane behind its face.")
+    ]
+
+
+def herd_plan(given: Mapping[str, Any]) -> LanePlan:
+    """The lane in which the herd lives; where its area was typed, a bed of that area whose herd finds all the feed it
+    wants.
+    """
+    plan = lane_plan(given)
+    area = given["bed_area"]
+    if area is None:
+        return plan
+    depth = plan.gap + plan.foot
+    return replace(
+        plan,
+        held_area=area,
+        fed_well=True,
+        fed_on="side",
+        lane_length=area / depth,
+        lane_width=depth,
+        floor_length=None,
+    )
+
+
+def reckoned_temperature(plan: LanePlan) -> float:
+    """Bed temperature at which rates are named [°C]: typed, or the mean of the first year."""
+    if plan.bed_temperature is not None:
+        return plan.bed_temperature
+    year = follow_lane(plan, questions.SPAN)[:365]
+    return sum(day.bed_temperature for day in year) / len(year)
 
 
 def figures_at(given: Mapping[str, Any]) -> dict[str, float]:
     """{input: number} that a herd is reckoned with where the reader left it blank: what follows from the temperature,
     and the usual figures.
     """
-    usual = rates(given["bed_temperature"])
-    return {
-        "cocoons_per_worm_per_day": usual.cocoons_per_day,
+    usual = rates(reckoned_temperature(herd_plan(given)))
+    always = {
         "hatch_share": facts.HATCH_SHARE.typical,
         "hatchlings_per_cocoon": facts.HATCHLINGS.typical,
         "survival": usual.survival,
+        "adult_mortality_per_day": usual.mortality,
+    }
+    if given["bed_temperature"] is None:
+        return always  # what follows from the temperature is another figure each day
+    return always | {
+        "cocoons_per_worm_per_day": usual.cocoons_per_day,
         "incubation_days": usual.incubation_days,
         "maturing_days": usual.maturing_days,
-        "adult_mortality_per_day": usual.mortality,
     }
 
 
@@ -213,176 +210,56 @@ def figures_at(given: Mapping[str, Any]) -> dict[str, float]:
     blanks=figures_at,
     leads={"lane.output": {"stocking_density": "full_stocking"}, "lane.feeding": {}, "breeding.setpoints": {}},
 )
+@asks_for_a_lane
 def herd(
     worm_mass: WormMass = WORM_MASS,
-    bed_area: BedArea = BED_AREA,
+    bed_area: HerdArea = None,
     full_stocking: FullStocking = FULL_STOCKING,
     target_mass: Annotated[
         float | None,
         Number("kg", "Worms wanted", 0.05, 50000, help="Blank: a full bed, area times full stocking.", optional=True),
     ] = None,
-    bed_temperature: BedTemperature = BED_TEMPERATURE,
+    bed_temperature: LaneTemperature = None,
     worm_price: WormPrice = WORM_PRICE,
-    harvest_per_week: Annotated[
-        float, Number("kg/week", "Worms taken out", 0, 1000, help="Sold, moved or given away each week.")
-    ] = 0.0,
-    capacity: Annotated[
-        float,
-        Number(
-            "kg/m2",
-            "Crowding at which breeding stops",
-            1,
-            40,
-            us="lb/ft2",
-            fact=facts.CAPACITY,
-            help="Laying falls in a straight line to nothing there.",
-            group="What the herd does",
-        ),
-    ] = facts.CAPACITY.typical,
-    cocoons_per_worm_per_day: Annotated[
-        float | None,
-        Number(
-            "1/day",
-            "Cocoons a worm a day",
-            0.001,
-            1.5,
-            fact=facts.BED_COCOONS_PER_DAY,
-            help="Blank: follows the bed temperature.",
-            optional=True,
-            group="What the herd does",
-        ),
-    ] = None,
-    hatch_share: Annotated[
-        float | None,
-        Share(
-            "Cocoons that hatch",
-            0,
-            1,
-            help="Blank: 83 %.",
-            optional=True,
-            fact=facts.HATCH_SHARE,
-            group="What the herd does",
-        ),
-    ] = None,
-    hatchlings_per_cocoon: Annotated[
-        float | None,
-        Number(
-            "1",
-            "Young from a cocoon that hatches",
-            0.1,
-            12,
-            help="Blank: 2.7.",
-            optional=True,
-            fact=facts.HATCHLINGS,
-            group="What the herd does",
-        ),
-    ] = None,
-    survival: Annotated[
-        float | None,
-        Share(
-            "Young that live to breed",
-            0.01,
-            1,
-            help="Blank: 30 %. No bed trial was found; this is the least known figure of all.",
-            optional=True,
-            fact=facts.JUVENILE_SURVIVAL,
-            group="What the herd does",
-        ),
-    ] = None,
-    incubation_days: Annotated[
-        float | None,
-        Number(
-            "day",
-            "Days from laying to hatching",
-            5,
-            200,
-            help="Blank: follows the bed temperature.",
-            optional=True,
-            group="What the herd does",
-        ),
-    ] = None,
-    maturing_days: Annotated[
-        float | None,
-        Number(
-            "day",
-            "Days from hatching to breeding",
-            10,
-            400,
-            help="Blank: follows the bed temperature.",
-            optional=True,
-            group="What the herd does",
-        ),
-    ] = None,
-    adult_mortality_per_day: Annotated[
-        float | None,
-        Number(
-            "1/day",
-            "Adults that die in a day",
-            0,
-            0.2,
-            us="%/day",
-            metric="%/day",
-            help="Blank: 0.7 %.",
-            optional=True,
-            fact=facts.ADULT_MORTALITY,
-            group="What the herd does",
-        ),
-    ] = None,
+    harvest_per_week: HarvestPerWeek = 0.0,
+    **lane: Any,
 ) -> Herd:
-    """Growth of a herd in a bed until it is full, against buying the rest now.
+    """Growth of a herd in a lane, or in a bed of an area, until it is full, against buying the rest now.
 
-    Masses [kg]; bed_area [m²]; full_stocking, capacity [kg/m²]; bed_temperature [°C]; harvest_per_week [kg/week]; rates
-    [1/day].
-    The band comes from cocoons and survival moved half way to their published ends.
+    Masses [kg]; bed_area [m²]; full_stocking [kg/m²]; bed_temperature [°C]; harvest_per_week [kg/week].
+    The band comes from the slow and the fast case of the lane.
     Sources: stage lengths and rates as in calc.facts.biology; density limit after Reeh 1992 and Munroe.
     """
-    known = {
-        "cocoons_per_day": cocoons_per_worm_per_day,
-        "hatch_share": hatch_share,
-        "hatchlings": hatchlings_per_cocoon,
-        "survival": survival,
-        "incubation_days": incubation_days,
-        "maturing_days": maturing_days,
-        "mortality": adult_mortality_per_day,
-    }
-    target = target_mass if target_mass is not None else full_stocking * bed_area
-    curves = followed(
-        max(target, 2 * worm_mass),
-        worm_mass,
-        bed_temperature,
-        bed_area,
-        capacity,
-        harvest_per_day=harvest_per_week / 7,
-        **known,
-    )
-    growth = rates(bed_temperature, **known).growth
-    year = tuple(curve[365] for curve in curves)
+    given = locals() | lane
+    plan = herd_plan(given)
+    area = plan.held_area or plan.active_area
+    target = target_mass if target_mass is not None else full_stocking * area
+    temperature = reckoned_temperature(plan)
+    growth = rates(temperature, **known_rates(given)).growth
+    slow, middle, fast = (days[365].worms for days in all_cases(plan, questions.SPAN))
     return Herd(
-        days_to_target=days_band(curves, target),
-        doubling_days=days_band(curves, 2 * worm_mass),
-        mass_after_year=Band(year[TYPICAL], min(year), max(year)),
+        days_to_target=(
+            questions.full_bed(plan)
+            if target_mass is None
+            else questions.band_of(plan, lambda days: questions.day_of_weight(days, lambda _: target))
+        ),
+        doubling_days=questions.band_of(plan, lambda days: questions.day_of_weight(days, lambda _: 2 * worm_mass)),
+        mass_after_year=Band(middle, min(slow, middle, fast), max(slow, middle, fast)),
         cost_to_buy_now=max(0.0, target - worm_mass) * worm_price,
         unlimited_growth_per_day=growth,
         unlimited_doubling_days=log(2) / growth if growth > 1e-6 else None,
         target=target,
+        stocking_after_year=middle / (plan.held_area or follow_lane(plan, questions.SPAN)[365].active_area),
+        reckoned_temperature=temperature,
+        area=area,
     )
 
 
 @presents(herd)
 def show_herd(v: View) -> Show:
-    known = {
-        "cocoons_per_day": v.cocoons_per_worm_per_day,
-        "hatch_share": v.hatch_share,
-        "hatchlings": v.hatchlings_per_cocoon,
-        "survival": v.survival,
-        "incubation_days": v.incubation_days,
-        "maturing_days": v.maturing_days,
-        "mortality": v.adult_mortality_per_day,
-    }
-    curves = cases(
-        v.worm_mass, v.bed_temperature, v.bed_area, v.capacity, SHOWN, harvest_per_day=v.harvest_per_week / 7, **known
-    )
-    rate = rates(v.bed_temperature, **known)
+    plan, known = herd_plan(v.given), known_rates(v.given)
+    curves = [[day.worms for day in days] for days in all_cases(plan, questions.SPAN)]
+    rate = rates(v.reckoned_temperature, **known)
     weeks = range(0, 79, 2)
     rows = [(week, curves[LOW][7 * week], curves[TYPICAL][7 * week], curves[HIGH][7 * week]) for week in weeks]
     return Show(
@@ -446,16 +323,16 @@ def _working(v: View, rate: Rates) -> list[Step]:
     return [
         Step(
             "Pace of eating at this temperature",
-            "rate at {bed_temperature} ÷ rate at 25 °C = {pace}",
+            "rate at {reckoned_temperature} ÷ rate at 25 °C = {pace}",
             "Johnston et al. 2014 from 20 °C; below Phillipson & Bolton 1976; heat Kaplan et al. 1980, Loehr et"
             " al. 1985",
-            values={"pace": ("pace", f"{activity(v.bed_temperature):.2f}")},
+            values={"pace": ("pace", f"{activity(v.reckoned_temperature):.2f}")},
         ),
         Step(
             "Pace of life at this temperature",
             "days of a stage = its days at 25 °C ÷ {pace}",
             "Johnston et al. 2014 from 20 to 25 °C; below 20 °C Phillipson & Bolton 1976",
-            values={"pace": ("pace, at most 1", f"{activity(min(v.bed_temperature, 25.0)):.2f}")},
+            values={"pace": ("pace, at most 1", f"{activity(min(v.reckoned_temperature, 25.0)):.2f}")},
         ),
         Step(
             "Growth if nothing held it back",
@@ -470,7 +347,7 @@ def _working(v: View, rate: Rates) -> list[Step]:
         ),
         Step(
             "Crowding",
-            "cocoons a day = {c} × (1 − worms in the bed ÷ ({capacity} × {bed_area})); the same share of the young"
+            "cocoons a day = {c} × (1 − worms in the bed ÷ ({capacity} × {area})); the same share of the young"
             " finds a place, and crowded young grow by as much slower as they eat less",
             "straight line, ours; crowding measured by Reeh 1992",
             values=named,
@@ -483,9 +360,18 @@ def _working(v: View, rate: Rates) -> list[Step]:
             values=named,
         ),
         Step(
+            "The bed",
+            "{area}: as typed, or the width of the face × (gap + foot of the face), where worms have gathered when"
+            " the face"
+            " has moved the gap on; {target}: as typed, or {full_stocking} × {area}; {reckoned_temperature}: as"
+            " typed, or the"
+            " mean of the first year, while the curve follows each day's",
+            "geometry; the lane followed day by day",
+        ),
+        Step(
             "Days",
-            "{days_to_target}: the first day on which the herd weighs {target}; {doubling_days}: twice {worm_mass};"
-            " {mass_after_year}: its weight on day 365",
+            "{days_to_target}: the first day on which the bed is full; {doubling_days}: twice {worm_mass};"
+            " {mass_after_year}: the weight on day 365, which is {stocking_after_year}",
             "read off that curve, parts of a day by straight line",
         ),
         Step("The missing worms", "{cost_to_buy_now} = ({target} − {worm_mass}) × {worm_price}", "arithmetic"),
@@ -521,11 +407,11 @@ def _trial_to_bed(v: View, rate: Rates, known: Mapping[str, float | None]) -> Ta
             rates(25.0, **{**warm, "mortality": 0.0}).growth,
         ),
         (f"… and {100 * rate.mortality:.1f} % of the grown worms dying a day", rates(25.0, **warm).growth),
-        (f"… and at your {v['bed_temperature']}", rate.growth),
+        (f"… and at your {v['reckoned_temperature']}", rate.growth),
     ]
     rows = [(what, log(2) / growth if growth > 1e-6 else "does not double") for what, growth in steps]
     half = v.target / 2
-    later = first_day_at(grow(half, rate, v.bed_area, v.capacity, SHOWN, v.harvest_per_week / 7), v.target)
+    later = first_day_at(grow(half, rate, v.area, v.capacity, SHOWN, v.harvest_per_week / 7), v.target)
     rows.append(
         (
             f"Weight, from {v['worm_mass']}, in this bed",
@@ -551,7 +437,7 @@ def _temperatures(v: View, known: Mapping[str, float | None]) -> Table:
     """The typical herd at other bed temperatures."""
     rows = []
     for celsius in (10, 15, 20, 25, 30):
-        curve = grow(v.worm_mass, rates(celsius, **known), v.bed_area, v.capacity, SHOWN, v.harvest_per_week / 7)
+        curve = grow(v.worm_mass, rates(celsius, **known), v.area, v.capacity, SHOWN, v.harvest_per_week / 7)
         doubled, full = (first_day_at(curve, weight) for weight in (2 * v.worm_mass, v.target))
         rows.append((celsius, *(f"not in {SHOWN // 7} weeks" if day is None else day for day in (doubled, full))))
     columns = [
@@ -564,31 +450,39 @@ def _temperatures(v: View, known: Mapping[str, float | None]) -> Table:
 
 def _warnings(v: View) -> list[tuple[str | None, str]]:
     found: list[tuple[str | None, str]] = []
-    if activity(v.bed_temperature) == 0:
-        found.append(("bed_temperature", f"At {v['bed_temperature']} worms do not breed; over 95 °F (35 °C) they die."))
-    elif v.bed_temperature > facts.BAND_HIGH.typical or v.bed_temperature < facts.SLOW_BELOW:
+    if activity(v.reckoned_temperature) == 0:
+        found.append(
+            ("bed_temperature", f"At {v['reckoned_temperature']} worms do not breed; over 95 °F (35 °C) they die.")
+        )
+    elif v.reckoned_temperature > facts.BAND_HIGH.typical or v.reckoned_temperature < facts.SLOW_BELOW:
         found.append(
             (
                 "bed_temperature",
                 (
-                    f"At {v['bed_temperature']} worms live but hardly breed. The herd grows fastest at 68 to 77 °F (20"
+                    f"At {v['reckoned_temperature']} worms live but hardly breed. The herd grows fastest at 68 to 77"
+                    f" °F (20"
                     " to 25 °C)."
                 ),
             )
         )
-    elif v.bed_temperature < facts.BREEDING_COUNTED_FROM:
+    elif v.reckoned_temperature < facts.BREEDING_COUNTED_FROM:
         found.append(
             (
                 "bed_temperature",
                 (
-                    f"At {v['bed_temperature']} nobody has counted: no count of cocoons or hatching below 59 °F (15 °C)"
+                    f"At {v['reckoned_temperature']} nobody has counted: no count of cocoons or hatching below 59 °F"
+                    f" (15 °C)"
                     " was found. The pace is that at which other earthworms breathe: at 50 °F (10 °C) half of that at"
                     " 68 °F (20 °C), and the range is wide."
                 ),
             )
         )
-    if v.target > v.capacity * v.bed_area:
+    if v.target > v.capacity * v.area:
         found.append(("target_mass", "That is more than the bed can hold: breeding stops before. Give it more area."))
+    if over(v.worm_mass / v.area, DENSE_STOCKING.typical):
+        found.append(
+            ("worm_mass", f"{v['worm_mass']} on {v['area']} is crowded from the first day: worms leave such a bed.")
+        )
     if v.days_to_target is None:
         found.append((None, "The herd does not reach that weight within three years at these figures."))
     return found
@@ -616,6 +510,7 @@ def _reading(v: View, rate: Rates, known: Mapping[str, float | None]) -> list[st
             f"Waiting costs {v.days_to_target / 30.4:.0f} months; buying the missing"
             f" {v.say(v.target - v.worm_mass, 'kg')} costs {v['cost_to_buy_now']}."
         )
+    sentences += herd_sentence(v, herd_plan(v.given))
     sentences.append(
         "The least known figure is the share of the young that live. Count worms in a handful every month: your own"
         " curve is better than this one."

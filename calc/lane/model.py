@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from functools import lru_cache
-from math import exp, inf, radians, sin, sqrt, tan
+from math import ceil, exp, inf, radians, sin, sqrt, tan
 from typing import NamedTuple
 
 from calc.biology import activity
@@ -21,7 +21,7 @@ from calc.facts import biology, climate, harvest
 from calc.facts import lane as facts
 from calc.facts.base import Range
 from calc.lane.chain import Parcel, Shares, castings_ash
-from calc.lane.stages import HIGH, LOW, TYPICAL, Rates, Stages, rates_near, room_and_pace
+from calc.lane.stages import HIGH, LOW, TYPICAL, Rates, Stages, rates, rates_near, room_and_pace
 
 __all__ = ["HIGH", "LOW", "TYPICAL", "Day", "LanePlan", "all_cases", "follow", "in_case"]
 
@@ -30,6 +30,14 @@ FEED_KEEPS = 28
 """Days of feed that are kept in store at most, where only so much comes in a week; our own judgement, no source."""
 SETTLING = 28
 """Days in which the base itself feeds worms that find no feed on the face; our own judgement, no source."""
+LONGEST_LAYER = 14
+"""Days that a layer lies at most before it is eaten: a thicker one turns sour, so it is laid thinner; our own
+judgement, no source.
+"""
+SHORTEST_BASE = FOOT
+"""Base that is made shorter for a short floor has at least this length [m]; our own judgement, no source."""
+SLICES_APART = 7
+"""Days between slices at least, since a slice is dried and screened before the next; our own judgement, no source."""
 JOULES_A_DAY = 86400.0
 
 
@@ -65,6 +73,16 @@ class LanePlan:
     breeding_share: float = biology.BREEDING_SHARE.typical
     steady_herd: bool = False
     """A herd that keeps its weight: the special case in which a lane has one pace."""
+    held_area: float | None = None
+    """Where the worms live, if it stays as large [m²]: the special case of a bed without a face; None: behind the face.
+    """
+    fed_well: bool = False
+    """Whether the herd finds as much feed as it wants, on the face or not: the special case of the page on the herd."""
+    harvest_per_week: float = 0.0
+    """Grown worms taken out [kg/week]."""
+    known: tuple[tuple[str, float], ...] = ()
+    """Rates of the herd that the reader knows, in place of those of the temperature; names as calc.lane.stages.rates.
+    """
 
     ration: float = biology.RATION.typical
     feed_bulk_density: float = 1000 * 0.45359237 / 0.764554857984
@@ -74,7 +92,7 @@ class LanePlan:
     volume_kept: float = biology.VOLUME_KEPT.typical
     castings_moisture: float = facts.CASTINGS_MOISTURE.typical
     screening_moisture: float = harvest.SCREENING_MOISTURE.typical
-    castings_bulk_density: float = harvest.CASTINGS_DENSITY.typical
+    castings_bulk_density: float = 1000 * 0.45359237 / 0.764554857984
     product_share: float = facts.PRODUCT_SHARE.typical
 
     layer_thickness: float = FOOT / 6
@@ -86,7 +104,7 @@ class LanePlan:
     slice_length: float = FOOT
     feed_available_per_week: float | None = None
 
-    start_date: date = date(2027, 3, 1)
+    start_date: date = date(2027, 5, 1)
     bed_temperature: float | None = 20.0
     """Held at this figure [°C]; None: the season decides."""
     season: Season | None = None
@@ -187,9 +205,16 @@ class LanePlan:
         return layer * 7 / self.safe_interval
 
     @property
+    def first_walk(self) -> float:
+        """How far the face moves until the first slice is free of worms [m]: a slice and the gap, more on a base
+        shorter than its foot.
+        """
+        return self.slice_length + self.gap + max(0.0, self.foot - self.base_length)
+
+    @property
     def floor_needed(self) -> float:
         """Base, and what the face walks until the first slice is free of worms [m]."""
-        return self.base_length + self.slice_length + self.gap
+        return self.base_length + self.first_walk
 
     def on_floor(self) -> "LanePlan":
         """The same plan with its base short enough for the first slice to come off inside the floor there is, if any
@@ -197,7 +222,7 @@ class LanePlan:
         """
         if self.floor_length is None or self.floor_needed <= self.floor_length:
             return self
-        left = max(self.slice_length, self.floor_length - self.slice_length - self.gap)
+        left = max(SHORTEST_BASE, self.floor_length - self.slice_length - self.gap)
         if left >= self.base_length:
             return self
         return replace(self, lane_width=left) if self.fed_on == "side" else replace(self, lane_length=left)
@@ -205,7 +230,7 @@ class LanePlan:
     # ---- the face's way: the castings beyond the base, as they rise from its depth to the full height
 
     @property
-    def _rise(self) -> float:
+    def rise(self) -> float:
         """Height that the face gains for each metre it moves [-]: a layer square to the face goes as far over its
         top.
         """
@@ -217,12 +242,12 @@ class LanePlan:
         bed.
         """
         start = min(self.base_depth, self.bed_height)
-        return min(self.bed_height, start + moved * self._rise)
+        return min(self.bed_height, start + moved * self.rise)
 
     def moved_by(self, volume: float) -> float:
         """How far castings of a volume [m³] move the face on from the base [m]."""
         area, start = volume / self.face_width, min(self.base_depth, self.bed_height)
-        rise, until = self._rise, self.bed_height - start
+        rise, until = self.rise, self.bed_height - start
         ramp = until * (start + self.bed_height) / 2 / rise  # side view of the part that rises, [m²]
         if until > 0 and area < ramp:
             return (sqrt(start * start + 2 * rise * area) - start) / rise
@@ -230,7 +255,7 @@ class LanePlan:
 
     def volume_to(self, moved: float) -> float:
         """Castings that lie between the base and a place so far beyond it [m³]; the inverse of moved_by."""
-        start, rise = min(self.base_depth, self.bed_height), self._rise
+        start, rise = min(self.base_depth, self.bed_height), self.rise
         ramp = (self.bed_height - start) / rise
         rising = min(moved, ramp)
         return self.face_width * (rising * (start + rise * rising / 2) + max(0.0, moved - ramp) * self.bed_height)
@@ -349,6 +374,11 @@ def follow(plan: LanePlan, days: int, case: int = TYPICAL) -> Sequence[Day]:
     return _followed(plan, days, case)
 
 
+def days_to_slice(plan: LanePlan, most: int) -> int | None:
+    """Days to the first slice in the typical case, without keeping the days; None when it takes more than `most`."""
+    return first_slice_day(_days(plan, most, TYPICAL, until_slice=True))
+
+
 def all_cases(plan: LanePlan, days: int) -> tuple[Sequence[Day], Sequence[Day], Sequence[Day]]:
     """The low, typical and high case: what every range of every page is read off."""
     return _followed(plan, days, LOW), _followed(plan, days, TYPICAL), _followed(plan, days, HIGH)
@@ -364,7 +394,7 @@ def starting_temperature(plan: LanePlan) -> float:
     return sum(plan.season.air(first - before) for before in range(1, 15)) / 14
 
 
-def _days(plan: LanePlan, days: int, case: int) -> list[Day]:
+def _days(plan: LanePlan, days: int, case: int, until_slice: bool = False) -> list[Day]:
     """The lane, day by day; see Day for what is kept.
 
     Written with plain figures: a range follows many lanes for years.
@@ -373,7 +403,10 @@ def _days(plan: LanePlan, days: int, case: int) -> list[Day]:
     shares, base = plan.shares, plan.base
     width, foot, gap, slice_length = plan.face_width, plan.foot, plan.gap, plan.slice_length
     base_length, base_depth, density = plan.base_length, plan.base_depth, plan.feed_bulk_density
-    slope_sine = sin(radians(plan.face_slope))
+    slope_sine, rising, bed_height = sin(radians(plan.face_slope)), plan.rise, plan.bed_height
+    start_height = min(base_depth, bed_height)
+    until = bed_height - start_height
+    ramp = until * (start_height + bed_height) / 2 / rising
     first_year_day = plan.start_date.timetuple().tm_yday
 
     # what a kilogram of feed leaves, and what a cubic metre of the base does
@@ -394,9 +427,8 @@ def _days(plan: LanePlan, days: int, case: int) -> list[Day]:
 
     # the bed as heat sees it: the lump of calc.climate.season, its figures taken out of the loop
     temperature = starting_temperature(plan)
-    tenths = round(10 * temperature)
-    rate: Rates = rates_near(tenths, case)
-    eats = activity(temperature, case)
+    rate: Rates = rates(temperature, case, **dict(plan.known))
+    eats, harvest_heads = activity(temperature, case), plan.harvest_per_week / 7 / ADULT
     if season is None:
         air, water_share = temperature, drying(temperature)
     else:
@@ -415,10 +447,11 @@ def _days(plan: LanePlan, days: int, case: int) -> list[Day]:
     supply = inf if plan.feed_available_per_week is None else plan.feed_available_per_week / 7
     store = 0.0 if supply < inf else inf
     feed = castings = made = moved = cut = heat = evaporated = 0.0
-    area = 1.0
+    area, advance, first_walk, next_slice = 1.0, 0.0, plan.first_walk, 0
     base_left = base.volume
     thickness, allowed = min(plan.first_layer, plan.layer_thickness), float(plan.first_feeding)
-    far = base_length > gap + foot
+    far, capacity = base_length > gap + foot, plan.capacity
+    roomy = min(biology.RATION_DENSITY.typical, capacity / 2)
     hours_per_layer = plan.setup_hours + plan.hours_per_feeding * plan.lane_length / (8 * FOOT)
     coming: dict[int, float] = {}
     found: list[Day] = []
@@ -437,7 +470,7 @@ def _days(plan: LanePlan, days: int, case: int) -> list[Day]:
                         temperature, air, ground, per_area, *bed, cooling, width=plan.lane_width
                     )
             tenths = round(10 * temperature)
-            rate, eats = rates_near(tenths, case), activity_near(tenths, case)
+            rate, eats = rates_near(tenths, case, plan.known), activity_near(tenths, case)
 
         # 2. the worms and where they are: they gather behind the face while it moves the gap on
         if far:
@@ -445,14 +478,18 @@ def _days(plan: LanePlan, days: int, case: int) -> list[Day]:
         else:
             zone = base_length + moved
             zone = min(zone, gap + foot)
-        area = width * zone
+        area = plan.held_area or width * zone
         worms = herd.adults * ADULT + herd.young * BORN + herd.aged * GAIN
         stocking = worms / area
-        room, pace = room_and_pace(stocking, plan.capacity)
+        if stocking <= roomy:
+            room, pace = 1 - stocking / capacity, 1.0
+        else:
+            room, pace = room_and_pace(stocking, capacity)
         appetite = worms * plan.ration * eats * pace
 
         # 3. feed, when the last layer is gone, in the band, not before a layer can cool, as much as there is
-        height = plan.height_at(moved)
+        height = start_height + moved * rising
+        height = min(height, bed_height)
         if store < inf:
             store = min(store + supply, supply * FEED_KEEPS)
         laid = laid_thickness = 0.0
@@ -461,7 +498,9 @@ def _days(plan: LanePlan, days: int, case: int) -> list[Day]:
             if day < plan.first_feeding:
                 break
             layer = thickness * width * height / slope_sine * density
-            part = min(layer, store)
+            fresh = appetite * LONGEST_LAYER
+            part = min(layer, fresh)
+            part = min(part, store)
             if part <= 0:
                 break
             store -= part
@@ -473,16 +512,23 @@ def _days(plan: LanePlan, days: int, case: int) -> list[Day]:
         eaten = feed + laid
         eaten = min(eaten, appetite)
 
-        # 4. the back
+        # 4. the back: free once the face has moved a slice and the gap on, as far as the worms do not live; a slice a
+        # week,
+        # more where the face is faster
         sliced = sliced_base = sliced_castings = 0.0
-        while moved >= cut + slice_length + gap - 1e-9:
-            from_base = min(slice_length, max(0.0, base_length - cut))
-            sliced_base += from_base * base_depth * width
-            start = max(0.0, cut - base_length)
-            if from_base < slice_length:
-                sliced_castings += plan.volume_to(cut + slice_length - base_length) - plan.volume_to(start)
-            cut += slice_length
-            sliced += slice_length
+        if moved >= first_walk - 1e-9 and day >= next_slice:
+            free = base_length + moved - zone - cut + 1e-9
+            slices = min(int(free / slice_length), ceil(advance * SLICES_APART / slice_length) or 1)
+            if slices > 0:
+                next_slice = day + SLICES_APART
+                sliced = slices * slice_length
+                from_base = min(sliced, max(0.0, base_length - cut))
+                sliced_base = from_base * base_depth * width
+                cut += sliced
+                if from_base < sliced:
+                    sliced_castings = plan.volume_to(cut - base_length) - plan.volume_to(
+                        max(0.0, cut - sliced - base_length)
+                    )
         sold = sliced_castings * sold_per_castings
         if sliced:
             working_hours += (
@@ -534,15 +580,27 @@ def _days(plan: LanePlan, days: int, case: int) -> list[Day]:
             )
         )
 
+        if sliced and until_slice:
+            break
+
         # 6. the next morning
         feed += laid - eaten
         made += eaten * castings_per_feed
         castings += eaten * castings_per_feed - sliced_castings
         base_left -= sliced_base
-        moved = plan.moved_by(made)
+        before, side_view = moved, made / width
+        if side_view < ramp:  # as LanePlan.moved_by, its figures taken out of the loop
+            moved = (sqrt(start_height * start_height + 2 * rising * side_view) - start_height) / rising
+        else:
+            moved = until / rising + (side_view - ramp) / bed_height
+        advance = moved - before
         if not plan.steady_herd:
-            fed = 1.0 if day < SETTLING or eaten >= appetite * 0.999 or not appetite else eaten / appetite
-            herd.step(rate, room * fed, pace * fed)
+            fed = (
+                1.0
+                if day < SETTLING or plan.fed_well or eaten >= appetite * 0.999 or not appetite
+                else eaten / appetite
+            )
+            herd.step(rate, room * fed, pace * fed, harvest_heads)
     return found
 
 

@@ -1,10 +1,14 @@
 """The scale-up page: lane, worms, feed, water and hours for the castings that are to be sold each week."""
 
-from dataclasses import dataclass
-from math import ceil
-from typing import Annotated
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from datetime import date
+from functools import partial
+from math import ceil, inf
+from typing import Annotated, Any
 
-from calc.biology import activity, crowding
+from calc.biology import HIGH, LOW, TYPICAL, activity
+from calc.climate import pores
 from calc.engine import (
     FOOT,
     YARD3,
@@ -30,30 +34,50 @@ from calc.facts import biology
 from calc.facts import lane as facts
 from calc.inputs import (
     BED_HEIGHT,
-    BED_TEMPERATURE,
-    FEED_BULK_DENSITY,
+    CASTINGS_BULK_DENSITY,
+    FED_ON,
     FULL_STOCKING,
     LANE_WIDTH,
     WAGE,
     BedHeight,
-    BedTemperature,
-    FeedBulkDensity,
+    CastingsBulkDensity,
+    FedOn,
+    LaneTemperature,
     LaneWidth,
-    Ration,
-    VolumeKept,
     Wage,
 )
+from calc.lane.asked import RATES, asks_for_a_lane, lane_plan
 from calc.lane.face import DAYS_A_WEEK
+from calc.lane.model import LanePlan, follow, in_case
 
+INFINITE = inf
 HOURS_GROUP = "Work and water"
 
 
 @dataclass(frozen=True)
 class LaneOutput(Answer):
     lane_length: Annotated[
-        Band, Output("m", "Lane, end to end", "All lanes together.", ranged=True, main=True, digits=2)
+        Band,
+        Output(
+            "m",
+            "Lane at work, end to end",
+            "All lanes together, as long as worms live in them.",
+            ranged=True,
+            main=True,
+            digits=2,
+        ),
     ]
-    lanes: Annotated[int, Output("1", "Lanes", "Of the longest length you allow.")]
+    lanes: Annotated[int, Output("1", "Lanes", "Of the longest length you allow; a lane fed on its end has one face.")]
+    faces: Annotated[
+        int,
+        Output("1", "Faces to feed", "As many as the worms fill, and as the feed needs. On the side: one each lane."),
+    ]
+    face_length: Annotated[
+        float, Output("m", "Face, all together", "Where feed is laid: widths of ends, or the sides.")
+    ]
+    face_capacity_per_week: Annotated[
+        float, Output("kg/week", "Feed that all faces take in a week", "A layer, not sooner than the last is cool.")
+    ]
     worm_mass: Annotated[
         Band,
         Output("kg", "Worms at work", "Fed at their ration at this temperature.", ranged=True, main=True, digits=2),
@@ -80,7 +104,27 @@ class LaneOutput(Answer):
         Band, Output("money/week", "Those hours at your rate", "Whether you pay them or not.", ranged=True)
     ]
     floor_area: Annotated[float, Output("m2", "Floor with paths", "Lanes and one path beside each.")]
-    castings_raw_per_week: Annotated[float, Output("m3/week", "Castings sliced a week", "Before screening.")]
+    castings_raw_per_week: Annotated[
+        float, Output("m3/week", "Castings sliced a week", "Before they are dried and screened.")
+    ]
+    sliced_bulk_density: Annotated[
+        float, Output("kg/m3", "Bulk density of sliced castings", "It follows from feed, moistures and what is kept.")
+    ]
+    volume_dried: Annotated[
+        float,
+        Output("1", "Volume after drying", "Of what was sliced: it shrinks.", us="%", metric="%", digits=2),
+    ]
+    activity_of_year: Annotated[
+        float,
+        Output(
+            "1",
+            "Eaten over the year, against the best",
+            "Mean of all days, cold ones too.",
+            us="%",
+            metric="%",
+            digits=2,
+        ),
+    ]
 
 
 @dataclass(frozen=True)
@@ -127,9 +171,60 @@ def needs(
     return Needs(length, worms, feed, water_per_area_per_day * area * DAYS_A_WEEK, worked)
 
 
+NOT_ASKED = (
+    "lane_length",
+    "base_depth",
+    "worm_mass",
+    "full_stocking",
+    "floor_length",
+    "feed_available_per_week",
+    "slice_length",
+    "compost_bulk_density",
+    "base_moisture",
+    "target_moisture",
+    "start_date",
+    "harvest_per_week",
+    *RATES,
+)
+"""What a steady output does not hang on: how a lane begins, and how its herd grows."""
+
+
+def steady_plan(given: Mapping[str, Any]) -> LanePlan:
+    """One metre of side, or one end, of a lane in full work, with as many worms as it is stocked with."""
+    plan = lane_plan({name: value for name, value in given.items() if name not in NOT_ASKED})
+    depth = plan.gap + plan.foot
+    plan = replace(plan, base_depth=plan.bed_height, steady_herd=True, fed_well=True, start_date=date(2027, 1, 1))
+    if plan.fed_on == "side":
+        plan = replace(plan, lane_length=1.0, lane_width=depth)
+    else:
+        plan = replace(plan, lane_length=depth)
+    return replace(plan, worm_mass=given["stocking_density"] * plan.active_area)
+
+
+def eaten_of_ration(plan: LanePlan, case: int) -> float:
+    """Share of the ration that worms of a full lane eat over a year [-]: pace by temperature times crowding, nothing
+    while it stands.
+
+    The second year of a lane that keeps its herd; a held temperature gives the closed form.
+    """
+    days = follow(plan, 730, case)[365:730]
+    low, high = biology.BAND_LOW.typical, biology.BAND_HIGH.typical
+    if plan.bed_temperature is not None:
+        low, high = -INFINITE, INFINITE  # typed: the reader has said that it is fed
+    wanted = sum(day.appetite for day in days if low <= day.bed_temperature <= high)
+    return wanted / len(days) / (plan.worm_mass * in_case(plan, case).ration)
+
+
+def water_of_year(plan: LanePlan, case: int = TYPICAL) -> float:
+    """Water from the hose, mean of a year [kg/m² day]: less on cool days than on one of 68 °F (20 °C)."""
+    days = follow(plan, 730, case)[365:730]
+    return sum(day.watered / day.active_area for day in days) / len(days)
+
+
 @calculator(
     "lane.output",
     "How many feet of lane, worms, feed, water and hours for the castings I want to sell?",
+    samples=200,
     leads={
         "economics.mix": {"castings_available": "castings_per_week"},
         "economics.unit_cost": {},
@@ -137,6 +232,7 @@ def needs(
         "climate.water": {},
     },
 )
+@partial(asks_for_a_lane, without=NOT_ASKED)
 def output(
     castings_per_week: Annotated[
         float,
@@ -174,7 +270,8 @@ def output(
             help="Of a bed that is fully at work.",
         ),
     ] = FULL_STOCKING,
-    bed_temperature: BedTemperature = BED_TEMPERATURE,
+    bed_temperature: LaneTemperature = None,
+    fed_on: FedOn = FED_ON,
     longest_lane: Annotated[
         float,
         Number("m", "Longest lane you have room for", 1, 150, help="80 ft (24 m) is handled like 8 ft, only longer."),
@@ -182,22 +279,7 @@ def output(
     path_width: Annotated[
         float, Number("m", "Path beside each lane", 0.3, 5, help="Wide enough for your barrow or loader.")
     ] = 4 * FOOT,
-    ration: Ration = biology.RATION.typical,
-    volume_kept: VolumeKept = biology.VOLUME_KEPT.typical,
-    feed_bulk_density: FeedBulkDensity = FEED_BULK_DENSITY,
-    water_per_area_per_day: Annotated[
-        float,
-        Number(
-            "kg/m2 day",
-            "Water for each area a day",
-            0,
-            30,
-            us="lb/ft2 day",
-            fact=facts.WATER_PER_AREA,
-            help="The page on watering works it out; 1 kg/m² is 1 mm.",
-            group=HOURS_GROUP,
-        ),
-    ] = facts.WATER_PER_AREA.typical,
+    *,
     feedings_per_week: Annotated[
         float,
         Number(
@@ -237,20 +319,21 @@ def output(
             group=HOURS_GROUP,
         ),
     ] = facts.SCREENED_PER_HOUR.typical,
-    castings_bulk_density: Annotated[
-        float, Number("kg/m3", "Bulk density of sliced castings", 200, 1200, spread=(500, 850), group=HOURS_GROUP)
-    ] = 650.0,
+    castings_bulk_density: CastingsBulkDensity = CASTINGS_BULK_DENSITY,
     wage: Wage = WAGE,
+    **lane: Any,
 ) -> LaneOutput:
     """Lane, worms, feed, water, hours and floor for a weekly output of screened castings.
 
     castings_per_week [m³/week]; lengths [m]; stocking_density [kg/m²]; ration [kg/kg/day] at 25 °C; densities [kg/m³];
     hours [h].
-    Bands: ration and volume kept at their low and high together. Sources: geometry and mass balance; ration Ndegwa et
-    al. 2000.
+    What worms eat over the year: a full lane followed day by day in its season. Bands: its slow and fast case.
+    Sources: geometry and mass balance; ration Ndegwa et al. 2000.
     """
-    pace = activity(bed_temperature) * crowding(stocking_density)
-    if pace == 0:
+    given = locals() | lane
+    plan = steady_plan(given)
+    shares = replace(plan.shares, product_share=screen_product_share, castings_bulk_density=castings_bulk_density)
+    if bed_temperature is not None and activity(bed_temperature) == 0:
         raise Refused(
             [
                 (
@@ -259,44 +342,64 @@ def output(
                 )
             ]
         )
-    raw = castings_per_week / screen_product_share
+    raw = castings_per_week / screen_product_share / shares.volume_dried
     hours = (setup_hours, hours_per_feeding, hours_per_slice, screened_per_hour)
+    depth = plan.gap + plan.foot
+    across = depth if fed_on == "side" else lane_width
 
-    def with_figures(feed_ration: float, kept: float) -> Needs:
-        return needs(
-            raw,
-            lane_width,
+    def in_this(case: int) -> tuple[Needs, float]:
+        figures, share = in_case(plan, case), eaten_of_ration(plan, case)
+        if share <= 0:
+            raise Refused([("climate", "In this season the bed is never warm enough to be fed.")])
+        found = needs(
+            castings_per_week
+            / screen_product_share
+            / replace(figures.shares, castings_bulk_density=castings_bulk_density).volume_dried,
+            across,
             bed_height,
             stocking_density,
-            feed_ration * pace,
-            kept,
-            feed_bulk_density,
-            water_per_area_per_day,
-            raw * castings_bulk_density,
+            figures.ration * share,
+            figures.volume_kept,
+            plan.feed_bulk_density,
+            water_of_year(plan, case),
+            castings_per_week / screen_product_share * castings_bulk_density,
             feedings_per_week,
             hours,
         )
+        return found, share
 
-    middle = with_figures(ration, volume_kept)
-    good = with_figures(max(ration, biology.RATION.high), max(volume_kept, biology.VOLUME_KEPT.high))
-    poor = with_figures(min(ration, biology.RATION.low), min(volume_kept, biology.VOLUME_KEPT.low))
+    (poor, _), (middle, share), (good, _) = (in_this(case) for case in (LOW, TYPICAL, HIGH))
 
     def band(name: str, factor: float = 1.0) -> Band:
-        ends = sorted(getattr(case, name) * factor for case in (good, poor))
-        return Band(getattr(middle, name) * factor, *ends)
+        values = [getattr(case, name) * factor for case in (middle, good, poor)]
+        return Band(values[0], min(values), max(values))
 
-    lanes = max(1, ceil(middle.length / longest_lane - 1e-9))
+    feed_mass = middle.feed * plan.feed_bulk_density
+    capacity = plan.face_capacity_per_week / plan.face_width  # of each metre of face
+    if fed_on == "side":
+        face_length = max(middle.length, feed_mass / capacity)
+        lanes = faces = max(1, ceil(face_length / longest_lane - 1e-9))
+    else:
+        worked = middle.length / depth  # faces that the worms fill
+        lanes = faces = max(1, ceil(max(worked, feed_mass / (capacity * lane_width)) - 1e-9))
+        face_length = faces * lane_width
     return LaneOutput(
         lane_length=band("length"),
         lanes=lanes,
+        faces=faces,
+        face_length=face_length,
+        face_capacity_per_week=face_length * capacity,
         worm_mass=band("worms"),
         feed_volume_per_week=band("feed"),
-        feed_mass_per_week=band("feed", feed_bulk_density),
+        feed_mass_per_week=band("feed", plan.feed_bulk_density),
         water_per_week=band("water"),
         labour_hours_per_week=band("hours"),
         labour_cost_per_week=band("hours", wage),
-        floor_area=middle.length * (lane_width + path_width),
+        floor_area=middle.length * (across + path_width),
         castings_raw_per_week=raw,
+        sliced_bulk_density=shares.sliced_density,
+        volume_dried=shares.volume_dried,
+        activity_of_year=share,
     )
 
 
@@ -340,13 +443,15 @@ def show_output(v: View) -> Show:
         warnings=_warnings(v),
         reading=[
             (
-                f"To sell {v['castings_per_week']} you slice {v['castings_raw_per_week']}, which takes"
-                f" {v.say(v.feed_volume_per_week, 'm3/week', digits=2)} of feed."
+                f"To sell {v['castings_per_week']} you slice {v['castings_raw_per_week']}: drying and screening take"
+                f" the rest."
+                f" That takes {v.say(v.feed_volume_per_week, 'm3/week', digits=2)} of feed."
             ),
             (
                 f"That feed keeps {v.say(v.worm_mass, 'kg', digits=2)} of worms at work on"
                 f" {v.say(v.lane_length, 'm', digits=2)} of lane, in {v.lanes} {'lane' if v.lanes == 1 else 'lanes'}."
             ),
+            _side_sentence(v),
             (
                 f"It is {v.say(v.labour_hours_per_week, 'hour/week', digits=2)}, or"
                 f" {v.say(v.labour_cost_per_week, 'money/week')} at your rate."
@@ -360,15 +465,64 @@ def show_output(v: View) -> Show:
     )
 
 
+def _side_sentence(v: View) -> str:
+    """What end or side mean for this output."""
+    if v.fed_on == "side":
+        return (
+            f"They are fed along {v.say(v.face_length, 'm', digits=2)} of side, which could take"
+            f" {v.say(v.face_capacity_per_week, 'kg/week', digits=2)}."
+        )
+    side = v.lane_length * v.lane_width / (steady_plan(v.given).gap + steady_plan(v.given).foot)
+    if v.faces == 1:
+        return "One face at the end is enough for that."
+    return (
+        f"Fed on their ends that is {v.faces} faces to walk to: worms live only behind a face. Along its side one"
+        f" lane of"
+        f" {v.say(side, 'm', digits=2)} does the same."
+    )
+
+
+def _across(v: View) -> float:
+    """Width of the bed that worms work in, across the way along which length is counted [m]."""
+    plan = steady_plan(v.given)
+    return plan.gap + plan.foot if v.fed_on == "side" else float(v.lane_width)
+
+
 def _working(v: View) -> list[Step]:
-    pace = {
-        "pace": ("pace at this temperature", f"{activity(v.bed_temperature):.2f}"),
-        "room": ("share eaten at this stocking", f"{crowding(v.stocking_density):.2f}"),
-        "area": ("bed area", v.say(v.lane_length * v.lane_width, "m2")),
+    plan = steady_plan(v.given)
+    figures = {
+        "share": ("share of the ration eaten over the year", f"{v.activity_of_year:.3f}"),
+        "area": ("bed at work", v.say(v.lane_length * _across(v), "m2")),
+        "across": ("width of the bed at work", v.say(_across(v), "m")),
+        "water": ("water a day over the year", v.say(water_of_year(plan), "kg/m2 day", us="lb/ft2 day", digits=3)),
+        "dry": ("moisture at the screen", v.say(plan.screening_moisture, "1", us="%", metric="%")),
     }
+    faces = (
+        "{face_length} = {lane_length}, longer where {feed_mass_per_week} asks for it; {lanes} and {faces} ="
+        " {face_length}"
+        " ÷ {longest_lane}, rounded up"
+        if v.fed_on == "side"
+        else "{faces} and {lanes} = {area} ÷ ({lane_width} × (gap + foot of the face)), rounded up, more where"
+        " {feed_mass_per_week} asks for it; {face_length} = {faces} × {lane_width}"
+    )
     return [
         Step(
-            "Castings to slice", "{castings_raw_per_week} = {castings_per_week} ÷ {screen_product_share}", "definition"
+            "How heavy sliced castings are",
+            "{sliced_bulk_density} = {feed_bulk_density} × {dry_matter_kept} × (1 − {feed_moisture}) ÷ (1 −"
+            " {castings_moisture}) ÷ {volume_kept}",
+            "dry-matter balance",
+        ),
+        Step(
+            "Drying shrinks them",
+            "{volume_dried} = {sliced_bulk_density} × (1 − {castings_moisture}) ÷ ({castings_bulk_density} × (1 −"
+            " {dry}))",
+            "dry-matter balance",
+            values=figures,
+        ),
+        Step(
+            "Castings to slice",
+            "{castings_raw_per_week} = {castings_per_week} ÷ {screen_product_share} ÷ {volume_dried}",
+            "definition",
         ),
         Step(
             "Feed",
@@ -377,19 +531,27 @@ def _working(v: View) -> list[Step]:
             "volume balance",
         ),
         Step(
-            "Worms",
-            "{worm_mass} = {feed_mass_per_week} ÷ ({ration} × {pace} × {room})",
-            "Ndegwa et al. 2000; temperature Johnston et al. 2014 and Loehr et al. 1985; crowding Reeh 1992",
-            values=pace,
+            "Over the year",
+            "{activity_of_year}: pace by temperature × share eaten at {stocking_density}, mean of all days of a full"
+            " lane",
+            "temperature and crowding as on the page of all equations; the lane followed day by day",
         ),
-        Step("Lane", "{lane_length} = {worm_mass} ÷ {stocking_density} ÷ {lane_width}", "geometry"),
         Step(
-            "Lanes and floor",
-            "{lanes} = {lane_length} ÷ {longest_lane}, rounded up; {floor_area} = {lane_length} × ({lane_width} +"
-            " {path_width})",
+            "Worms",
+            "{worm_mass} = {feed_mass_per_week} ÷ 7 ÷ ({ration} × {share})",
+            "Ndegwa et al. 2000; temperature Johnston et al. 2014 and Loehr et al. 1985; crowding Reeh 1992",
+            values=figures,
+        ),
+        Step("Lane", "{lane_length} = {worm_mass} ÷ {stocking_density} ÷ {across}", "geometry", values=figures),
+        Step("Faces and lanes", faces, "geometry; worms live behind the face, as far as gap and foot", values=figures),
+        Step(
+            "What the faces take",
+            "{face_capacity_per_week} = {face_length} × {layer_thickness} × {bed_height} ÷ sin {face_slope} ×"
+            " {feed_bulk_density} × 7 ÷ {safe_interval}",
             "geometry",
         ),
-        Step("Water", "{water_per_week} = {water_per_area_per_day} × {area} × 7", "definition", values=pace),
+        Step("Floor", "{floor_area} = {lane_length} × ({across} + {path_width})", "geometry", values=figures),
+        Step("Water", "{water_per_week} = {water} × {area} × 7", "definition", values=figures),
         Step(
             "Hours",
             "{labour_hours_per_week} = {feedings_per_week} × ({setup_hours} + {hours_per_feeding} × lane ÷ 8 ft) +"
@@ -403,22 +565,21 @@ def _working(v: View) -> list[Step]:
 def _row(v: View, stage: str, length: float) -> tuple[float | str, ...]:
     """One stage: what a lane of this length gives, and what it takes."""
     share = length / v.lane_length
-    raw = v.castings_raw_per_week * share
+    sold = v.castings_per_week * share
     hours = (v.setup_hours, v.hours_per_feeding, v.hours_per_slice, v.screened_per_hour)
     found = needs(
-        raw,
-        v.lane_width,
+        v.castings_raw_per_week * share,
+        _across(v),
         v.bed_height,
         v.stocking_density,
-        v.ration * activity(v.bed_temperature) * crowding(v.stocking_density),
+        v.ration * v.activity_of_year,
         v.volume_kept,
         v.feed_bulk_density,
-        v.water_per_area_per_day,
-        raw * v.castings_bulk_density,
+        0.0,
+        sold / v.screen_product_share * v.castings_bulk_density,
         v.feedings_per_week,
         hours,
     )
-    sold = raw * v.screen_product_share
     return (stage, length, found.worms, found.feed, sold, found.hours, found.hours / sold)
 
 
@@ -445,11 +606,22 @@ def _warnings(v: View) -> list[tuple[str | None, str]]:
         found.append(("stocking_density", f"{v['stocking_density']} is crowded: few beds keep it up for a year."))
     if v.labour_hours_per_week > 50:
         found.append((None, f"{v.say(v.labour_hours_per_week, 'hour/week', digits=2)} is more than one person's week."))
-    if v.bed_temperature < biology.SLOW_BELOW:
+    if v.bed_temperature is not None and v.bed_temperature < biology.SLOW_BELOW:
         found.append(
             (
                 "bed_temperature",
                 f"At {v['bed_temperature']} worms eat little: this needs many more worms than in summer.",
+            )
+        )
+    if v.sliced_bulk_density > pores.densest(v.castings_moisture) or v.sliced_bulk_density < 250:
+        found.append(
+            (
+                "volume_kept",
+                (
+                    f"These figures give sliced castings of {v['sliced_bulk_density']}, which cannot be. Check the"
+                    f" volume and"
+                    " dry matter kept, or weigh a bucket."
+                ),
             )
         )
     return found

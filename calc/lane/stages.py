@@ -73,11 +73,11 @@ def rates(temperature: float, case: int = TYPICAL, /, **given: float | None) -> 
 
 
 @lru_cache(maxsize=4096)
-def rates_near(tenths: int, case: int) -> Rates:
+def rates_near(tenths: int, case: int, known: tuple[tuple[str, float], ...] = ()) -> Rates:
     """Rates at a temperature in tenths of a degree [0.1 °C]; kept, because the days of a year share a few hundred of
     them.
     """
-    return rates(tenths / 10, case)
+    return rates(tenths / 10, case, **dict(known))
 
 
 class Stages:

@@ -1,11 +1,8 @@
 """The first lane: its size, what goes into it, what it costs, and when the first slice comes off."""
 
-from bisect import bisect_left
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
-from datetime import timedelta
-from functools import lru_cache
-from itertools import accumulate
+from dataclasses import dataclass, replace
+from datetime import date, timedelta
 from math import ceil
 from typing import Annotated, Any
 
@@ -32,35 +29,34 @@ from calc.engine import (
 from calc.facts import biology, moisture
 from calc.facts import lane as facts
 from calc.inputs import (
-    BED_HEIGHT,
-    BED_TEMPERATURE,
-    FEED_BULK_DENSITY,
-    FULL_STOCKING,
+    CLIMATE,
     LANE_LENGTH,
     LANE_WIDTH,
     START_DATE,
     WORM_MASS,
     WORM_PRICE,
-    BedHeight,
-    BedTemperature,
+    YEAR,
     CalendarName,
-    FeedBulkDensity,
-    FullStocking,
+    ClimateChoice,
+    FeedAvailable,
+    FloorLength,
     LaneLength,
+    LaneTemperature,
     LaneWidth,
-    Ration,
     StartDate,
-    VolumeKept,
     WormMass,
     WormPrice,
+    YearChoice,
 )
-from calc.lane import drawing
-from calc.lane.herd import HORIZON, cases, days_band, followed
-from calc.moisture.adjust import water_to_add
+from calc.lane import drawing, questions
+from calc.lane.asked import BASE_DEPTH, BaseDepth, asks_for_a_lane, lane_plan
+from calc.lane.model import LanePlan, follow
 
 SHEET_LENGTH, SHEET_WIDTH = 8 * FOOT, 4 * FOOT
 KERF = INCH / 8
 """Width of a saw cut [m]; common practice, no source."""
+MORE = 1.25
+"""How much more of each thing the table of what binds asks about."""
 
 
 @dataclass(frozen=True)
@@ -75,7 +71,7 @@ class Starter(Answer):
         Output(
             "kg/day",
             "Feed at the start",
-            "Fresh weight a day. Start at half of it, and let the worms show you.",
+            "Fresh weight a day, at the bed temperature of the first feeding. Let the worms show you.",
             ranged=True,
             main=True,
             digits=2,
@@ -86,7 +82,7 @@ class Starter(Answer):
         Output(
             "day",
             "Days to the first slice",
-            "The herd grows meanwhile and eats more each week.",
+            "The herd grows meanwhile and eats more each week. The first slices are the base that you bought.",
             ranged=True,
             main=True,
             digits=2,
@@ -97,13 +93,13 @@ class Starter(Answer):
         Output(
             "day",
             "Days until the bed is full of worms",
-            "If none are sold; the page on the herd shows why.",
+            "On the part where they live. If none are sold; the page on the herd shows why.",
             ranged=True,
             digits=2,
         ),
     ]
     feed_per_week: Annotated[Band, Output("kg/week", "Feed in the first weeks, a week", "", ranged=True, digits=2)]
-    bed_area: Annotated[float, Output("m2", "Bed area", "Length times width.")]
+    bed_area: Annotated[float, Output("m2", "Bed area", "Length times width of the base.")]
     base_mass: Annotated[
         float, Output("kg", "Weight of the base", "As delivered. A cubic yard is a small trailer full.")
     ]
@@ -117,72 +113,81 @@ class Starter(Answer):
     ]
     stocking_density: Annotated[float, Output("kg/m2", "Worms on the bed", "At the start.", us="lb/ft2")]
     stocking_share: Annotated[float, Output("1", "Of a full bed", "", us="%", metric="%", digits=2)]
+    base_length: Annotated[
+        float, Output("m", "Base, as long as it is made", "Your length, or what the floor leaves room for.")
+    ]
+    base_width: Annotated[float, Output("m", "Base, as wide as it is made", "")]
+    floor_needed: Annotated[
+        float,
+        Output("m", "Floor needed", "The base, and what the face walks until the first slice, in the way it moves."),
+    ]
+    air_space: Annotated[
+        float, Output("1", "Air in the base, after its water", "Under 10 % it is mud.", us="%", metric="%", digits=2)
+    ]
+    first_feeding_mass: Annotated[
+        float | None, Output("kg", "First feeding", "A thin layer on the base's own face.", digits=2)
+    ]
+    first_feeding_date: Annotated[date | None, Output("1", "First feeding, on", "The first day that the bed allows.")]
+    first_slice_date: Annotated[date | None, Output("1", "First slice, about", "Look for worms first.")]
+    first_slice_early: Annotated[date | None, Output("1", "First slice, at the earliest", "A fast herd on good feed.")]
+    first_slice_late: Annotated[date | None, Output("1", "First slice, at the latest", "A slow herd.")]
+    days_to_first_castings: Annotated[
+        float | None,
+        Output(
+            "day",
+            "Days to the first castings made of feed",
+            "When the base has been sliced off and the back is what you fed.",
+            digits=2,
+        ),
+    ]
+    face_capacity_per_week: Annotated[
+        float, Output("kg/week", "Feed that the face takes in a week", "A layer, not sooner than the last is cool.")
+    ]
+    active_area: Annotated[
+        float, Output("m2", "Bed that the worms live in", "Width of the face × (gap + foot of the face), in time.")
+    ]
+    starting_temperature: Annotated[
+        float, Output("degC", "Bed at the first feeding", "Typed, or from the season and the bed's own heat.")
+    ]
+    worms_affordable: Annotated[
+        float, Output("kg", "Worms that the budget pays for", "After all else on the list.", digits=2)
+    ]
 
 
 @calculator(
     "lane.starter",
     "How big should the first lane be, what goes into it, and what will it cost?",
+    samples=100,
     leads={
         "lane.feeding": {},
-        "lane.year": {"days_to_first_slice": "days_to_first_slice"},
+        "lane.year": {},
+        "lane.ledger": {},
         "moisture.adjust": {
             "mass": "base_mass",
             "moisture": "base_moisture",
             "target": "target_moisture",
             "area": "bed_area",
         },
-        "lane.herd": {"bed_area": "bed_area"},
+        "lane.herd": {},
         "economics.cash": {"startup_cost": "startup_cost", "opening_cash": "budget"},
     },
 )
+@asks_for_a_lane
 def starter(
     lane_length: LaneLength = LANE_LENGTH,
     lane_width: LaneWidth = LANE_WIDTH,
     worm_mass: WormMass = WORM_MASS,
-    base_depth: Annotated[
-        float,
-        Number(
-            "m",
-            "Depth of the base",
-            0.02,
-            1,
-            us="in",
-            metric="cm",
-            spread=(0.2032, 0.3556),
-            help="Compost that the worms live in before they are fed.",
-        ),
-    ] = 12 * INCH,
-    bed_temperature: BedTemperature = BED_TEMPERATURE,
-    bed_height: BedHeight = BED_HEIGHT,
+    base_depth: BaseDepth = BASE_DEPTH,
     budget: Annotated[
         float, Number("money", "Your budget", 0, 1e7, help="What you can spend before anything comes back.")
     ] = 1000.0,
     start_date: StartDate = START_DATE,
-    full_stocking: FullStocking = FULL_STOCKING,
-    compost_bulk_density: Annotated[
-        float,
-        Number(
-            "kg/m3",
-            "Bulk density of the compost",
-            200,
-            1300,
-            fact=facts.COMPOST_DENSITY,
-            help=(
-                "Weigh a full bucket, less its own weight: pounds in 5 gallons × 40.4 are lb/yd³, kilograms in 10"
-                " litres × 100 are kg/m³."
-            ),
-            group="The base",
-        ),
-    ] = facts.COMPOST_DENSITY.typical,
-    base_moisture: Annotated[
-        float, Share("Moisture of the compost", 0, 0.95, spread=(0.45, 0.65), help="As delivered.", group="The base")
-    ] = 0.55,
-    target_moisture: Annotated[
-        float,
-        Share(
-            "Moisture wanted", 0.3, 0.95, spread=(0.70, 0.80), help="70–80 % before the worms go in.", group="The base"
-        ),
-    ] = 0.75,
+    climate: ClimateChoice = CLIMATE,
+    year: YearChoice = YEAR,
+    bed_temperature: LaneTemperature = None,
+    floor_length: FloorLength = None,
+    feed_available_per_week: FeedAvailable = None,
+    *,
     worm_price: WormPrice = WORM_PRICE,
     compost_price: Annotated[
         float,
@@ -246,100 +251,72 @@ def starter(
     contingency: Annotated[
         float, Share("Reserve on top", 0, 1, spread=(0.05, 0.2), help="For what was forgotten.", group="Prices")
     ] = 0.10,
-    ration: Ration = biology.RATION.typical,
-    feed_bulk_density: FeedBulkDensity = FEED_BULK_DENSITY,
-    volume_kept: VolumeKept = biology.VOLUME_KEPT.typical,
     calendar_name: CalendarName = None,
+    **lane: Any,
 ) -> Starter:
     """Size, contents, cost and first dates of a starter lane.
 
-    Lengths [m], masses [kg], densities [kg/m³], full_stocking [kg/m²], prices [money], shares [-].
-    The first slice comes when what the growing herd has eaten, at volume_kept, has moved the face a slice and the gap
-    on.
-    Sources: geometry; moisture balance (Richard & Trautmann 1996); ration Ndegwa et al. 2000; herd as lane.herd.
+    Lengths [m], masses [kg], densities [kg/m³], prices [money], shares [-]. Dates and feed from the lane followed day
+    by day, the
+    band from its slow and its fast case.
+    Sources: geometry; moisture balance (Richard & Trautmann 1996); ration Ndegwa et al. 2000; the lane as in
+    calc.lane.model.
     """
-    area = lane_length * lane_width
-    base_volume = area * base_depth
-    base_mass = base_volume * compost_bulk_density
-    density = worm_mass / area
-    pace = activity(bed_temperature)
-    feed = Band(ration, min(ration, biology.RATION.low), max(ration, biology.RATION.high)).times(
-        worm_mass * pace * crowding(density)
-    )
-    herd_in_bed = (worm_mass, bed_temperature, area, biology.CAPACITY.typical)
-    curves = followed(full_stocking * area, *herd_in_bed)
-    face = (ration * pace, feed_bulk_density, volume_kept, lane_width * bed_height)
-    slice_due = first_slice(eaten(*herd_in_bed, len(curves[0]) - 1), *face)
-    if slice_due is None or slice_due.high == HORIZON:
-        slice_due = first_slice(eaten(*herd_in_bed, HORIZON), *face)
-    lines = cost_lines(locals(), area, base_volume)
-    cost = sum(amount for *_, amount in lines) * (1 + contingency)
+    given = locals() | lane
+    plan = lane_plan(given)
+    base, density = plan.base, plan.worm_mass / plan.bed_area
+    temperature = questions.feeding_temperature(plan)
+    feed = questions.feed_at_start(plan, temperature)
+    cost = cost_of(given, plan)
+    slice_due, castings_due = questions.first_slice(plan), questions.first_castings(plan)
+    fed = questions.feeding_rows(plan)
+    without_worms = cost - worm_mass * worm_price * (1 + contingency)
     return Starter(
         startup_cost=cost,
         budget_left=budget - cost,
-        base_volume=base_volume,
+        base_volume=base.volume,
         feed_per_day=feed,
         days_to_first_slice=slice_due,
-        days_to_full_stocking=days_band(curves, full_stocking * area),
+        days_to_full_stocking=questions.full_bed(plan),
         feed_per_week=feed.times(7),
-        bed_area=area,
-        base_mass=base_mass,
-        base_water_to_add=max(0.0, water_to_add(base_mass, base_moisture, target_moisture)),
+        bed_area=plan.bed_area,
+        base_mass=base.mass,
+        base_water_to_add=plan.base_water,
         stocking_density=density,
-        stocking_share=density / full_stocking,
+        stocking_share=density / plan.full_stocking,
+        base_length=plan.lane_length,
+        base_width=plan.lane_width,
+        floor_needed=plan.floor_needed,
+        air_space=plan.air_space,
+        first_feeding_mass=fed[0][2] if fed else None,
+        first_feeding_date=fed[0][0] if fed else None,
+        first_slice_date=questions.date_after(plan, None if slice_due is None else slice_due.value),
+        first_slice_early=questions.date_after(plan, None if slice_due is None else slice_due.low),
+        first_slice_late=questions.date_after(plan, None if slice_due is None else slice_due.high),
+        days_to_first_castings=None if castings_due is None else castings_due.value,
+        face_capacity_per_week=plan.face_capacity_per_week,
+        active_area=plan.active_area,
+        starting_temperature=temperature,
+        worms_affordable=(
+            max(0.0, budget - without_worms) / (worm_price * (1 + contingency)) if worm_price else worm_mass
+        ),
     )
 
 
-@lru_cache(maxsize=16)
-def eaten(
-    worm_mass: float, temperature: float, area: float, capacity: int, days: int
-) -> tuple[list[float], list[float], list[float]]:
-    """What a herd has eaten by the end of each day, as if its ration were one [kg day/day], in the slow, typical and
-    fast case. Crowded worms eat less.
-
-    Kept, because only the ration and the face differ from draw to draw.
-    """
-    low, middle, high = (
-        list(accumulate(weight * crowding(weight / area) for weight in curve))
-        for curve in cases(worm_mass, temperature, area, capacity, days)
-    )
-    return low, middle, high
-
-
-def first_slice(
-    eaten_by_day: tuple[Sequence[float], Sequence[float], Sequence[float]],
-    ration: float,
-    feed_bulk_density: float,
-    volume_kept: float,
-    cross_section: float,
-) -> Band | None:
-    """Band of days until the face has moved one foot and the gap on, fed by a growing herd; None when it never does.
-
-    eaten_by_day: see eaten, slow, typical, fast; ration [kg/kg/day] at this temperature; cross_section [m²].
-    What is eaten moves the face by volume_kept × feed ÷ density ÷ cross-section: the slope drops out.
-    """
-    needed = (FOOT + facts.GAP.typical) * cross_section * feed_bulk_density / volume_kept
-    found = []
-    for sums, share in zip(
-        eaten_by_day, (biology.RATION.low / biology.RATION.typical, 1.0, biology.RATION.high / biology.RATION.typical)
-    ):
-        day = bisect_left(sums, needed / (ration * share)) if ration > 0 else len(sums)
-        found.append(float(day + 1) if day < len(sums) else None)
-    slow, middle, fast = found
-    if middle is None:
-        return None
-    return Band(middle, min(fast or middle, middle), float(HORIZON) if slow is None else max(slow, middle))
-
-
-def cost_lines(given: Mapping[str, Any], area: float, base_volume: float) -> list[tuple[str, float, str, float]]:
+def cost_lines(given: Mapping[str, Any], plan: LanePlan) -> list[tuple[str, float, str, float]]:
     """[(what, quantity in words' unit, unit, amount of money)] of the list to buy."""
     return [
         ("Worms", given["worm_mass"], "kg", given["worm_mass"] * given["worm_price"]),
-        ("Compost for the base", base_volume, "m3", base_volume * given["compost_price"]),
+        ("Compost for the base", plan.base.volume, "m3", plan.base.volume * given["compost_price"]),
         ("Sheets for the sides", given["sheets"], "1", given["sheets"] * given["sheet_price"]),
-        ("Shade and frame", area, "m2", area * given["shade_price"]),
+        ("Shade and frame", plan.bed_area, "m2", plan.bed_area * given["shade_price"]),
         ("Tools", 1, "1", given["tools_cost"]),
     ]
+
+
+def cost_of(given: Mapping[str, Any], plan: LanePlan) -> float:
+    """The list to buy, with its reserve [money]."""
+    return float(sum(amount for *_, amount in cost_lines(given, plan)) * (1 + given["contingency"]))
 
 
 def cut_list(lane_length: float, lane_width: float) -> list[tuple[int, str, float, float]]:
@@ -390,15 +367,16 @@ def placed(boards: Sequence[tuple[str, float]]) -> list[tuple[int, str, float, f
 
 @presents(starter)
 def show_starter(v: View) -> Show:
-    cuts = cut_list(v.lane_length, v.lane_width)
+    plan = lane_plan(v.given)
+    cuts = cut_list(plan.base_length, plan.face_width)
     needed = max(sheet for sheet, *_ in cuts)
     return Show(
         working=_working(v),
-        tables=[_costs(v), _cuts(cuts)],
+        tables=[_costs(v, plan), _limits(v, plan), feedings_table(plan), _months(plan), _cuts(cuts)],
         figures=[drawing.plan_and_section(v, (SHEET_WIDTH - KERF) / 2)],
-        warnings=_warnings(v, needed),
-        reading=_reading(v),
-        events=_events(v),
+        warnings=_warnings(v, plan, needed),
+        reading=_reading(v, plan),
+        events=_events(v, plan),
         cautions=[
             (
                 "Compost and boards are heavy: lift with your legs, in half loads, with help. Wet dusty compost before"
@@ -417,8 +395,14 @@ def show_starter(v: View) -> Show:
 
 
 def _working(v: View) -> list[Step]:
+    walks, across = ("base_width", "base_length") if v.fed_on == "side" else ("base_length", "base_width")
     return [
-        Step("Bed area", "{bed_area} = {lane_length} × {lane_width}", "geometry"),
+        Step(
+            "The base",
+            "{base_length} and {base_width}: as you set them, or as long as the floor leaves room for; {bed_area} ="
+            " {base_length} × {base_width}",
+            "geometry",
+        ),
         Step(
             "Compost",
             "{base_volume} = {bed_area} × {base_depth}; {base_mass} = {base_volume} × {compost_bulk_density}",
@@ -426,8 +410,14 @@ def _working(v: View) -> list[Step]:
         ),
         Step(
             "Water for the base",
-            "{base_water_to_add} = {base_mass} × ({target_moisture} − {base_moisture}) ÷ (1 − {target_moisture})",
-            "Richard & Trautmann 1996, moisture balance",
+            "{base_water_to_add} = {base_mass} × ({wetted} − {base_moisture}) ÷ (1 − {wetted})",
+            "Richard & Trautmann 1996, moisture balance; as far as a tenth of the pores keeps its air",
+            values={"wetted": ("moisture it gets", v.say(lane_plan(v.given).wetted_moisture, "1", us="%", metric="%"))},
+        ),
+        Step(
+            "Air",
+            "{air_space} = 1 − dry matter ÷ density of its solids − water ÷ density of water, each for a volume",
+            "solids, water and air add up; densities of solids EN 13041",
         ),
         Step(
             "Stocking",
@@ -435,39 +425,62 @@ def _working(v: View) -> list[Step]:
             "definition; 1 lb/ft²: NC State Extension",
         ),
         Step(
+            "Where the worms live, in time",
+            f"{{active_area}} = {{{across}}} × ({{gap}} + {{bed_height}} ÷ tan {{face_slope}})",
+            "geometry; that they gather behind the face while it moves the gap on is what the gap means",
+        ),
+        Step(
             "Feed",
-            "{feed_per_day} = {worm_mass} × {ration} × {pace} × {room}",
+            "{feed_per_day} = {worm_mass} × {ration} × {pace} × {room}, at {starting_temperature}",
             "Ndegwa et al. 2000; temperature Johnston et al. 2014 and Loehr et al. 1985; crowding Reeh 1992",
             values={
-                "pace": ("pace at this temperature", f"{activity(v.bed_temperature):.2f}"),
-                "room": ("share eaten at this stocking", f"{crowding(v.stocking_density):.2f}"),
+                "pace": ("pace at this temperature", f"{activity(v.starting_temperature):.2f}"),
+                "room": ("share eaten at this stocking", f"{crowding(v.stocking_density, v.capacity):.2f}"),
             },
         ),
         Step(
-            "Face",
-            "a day's feed moves it by {volume_kept} × feed ÷ {feed_bulk_density} ÷ ({lane_width} × {bed_height})",
-            "geometry; summed over the herd as it grows, which eats less as it gets crowded (Reeh 1992), until a foot"
-            " and the gap of 3.5 ft (1.07 m) are done",
+            "What the face takes",
+            f"{{face_capacity_per_week}} = {{layer_thickness}} × {{{across}}} × {{bed_height}} ÷ sin {{face_slope}} ×"
+            " {feed_bulk_density} × 7 ÷ {safe_interval}",
+            "geometry",
+        ),
+        Step(
+            "First feeding",
+            "{first_feeding_mass} = ½ in (1.3 cm) on the face of the base, which is {base_depth} high; on"
+            " {first_feeding_date}, three days after the worms or when the bed allows it",
+            "geometry; common practice, no source",
+        ),
+        Step(
+            "The face moves",
+            f"each day by {{volume_kept}} × feed eaten ÷ {{feed_bulk_density}} ÷ ({{{across}}} × height of the face)",
+            "geometry; the face rises from the base's depth to the height of the bed as it moves",
         ),
         Step(
             "Days",
-            "{days_to_first_slice}: the first day on which the face has moved that far; {days_to_full_stocking}: the"
-            " first on which the herd weighs {full_stocking} × {bed_area}",
-            "herd followed day by day, as on the page about the herd",
+            "{days_to_first_slice}: the first day on which the face has moved {slice_length} + {gap}, so"
+            " {first_slice_date}, from {first_slice_early} to {first_slice_late}; {days_to_first_castings}: the first"
+            " on"
+            " which it has moved as far as the base is long, besides; {days_to_full_stocking}: the first on which the"
+            " herd"
+            " weighs {full_stocking} × the bed that it lives in",
+            "the lane followed day by day: herd, feed, bed temperature; slow and fast case as on the page of all"
+            " equations",
         ),
+        Step("Floor", f"{{floor_needed}} = {{{walks}}} + {{slice_length}} + {{gap}}", "geometry"),
         Step("Feed a week", "{feed_per_week} = {feed_per_day} × 7", "arithmetic"),
         Step(
             "Cost",
-            "{startup_cost} = the list × (1 + {contingency}); {budget_left} = {budget} − {startup_cost}",
+            "{startup_cost} = the list × (1 + {contingency}); {budget_left} = {budget} − {startup_cost};"
+            " {worms_affordable}: what is left without worms ÷ ({worm_price} × (1 + {contingency}))",
             "arithmetic; prices invented for the demo farm",
         ),
     ]
 
 
-def _costs(v: View) -> Table:
+def _costs(v: View, plan: LanePlan) -> Table:
     rows = [
         (what, v.say(quantity, unit) if unit != "1" else f"{quantity:g}", amount)
-        for what, quantity, unit, amount in cost_lines({**v.given}, v.bed_area, v.base_volume)
+        for what, quantity, unit, amount in cost_lines(v.given, plan)
     ]
     listed = sum(amount for *_, amount in rows)
     rows += [("Reserve", v["contingency"], listed * v.contingency), ("Together", "", v.startup_cost)]
@@ -496,8 +509,111 @@ def _cuts(cuts: Sequence[tuple[int, str, float, float]]) -> Table:
     )
 
 
-def _warnings(v: View, needed: int) -> list[tuple[str, str]]:
-    found = []
+def feedings_table(plan: LanePlan) -> Table:
+    """The feedings of the first 26 weeks, one row each."""
+    return Table(
+        "feedings",
+        "The feedings of the first 26 weeks",
+        [
+            Column("date", "Date"),
+            Column("thickness", "Thickness", "m", us="in", metric="cm", digits=2),
+            Column("mass", "Feed", "kg", digits=2),
+        ],
+        questions.feeding_rows(plan),
+        note="A plan, not an order: look whether the last layer is gone. It is the same list on every page about this"
+        " lane.",
+    )
+
+
+def _months(plan: LanePlan) -> Table:
+    return Table(
+        "months",
+        "The first twelve months",
+        [
+            Column("month", "From"),
+            Column("bed", "Bed", "degC", digits=2),
+            Column("feed", "Feed", "kg", digits=2),
+            Column("castings", "Sliced", "m3", us="ft3", metric="L", digits=2),
+            Column("worms", "Worms at its end", "kg", digits=2),
+        ],
+        questions.month_rows(plan),
+        note="The bed is the mean of its depth. The first and the last month may be parts of one.",
+    )
+
+
+def eaten_by(plan: LanePlan, days: int = 365) -> float:
+    """Feed eaten within so many days [kg]."""
+    return sum(day.eaten for day in follow(plan, days)[:days])
+
+
+def _limits(v: View, plan: LanePlan) -> Table:
+    """What the reader has of floor, money, feed and warmth, what the lane takes, and what a quarter more would give."""
+    year = follow(plan, questions.SPAN)[:365]
+    most_eaten = max(
+        (sum(day.laid for day in year[start : start + 28]) / 4 for start in range(0, 338, 14)), default=0.0
+    )
+    eaten = sum(day.eaten for day in year)
+
+    def gain(other: LanePlan) -> str:
+        more = eaten_by(other) - eaten
+        if abs(more) < 0.005 * max(eaten, 1e-9):
+            return "no more castings in the first year"
+        word = "more" if more > 0 else "less"
+        return f"{v.say(abs(more), 'kg', digits=2)} {word} feed turned into castings in the first year"
+
+    full_given = {**v.given}
+    rows: list[tuple[str, str, str, str, str]] = []
+    if v.floor_length is not None:
+        short = v.floor_length < lane_plan({**full_given, "floor_length": None}).floor_needed - 1e-9
+        longer = lane_plan({**full_given, "floor_length": MORE * v.floor_length})
+        rows.append(("Floor", v["floor_length"], v["floor_needed"], "yes" if short else "no", gain(longer)))
+    worms = MORE * plan.worm_mass
+    price = v.say(0.25 * plan.worm_mass * v.worm_price, "money")
+    tight = "yes" if v.budget_left < 0 else "no"
+    rows.append(
+        (
+            "Money",
+            v["budget"],
+            v["startup_cost"],
+            tight,
+            f"a quarter more worms, {price}: {gain(replace(plan, worm_mass=worms))}",
+        )
+    )
+    if v.feed_available_per_week is not None:
+        binds = most_eaten >= 0.98 * v.feed_available_per_week
+        richer = replace(plan, feed_available_per_week=MORE * v.feed_available_per_week)
+        needs = v.say(most_eaten, "kg/week", digits=2)
+        rows.append(("Feed", v["feed_available_per_week"], needs, "yes" if binds else "no", gain(richer)))
+    warm = replace(plan, bed_temperature=22.0)
+    mean = sum(day.bed_temperature for day in year) / len(year)
+    cold = sum(day.bed_temperature < biology.SLOW_BELOW for day in year)
+    rows.append(
+        (
+            "Warmth",
+            f"{v.say(mean, 'degC', digits=2)} in the bed, mean of the year",
+            v.say(22.0, "degC", digits=2),
+            "yes" if cold > 60 else "no",
+            f"at 72 °F (22 °C) all year, as in a shed: {gain(warm)}",
+        )
+    )
+    return Table(
+        "limits",
+        "What you have, and what more of it would give",
+        [
+            Column("what", "What"),
+            Column("have", "You have"),
+            Column("takes", "The lane takes"),
+            Column("binds", "It binds"),
+            Column("more", "A quarter more would give"),
+        ],
+        rows,
+        note="Leave floor or feed blank and it is not counted. Warmth binds when the bed is under 50 °F (10 °C) for"
+        " over two months.",
+    )
+
+
+def _warnings(v: View, plan: LanePlan, needed: int) -> list[tuple[str | None, str]]:
+    found: list[tuple[str | None, str]] = []
     if over(facts.THIN_STOCKING.typical, v.stocking_density):
         found.append(
             (
@@ -525,26 +641,7 @@ def _warnings(v: View, needed: int) -> list[tuple[str, str]]:
                 ),
             )
         )
-    if v.bed_temperature < biology.BAND_LOW.typical or v.bed_temperature > biology.BAND_HIGH.typical:
-        found.append(
-            (
-                "bed_temperature",
-                (
-                    f"{v['bed_temperature']} is outside the worms' working band of 40 to 86 °F (4 to 30 °C). Wait, or"
-                    " see the chapter on heat and frost."
-                ),
-            )
-        )
-    elif v.bed_temperature < biology.SLOW_BELOW:
-        found.append(
-            (
-                "bed_temperature",
-                (
-                    f"At {v['bed_temperature']} worms eat little and hardly breed. Start when the bed is over 50 °F (10"
-                    " °C), or be ready to wait."
-                ),
-            )
-        )
+    found += season_warnings(v, plan)
     if v.budget_left < 0:
         found.append(
             (
@@ -561,10 +658,64 @@ def _warnings(v: View, needed: int) -> list[tuple[str, str]]:
         found.append(
             (
                 "target_moisture",
-                f"{v['target_moisture']} is too dry for worms. Bring the base to 70–80 % before they go in.",
+                f"{v['target_moisture']} is too dry for worms. Bring the base to 65–75 % before they go in.",
             )
         )
-    if v.base_moisture > v.target_moisture:
+    found += base_warnings(v, plan)
+    found += floor_warnings(v, plan)
+    return found
+
+
+def season_warnings(v: View, plan: LanePlan) -> list[tuple[str | None, str]]:
+    """What is to be said of the bed's temperature: a figure outside the band, or a start before it is warm."""
+    where = "bed_temperature" if v.bed_temperature is not None else "start_date"
+    celsius = questions.feeding_temperature(plan)
+    said = v.say(celsius, "degC", digits=2)
+    if v.bed_temperature is None:
+        days = follow(plan, questions.SPAN)
+        first = next((day for day in days if day.laid), None)
+        if first is None or first.day > 28:
+            when = (
+                "does not come within a year and a half"
+                if first is None
+                else f"is {v.say(first.day, 'day', digits=2)} later"
+            )
+            return [
+                (
+                    where,
+                    f"The bed is at {said} when the worms come: the first feeding {when}. Start when it is over 40 °F"
+                    f" (4 °C).",
+                )
+            ]
+        return []
+    if celsius < biology.BAND_LOW.typical or celsius > biology.BAND_HIGH.typical:
+        return [
+            (
+                where,
+                (
+                    f"{said} is outside the worms' working band of 40 to 86 °F (4 to 30 °C). Wait, or"
+                    " see the chapter on heat and frost."
+                ),
+            )
+        ]
+    if celsius < biology.SLOW_BELOW:
+        return [
+            (
+                where,
+                (
+                    f"At {said} worms eat little and hardly breed. Start when the bed is over 50 °F (10"
+                    " °C), or be ready to wait."
+                ),
+            )
+        ]
+    return []
+
+
+def base_warnings(v: View, plan: LanePlan) -> list[tuple[str | None, str]]:
+    """Compost that comes too wet, and water that the pores of the base cannot hold."""
+    found: list[tuple[str | None, str]] = []
+    fits = v.say(plan.fitting_moisture, "1", us="%", metric="%", digits=2)
+    if plan.base_moisture > plan.target_moisture:
         found.append(
             (
                 "base_moisture",
@@ -574,22 +725,88 @@ def _warnings(v: View, needed: int) -> list[tuple[str, str]]:
                 ),
             )
         )
+    elif plan.target_moisture > plan.wetted_moisture + 1e-9:
+        found.append(
+            (
+                "target_moisture",
+                (
+                    f"{v['target_moisture']} would be mud: this compost is too dense to hold that much water and air"
+                    f" too."
+                    f" It is wetted to {fits} here. Ask for less, or mix in straw or leaves."
+                ),
+            )
+        )
+    if plan.air_space < 0.0999:
+        found.append(
+            (
+                "compost_bulk_density",
+                (
+                    f"As delivered there is only {v.say(max(0.0, plan.air_space), '1', us='%', metric='%', digits=2)}"
+                    f" of air"
+                    " in it, less than a bed needs: that is mud. Weigh a bucket again, or mix in straw or leaves."
+                ),
+            )
+        )
     return found
 
 
-def _reading(v: View) -> list[str]:
+def floor_warnings(v: View, plan: LanePlan) -> list[tuple[str | None, str]]:
+    """A base made shorter for the floor, and a floor that is too short for any lane."""
+    if plan.floor_length is None:
+        return []
+    if plan.floor_needed > plan.floor_length + 1e-9:
+        return [
+            (
+                "floor_length",
+                (
+                    f"Even the shortest base needs {v.say(plan.floor_needed, 'm')} of floor until the first slice."
+                    f" Feed the"
+                    " lane along its side, or take a shorter slice."
+                ),
+            )
+        ]
+    whole = v.lane_width if plan.fed_on == "side" else v.lane_length
+    if plan.base_length < whole - 1e-9:
+        return [
+            (
+                "floor_length",
+                (
+                    f"On {v['floor_length']} of floor the base is {v.say(plan.base_length, 'm')} and not"
+                    f" {v.say(whole, 'm')}:"
+                    " the face must be able to move a slice and the gap on."
+                ),
+            )
+        ]
+    return []
+
+
+def herd_sentence(v: View, plan: LanePlan) -> list[str]:
+    """That the worms come to crowd each other, when they do within the first year and a half."""
+    crowded = next(
+        (day for day in follow(plan, questions.SPAN) if over(day.stocking, facts.DENSE_STOCKING.typical)), None
+    )
+    if crowded is None or crowded.day == 0:
+        return []
+    return [
+        f"After about {v.say(crowded.day / 30.4, 'month', digits=2)} the worms are over 1.5 lb on each square foot"
+        f" (7.3 kg/m²)"
+        " of the bed that they live in, and begin to leave. Start a second lane with some of them by then."
+    ]
+
+
+def _reading(v: View, plan: LanePlan) -> list[str]:
     sentences = [
         (
-            f"A lane of {v['lane_length']} by {v['lane_width']} takes {v['base_volume']} of compost and"
+            f"A base of {v['base_length']} by {v['base_width']} takes {v['base_volume']} of compost and"
             f" {v['worm_mass']} of worms, and costs about {v['startup_cost']}."
         ),
         (
             f"The worms are {v['stocking_share']} of a full bed; at this temperature they eat nothing."
-            if v.feed_per_day == 0
+            if v.feed_per_day == 0 or v.first_feeding_mass is None
             else (
-                f"The worms are {v['stocking_share']} of a full bed. Begin with about"
-                f" {v.say(v.feed_per_day / 2, 'kg/day', digits=2)} of feed and go up to"
-                f" {v.say(v.feed_per_day, 'kg/day', digits=2)} as it disappears."
+                f"The worms are {v['stocking_share']} of a full bed. The first feeding is {v['first_feeding_mass']} on"
+                f" {v['first_feeding_date']}; then go up to {v.say(v.feed_per_day, 'kg/day', digits=2)} as it"
+                f" disappears."
             )
         ),
     ]
@@ -597,43 +814,57 @@ def _reading(v: View) -> list[str]:
         band = v.band("days_to_first_slice")
         sentences.append(
             f"The first slice comes after about {v.days_to_first_slice / 30.4:.0f} months, between"
-            f" {band.low / 30.4:.0f} and {band.high / 30.4:.0f}. Plan to live without income from it until then."
+            f" {band.low / 30.4:.0f} and {band.high / 30.4:.0f}. It is the base that you bought, {v['base_depth']}"
+            f" deep."
+        )
+        if v.days_to_first_castings:
+            sentences.append(
+                f"Castings made of your feed come off after {v.days_to_first_castings / 30.4:.0f} months, when the"
+                f" base has"
+                " been sliced. A shorter base brings them nearer."
+            )
+        sentences.append(
+            f"The lane walks: until the first slice it needs {v['floor_needed']} of floor, not only its"
+            f" {v.say(plan.base_length, 'm')}."
         )
     else:
         sentences.append("At this temperature no slice comes off within three years.")
+    sentences += herd_sentence(v, plan)
     sentences.append(
         f"{v.money(v.budget_left)} of your budget is left."
         if v.budget_left >= 0
-        else f"The budget is {v.money(-v.budget_left)} short."
+        else (
+            f"The budget is {v.money(-v.budget_left)} short. It pays for {v.say(v.worms_affordable, 'kg', digits=2)}"
+            f" of worms"
+            " with this lane."
+        )
     )
     return sentences
 
 
-def _events(v: View) -> list[Event]:
+def _events(v: View, plan: LanePlan) -> list[Event]:
     start = v.start_date
+    water = v.say(v.base_water_to_add / 1000, "m3", us="gal", metric="L", digits=2)
     events = [
         Event(
             start - timedelta(days=7),
             "Build the lane, fill and water the base",
-            f"{v['base_volume']} of compost, {v['base_water_to_add']} of water over two days.",
+            f"{v['base_volume']} of compost, {water} of water over two days.",
         ),
         Event(
             start,
             "Worms go in",
             f"{v['worm_mass']}. Lay them on top in the evening, leave a light on the first night, do not feed.",
         ),
-        Event(
-            start + timedelta(days=3),
-            "First feeding",
-            f"A thin layer, {v.say(v.feed_per_day * 1.5, 'kg', digits=2)} at most. Wait until it is gone.",
-        ),
     ]
-    if v.days_to_first_slice:
+    if v.first_feeding_date:
         events.append(
             Event(
-                start + timedelta(days=round(v.days_to_first_slice)),
-                "First slice is about due",
-                "Look for worms first.",
+                v.first_feeding_date,
+                "First feeding",
+                f"A thin layer, {v['first_feeding_mass']}. Wait until it is gone.",
             )
         )
+    if v.first_slice_date:
+        events.append(Event(v.first_slice_date, "First slice is about due", "Look for worms first."))
     return events

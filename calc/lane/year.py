@@ -1,10 +1,11 @@
 """The first year at a glance: what is done when, counted from the day the worms go in."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
-from typing import Annotated
+from typing import Annotated, Any
 
+from calc.climate.season import season
 from calc.engine import (
     Answer,
     Axis,
@@ -23,8 +24,23 @@ from calc.engine import (
     presents,
 )
 from calc.engine.view import day_text
+from calc.facts import biology
 from calc.facts import lane as facts
-from calc.inputs import START_DATE, CalendarName, StartDate
+from calc.inputs import (
+    CLIMATE,
+    START_DATE,
+    WORM_MASS,
+    CalendarName,
+    ClimateChoice,
+    StartDate,
+    WormMass,
+    YearChoice,
+)
+from calc.inputs import YEAR as YEAR_KIND
+from calc.lane import questions
+from calc.lane.asked import asks_for_a_lane, lane_plan
+from calc.lane.model import LanePlan, days_to_slice, follow
+from calc.lane.starter import floor_warnings, season_warnings
 
 MONTHS = [
     "january",
@@ -62,11 +78,21 @@ class Year(Answer):
         date, Output("1", "Make the first heap of feed", "So that it is cool when the worms want it.", main=True)
     ]
     worms_in: Annotated[date, Output("1", "Worms go in", "The start date you gave.")]
-    first_slice: Annotated[date, Output("1", "First slice, if all goes as usual", "Look for worms first.", main=True)]
-    first_slice_early: Annotated[date, Output("1", "First slice, at the earliest", "A warm bed, many worms.")]
-    first_slice_late: Annotated[date, Output("1", "First slice, at the latest", "A cool bed, few worms.")]
+    first_slice: Annotated[
+        date | None, Output("1", "First slice, if all goes as usual", "Look for worms first.", main=True)
+    ]
+    first_slice_early: Annotated[date | None, Output("1", "First slice, at the earliest", "A fast herd on good feed.")]
+    first_slice_late: Annotated[date | None, Output("1", "First slice, at the latest", "A slow herd.")]
+    first_feeding_date: Annotated[date | None, Output("1", "First feeding, on", "The first day that the bed allows.")]
+    first_feeding_mass: Annotated[
+        float | None, Output("kg", "First feeding", "A thin layer on the base's own face.", digits=2)
+    ]
+    feed_of_year: Annotated[float, Output("kg", "Feed in the first year", "To fetch or to compost.", digits=2)]
+    days_without_feeding: Annotated[
+        int, Output("1", "Days of the year too cold or too hot to feed", "The winter stop, most of all.")
+    ]
     first_sale: Annotated[
-        date, Output("1", "First sale", "After drying and screening, and with a first buyer found.", main=True)
+        date | None, Output("1", "First sale", "After drying and screening, and with a first buyer found.", main=True)
     ]
     year_ends: Annotated[date, Output("1", "A year is round", "Compare what you wrote down with what you planned.")]
 
@@ -75,21 +101,27 @@ class Year(Answer):
     "lane.year",
     "What happens when in the first year?",
     page="start.html",
+    samples=100,
     leads={"lane.starter": {}, "economics.cash": {}, "climate.today": {}},
 )
+@asks_for_a_lane
 def year(
     start_date: StartDate = START_DATE,
+    climate: ClimateChoice = CLIMATE,
+    year: YearChoice = YEAR_KIND,
+    worm_mass: WormMass = WORM_MASS,
     days_to_first_slice: Annotated[
-        float,
+        float | None,
         Number(
             "day",
             "Days to the first slice",
             30,
             1095,
+            optional=True,
             fact=facts.FIRST_SLICE,
-            help="Sizing the first lane works it out from your worms and your bed.",
+            help="Blank: your lane, followed day by day, as on the page about the first lane.",
         ),
-    ] = facts.FIRST_SLICE.typical,
+    ] = None,
     base_wait: Annotated[
         float,
         Number(
@@ -124,35 +156,57 @@ def year(
         ),
     ] = facts.SLICE_TO_SALE.typical,
     coldest_month: Annotated[
-        str,
+        str | None,
         Choice(
             "Coldest month",
             {month: month.capitalize() for month in MONTHS},
-            help="Where you are. The hottest is half a year away.",
+            optional=True,
+            help="Where you are. The hottest is half a year away. Blank: that of the climate.",
         ),
-    ] = "january",
+    ] = None,
     calendar_name: CalendarName = None,
+    **lane: Any,
 ) -> Year:
     """Dates of the first year.
 
-    Days are counted from start_date. Early and late slice are as far from the usual one as the published range of lanes
-    is from its middle. Source: sums of days; the days themselves are common practice.
+    Days are counted from start_date. First feeding and first slice: the lane followed day by day, early and late its
+    fast and slow
+    case. Where the days to the first slice are typed, early and late are as far from them as the published range of
+    lanes is from its
+    middle. Source: sums of days; calc.lane.model.
     """
-    sliced = [
-        start_date + timedelta(days=round(days_to_first_slice * end / facts.FIRST_SLICE.typical))
-        for end in (facts.FIRST_SLICE.typical, facts.FIRST_SLICE.low, facts.FIRST_SLICE.high)
-    ]
-    heap = start_date + timedelta(days=FIRST_FEEDING - round(heap_days))
+    plan = lane_plan(locals() | lane)
+    if days_to_first_slice is None:
+        due = questions.first_slice(plan)
+    else:
+        due = facts.FIRST_SLICE.band().times(days_to_first_slice / facts.FIRST_SLICE.typical)
+    layers = questions.feeding_rows(plan)
+    feeding = layers[0][0] if layers else start_date + timedelta(days=FIRST_FEEDING)
+    heap = feeding - timedelta(days=round(heap_days))
+    days = follow(plan, questions.SPAN)[:YEAR]
+    low, high = biology.BAND_LOW.typical, biology.BAND_HIGH.typical
     return Year(
         begin=min(start_date - timedelta(days=GETTING_READY), heap, start_date - timedelta(days=round(base_wait))),
         heap=heap,
         worms_in=start_date,
-        first_slice=sliced[0],
-        first_slice_early=sliced[1],
-        first_slice_late=sliced[2],
-        first_sale=sliced[0] + timedelta(days=round(days_to_sale)),
+        first_slice=questions.date_after(plan, None if due is None else due.value),
+        first_slice_early=questions.date_after(plan, None if due is None else due.low),
+        first_slice_late=questions.date_after(plan, None if due is None else due.high),
+        first_feeding_date=layers[0][0] if layers else None,
+        first_feeding_mass=layers[0][2] if layers else None,
+        feed_of_year=sum(day.laid for day in days),
+        days_without_feeding=sum(not low <= day.bed_temperature <= high for day in days),
+        first_sale=questions.date_after(plan, None if due is None else due.value + round(days_to_sale)),
         year_ends=start_date + timedelta(days=YEAR),
     )
+
+
+def coldest(v: View) -> str:
+    """The coldest month: as set, or that of the season."""
+    if v.coldest_month is not None:
+        return str(v.coldest_month)
+    means = season(v.climate, v.monthly_temperature, v.year).monthly_means
+    return MONTHS[min(range(12), key=means.__getitem__)]
 
 
 def seasons(month: str, first: date, last: date) -> list[tuple[date, date]]:
@@ -175,7 +229,7 @@ def opposite(month: str) -> str:
 def tasks(v: View) -> list[tuple[str, date, date, str]]:
     """[(what, first day, last day, in a few words)] of the year, in the order in which they begin."""
     start, end = v.worms_in, v.year_ends
-    feeding = start + timedelta(days=FIRST_FEEDING)
+    feeding = v.first_feeding_date or start + timedelta(days=FIRST_FEEDING)
     settled = start + timedelta(days=EVERY_OTHER_DAY)
     found = [
         (
@@ -200,14 +254,14 @@ def tasks(v: View) -> list[tuple[str, date, date, str]]:
         ),
         (
             "First slice may come",
-            v.first_slice_early,
-            v.first_slice_late,
+            v.first_slice_early or end,
+            v.first_slice_late or end,
             "From the back, when it is nearly free of worms. Dry and screen it.",
         ),
         (
             "First sales",
-            v.first_sale,
-            v.first_sale + timedelta(days=SELLING),
+            v.first_sale or end,
+            (v.first_sale or end) + timedelta(days=SELLING),
             "Castings. Worms for sale come from trays; from a bed only when it is full.",
         ),
         (
@@ -218,8 +272,8 @@ def tasks(v: View) -> list[tuple[str, date, date, str]]:
         ),
     ]
     for month, what, words in (
-        (v.coldest_month, "Cover against frost", "Covers, straw and a thicker bed stand ready before it freezes."),
-        (opposite(v.coldest_month), "Shade and water", "Shade cloth is up and the hose reaches before the heat comes."),
+        (coldest(v), "Cover against frost", "Covers, straw and a thicker bed stand ready before it freezes."),
+        (opposite(coldest(v)), "Shade and water", "Shade cloth is up and the hose reaches before the heat comes."),
     ):
         found += [
             (what, begins - timedelta(days=READY_BEFORE_SEASON), ends, words)
@@ -231,25 +285,37 @@ def tasks(v: View) -> list[tuple[str, date, date, str]]:
 
 @presents(year)
 def show_year(v: View) -> Show:
-    rows = tasks(v)
+    rows, plan = tasks(v), lane_plan(v.given)
+    starts = start_rows(plan)
     return Show(
         working=[
             Step(
-                "Heap",
-                "{heap} = {worms_in} + 3 days − {heap_days}",
-                "sum of days; 3 days to the first feeding: common practice, no source",
+                "First feeding",
+                "{first_feeding_mass} on {first_feeding_date}: three days after the worms, or when the bed allows it",
+                "the lane followed day by day; common practice, no source",
             ),
+            Step("Heap", "{heap} = {first_feeding_date} − {heap_days}", "sum of days"),
             Step(
                 "First slice",
-                "{first_slice} = {worms_in} + {days_to_first_slice}",
-                "sum of days; the days are common practice, no source",
+                "{first_slice} = {worms_in} + {due}",
+                "the lane followed day by day: herd, feed, bed temperature; or as typed",
+                values={"due": ("days to the first slice", _days_due(v))},
             ),
             Step(
                 "Earliest and latest",
-                "{first_slice_early} and {first_slice_late}: the days × 4 ÷ 6 and × 9 ÷ 6",
+                "{first_slice_early} and {first_slice_late}: the fast and the slow case of the lane; where the days"
+                " were typed,"
+                " × 4 ÷ 6 and × 9 ÷ 6",
                 "growers report 4 to 9 months: common practice, no source",
             ),
             Step("First sale", "{first_sale} = {first_slice} + {days_to_sale}", "sum of days"),
+            Step(
+                "Feed",
+                "{feed_of_year}: all layers of the first year; {days_without_feeding}: days on which the bed is under"
+                " 40 or"
+                " over 86 °F (4 and 30 °C)",
+                "the lane followed day by day",
+            ),
         ],
         tables=[
             Table(
@@ -263,14 +329,26 @@ def show_year(v: View) -> Show:
                 ],
                 rows,
                 open=True,
-            )
+            ),
+            _months(plan),
+            Table(
+                "starts",
+                "If the worms come in another month",
+                [
+                    Column("month", "Worms come on the 1st of"),
+                    Column("date", "First slice"),
+                    Column("days", "After", "day", digits=2),
+                ],
+                [(month, day or "not within three years", after) for month, day, after in starts],
+            ),
         ],
-        figures=[_picture(v, rows)],
-        warnings=_warnings(v),
+        figures=[_picture(v, rows), _starts_figure(starts)],
+        warnings=_warnings(v, plan),
         reading=_reading(v),
         events=[Event(begins, what, words) for what, begins, _, words in rows]
+        + ([Event(v.first_feeding_date, "First feeding", _first_layer(v))] if v.first_feeding_date else [])
+        + ([Event(v.first_slice, "First slice is about due", "Look for worms in it first.")] if v.first_slice else [])
         + [
-            Event(v.first_slice, "First slice is about due", "Look for worms in it first."),
             Event(v.year_ends, "A year with worms", "Compare what you wrote down with what you planned."),
         ],
         cautions=[
@@ -280,33 +358,93 @@ def show_year(v: View) -> Show:
     )
 
 
+def _first_layer(v: View) -> str:
+    return f"A thin layer, {v['first_feeding_mass']}. Wait until it is gone."
+
+
+def _days_due(v: View) -> str:
+    """Days to the first slice, in words."""
+    return "never" if v.first_slice is None else f"{(v.first_slice - v.worms_in).days} days"
+
+
+def _months(plan: LanePlan) -> Table:
+    return Table(
+        "months",
+        "Feed to have ready, month by month",
+        [
+            Column("month", "From"),
+            Column("bed", "Bed", "degC", digits=2),
+            Column("feed", "Feed", "kg", digits=2),
+            Column("volume", "Its volume", "m3", us="ft3", metric="L", digits=2),
+        ],
+        [(month, bed, feed, feed / plan.feed_bulk_density) for month, bed, feed, *_ in questions.month_rows(plan)],
+        note="Where it says nothing, the worms find no day in the band. The first and the last month may be parts of"
+        " one.",
+    )
+
+
+def start_rows(plan: LanePlan) -> list[tuple[str, date | None, int | None]]:
+    """(month, first slice, days to it) for worms that come on the first of each month of a year."""
+    found = []
+    for month in range(1, 13):
+        start = date(plan.start_date.year, month, 1)
+        after = days_to_slice(replace(plan, start_date=start), questions.HORIZON)
+        found.append((MONTHS[month - 1].capitalize(), None if after is None else start + timedelta(days=after), after))
+    return found
+
+
+def _starts_figure(starts: Sequence[tuple[str, date | None, int | None]]) -> Figure:
+    known = [(month, after) for month, _, after in starts if after is not None]
+    if known:
+        quickest, slowest = min(known, key=lambda row: row[1]), max(known, key=lambda row: row[1])
+        finding = (
+            f"Worms that come in {quickest[0]} have the first slice after {quickest[1] / 30.4:.0f} months, those of"
+            f" {slowest[0]}"
+            f" after {slowest[1] / 30.4:.0f}."
+        )
+        if quickest[1] == slowest[1]:
+            finding = "In a bed of one temperature every month is alike."
+    else:
+        finding = "In this season no month of the start brings a slice within three years."
+    return Figure(
+        "starts",
+        "First slice by the month in which the worms come",
+        finding,
+        Axis("Worms go in", kind="band"),
+        Axis("Months to the first slice", "1", low=0),
+        [Mark("bars", [(month[:3], after / 30.4) for month, after in known])],
+        numbers_in="starts",
+    )
+
+
 def _picture(v: View, rows: Sequence[tuple[str, date, date, str]]) -> Figure:
     names = list(dict.fromkeys(what for what, *_ in rows))
     spans = [
         (what, begins.isoformat(), ends.isoformat()) for name in names for what, begins, ends, _ in rows if what == name
     ]
-    finding = (
-        "Six weeks of getting ready, then feeding all year; the first slice falls between"
-        f" {day_text(v.first_slice_early)} and {day_text(v.first_slice_late)}."
+    finding = "Six weeks of getting ready, then feeding all year; the first slice " + (
+        "does not come within three years."
+        if v.first_slice is None
+        else f"falls between {day_text(v.first_slice_early)} and {day_text(v.first_slice_late)}."
     )
     marks = [Mark("spans", spans), Mark("rule_x", [(v.worms_in.isoformat(), "worms go in")], tone="second")]
-    if v.first_slice < v.year_ends:
+    if v.first_slice and v.first_slice < v.year_ends:
         marks.append(Mark("rule_x", [(v.first_slice.isoformat(), "first slice")], tone="second"))
     return Figure("plan", "The first year", finding, Axis("Date", kind="time"), Axis("", kind="band"), marks)
 
 
-def _warnings(v: View) -> list[tuple[str, str]]:
-    found = []
+def _warnings(v: View, plan: LanePlan) -> list[tuple[str | None, str]]:
+    found: list[tuple[str | None, str]] = []
     for month, words in (
         (
-            v.coldest_month,
+            coldest(v),
             (
                 "in the coldest twelve weeks of the year. Worms settle badly in a cold bed: start in spring, or"
                 " indoors, or see the pages on frost."
             ),
         ),
         (
-            opposite(v.coldest_month),
+            opposite(coldest(v)),
             (
                 "in the hottest twelve weeks of the year. Have shade up and water at hand on the first day, or wait a"
                 " few weeks."
@@ -315,7 +453,7 @@ def _warnings(v: View) -> list[tuple[str, str]]:
     ):
         if any(begins <= v.worms_in <= ends for begins, ends in seasons(month, v.worms_in, v.year_ends)):
             found.append(("start_date", f"The worms would go in {words}"))
-    if v.first_slice > v.year_ends:
+    if v.first_slice is None or v.first_slice > v.year_ends:
         found.append(
             (
                 "days_to_first_slice",
@@ -325,19 +463,30 @@ def _warnings(v: View) -> list[tuple[str, str]]:
                 ),
             )
         )
-    return found
+    return found + season_warnings(v, plan) + floor_warnings(v, plan)
 
 
 def _reading(v: View) -> list[str]:
-    return [
+    sentences = [
         f"Begin on {v['begin']}: rules, ground, water. Make the first heap of feed on {v['heap']}.",
         f"Worms go in on {v['worms_in']}; for four weeks feed little and look often.",
+    ]
+    if v.first_feeding_date:
+        sentences.append(
+            f"The first feeding is {v['first_feeding_mass']} on {v['first_feeding_date']}. The first year takes"
+            f" {v['feed_of_year']} of feed."
+        )
+    if v.days_without_feeding:
+        sentences.append(f"On {v.days_without_feeding} days of the year the bed is too cold or too hot to feed.")
+    if v.first_slice is None:
+        return [*sentences, "No slice comes within three years: more worms, or a warmer bed."]
+    last = v.first_slice_late + timedelta(days=round(v.days_to_sale))
+    return [
+        *sentences,
         (
             f"The first slice comes about {v['first_slice']}, and at the latest about {day_text(v.first_slice_late)}."
-            f" The first sale follows about {v['first_sale']}."
+            f" It is the"
+            f" base that you bought. The first sale follows about {v['first_sale']}."
         ),
-        (
-            "Until then there is no income: plan the money to"
-            f" {day_text(v.first_slice_late + timedelta(days=round(v.days_to_sale)))}."
-        ),
+        f"Until then there is no income: plan the money to {day_text(last)}.",
     ]

@@ -21,6 +21,7 @@ RENAMED = {
         "hours_per_feeding: Work for each 8 ft (2.4 m) fed and watered"
     ),
     "hours_per_slice: Work for each foot sliced": "hours_per_slice: Work for each foot (30 cm) sliced",
+    "castings_bulk_density: Bulk density of sliced castings": "castings_bulk_density: Bulk density of the castings",
     "sheets: Sheets of 4 × 8 ft for the sides": "sheets: Sheets for the sides",
     "bulk_density_after: Bulk density of the castings": ("bulk_density_after: Bulk density of the castings as sliced"),
     "monthly_means: Mean of each month, January first": "monthly_means: Mean air temperature of each month",

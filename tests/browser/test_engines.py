@@ -9,15 +9,15 @@ import importlib.resources
 import json
 import sys
 
+import bootstrap
+import engines
 import pytest
 import table
 
-import bootstrap
 import calc
-import engines
 
 sys.path.append(str(bootstrap.BROWSER / "image"))
-import cases  # noqa: E402
+import cases
 
 AXE = (importlib.resources.files("axe_playwright_python") / "axe.min.js").read_text(encoding="utf-8")
 

@@ -4,9 +4,8 @@ import re
 import shutil
 import subprocess
 
-import pytest
-
 import bootstrap
+import pytest
 import runtime as runtime_of
 
 

@@ -14,7 +14,6 @@ from hypothesis import strategies as st
 
 import calc
 from calc.climate.conduction import stefan_frost_depth
-from calc.lane.feeding import slicing_days
 from calc.moisture.samples import constant_from
 from calc.records.lane import slope_per_week, usual_gap
 
@@ -397,30 +396,28 @@ def test_castings_back_to_lane():
         "path_width": 0.75,
         "longest_lane": 20,
         "wage": 10,
+        "bed_temperature": 20,
+        "fed_on": "side",
     }
     found, own = (
         answer("lane.output", **given),
         {name: item["value"] for name, item in calc.run("lane.output", given)["inputs"].items()},
     )
-    close(found, castings_raw_per_week=2, feed_volume_per_week=2 / own["volume_kept"])
+    # a cubic metre of castings as sliced holds 213.6 kg of dry matter, one at the screen 284.8 kg: three quarters are
+    # left
+    dried = 593.276 * 0.6 * 0.3 / 0.5 / (593.276 * (1 - 0.52))
+    raw = 2 / dried
+    close(found, castings_raw_per_week=raw, feed_volume_per_week=raw / own["volume_kept"])
+    across = own["gap"] + 0.4  # behind a face of 45 degrees
     close(
         found,
-        lane_length=found["worm_mass"] / 10 / 1.25,
-        floor_area=found["lane_length"] * 2,
+        lane_length=found["worm_mass"] / 10 / across,
+        floor_area=found["lane_length"] * (across + 0.75),
         labour_cost_per_week=found["labour_hours_per_week"] * 10,
     )
-    close(found, water_per_week=own["water_per_area_per_day"] * found["lane_length"] * 1.25 * 7)
+    close(found, water_per_week=own["water_per_area_per_day"] * found["lane_length"] * across * 7)
     assert (found["lanes"] - 1) * 20 < found["lane_length"] <= found["lanes"] * 20
     assert answer("lane.output", **given | {"castings_per_week": 0.001})["lanes"] == 1
-
-
-@given(st.floats(1, 400), st.floats(0.5, 60), st.integers(1, 104))
-def test_slices_come_at_equal_times_until_the_last_week(first, between, weeks):
-    days = slicing_days(first, between, weeks)
-    assert all(day <= 7 * weeks for day in days)
-    assert all(abs(day - (first + place * between)) <= 0.5 + 1e-6 * day for place, day in enumerate(days))
-    if len(days) < 200:
-        assert round(first + len(days) * between) > 7 * weeks - 1
 
 
 # ---- records

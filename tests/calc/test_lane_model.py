@@ -80,7 +80,8 @@ def test_nothing_impossible_happens_in_any_lane(plan: LanePlan, case: int) -> No
         assert min(day.worms, day.heads, day.feed, day.eaten, day.castings, day.watered, day.evaporated) >= -1e-9
         assert -1e-9 <= day.base <= plan.base.volume + 1e-9
         assert day.eaten <= day.appetite + 1e-9 and day.eaten <= day.feed + day.laid + 1e-9
-        assert day.cut <= day.face - figures.gap + 1e-6 or day.cut == 0
+        zone = day.active_area / figures.face_width
+        assert day.cut <= day.face - zone + 1e-6 or day.cut == 0  # no slice with worms
         assert day.active_area > 0 and day.thickness >= 0
         assert min(figures.base_depth, figures.bed_height) - 1e-9 <= day.height <= figures.bed_height + 1e-9
     for before, after in pairwise(days):
@@ -137,6 +138,17 @@ def test_a_steady_lane_has_the_pace_of_the_closed_form(worms: float, slope: floa
     assert isclose(sum(day.laid for day in days[:-1]) / 1092, eaten, rel_tol=0.02)
 
 
+def test_slices_of_a_steady_lane_come_at_equal_times() -> None:
+    """Once what was free from the start has been taken, a slice comes off each time that the face has moved by one."""
+    plan = steady(worm_mass=8.0)
+    days = follow(plan, 1095)
+    taken = [day.day for day in days if day.sliced][-5:]
+    pace = (days[-1].face - days[600].face) / 495
+    for before, after in pairwise(taken):
+        assert abs(after - before - plan.slice_length / pace) <= 1.5
+    assert len(taken) == 5
+
+
 def test_a_face_that_is_too_small_is_fed_at_its_capacity() -> None:
     plan = steady(worm_mass=20.0, layer_thickness=0.02, safe_interval=2.5, capacity=40.0)
     days = follow(plan, 700)
@@ -187,7 +199,11 @@ def test_slow_typical_and_fast_are_in_order() -> None:
 def test_a_floor_shortens_the_base(floor: float) -> None:
     plan = replace(LanePlan(), floor_length=floor).on_floor()
     assert plan.lane_length <= LanePlan().lane_length
-    assert plan.floor_needed <= floor + 1e-9 or isclose(plan.lane_length, plan.slice_length)
+    assert (
+        plan.floor_needed <= floor + 1e-9
+        or isclose(plan.lane_length, model.SHORTEST_BASE)
+        or plan.lane_length <= plan.foot
+    )
 
 
 def test_feed_that_is_short_is_laid_as_it_comes_and_holds_the_herd_back() -> None:

@@ -55,9 +55,20 @@ def test_the_calendar_file_has_every_task_on_its_day():
         assert f"DTSTART;VALUE=DATE:{begins:%Y%m%d}" in text and f"SUMMARY:{what}" in text
 
 
-def test_the_starter_lane_hands_its_first_slice_over():
-    starter = answer("lane.starter", {}, "us")
-    assert starter.entry.leads["lane.year"] == {"days_to_first_slice": "days_to_first_slice"}
-    assert answer(
-        "lane.year", {"days_to_first_slice": starter.days_to_first_slice}
-    ).first_slice == starter.start_date + timedelta(days=round(starter.days_to_first_slice))
+@pytest.mark.parametrize("more", [{}, {"worm_mass": 2, "climate": "cold", "year": "cold_spring", "fed_on": "side"}])
+def test_the_year_and_the_first_lane_give_one_date(more):
+    starter, year_ = answer("lane.starter", more), answer("lane.year", more)
+    assert year_.first_slice == starter.first_slice_date and year_.first_slice_late == starter.first_slice_late
+    assert year_.first_feeding_date == starter.first_feeding_date
+    assert year_.first_feeding_mass == starter.first_feeding_mass
+
+
+def test_a_cold_spring_is_one_choice_and_costs_days():
+    usual, cold = (answer("lane.year", {"year": kind, "start_date": "2027-03-01"}) for kind in ("usual", "cold_spring"))
+    assert cold.first_slice > usual.first_slice and cold.feed_of_year < usual.feed_of_year
+
+
+def test_the_start_month_is_shown():
+    rows = answer("lane.year", {}).shown.tables[2].rows
+    assert [row[0] for row in rows][:2] == ["January", "February"] and len(rows) == 12
+    assert rows[4][1] == answer("lane.year", {}).first_slice  # the worms of the form come on the 1st of May too
