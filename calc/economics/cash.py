@@ -38,7 +38,9 @@ from calc.economics.terms import (
     StartupCost,
     TraysPerWeek,
     UnitsPerMonth,
+    produce_of,
     units_and_hours,
+    with_produce,
 )
 from calc.engine import (
     Answer,
@@ -132,6 +134,7 @@ def plan_of(given: Mapping[str, Any], bought: Sequence[float] | None = None) -> 
         given["sold"],
         given["trays_per_week"],
         given["castings_per_week"],
+        **produce_of(given),
     )
     return Plan(
         bought=bought or bought_of(given),
@@ -288,6 +291,7 @@ class Cash(Answer):
     "When does the money run lowest, and when does it come back?",
     leads={"economics.return": {}, "economics.startup": {}},
 )
+@with_produce
 def cash(
     opening_cash: OpeningCash = facts.OPENING_CASH.typical,
     startup_cost: StartupCost = None,
@@ -314,6 +318,7 @@ def cash(
     sold: Sold = "pound",
     trays_per_week: TraysPerWeek = TRAYS_PER_WEEK,
     castings_per_week: CastingsPerWeek = CASTINGS_PER_WEEK,
+    **produce: Any,
 ) -> Cash:
     """Cash month by month for three years.
 
@@ -325,7 +330,7 @@ def cash(
     """
     if not any(season):
         raise Refused([("season", "Sales of each month cannot all be nothing: 1 is a mean month.")])
-    plan = plan_of(locals())
+    plan = plan_of({**locals(), **produce})
     sales, running, loads = months_of(plan)
     moved, owed = loan_by_month(plan) if loan_amount else (None, None)
     held = balances(opening_cash, plan, sales, running, moved)
@@ -508,6 +513,7 @@ def _used(v: View) -> dict[str, tuple[str, str]]:
         given["sold"],
         given["trays_per_week"],
         given["castings_per_week"],
+        **produce_of(given),
     )
     return {
         "units_sold": ("units a month", v.say(units, "1/month")),

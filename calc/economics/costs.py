@@ -23,6 +23,7 @@ from calc.economics.terms import (
     TraysPerWeek,
     UnitsPerMonth,
     units_and_hours,
+    with_produce,
 )
 from calc.engine import (
     Answer,
@@ -126,6 +127,7 @@ class UnitCost(Answer):
     "What does a pound of worms or a yard of castings really cost me?",
     leads={"economics.cash": {}, "economics.mix": {}},
 )
+@with_produce
 def unit_cost(
     price: Price = facts.PRICE.typical,
     units_per_month: UnitsPerMonth = facts.UNITS_PER_MONTH.typical,
@@ -150,6 +152,7 @@ def unit_cost(
     sold: Sold = "pound",
     trays_per_week: TraysPerWeek = TRAYS_PER_WEEK,
     castings_per_week: CastingsPerWeek = CASTINGS_PER_WEEK,
+    **produce: Any,
 ) -> UnitCost:
     """Full cost of one unit, margin, and break-even.
 
@@ -163,7 +166,7 @@ def unit_cost(
     if salvage > equipment_cost:
         raise Refused([("salvage", "Worth at the end cannot be more than the equipment cost new.")])
     units, hours_for_one = units_and_hours(
-        units_per_month, labour_hours_per_unit, sold, trays_per_week, castings_per_week
+        units_per_month, labour_hours_per_unit, sold, trays_per_week, castings_per_week, **produce
     )
     labour = hours_for_one * wage
     variable = labour + feed_cost_per_unit + packing_cost_per_unit

@@ -2,14 +2,20 @@
 twice.
 """
 
-from collections.abc import Sequence
-from typing import Annotated, Any
+import functools
+import inspect
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import replace
+from typing import Annotated, Any, ParamSpec, TypeVar, get_args
 
 from calc.breeding.trays import trays
-from calc.engine import POUND, YARD3, Choice, Count, Number, Rows, Series, Share, Text
+from calc.engine import POUND, YARD3, Choice, Count, Number, Refused, Rows, Series, Share, Text, typical
+from calc.engine.register import Calculator
 from calc.facts import economics as facts
 from calc.lane.output import output
 
+P = ParamSpec("P")
+A = TypeVar("A")
 WEEKS_A_MONTH = 365.25 / 12 / 7
 LOCAL = (
     "Taxes, insurance, permits and the rules for selling soil products or live animals differ by place: ask locally."
@@ -223,38 +229,84 @@ TRAYS_PER_WEEK = trays.calculator.own_defaults["trays_per_week"]
 CASTINGS_PER_WEEK = output.calculator.own_defaults["castings_per_week"]
 
 
+NOT_PRODUCE = {"start_date", "wage", "calendar_name", "trays_per_week", "castings_per_week"}
+"""Inputs of trays and lane that the money pages ask for themselves, or that say nothing about what is made."""
+FROM_TRAYS, FROM_LANE = "Your trays, for blank units or hours", "Your lane, for blank units or hours"
+
+
+def _produce() -> list[inspect.Parameter]:
+    """Everything that the pages about trays and about a lane's output ask for, folded away on the money pages."""
+    found = []
+    for entry, group in ((trays.calculator, FROM_TRAYS), (output.calculator, FROM_LANE)):
+        for name, parameter in inspect.signature(entry.function).parameters.items():
+            if name in NOT_PRODUCE:
+                continue
+            kind, description = get_args(parameter.annotation)
+            annotation = Annotated[kind, replace(description, group=group)]  # type: ignore[valid-type]
+            found.append(parameter.replace(annotation=annotation, kind=inspect.Parameter.KEYWORD_ONLY))
+    return found
+
+
+PRODUCE_INPUTS = tuple(parameter.name for parameter in _produce())
+
+
+def with_produce(function: Callable[P, A]) -> Callable[P, A]:
+    """Let a money page ask for the whole of what makes its units, so that a blank takes all that was set elsewhere.
+
+    Under @calculator. The function takes them as keywords (`**produce`).
+    """
+    own = inspect.signature(function)
+    stated = [p for p in own.parameters.values() if p.kind is not inspect.Parameter.VAR_KEYWORD]
+    asked = _produce()
+
+    @functools.wraps(function)
+    def widened(*args: P.args, **values: P.kwargs) -> A:
+        return function(*args, **values)
+
+    widened.__signature__ = own.replace(parameters=[*stated, *asked])  # type: ignore[attr-defined]
+    return widened
+
+
+def produce_of(given: Mapping[str, Any]) -> dict[str, Any]:
+    """The inputs of trays and lane among a money page's; those that are not given stand at their defaults."""
+    return {name: given[name] for name in PRODUCE_INPUTS if name in given}
+
+
 def units_and_hours(
     units_per_month: float | None,
     labour_hours_per_unit: float | None,
     sold: str,
     trays_per_week: float,
     castings_per_week: float,
+    **produce: Any,
 ) -> tuple[float, float]:
-    """(units a month, hours for a unit), a blank one worked out from the trays or the lane.
+    """(units a month, hours for a unit), a blank one worked out from the trays or the lane, as they were set.
 
-    Everything else about a tray or a lane is as on its own page by default.
     >>> units_and_hours(25.0, 0.45, "pound", 20.0, 0.2)
     (25.0, 0.45)
     """
     if units_per_month is not None and labour_hours_per_unit is not None:
         return units_per_month, labour_hours_per_unit
-    made, hours = made_and_hours(sold, trays_per_week, castings_per_week)
+    made, hours = made_and_hours(sold, trays_per_week, castings_per_week, **produce)
     return (made if units_per_month is None else units_per_month), (
         hours / made if labour_hours_per_unit is None else labour_hours_per_unit
     )
 
 
-def made_and_hours(sold: str, trays_per_week: float, castings_per_week: float) -> tuple[float, float]:
-    """(units, hours) a month that the trays or the lane give and ask."""
+def made_and_hours(sold: str, trays_per_week: float, castings_per_week: float, **produce: Any) -> tuple[float, float]:
+    """(units, hours) a month that the trays or the lane give and ask, by their own pages' functions."""
     if sold in ("pound", "kilogram"):
-        found = trays.calculator.function(**{**trays.calculator.defaults, "trays_per_week": trays_per_week})
-        made, unit = (
-            getattr(found.worm_mass_per_week, "value", found.worm_mass_per_week),
-            (POUND if sold == "pound" else 1.0),
-        )
+        found = _asked(trays.calculator, {**produce, "trays_per_week": trays_per_week})
+        made, unit = typical(found.worm_mass_per_week), (POUND if sold == "pound" else 1.0)
     else:
-        found = output.calculator.function(**{**output.calculator.defaults, "castings_per_week": castings_per_week})
+        found = _asked(output.calculator, {**produce, "castings_per_week": castings_per_week})
         made, unit = castings_per_week, YARD3 if sold == "yard" else 1.0
     made = made / unit * WEEKS_A_MONTH
-    hours = getattr(found.labour_hours_per_week, "value", found.labour_hours_per_week) * WEEKS_A_MONTH
-    return made, hours
+    if made <= 0:
+        raise Refused([("units_per_month", "Your trays give nothing to sell: look at them, or type the units sold.")])
+    return made, typical(found.labour_hours_per_week) * WEEKS_A_MONTH
+
+
+def _asked(entry: Calculator, values: Mapping[str, Any]) -> Any:
+    known = {name: value for name, value in values.items() if name in entry.inputs}
+    return entry.function(**{**entry.defaults, **known})

@@ -450,3 +450,39 @@ def test_a_price_is_drawn_around_itself_and_not_up_to_the_demo_farms():
 def test_a_plan_that_loses_on_every_unit_has_no_chance_of_a_gain():
     answer = calc.run("economics.return", {"price": 4.0, "other_sales_per_month": 0})["outputs"]
     assert answer["net_present_value"]["value"] < 0 and answer["chance_of_loss"]["value"] == 1.0
+
+
+# ---- a blank takes the whole of what was set
+
+
+@pytest.mark.parametrize("id", ["economics.unit_cost", "economics.cash", "economics.return"])
+def test_blank_units_are_those_of_the_trays_as_they_were_set(id):
+    """Every figure of the tray page counts, not only how many are started: what it shows is what the money page takes."""
+    tray = {
+        "trays_per_week": 6,
+        "breeders_mass_per_tray": 0.2,
+        "survival": 0.8,
+        "growing_days": 90,
+        "sorting_loss": 0.05,
+    }
+    made = calc.run("breeding.trays", tray)["outputs"]["worm_mass_per_week"]["value"]
+    blank = {"units_per_month": None, "labour_hours_per_unit": 0.9, "sold": "kilogram"}
+    typed = {**blank, "units_per_month": made * terms.WEEKS_A_MONTH}
+    name = {"economics.unit_cost": "profit_per_month", "economics.cash": "lowest_cash"}.get(id, "net_present_value")
+    taken, given_by_hand = calc.run(id, {**blank, **tray})["outputs"][name], calc.run(id, typed)["outputs"][name]
+    assert taken["value"] == pytest.approx(given_by_hand["value"], rel=1e-9)
+
+
+def test_blank_hours_are_those_of_the_lane_as_it_was_set():
+    lane = {"castings_per_week": 0.4, "feedings_per_week": 5, "screened_per_hour": 60, "screen_product_share": 0.4}
+    hours = calc.run("lane.output", lane)["outputs"]["labour_hours_per_week"]["value"]
+    found = calc.run(
+        "economics.unit_cost", {"units_per_month": None, "labour_hours_per_unit": None, "sold": "metre", **lane}
+    )["outputs"]
+    assert found["hours_for_one"]["value"] == pytest.approx(hours / 0.4)
+    assert found["units_sold"]["value"] == pytest.approx(0.4 * terms.WEEKS_A_MONTH)
+
+
+def test_trays_that_give_nothing_are_told_at_the_blank():
+    refused = calc.run("economics.unit_cost", {"units_per_month": None, "survival": 0})
+    assert [error["input"] for error in refused["errors"]] == ["units_per_month"]
