@@ -214,12 +214,8 @@ class Setpoints(Answer):
     page="breeding/index.html",
     leads={
         "breeding.trays": {
-            "cocoons_per_worm_per_week": "cocoons_per_worm_per_week",
             "incubation_days": "incubation_days",
-            "growing_days": "days_to_sale_size",
-            "hatch_share": "hatch_share",
-            "hatchlings_per_cocoon": "hatchlings_per_cocoon",
-        },
+        },  # laboratories count more cocoons and young than growers do: those stay where they were counted
         "breeding.room": {"setpoint": "breeding_temperature", "second_setpoint": "growout_temperature"},
     },
 )

@@ -155,12 +155,8 @@ class Mixed(Answer):
     leads={
         "feed.hot_phase": {"starting_carbon_nitrogen": "mix_carbon_nitrogen"},
         "moisture.adjust": {"mass": "mix_mass", "moisture": "mix_moisture"},
-        "lane.feeding": {"feed_bulk_density": "mix_bulk_density", "feed_moisture": "mix_moisture"},
-        "harvest.balance": {
-            "mass": "mix_mass",
-            "moisture_before": "mix_moisture",
-            "bulk_density_before": "mix_bulk_density",
-        },
+        "lane.feeding": {},  # a fresh heap is not yet what lies on the face: it heats, dries and settles before
+        "harvest.balance": {},
     },
 )
 def recipe(

@@ -90,7 +90,7 @@ class Balance(Answer):
     "How much castings does this feed become?",
     leads={
         "harvest.dry_down": {"mass": "castings_mass", "moisture_before": "moisture_after"},
-        "harvest.density": {"volume": "castings_volume", "moisture": "moisture_after"},
+        "harvest.density": {"volume": "castings_volume"},
         "lane.feeding": {"volume_kept": "volume_kept"},
     },
 )

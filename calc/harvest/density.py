@@ -56,7 +56,7 @@ class Density(Answer):
     leads={
         "economics.mix": {},
         "economics.unit_cost": {},
-        "garden.dose": {"castings_bulk_density": "bulk_density", "price": "price_per_bag"},
+        "garden.dose": {"castings_bulk_density": "bulk_density"},
     },
 )
 def density(

@@ -29,7 +29,9 @@ def _lead(view: View, target: Calculator, handed: Mapping[str, str]) -> str:
         f"{lower_first(target.inputs[name].label)} {target.inputs[name].words(value, view.system, view.currency)}"
         for name, value in values.items()
     )
-    told = f' <span class="calc-takes">Takes along: {escape(takes)}.</span>' if takes else ""
+    told = (
+        f' <span class="calc-takes">Takes along, unless you set it yourself: {escape(takes)}.</span>' if takes else ""
+    )
     return f'<li><a href="handbook:{target.page}{escape(query)}"{hand}>{escape(target.question)}</a>{told}</li>'
 
 
@@ -39,7 +41,7 @@ def handed_over(view: View, target: Calculator, handed: Mapping[str, str]) -> di
     for name, source in handed.items():
         value = typical(view.results[source]) if source in view.results else view.given[source]
         description = target.inputs[name]
-        if value is None:
+        if value is None or target.set_by_farm(name):
             continue
         if isinstance(description, Number):
             value = description.handed(value, view.description(source).unit, view.system)

@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 from calc.engine.describe import Kept, Number
 from calc.engine.quantity import SYSTEMS, written_unit
 from calc.engine.read import read_value
-from calc.engine.register import every, find
+from calc.engine.register import every, find, use_edition
 from calc.engine.run import answer
 from calc.page import plan
 from calc.page.form import form, plan_key
@@ -265,6 +265,46 @@ def test_every_answer_leads_on(entry):
 def test_every_calculator_stands_where_it_says(entry):
     page = (DOCS / entry.page.replace(".html", ".md")).read_text(encoding="utf-8")
     assert f"```calculator\n{entry.id}" in page
+
+
+def handed_by_every_page():
+    """(source, target, input, value) of everything that any answer hands over at its defaults."""
+    for entry in every().values():
+        view = answer(entry.id)
+        for id, handed in entry.leads.items():
+            for name, value in handed_over(view, find(id), handed).items():
+                yield entry.id, find(id), name, value
+
+
+def test_every_hand_over_compares_like_with_like():
+    """What is handed over at the defaults lies in the range that is usual where it goes: a count of a laboratory is none
+    of a grower, a heap's moisture none of a face.
+    """
+    odd = []
+    for source, target, name, value in handed_by_every_page():
+        description = target.inputs[name]
+        usual = description.plausible() if isinstance(description, Number) and not description.scales else None
+        if usual and not usual[0] * 0.999 <= value <= usual[1] * 1.001:
+            odd.append(
+                f"{source} hands {name} {value:.4g} to {target.id}, where {usual[0]:.4g} to {usual[1]:.4g} is usual"
+            )
+    assert not odd, "\n".join(odd)
+
+
+def test_no_hand_over_carries_a_price_over_the_farms_own():
+    for source, target, name, _ in handed_by_every_page():
+        assert "price" not in name, f"{source} hands {name} to {target.id}"
+
+
+def test_what_a_farm_has_set_is_not_handed_over():
+    view = answer("harvest.balance")
+    handed = view.entry.leads["lane.feeding"]
+    assert "volume_kept" in handed_over(view, find("lane.feeding"), handed)
+    try:
+        use_edition({"lane.feeding": {"volume_kept": "0.45"}})
+        assert "volume_kept" not in handed_over(view, find("lane.feeding"), handed)
+    finally:
+        use_edition()
 
 
 def test_what_does_not_fit_is_not_handed_over():

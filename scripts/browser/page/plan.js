@@ -179,7 +179,9 @@ function follow({ target }) {
   if (!link) return;
   const { hand, from } = link.dataset;
   if (hand) {
-    const values = JSON.parse(hand);
+    const { values: set, origins } = read();
+    const free = ([key]) => !(key in set) || key in origins; // what the reader set stays
+    const values = Object.fromEntries(Object.entries(JSON.parse(hand)).filter(free));
     plan.set(values, Object.fromEntries(Object.keys(values).map((key) => [key, from])));
     link.href = link.href.split("#")[0]; // the values are in the plan now
   }
