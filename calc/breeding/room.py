@@ -11,11 +11,14 @@ from calc.engine import (
     Answer,
     Axis,
     Column,
+    CurvePart,
     Figure,
     Mark,
     Number,
     Output,
+    Part,
     Refused,
+    RowsPart,
     Share,
     Show,
     Step,
@@ -453,14 +456,23 @@ def _two(v: View) -> list[tuple[str, ...]]:
 
 
 def _working(v: View) -> list[Step]:
+    bought = year_energy(v.conductance, v.setpoint, v.monthly_means, v.gains, v.heating_efficiency, v.cooling_cop)
     air = {
-        "air": ("heat in changing air", v.say(air_conductance(v.length * v.width * v.height, v.air_changes), "W/K")),
-        "film": ("inside film", v.say(facts.INSIDE_FILM.typical, "m2 K/W")),
+        "air": Part("heat in changing air", air_conductance(v.length * v.width * v.height, v.air_changes), "W/K"),
+        "film": Part("inside film", facts.INSIDE_FILM.typical, "m2 K/W"),
+        "air_heat": Part("heat of air", facts.AIR_HEAT.typical, facts.AIR_HEAT.unit),
+        "spare": Part("a quarter spare", facts.SPARE.typical),
+        "saturation": CurvePart("saturation pressure", saturation_pressure, ("degC",), "kPa"),
+        "dew": CurvePart(
+            "dew point of air", lambda air, humidity: dew_point(vapour_pressure(air, humidity)), ("degC", "1"), "degC"
+        ),
+        "year": RowsPart("the twelve months", {"energy": "kWh/year"}, [{"energy": energy} for energy in bought]),
+        "energy": ("energy of a month", "energy"),
     }
     return [
         Step(
             "Heat for each degree",
-            "{conductance} = walls ÷ {wall_resistance} + roof ÷ {roof_resistance} + floor ÷ {floor_resistance} + {air}",
+            "{conductance} = 2 × ({length} + {width}) × {height} ÷ {wall_resistance} + {length} × {width} ÷ {roof_resistance} + {length} × {width} ÷ {floor_resistance} + {air}",
             "steady heat loss, ASHRAE Fundamentals",
             note=(
                 "The floor is reckoned as if outside air lay under it; on the ground it loses less, so the figure is on"
@@ -470,16 +482,21 @@ def _working(v: View) -> list[Step]:
         ),
         Step(
             "Changing air",
-            "{air} = 0.336 Wh/m³K × {air_changes} × {length} × {width} × {height}",
+            "{air} = {air_heat} × {air_changes} × {length} × {width} × {height}",
             "density × specific heat of air at 20 °C",
             values=air,
         ),
-        Step("Coldest hour", "{heat_loss} = {conductance} × ({setpoint} − {design_temperature})", "steady heat loss"),
+        Step(
+            "Coldest hour",
+            "{heat_loss} = the larger of 0 and {conductance} × ({setpoint} − {design_temperature})",
+            "steady heat loss",
+        ),
         Step(
             "Heater and cooler",
-            "{heater_size} = 1.25 × {heat_loss}; {cooler_size} = 1.25 × ({conductance} × ({hot_design_temperature} −"
-            " {setpoint}) + {gains})",
+            "{heater_size} = {spare} × {heat_loss}; {cooler_size} = {spare} × the larger of 0 and ({conductance} ×"
+            " ({hot_design_temperature} − {setpoint}) + {gains})",
             "steady heat loss; a quarter spare: common practice, no source",
+            values=air,
         ),
         Step("Share of the air", "{air_share} = {air} ÷ {conductance}", "definition", values=air),
         Step(
@@ -487,6 +504,7 @@ def _working(v: View) -> list[Step]:
             "energy = ({conductance} × ({setpoint} − mean) − {gains}) × hours ÷ {heating_efficiency}; below nothing:"
             " cooling, ÷ {cooling_cop}",
             "monthly balance",
+            prose=True,
             note=(
                 "Sun on the walls and the heat that drying trays take are left out. Each litre of water a day that"
                 " dries from the trays takes 28 W: take that off the gains."
@@ -494,22 +512,29 @@ def _working(v: View) -> list[Step]:
         ),
         Step(
             "A year",
-            "{energy_per_year} = sum of the twelve months; {energy_per_month} = that ÷ 12; {energy_cost_per_year} ="
-            " that × {energy_price}; {second_room_cost_per_year} = the same at {second_setpoint}",
+            "{energy_per_year} = sum over {year} of {energy}; {energy_per_month} = {energy_per_year} ÷ 12 months/year;"
+            " {energy_cost_per_year} = {energy_per_year} × {energy_price}",
             "arithmetic",
+            values=air,
         ),
         Step(
             "Wall",
-            "{wall_temperature} = {setpoint} − ({setpoint} − {design_temperature}) × {film} ÷ {wall_resistance}",
+            "{wall_temperature} = {setpoint} − ({setpoint} − {design_temperature}) × the smaller of 1 and {film} ÷ {wall_resistance}",
             "ISO 6946, resistances in a row",
             values=air,
         ),
-        Step("Dew point", "{dew_point} of air at {setpoint} and {humidity}", "ASHRAE Fundamentals 2017, ch. 1"),
-        Step("Wet walls", "{condensation}: walls get wet where {wall_temperature} is below {dew_point}", "definition"),
+        Step(
+            "Dew point",
+            "{dew_point} = {dew} at {setpoint} and {humidity}",
+            "ASHRAE Fundamentals 2017, ch. 1",
+            values=air,
+        ),
+        Step("Wet walls", "{condensation} = {wall_temperature} < {dew_point}", "definition"),
         Step(
             "Dry walls",
-            "{highest_dry_humidity} = saturation pressure at {wall_temperature} ÷ saturation pressure at {setpoint}",
+            "{highest_dry_humidity} = the smaller of 1 and {saturation} at {wall_temperature} ÷ {saturation} at {setpoint}",
             "ASHRAE Fundamentals 2017, ch. 1",
+            values=air,
         ),
     ]
 

@@ -14,10 +14,12 @@ from calc.engine import (
     Axis,
     Band,
     Column,
+    CurvePart,
     Figure,
     Mark,
     Number,
     Output,
+    Part,
     Show,
     Step,
     Table,
@@ -292,31 +294,42 @@ def setpoints(
 @presents(setpoints)
 def show_setpoints(v: View) -> Show:
     pace = {
-        "growing": ("days at the best temperature", f"{days_to_sale_size(25.0, v.sale_worm_mass):.0f} days"),
-        "speed": ("pace at this temperature", f"{growth_speed(v.growout_temperature):.2f}"),
+        "growing": Part(
+            "days to that weight at the best temperature", days_to_sale_size(25.0, v.sale_worm_mass), "day", digits=2
+        ),
+        "speed": Part("pace at this temperature", growth_speed(v.growout_temperature)),
+    }
+    curves = {
+        "laid": CurvePart("cocoons of a worm a week, by the curve", cocoons_per_worm_per_week, ("degC",), "1/week"),
+        "hatching": CurvePart("days to hatch, by the curve", incubation_days, ("degC",), "day"),
+        "hatch_curve": CurvePart("share that hatches, by the curve", hatch_share, ("degC",)),
+        "young": Part("published mean, the same at every temperature", biology.HATCHLINGS.typical),
+        "fewest": Part("the fewest at any temperature", fewest_days(v.sale_worm_mass), "day"),
     }
     return Show(
         working=[
             Step(
                 "Cocoons",
-                "{cocoons_per_worm_per_week}: monotone cubic through the points, at {breeding_temperature}",
+                "{cocoons_per_worm_per_week} = {laid} at {breeding_temperature}",
                 "CEH 2016; Reinecke & Viljoen 1990; Venter & Reinecke 1988; ends Loehr et al. 1985. Curve: Fritsch &"
                 " Carlson 1980",
+                values=curves,
             ),
             Step(
                 "Days to hatch",
-                "{incubation_days}: the same, at {growout_temperature}",
+                "{incubation_days} = {hatching} at {growout_temperature}",
                 "CEH 2016; Elvira et al. 1996; Venter & Reinecke 1988; Neuhauser et al. 1980",
+                values=curves,
             ),
             Step(
                 "Hatching",
-                "{hatch_share}: monotone cubic through the points, at {growout_temperature}; {hatchlings_per_cocoon}:"
-                " published mean, the same at every temperature",
+                "{hatch_share} = {hatch_curve} at {growout_temperature}; {hatchlings_per_cocoon} = {young}",
                 "points and means as in the list of coefficients",
+                values=curves,
             ),
             Step(
                 "Growth",
-                "{days_to_sale_size} = {growing} to reach {sale_worm_mass} ÷ {speed}",
+                "{days_to_sale_size} = {growing} ÷ {speed}",
                 "growth: Neuhauser et al. 1980, Gunadi et al. 2002; pace: Johnston et al. 2014, below 20 °C"
                 " Phillipson &"
                 " Bolton 1976, from 25 °C Kaplan et al. 1980 and Loehr et al. 1985",
@@ -330,10 +343,10 @@ def show_setpoints(v: View) -> Show:
             ),
             Step(
                 "Off the best",
-                "{cocoons_lost} = 1 − {cocoons_per_worm_per_week} ÷ the most, laid at {best_breeding_temperature};"
-                " {days_lost} = {days_cocoon_to_sale} − the fewest at any temperature; growth alone is fastest at"
-                " {best_growout_temperature}",
+                "{cocoons_lost} = 1 − {cocoons_per_worm_per_week} ÷ {laid} at {best_breeding_temperature};"
+                " {days_lost} = {days_cocoon_to_sale} − {fewest}",
                 "best of the curve, found by search",
+                values=curves,
             ),
         ],
         tables=[_off(v), _rates(v), _series(v), _authors(v), _points()],

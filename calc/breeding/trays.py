@@ -17,6 +17,7 @@ from calc.engine import (
     Mark,
     Number,
     Output,
+    Part,
     Share,
     Show,
     Step,
@@ -316,13 +317,12 @@ def show_trays(v: View) -> Show:
 
 
 def _working(v: View) -> list[Step]:
-    names = {"breeders": ("worms that breed in a tray", v.say(v.breeders_mass_per_tray * v.breeders_per_mass, "1"))}
+    names = {"breeders": Part("worms that breed in a tray", v.breeders_mass_per_tray * v.breeders_per_mass)}
     return [
         Step("Breeders", "{breeders} = {breeders_mass_per_tray} × {breeders_per_mass}", "definition", values=names),
         Step(
             "Cocoons",
-            "{cocoons_per_tray} = {breeders} × {cocoons_per_worm_per_week} × {breeding_days} ÷ 7 × (1 −"
-            " {sorting_loss})",
+            "{cocoons_per_tray} = {breeders} × {cocoons_per_worm_per_week} × {breeding_days} × (1 − {sorting_loss})",
             "common practice, no source",
             values=names,
         ),
@@ -355,7 +355,7 @@ def _working(v: View) -> list[Step]:
         Step("Herd", "{herd_needed} = {breeders_mass_needed} ÷ {herd_share}", "arithmetic; the share is ours"),
         Step(
             "Work",
-            "{labour_hours_per_week} = {trays_at_once} × {minutes_per_tray_per_day} × 7 + {trays_per_week} ×"
+            "{labour_hours_per_week} = {trays_at_once} × {minutes_per_tray_per_day} + {trays_per_week} ×"
             " {sorting_minutes_per_tray}",
             "arithmetic",
         ),

@@ -29,6 +29,7 @@ from calc.engine.kinds import (
 from calc.engine.kinds.base import plain_words
 from calc.engine.quantity import quantity_text
 from calc.engine.told import Problem, Refused, Told, all_of, as_written, first_few, of_rows
+from calc.engine.working import CurvePart, Part, RowsPart
 
 Input: TypeAlias = Kind
 """What a calculator may ask for."""
@@ -41,6 +42,7 @@ __all__ = [
     "Choice",
     "Column",
     "Count",
+    "CurvePart",
     "Day",
     "Drawing",
     "Event",
@@ -55,10 +57,12 @@ __all__ = [
     "Moment",
     "Number",
     "Output",
+    "Part",
     "Place",
     "Problem",
     "Refused",
     "Rows",
+    "RowsPart",
     "Series",
     "Share",
     "Show",
@@ -156,16 +160,18 @@ def in_place_of(inputs: Mapping[str, Kind], name: str) -> dict[str, None]:
 class Step:
     """One equation of the working.
 
-    `equation` names inputs and outputs in braces; it is shown in words and with this run's numbers.
+    `equation` names inputs and outputs in braces; it is shown in words and with this run's numbers, and evaluated
+    (calc/engine/working.py).
     """
 
     title: str
     equation: str
     source: object = ""  # a Source, or words
     note: str = ""
-    values: Mapping[str, tuple[str, str]] = field(
-        default_factory=dict
-    )  # text for names that are neither input nor output: {name: (words, number text)}
+    values: Mapping[str, Any] = field(default_factory=dict)
+    """{name: Part or RowsPart} of quantities that are neither input nor output; of words alone, (words, text)."""
+    prose: bool = False
+    """Said in words: not to be evaluated."""
 
 
 @dataclass(frozen=True)

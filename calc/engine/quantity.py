@@ -80,6 +80,7 @@ _UNITS = {
     "kJ": (1e3, ENERGY),
     "MJ": (1e6, ENERGY),
     "kWh": (3.6e6, ENERGY),
+    "Wh": (3600.0, ENERGY),
     "BTU": (BTU, ENERGY),
     "W": (1.0, POWER),
     "kW": (1000.0, POWER),

@@ -10,6 +10,7 @@ from calc.engine.kinds import Kind, day_text
 from calc.engine.quantity import convert, money_text, number_text, quantity_text
 from calc.engine.tabular import csv_cell
 from calc.engine.told import lower_first
+from calc.engine.working import CurvePart, Part, RowsPart
 
 if TYPE_CHECKING:
     from calc.engine.register import Calculator
@@ -106,24 +107,30 @@ def field_value(value: Any, description: Kind, system: str | None, currency: str
 
 def called(step: Step, name: str, view: View) -> str:
     """What a name in an equation is called in words."""
-    return step.values[name][0] if name in step.values else lower_first(view.description(name).label)
+    part = step.values.get(name)
+    if part is None:
+        return lower_first(view.description(name).label)
+    return str(part.words) if isinstance(part, (Part, RowsPart, CurvePart)) else str(part[0])
+
+
+def numbered_text(step: Step, name: str, view: View) -> str:
+    """What stands for a name in an equation with this run's numbers."""
+    part = step.values.get(name)
+    if part is None:
+        return view.output_text(name, ranged=False) if name in view.results else view.input_text(name)
+    if isinstance(part, (RowsPart, CurvePart)):
+        return part.words
+    if not isinstance(part, Part):
+        return str(part[1])
+    return part.text or view.say(typical(part.value), part.unit, part.us, part.metric, part.digits)
 
 
 def worked(step: Step, view: View) -> tuple[str, str]:
     """(equation in words, equation with this run's numbers) of a Step; words twice where one of its figures is
     blank.
     """
-
-    def words(match: re.Match[str]) -> str:
-        return called(step, match[1], view)
-
-    def numbers(match: re.Match[str]) -> str:
-        name = match[1]
-        if name in step.values:
-            return step.values[name][1]
-        return view.output_text(name, ranged=False) if name in view.results else view.input_text(name)
-
+    words = re.sub(r"\{(\w+)\}", lambda match: called(step, match[1], view), step.equation)
     named = set(re.findall(r"\{(\w+)\}", step.equation)) - set(step.values)
     if any(view.results.get(name, view.given.get(name)) is None for name in named):
-        return re.sub(r"\{(\w+)\}", words, step.equation), re.sub(r"\{(\w+)\}", words, step.equation)
-    return re.sub(r"\{(\w+)\}", words, step.equation), re.sub(r"\{(\w+)\}", numbers, step.equation)
+        return words, words
+    return words, re.sub(r"\{(\w+)\}", lambda match: numbered_text(step, match[1], view), step.equation)

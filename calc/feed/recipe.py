@@ -16,6 +16,7 @@ from calc.engine import (
     Mark,
     Number,
     Output,
+    Part,
     Problem,
     Refused,
     Rows,
@@ -500,12 +501,12 @@ def show_recipe(v: View) -> Show:
 def _working(v: View, worked: Recipe) -> list[Step]:
     dry = [mass * (1 - portion.moisture) for mass, portion in zip(worked.masses, worked.portions)]
     amounts = {
-        "water": ("water in all materials", _kg(v, worked.mass - sum(dry))),
-        "whole": ("mass", _kg(v, worked.mass)),
-        "carbon": ("carbon in the dry matter", _kg(v, sum(mass * p.carbon for mass, p in zip(dry, worked.portions)))),
-        "nitrogen": (
-            "nitrogen in the dry matter",
-            _kg(v, sum(mass * p.nitrogen for mass, p in zip(dry, worked.portions))),
+        "water": Part("water in all materials", worked.mass - sum(dry), "kg"),
+        "whole": Part("mass", worked.mass, "kg"),
+        "dry": Part("dry matter", sum(dry), "kg"),
+        "carbon": Part("carbon in the dry matter", sum(mass * p.carbon for mass, p in zip(dry, worked.portions)), "kg"),
+        "nitrogen": Part(
+            "nitrogen in the dry matter", sum(mass * p.nitrogen for mass, p in zip(dry, worked.portions)), "kg"
         ),
     }
     cornell = "Richard & Trautmann 1996"
@@ -534,13 +535,15 @@ def _working(v: View, worked: Recipe) -> list[Step]:
                 "Volumes of the materials added up; water fills gaps and adds none.",
             )
         )
-    steps.append(Step("Nitrogen of the mix", "{mix_nitrogen} = {nitrogen} ÷ dry matter", cornell, values=amounts))
+    steps.append(Step("Nitrogen of the mix", "{mix_nitrogen} = {nitrogen} ÷ {dry}", cornell, values=amounts))
     steps.append(
         Step(
             "What is missed",
-            "{moisture_miss} = moisture after the water to add − {target_moisture}; {carbon_nitrogen_miss} ="
-            " {mix_carbon_nitrogen} − {target_carbon_nitrogen}",
+            "{moisture_miss} = {reached} − {target_moisture}; {carbon_nitrogen_miss} = {mix_carbon_nitrogen} −"
+            " {target_carbon_nitrogen}",
             "definition",
+            "What is off by no more than the rounding of the arithmetic counts as met.",
+            {"reached": Part("moisture after the water to add", _reached(v), "1", "%", "%")},
         )
     )
     if v.dry_bedding_to_add:
@@ -548,8 +551,13 @@ def _working(v: View, worked: Recipe) -> list[Step]:
             Step(
                 "Dry bedding",
                 "{dry_bedding_to_add} = {mix_mass} × ({mix_moisture} − {target_moisture}) ÷ ({target_moisture} −"
-                " moisture of {dry_bedding})",
+                " {bedding_moisture})",
                 "mass balance of water",
+                values={
+                    "bedding_moisture": Part(
+                        "moisture of the dry bedding", helper(BEDDING[v.dry_bedding]).moisture, "1", "%", "%"
+                    )
+                },
             )
         )
     if v.mode == "check" and v.target_moisture is not None and v.water_to_add:
@@ -567,10 +575,18 @@ def _working(v: View, worked: Recipe) -> list[Step]:
                 "Amounts",
                 "least {off}, over amounts of zero and more that meet the targets",
                 "least squares, solved exactly",
+                prose=True,
                 values=found,
             )
         )
     return steps
+
+
+def _reached(v: View) -> float:
+    """Moisture of the mix after its water [-]: in a solved mix it is in already."""
+    if v.mode == "solve":
+        return float(v.mix_moisture)
+    return mix_moisture([v.mix_mass, v.water_to_add], [v.mix_moisture, 1.0])
 
 
 def _distance(worked: Recipe) -> float:

@@ -4,7 +4,22 @@ from dataclasses import dataclass
 from typing import Annotated
 
 from calc.biology import activity
-from calc.engine import INCH, POUND, Answer, Band, Column, Number, Output, Show, Step, Table, View, calculator, presents
+from calc.engine import (
+    INCH,
+    POUND,
+    Answer,
+    Band,
+    Column,
+    Number,
+    Output,
+    Part,
+    Show,
+    Step,
+    Table,
+    View,
+    calculator,
+    presents,
+)
 from calc.facts import biology
 from calc.facts import garden as facts
 
@@ -128,20 +143,40 @@ def show_worms(v: View) -> Show:
         working=[
             Step(
                 "Worms",
-                "{worm_mass} = {scraps_per_day} × 2 ÷ {pace}, where {pace} is that at {bin_temperature}",
+                "{worm_mass} = {scraps_per_day} × {worms_for} ÷ {pace}",
                 "NC State Extension: 2 lb of worms for 1 lb of scraps a day; temperature Johnston et al. 2014",
-                values={"pace": ("pace against 20 °C (68 °F)", f"{pace_of(v.bin_temperature):.2f}")},
+                values={
+                    "worms_for": Part(
+                        "weight of worms for the scraps of a day",
+                        facts.WORMS_PER_FEED.typical,
+                        "day",
+                        text="2 for each 1 a day",
+                    ),
+                    "pace": Part("pace of such a bin against 20 °C (68 °F)", pace_of(v.bin_temperature), digits=2),
+                },
             ),
-            Step("Floor", "{bin_area} = 1 ft² for each pound of scraps a week", "NC State Extension"),
-            Step("Scraps", "{scraps_per_day} = {scraps_per_week} ÷ 7", "arithmetic"),
+            Step(
+                "Floor",
+                "{bin_area} = {scraps_per_week} × {floor_for}",
+                "NC State Extension",
+                values={
+                    "floor_for": Part(
+                        "floor for the scraps of a week",
+                        facts.AREA_PER_FEED.typical,
+                        "m2 week/kg",
+                        text="1 ft² for each lb a week (0.2 m² for each kg)",
+                    )
+                },
+            ),
+            Step("Scraps", "{scraps_per_day} = {scraps_per_week} ÷ 7 days/week", "arithmetic"),
             Step("Bedding", "{bedding_volume} = {bin_area} × {bedding_depth}", "geometry"),
             Step(
                 "Castings",
-                "{castings_per_year} = scraps of a year ÷ {density} × {kept}",
+                "{castings_per_year} = {scraps_per_week} × 52.18 weeks/year ÷ {density} × {kept}",
                 "volume kept as in the list of coefficients",
                 values={
-                    "density": ("their bulk density", v.say(facts.SCRAPS_DENSITY.typical, "kg/m3")),
-                    "kept": ("volume left", v.say(biology.VOLUME_KEPT.typical, "1", us="%", metric="%")),
+                    "density": Part("their bulk density", facts.SCRAPS_DENSITY.typical, "kg/m3"),
+                    "kept": Part("volume left", biology.VOLUME_KEPT.typical, "1", "%", "%"),
                 },
             ),
             Step("Cost", "{cost} = {worm_mass} × {worm_price}", "arithmetic"),

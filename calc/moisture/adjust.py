@@ -10,10 +10,12 @@ from calc.engine import (
     Answer,
     Axis,
     Column,
+    CurvePart,
     Figure,
     Mark,
     Number,
     Output,
+    Part,
     Refused,
     Share,
     Show,
@@ -210,15 +212,23 @@ def adjust(
         water_depth=(added + lost) / WATER_DENSITY / area,
         dry_matter=mass * (1 - moisture),
         water_volume=added / WATER_DENSITY,
-        air_space=max(0.0, pores.air_space(pores.at_moisture(bulk_density, moisture, target), target)),
+        air_space=max(0.0, air_left(bulk_density, moisture, target)),
     )
+
+
+def air_left(bulk_density: float, moisture: float, target: float) -> float:
+    """Share of the room that is air at a target moisture [-]; below 0 where the bedding would be mud.
+
+    bulk_density [kg/m³] at the moisture of now.
+    """
+    return pores.air_space(pores.at_moisture(bulk_density, moisture, target), target)
 
 
 @presents(adjust)
 def show_adjust(v: View) -> Show:
     too_wet = v.water_to_lose > 0
     before = v.final_mass - v.water_to_add + v.water_to_lose
-    weight = {"weight": ("weight now", v.say(before, "kg"))}
+    weight = {"weight": Part("weight now", before, "kg")}
     return Show(
         working=_working(v, too_wet, weight),
         tables=[
@@ -262,7 +272,7 @@ def show_adjust(v: View) -> Show:
     )
 
 
-def _working(v: View, too_wet: bool, weight: Mapping[str, tuple[str, str]]) -> list[Step]:
+def _working(v: View, too_wet: bool, weight: Mapping[str, Part]) -> list[Step]:
     source = "Richard & Trautmann 1996, moisture balance"
     steps = [Step("Dry matter", "{dry_matter} = {weight} × (1 − {moisture})", source=source, values=weight)]
     if too_wet:
@@ -292,12 +302,21 @@ def _working(v: View, too_wet: bool, weight: Mapping[str, tuple[str, str]]) -> l
             )
         )
     steps.append(Step("Afterwards", "{final_mass} = {dry_matter} ÷ (1 − {target})", source=source))
-    by_can = "{water_volume} = {water_to_add} ÷ density of water"
-    room = "{air_space} = 1 − solids − water, by {bulk_density}, {moisture} and {target}"
+    shared = {
+        "water_density": Part("density of water", WATER_DENSITY, "kg/m3"),
+        "air_left": CurvePart("1 − solids − water", air_left, ("kg/m3", "1", "1")),
+    }
     steps.append(
-        Step("By the can, and the air left", f"{by_can}; {room}", source="definition; EN 13041 for the solids")
+        Step(
+            "By the can, and the air left",
+            "{water_volume} = {water_to_add} ÷ {water_density}; {air_space} = the larger of 0 and {air_left} at"
+            " {bulk_density} and {moisture} and {target}",
+            source="definition; EN 13041 for the solids",
+            values=shared,
+        )
     )
-    steps.append(Step("As a depth", "{water_depth} = that water ÷ (density of water × {area})", source="geometry"))
+    depth = "{water_depth} = {%s} ÷ ({water_density} × {area})" % ("water_to_lose" if too_wet else "water_to_add")
+    steps.append(Step("As a depth", depth, source="geometry", values=shared))
     return steps
 
 

@@ -13,6 +13,7 @@ from calc.engine import (
     Mark,
     Number,
     Output,
+    Part,
     Problem,
     Refused,
     Rows,
@@ -314,10 +315,10 @@ def show_test(v: View) -> Show:
             "{first} = ({wet} − {dry}) ÷ ({wet} − {tare})",
             source="definition, wet basis",
             values={
-                "first": ("its moisture", v.say(moistures[0], "1", us="%", metric="%")),
-                "wet": ("container with the wet sample", weight(first["wet"])),
-                "dry": ("container with the dried sample", weight(dry)),
-                "tare": ("empty container", weight(first["tare"])),
+                "first": Part("its moisture", moistures[0], "1", "%", "%"),
+                "wet": Part("container with the wet sample", first["wet"], "kg", "oz", "g"),
+                "dry": Part("container with the dried sample", dry, "kg", "oz", "g"),
+                "tare": Part("empty container", first["tare"], "kg", "oz", "g"),
             },
         ),
         Step(
@@ -336,7 +337,7 @@ def show_test(v: View) -> Show:
                 "95 % interval",
                 "{interval_low} to {interval_high} = {moisture_wet_basis} ± {limit} × {spread} ÷ √{count}",
                 source="Student 1908, t for n − 1 degrees of freedom",
-                values={"limit": ("Student's t", f"{limit:.3f}"), "count": ("number of samples", str(count))},
+                values={"limit": Part("Student's t", limit, digits=4), "count": Part("number of samples", count)},
             )
         )
         steps.append(
@@ -345,6 +346,7 @@ def show_test(v: View) -> Show:
                 "{samples_wanted}: the fewest n for which Student's t × {spread} ÷ √n is no more than"
                 " {wanted_half_width}",
                 source="Student 1908",
+                prose=True,
             )
         )
         reading.append(
@@ -436,10 +438,10 @@ def show_test(v: View) -> Show:
         steps.append(
             Step(
                 "Last drying",
-                "{change}: share of the sample before it; enough when it is no more than {constant_mass_limit};"
-                " {still_to_lose}: where the last three weighings are heading",
+                "{dry_enough} = {change} ≤ {constant_mass_limit}",
                 source="ASTM D4643",
-                values={"change": ("what the last drying took", v.say(last_change, "1", us="%", metric="%", digits=2))},
+                note="A share of the sample's weight. What is still to lose is where the last three weighings are heading.",
+                values={"change": Part("what the last drying took", last_change, "1", "%", "%", digits=2)},
             )
         )
     reading.append("From dry basis to wet basis and back only the name changes, not the water: 75 % wet is 300 % dry.")

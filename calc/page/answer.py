@@ -27,6 +27,7 @@ from calc.engine.describe import (
 )
 from calc.engine.quantity import convert, money_text, number_text, quantity_text, symbol
 from calc.engine.view import View, called, day_text, field_value, lower_first, range_end, worked
+from calc.engine.working import state
 from calc.page.doubt import bar
 from calc.page.figure import drawing_html, figure_html
 
@@ -284,6 +285,9 @@ def _table_cells(mark: Mark, item: Figure) -> Iterator[tuple[Any, list[tuple[str
 
 # ---- working
 
+CHECKED = '<p class="calc-checked">Checked in this run: both sides are equal.</p>'
+"""Beside a step that was evaluated with the numbers that stand there."""
+
 
 def working(view: View) -> str:
     """Each equation in words and with this run's numbers, with its source."""
@@ -294,10 +298,11 @@ def working(view: View) -> str:
         words, numbers = worked(step, view)
         source = f' <cite class="calc-source">{escape(str(step.source))}</cite>' if step.source else ""
         note = f'<p class="calc-note">{escape(step.note)}</p>' if step.note else ""
+        checked = CHECKED if state(step, view) == "evaluated" else ""
         same = "" if words == numbers else f'<p class="calc-numbers">{escape(numbers)}</p>'
         items.append(
             f"<li><strong>{escape(step.title)}</strong>{source}<p"
-            f' class="calc-equation">{equation_html(step, view)}</p>{same}{note}</li>'
+            f' class="calc-equation">{equation_html(step, view)}</p>{same}{checked}{note}</li>'
         )
     return f'<details class="calc-working"><summary>Working and sources</summary><ol>{"".join(items)}</ol></details>'
 

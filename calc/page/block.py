@@ -17,6 +17,7 @@ from calc.engine.run import as_object
 from calc.engine.tabular import cells_of_block, csv_text, decoded, is_text, with_answers
 from calc.engine.told import Told
 from calc.engine.view import View, field_value, worked
+from calc.engine.working import check
 from calc.page import answer as answers
 from calc.page import plan
 from calc.page.controls import rows_of
@@ -44,6 +45,8 @@ def block(id: str, presets: Mapping[str, Any] | None = None, units: str = "us", 
     entry = find(id)
     presets = presets or {}
     view = answered(id, presets, units, currency)
+    for step in view.shown.working:
+        check(step, view)  # an equation that is untrue stops the build
     given = {name: view.given[name] for name in presets}
     key = "calc-" + id.replace(".", "-")
     return (

@@ -3,6 +3,7 @@ themselves.
 """
 
 import re
+from collections import Counter
 from collections.abc import Iterator
 from html import escape
 from typing import Any
@@ -12,6 +13,7 @@ from calc.engine.register import Calculator, every
 from calc.engine.run import answer
 from calc.engine.told import lower_first
 from calc.engine.view import View
+from calc.engine.working import check
 from calc.page.answer import equation_html
 
 CASES: dict[str, list[dict[str, Any]]] = {
@@ -51,6 +53,11 @@ def steps_of(entry: Calculator) -> list[tuple[Step, View, str]]:
     return list(found.values())
 
 
+def counted(entry: Calculator) -> Counter[str]:
+    """How many steps of a calculator are evaluated, blank in their run, said in prose, or neither; Untrue for a false one."""
+    return Counter(check(step, view) for step, view, _ in steps_of(entry))
+
+
 def named_in(entry: Calculator) -> set[str]:
     """Names of inputs and outputs that stand in the working of a calculator."""
     return {name for step, *_ in steps_of(entry) for name in re.findall(r"\{(\w+)\}", step.equation)}
@@ -62,6 +69,7 @@ def equations(chapter: str = "") -> str:
     for id, entry in every().items():
         if chapter and not id.startswith(chapter + "."):
             continue
+        counted(entry)  # an equation that is untrue stops the build
         items = "".join(_item(*found) for found in steps_of(entry))
         parts.append(
             f'<h3 id="{id.replace(".", "-")}-equations"><a href="../{entry.page}">{escape(entry.question)}</a></h3><ol'

@@ -16,6 +16,7 @@ from calc.engine import (
     Number,
     Output,
     Refused,
+    RowsPart,
     Series,
     Show,
     Step,
@@ -295,9 +296,23 @@ def show_chart(v: View) -> Show:
             max([*series, v.upper_limit]) if v.band_high is None else v.band_high,
         )
         marks.insert(0, Mark("zone_y", [(*ends, "your band")], tone="good"))
+    base = series[: v.baseline]
+    counted = RowsPart("the first of the values", {"value": "1"}, [{"value": value} for value in base])
+    jumps = RowsPart("their jumps", {"jump": "1"}, [{"jump": jump} for jump in moving_ranges(base)])
     return Show(
         working=[
-            Step("Centre", "{centre} = mean of the {baseline} values", "NIST/SEMATECH e-Handbook 6.3.2.2"),
+            Step(
+                "Centre",
+                "{centre} = mean over {counted} of {value}",
+                "NIST/SEMATECH e-Handbook 6.3.2.2",
+                values={"counted": counted, "value": ("value", "value")},
+            ),
+            Step(
+                "Mean range",
+                "{mean_range} = mean over {jumps} of {jump}",
+                "NIST/SEMATECH e-Handbook 6.3.2.2",
+                values={"jumps": jumps, "jump": ("jump from one to the next", "jump")},
+            ),
             Step(
                 "Limits",
                 "{lower_limit} and {upper_limit} = {centre} ∓ 3 × {mean_range} ÷ 1.128",
@@ -309,8 +324,9 @@ def show_chart(v: View) -> Show:
                 "one beyond 3σ; two of three beyond 2σ; four of five beyond 1σ; eight in a row on one side. Here:"
                 " {flags}",
                 "Western Electric 1956",
+                prose=True,
             ),
-            Step("Your own band", "{outside_band} = values below {band_low} or above {band_high}", "count"),
+            Step("Your own band", "{outside_band} = values below {band_low} or above {band_high}", "count", prose=True),
         ],
         tables=[
             Table(

@@ -307,18 +307,21 @@ def show_lane(v: View) -> Show:
                 "{hours_outside_band} of {hours_known}: straight lines between readings, below {band_low} or above"
                 " {band_high}",
                 "geometry",
+                prose=True,
             ),
             Step(
                 "Due",
                 "{next_feeding}: the last feeding and the middle one of all gaps between feedings; {next_watering}"
                 " likewise",
                 "median",
+                prose=True,
             ),
             Step(
                 "Drift",
                 "{temperature_drift_per_week} and {moisture_drift_per_week}: slope of the least-squares line through"
                 " all readings",
                 "least squares",
+                prose=True,
             ),
         ],
         tables=[Table("weeks", "Week by week", columns, table, open=True)],

@@ -1,13 +1,14 @@
 // The whole handbook as one page to print: every article of the finished site in the order of its contents, calculators as
 // label and value with their prepared answers, links turned into places of this page. It needs no script.
 //
-//     node whole.mjs <folder of the site> <name of the page> <policy> < nothing; writes the page
+//     node whole.mjs <folder of the site> <name of the page> <policy> < {text of a table: its columns, headings, rows}; writes the page
 
 import { existsSync, readFileSync, writeFileSync } from "node:fs";
 import { posix } from "node:path";
 import { parseHTML } from "linkedom";
 
 const [site, target, policy] = process.argv.slice(2);
+const tables = JSON.parse(readFileSync(0, "utf8"));
 const read = (name) => parseHTML(readFileSync(`${site}/${name}`, "utf8")).document;
 
 // What only a screen can use, and what the rest of the page says already.
@@ -45,14 +46,15 @@ function make(tag, properties = {}, ...children) {
   return element;
 }
 
-/** What stands in a table to fill in, as a table. */
+/** What stands in a table to fill in, as a table. Its text was read by Python (scripts/site/whole.py). */
 function rowsOf(area) {
   const columns = JSON.parse(area.dataset.columns);
-  const [head, ...rows] = area.textContent.trim().split("\n").map((line) => line.split(",").map((cell) => cell.replace(/^"|"$/g, "")));
-  const used = head.map((_, at) => rows.some((row) => row[at]));
-  const label = (cell) => columns.find(({ name }) => name === cell.replace(/\s*[([].*$/, "").trim())?.label + (cell.match(/\s*[([].*$/)?.[0] ?? "");
+  const read = tables[area.textContent];
+  if (!read?.rows.length) return area.textContent.trim() && !read ? area.textContent.trim() : "none";
+  const used = read.columns.map((_, at) => read.rows.some((row) => row[at]));
+  const title = (name) => [columns.find((column) => column.name === name).label, ...(read.headings[name] ?? []).map((mark) => `(${mark})`)].join(" ");
   const line = (cells, tag) => make("tr", {}, ...cells.filter((_, at) => used[at]).map((cell) => make(tag, tag === "th" ? { scope: "col" } : {}, cell)));
-  return rows.length ? make("table", {}, make("thead", {}, line(head.map(label), "th")), make("tbody", {}, ...rows.map((row) => line(row, "td")))) : "none";
+  return make("table", {}, make("thead", {}, line(read.columns.map(title), "th")), make("tbody", {}, ...read.rows.map((row) => line(row, "td"))));
 }
 
 /** A form as a list of what was filled in. */

@@ -250,3 +250,48 @@ def test_a_palette_of_the_device_keeps_buttons_and_figures_in_sight(browser, add
     page.close()
     assert bare == []
     assert plot == ["rgb(19, 23, 17)", "rgb(233, 238, 223)"], "the drawing keeps the colours that it was tested with"
+
+
+def test_two_emptied_masses_are_each_marked_in_their_own_row(live):
+    page, section = live("feed/recipe.html")
+    section.locator("#feed-recipe-mode").select_option("check")
+    table = section.get_by_role("table", name="Materials", exact=True)
+    for row in (1, 2):
+        cell = table.get_by_role("textbox", name=f"Mass (lb), row {row}")
+        cell.fill("")
+        cell.press("Tab")
+    says(section, "#feed-recipe-materials-error", "Row 1, 2: say how much there is")
+    marked = section.locator('.calc-rows [aria-invalid="true"]')
+    named = [marked.nth(place).get_attribute("aria-label") for place in range(marked.count())]
+    assert named == [f"{what}, row {row}" for row in (1, 2) for what in ("Mass (lb)", "Volume (ft³)")]
+
+
+def test_a_file_is_shown_as_understood_and_a_block_goes_into_the_cells(live, tmp_path):
+    page, section = live("feed/recipe.html")
+    file = tmp_path / "mix.csv"
+    file.write_bytes("Unser Mist\nMaterial\tMass (kg)\tFarbe\ncafé grounds\t1.250\tbraun\nleaves\t3\tgelb\n".encode("cp1252"))
+    field = section.locator('.calc-field[data-input="materials"]')
+    field.locator('input[type="file"]').set_input_files(file)
+    look = field.locator(".calc-rows-look")
+    look.get_by_text("How much is 1.250?").wait_for()
+    look.get_by_role("button", name="1250 (the comma is the decimal mark)").click()
+    look.get_by_text("Not asked for, left out: the column “Farbe”.").wait_for()
+    assert "café grounds" in look.inner_text() and "2,756 lb" in look.inner_text()
+    look.get_by_role("button", name="Use these 2 rows").click()
+    first = field.get_by_role("textbox", name="row 1").first
+    assert field.locator(".calc-rows tbody tr").count() == 2 and first.input_value() == "café grounds"
+    page.evaluate(
+        """(cell) => { const data = new DataTransfer(); data.setData("text/plain", "straw\\t7\\r\\nhay\\t8\\r\\nleaves\\t9");
+        cell.dispatchEvent(new ClipboardEvent("paste", { clipboardData: data, bubbles: true, cancelable: true })); }""",
+        first.element_handle(),
+    )
+    field.locator(".calc-rows tbody tr").nth(2).wait_for()
+    assert [field.locator(".calc-rows tbody tr").nth(row).locator("input").nth(0).input_value() for row in range(3)] == [
+        "straw",
+        "hay",
+        "leaves",
+    ]
+    field.get_by_role("button", name="Edit as text").click()
+    area = field.locator("textarea")
+    area.wait_for(state="visible")
+    assert area.input_value().split("\n")[1:] == ["straw,7", "hay,8", "leaves,9"]

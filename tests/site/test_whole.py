@@ -9,6 +9,8 @@ from collections import Counter
 import pytest
 import whole
 
+import calc
+
 SECTION = re.compile(r'<section (?=[^>]*class="whole-page)[^>]*\bid="([\w-]+)"')
 LIVE_ONLY = {"plan.html", "missing.html", "records/posters.html"}
 """Pages that hold nothing to print: the reader's plan, what is said where the kept copy lacks a page, and drawings that
@@ -84,3 +86,27 @@ def test_it_is_linked_and_opens_from_disk(browser, site):
     assert page.url.endswith("#moisture-adjust")
     page.close()
     assert not said
+
+
+def test_tables_of_the_book_are_read_as_the_page_reads_them(book):
+    """Once a quoted comma moved the cells beside it: doubts of a price stood in the column of months."""
+    parser = whole.Tables()
+    parser.feed(
+        "<textarea data-columns='[{\"name\":\"item\",\"label\":\"Item\"},{\"name\":\"month\",\"label\":\"Month\"}]'>"
+        'item,month\n"Shelves, steel",3\n"He said ""no""",4</textarea>'
+    )
+    (read,) = parser.found.values()
+    assert read["rows"] == [["Shelves, steel", "3"], ['He said "no"', "4"]]
+    purchases = calc.find("economics.startup").defaults["purchases"]
+    quoted = next(row for row in purchases if "," in row["item"])
+    table = next(part for part in re.findall(r"<table>.*?</table>", book, re.DOTALL) if quoted["item"] in part)
+    heads = re.findall(r"<th[^>]*>(.*?)</th>", table)
+    cells = next(line for line in re.findall(r"<tr>(.*?)</tr>", table, re.DOTALL) if quoted["item"] in line)
+    row = dict(zip(heads, re.findall(r"<td>(.*?)</td>", cells)))
+    assert row["Item"] == quoted["item"]
+    columns = calc.find("economics.startup").inputs["purchases"].columns
+    doubt, month = (
+        next((float(row[head]) for head in row if head.startswith(columns[name].label) and row[head]), 0.0)
+        for name in ("doubt", "month")
+    )
+    assert (doubt / 100, month) == (pytest.approx(quoted.get("doubt") or 0.0), quoted.get("month") or 0)

@@ -37,7 +37,7 @@ export class Calculator {
     section.dataset.attached = "";
     this.spoken = section.appendChild(make("p", { className: "calc-unseen" })); // for screen readers: what has changed
     this.spoken.setAttribute("role", "status");
-    this.form = new Form(section, { edited: (name) => this.edited(name), entered: () => this.#goToAnswer(), mending: (name) => this.#lookAgain(name) });
+    this.form = new Form(section, { edited: (name) => this.edited(name), entered: () => this.#goToAnswer(), mending: (name) => this.#lookAgain(name), ask: (call, more) => this.ask(call, more) });
     this.#listen();
     this.#start();
   }

@@ -22,7 +22,7 @@ const written = (field) => (field.value === field.defaultValue && field.dataset.
 const otherThan = (known, text) => (text === known ? undefined : text);
 
 export class Form {
-  /** heard: edited(name) after a change, entered() by the button, mending(name) while a wrong value is being typed. */
+  /** heard: edited(name) after a change, entered() by the button, mending(name) while a wrong value is being typed; ask(call, more) of Python. */
   constructor(section, heard) {
     this.section = section;
     this.heard = heard;
@@ -90,7 +90,7 @@ export class Form {
   }
 
   #listen() {
-    const form = this.element, { edited, entered, mending } = this.heard;
+    const form = this.element, { edited, entered, mending, ask } = this.heard;
     form.onsubmit = (event) => {
       event.preventDefault();
       entered();
@@ -109,20 +109,20 @@ export class Form {
       clearTimeout(later);
       later = setTimeout(() => mending(target.name), TYPING);
     };
-    this.drawRows = [...form.querySelectorAll("textarea[data-columns]")].map((area) => attachRows(area, () => edited(area.name)));
+    this.drawRows = [...form.querySelectorAll("textarea[data-columns]")].map((area) => attachRows(area, () => edited(area.name), ask));
   }
 
-  /** Each message beside its field, and all of them in the summary. errors: [{input, message}]. */
+  /** Each message beside its field, and all of them in the summary. errors: [{input, message, cells, question}]. */
   showErrors(errors) {
-    const told = new Map(errors.map(({ input, message }) => [input, message]));
+    const told = new Map(errors.map((error) => [error.input, error]));
     for (const field of this.fields) {
       const place = document.getElementById(`${field.id}-error`);
-      const message = told.get(field.name) ?? "";
+      const message = told.get(field.name)?.message ?? "";
       place.textContent = message;
       place.hidden = !message;
       if (message) field.setAttribute("aria-invalid", "true");
       else field.removeAttribute("aria-invalid");
-      if (field.dataset.columns) field.dispatchEvent(new CustomEvent("handbook:told", { detail: message }));
+      if (field.dataset.columns) field.dispatchEvent(new CustomEvent("handbook:told", { detail: told.get(field.name) ?? null }));
     }
     const summary = this.section.querySelector(".calc-summary");
     summary.hidden = !errors.length;

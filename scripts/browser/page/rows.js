@@ -1,62 +1,198 @@
-// A table input: a text field of comma-separated values, which may also be pasted, dropped or opened from a file. Short ones
-// are shown as a small table of fields instead; the text field underneath always holds the truth. Rows are counted below the
-// heading, as Python counts them when it tells an error.
+// @ts-check
+// A table input. Its text field holds what is sent: text that was pasted or saved, or, once a cell was changed, the rows as JSON.
+// Python reads and writes all text; here a short table is a small table of fields, and a file is shown as Python understood it
+// before it is used. Rows are counted as Python counts them when it tells an error.
 
 import { make } from "./element.js";
 
-const MOST_ROWS = 24;
+/** @typedef {{name: string, label: string, unit: string, options?: Record<string, string>, suggestions?: string[]}} Column */
+/** @typedef {{columns: string[], headings: Record<string, string[]>, rows: string[][], numbers?: number[] | null}} Rows */
+/** @typedef {{answer: string, words: string}} Option */
+/** @typedef {{about: string, words: string, options: Option[], heads?: string[]}} Question */
+/** @typedef {{message: string, cells?: [number, string | null][], question?: Question | null}} Told */
+/** @typedef {{ok: boolean, errors: Told[], text: string, table: Rows | null, count: number, notes: string[], heads?: string[], first: string[][], dropped?: string[], question?: Question | null, cells?: string[][]}} Read */
+/** @typedef {(call: string, more: Record<string, unknown>) => Promise<Read | null>} Ask */
 
-/** [[cell]] of CSV text, blank lines included. */
-export function parse(text) {
-  text = text.replace(/^\uFEFF/, "").replace(/\r\n?/g, "\n");
-  const lines = [[]];
-  let cell = "", quoted = false;
-  for (let place = 0; place < text.length; place++) {
-    const letter = text[place];
-    if (quoted && letter === '"' && text[place + 1] === '"') cell += text[++place];
-    else if (letter === '"') quoted = !quoted;
-    else if (!quoted && letter === ",") { lines.at(-1).push(cell); cell = ""; }
-    else if (!quoted && letter === "\n") { lines.at(-1).push(cell); lines.push([]); cell = ""; }
-    else cell += letter;
-  }
-  lines.at(-1).push(cell);
-  return lines;
+const MOST_BYTES = 8_000_000; // of a file, as in calc/page/block.py
+
+/** The bytes of a file in base64.
+ * @param {Blob} file @returns {Promise<string>} */
+function base64(file) {
+  return new Promise((resolve, reject) => {
+    const reader = new FileReader();
+    reader.onload = () => resolve(String(reader.result).replace(/^[^,]*,?/, ""));
+    reader.onerror = () => reject(reader.error);
+    reader.readAsDataURL(file);
+  });
 }
 
-const write = (lines) => lines.map((line) => line.map((cell) => (/[",\n]/.test(cell) ? `"${cell.replaceAll('"', '""')}"` : cell)).join(",")).join("\n");
-const isRow = (line) => line.length > 1 || line[0].trim() !== ""; // a line of commas is a row that waits to be filled in
+/** @param {number} count */
+const rowsInWords = (count) => (count === 1 ? "1 row" : `${count.toLocaleString("en")} rows`);
 
-export function attachRows(textarea, changed) {
-  const columns = JSON.parse(textarea.dataset.columns);
-  const label = textarea.labels[0]?.firstChild.textContent.trim() ?? "";
+/** Make a table of a text field. changed: called after each change; ask: Python.
+ * @param {HTMLTextAreaElement} textarea @param {() => void} changed @param {Ask} ask @returns {() => void} draws it anew from its text */
+export function attachRows(textarea, changed, ask) {
+  /** @type {Column[]} */
+  const columns = JSON.parse(textarea.dataset.columns ?? "[]");
+  const made = { text: textarea.defaultValue, rows: textarea.dataset.rows ?? "null" };
+  const label = textarea.labels[0]?.firstChild?.textContent?.trim() ?? "";
   const tools = make("div", { className: "calc-rows-tools" });
-  const file = make("input", { type: "file", accept: ".csv,.txt,text/csv,text/plain", hidden: true });
+  const file = make("input", { type: "file", accept: ".csv,.txt,.tsv,.tab,text/csv,text/plain,text/tab-separated-values", hidden: true });
   const open = make("button", { type: "button", textContent: "Open a file" });
   const swap = make("button", { type: "button" });
   const place = make("div", { className: "calc-rows" });
+  const look = make("div", { className: "calc-rows-look", hidden: true });
   open.setAttribute("aria-label", `Open a file: ${label}`);
+  look.setAttribute("role", "group");
+  look.setAttribute("aria-live", "polite");
+  look.setAttribute("aria-label", `What was read: ${label}`);
   tools.append(open, swap, file);
-  textarea.after(place, tools);
+  textarea.after(place, tools, look);
 
-  const take = async (chosen) => {
-    if (!chosen) return;
-    textarea.value = await chosen.text();
-    show();
+  /** @type {Rows | null} */
+  let rows = null;
+  let asText = false, turn = 0, asking = false;
+  /** @type {Told | null} */
+  let told = null;
+
+  // ---- what stands in the field
+
+  /** @param {Rows} table */
+  const asJson = ({ columns: names, headings, rows: cells }) => JSON.stringify({ columns: names, headings, rows: cells });
+  /** The text is the one that the field was made with. */
+  const untouched = () => textarea.value === made.text || textarea.value === textarea.dataset.default && made.text === textarea.dataset.default;
+
+  /** The cells of the small table into the field; where nothing differs from what it was made with, that text.
+   * @param {Rows} table */
+  function keep(table) {
+    table.numbers = null;
+    const same = JSON.parse(made.rows);
+    textarea.value = same && asJson(same) === asJson(table) ? made.text : asJson(table);
     changed();
-  };
+  }
+
+  /** Another text into the field, with its rows where they are few.
+   * @param {string} text @param {Rows | null} table */
+  function use(text, table) {
+    textarea.value = text;
+    rows = table;
+    draw();
+    changed();
+  }
+
+  /** What the field holds now, drawn; what is not known yet is asked of Python. */
+  async function show() {
+    const now = ++turn;
+    look.hidden = true;
+    if (untouched()) rows = JSON.parse(made.rows);
+    else if (textarea.value.startsWith('{"')) rows = JSON.parse(textarea.value);
+    else {
+      rows = null;
+      draw();
+      await undefined; // the form is being made
+      const answer = await ask("table", { input: textarea.name, text: textarea.value });
+      if (!answer || now !== turn) return;
+      rows = answer.table;
+    }
+    draw();
+  }
+
+  // ---- files, and what can mean two things
+
+  /** @param {File | null | undefined} chosen */
+  async function take(chosen) {
+    if (!chosen) return;
+    if (chosen.size > MOST_BYTES) return say(`${chosen.name} is too large: ${MOST_BYTES / 1e6} MB are the most that can be read.`);
+    say(`Reading ${chosen.name} …`);
+    await read({ data: await base64(chosen) }, {}, chosen.name);
+  }
+
+  /** @param {string} words */
+  function say(words) {
+    look.hidden = false;
+    look.replaceChildren(make("p", { textContent: words }));
+  }
+
+  /** Read a text or a file, and ask what Python asks; a file is shown as it was understood before it is used.
+   * @param {{data: string} | {text: string}} what @param {Record<string, unknown>} answers @param {string} [name] of a file */
+  async function read(what, answers, name) {
+    const answer = await ask("table", { input: textarea.name, ...what, answers, read: true });
+    if (!answer) return;
+    look.hidden = asking = false;
+    if (answer.question) return put(answer.question, (reply) => read(what, { ...answers, ...reply }, name));
+    if (!answer.ok) return look.replaceChildren(...answer.errors.map(({ message }) => make("p", { className: "calc-error", textContent: message })), button("Close", () => { look.hidden = true; }));
+    if (!name) {
+      look.hidden = true;
+      return use(answer.text, answer.table);
+    }
+    const yes = button(`Use ${answer.count === 1 ? "this row" : `these ${rowsInWords(answer.count)}`}`, () => {
+      look.hidden = true;
+      asText = false;
+      use(answer.text, answer.table);
+      /** @type {HTMLElement | null} */ (rows ? place.querySelector("input, select") : textarea)?.focus();
+    });
+    const head = make("tr", {}, ...(answer.heads ?? []).map((words) => make("th", { scope: "col", textContent: words })));
+    const body = answer.first.map((cells) => make("tr", {}, ...cells.map((words) => make("td", { textContent: words }))));
+    const scroll = make("div", { className: "calc-scroll", tabIndex: 0 }, make("table", { className: "bare" }, make("thead", {}, head), make("tbody", {}, ...body)));
+    scroll.setAttribute("role", "group");
+    scroll.setAttribute("aria-label", "The first rows as understood");
+    const more = [...answer.notes, ...(answer.dropped ?? []).slice(0, 5)];
+    if ((answer.dropped?.length ?? 0) > 5) more.push(`And ${(answer.dropped?.length ?? 0) - 5} more rows that cannot be read.`);
+    look.replaceChildren(
+      make("p", { textContent: `${name}: ${rowsInWords(answer.count)}. The first ones as understood:` }), scroll,
+      make("ul", { hidden: !more.length }, ...more.map((words) => make("li", { textContent: words }))), yes, button("Leave it", () => { look.hidden = true; }),
+    );
+    yes.focus();
+  }
+
+  /** @param {string} words @param {() => void} pressed */
+  function button(words, pressed) {
+    return make("button", { type: "button", textContent: words, onclick: pressed });
+  }
+
+  /** Ask the reader one question.
+   * @param {Question} question @param {(reply: Record<string, unknown>) => void} answered */
+  function put(question, answered) {
+    look.hidden = false;
+    asking = true;
+    const words = make("p", { textContent: question.words });
+    if (question.about !== "columns") {
+      const choices = question.options.map(({ answer, words: said }) => button(said, () => answered({ [question.about]: answer })));
+      return look.replaceChildren(words, make("div", { className: "calc-rows-tools" }, ...choices));
+    }
+    const fields = (question.heads ?? []).map((head) => {
+      const choice = make("select", {}, ...question.options.map(({ answer, words }) => make("option", { value: answer, textContent: words })));
+      choice.value = "";
+      return { head, choice, line: make("label", {}, `“${head}” is `, choice) };
+    });
+    const go = button("Go on", () => answered({ columns: Object.fromEntries(fields.map(({ head, choice }) => [head, choice.value]).filter(([, name]) => name)) }));
+    return look.replaceChildren(words, make("div", { className: "calc-rows-heads" }, ...fields.map(({ line }) => line)), go);
+  }
+
   open.onclick = () => file.click();
-  file.onchange = () => take(file.files[0]);
-  textarea.addEventListener("dragover", (event) => event.preventDefault());
-  textarea.addEventListener("drop", (event) => {
-    if (!event.dataTransfer.files.length) return;
+  file.onchange = () => { take(file.files?.[0]); file.value = ""; };
+  textarea.parentElement?.addEventListener("dragover", (event) => event.preventDefault());
+  textarea.parentElement?.addEventListener("drop", (event) => {
+    if (!event.dataTransfer?.files.length) return;
     event.preventDefault();
     take(event.dataTransfer.files[0]);
   });
+  swap.onclick = async () => {
+    asText = !asText;
+    if (asText && textarea.value.startsWith('{"')) { // the same as text, as Python writes it
+      const answer = await ask("table", { input: textarea.name, text: textarea.value });
+      if (!answer) return;
+      textarea.value = answer.text;
+    }
+    if (asText) draw();
+    else show();
+  };
 
-  let asText = false;
-  swap.onclick = () => { asText = !asText; show(); };
+  // ---- the small table
 
+  /** @param {Column} column @param {string} value @param {string} name @param {(text: string) => void} store */
   function control(column, value, name, store) {
+    /** @type {HTMLInputElement | HTMLSelectElement} */
     let field;
     if (column.options) {
       field = make("select");
@@ -72,77 +208,108 @@ export function attachRows(textarea, changed) {
     }
     field.value = value;
     field.setAttribute("aria-label", name);
+    field.dataset.column = column.name;
     field.onchange = (event) => { event.stopPropagation(); store(field.value); };
     return field;
   }
 
-  function show() {
-    const lines = parse(textarea.value);
-    const first = Math.max(0, lines.findIndex(isRow));
-    const names = lines[first].map((cell) => cell.replace(/\s*[([].*$/, "").trim().toLowerCase());
-    const chosen = names.map((name) => columns.find((column) => column.name === name));
-    const fits = chosen.every(Boolean) && lines.slice(first + 1).filter(isRow).length <= MOST_ROWS;
-    const shown = fits && !asText;
+  function draw() {
+    const shown = Boolean(rows) && !asText;
     place.hidden = !shown;
     textarea.hidden = shown;
-    swap.hidden = !fits;
+    swap.hidden = !rows;
     swap.textContent = shown ? "Edit as text" : "Edit as a table";
     swap.setAttribute("aria-label", `${swap.textContent}: ${label}`);
     place.replaceChildren();
-    if (!shown) return;
+    if (rows && shown) drawTable(rows);
+    mark();
+  }
 
-    const titles = chosen.map((column, at) => column.label + (/[([]/.test(lines[first][at]) ? ` ${lines[first][at].match(/[([].*$/)[0]}` : ""));
-    const save = () => { textarea.value = write(lines); changed(); };
+  /** @param {Rows} table */
+  function drawTable(table) {
+    const chosen = table.columns.map((name) => /** @type {Column} */ (columns.find((column) => column.name === name)));
+    const titles = chosen.map(({ name, label: words }) => [words, ...(table.headings[name] ?? []).map((sign) => `(${sign})`)].join(" "));
     const head = [make("td"), ...titles.map((title) => make("th", { scope: "col", textContent: title })), make("td")];
     const body = make("tbody");
-    const add = make("button", { type: "button", textContent: "Add a row" });
-    const table = make("table", { className: "bare" }, make("thead", {}, make("tr", {}, ...head)), body);
-    table.setAttribute("aria-label", label);
-    table.setAttribute("aria-describedby", textarea.getAttribute("aria-describedby"));
+    const add = button("Add a row", () => {
+      table.rows.push(chosen.map(() => ""));
+      table.numbers = null;
+      drawRows();
+      /** @type {HTMLElement | null | undefined} */ (body.lastElementChild?.querySelector("input, select"))?.focus();
+    });
+    const drawn = make("table", { className: "bare" }, make("thead", {}, make("tr", {}, ...head)), body);
+    drawn.setAttribute("aria-label", label);
+    drawn.setAttribute("aria-describedby", textarea.getAttribute("aria-describedby") ?? "");
 
-    function draw() {
-      body.replaceChildren();
-      lines.forEach((line, at) => { if (at > first && isRow(line)) body.append(row(line, at)); });
+    function drawRows() {
+      body.replaceChildren(...table.rows.map(row));
+      mark();
     }
-    function row(line, at) {
-      const number = at - first;
-      while (line.length < names.length) line.push("");
-      const cells = chosen.map((column, nth) => make("td", {}, control(column, line[nth], `${titles[nth]}, row ${number}`, (text) => { line[nth] = text; save(); })));
+
+    /** @param {string[]} cells @param {number} at */
+    function row(cells, at) {
+      const number = table.numbers?.[at] ?? at + 1;
+      const parts = chosen.map((column, nth) => {
+        const field = control(column, cells[nth] ?? "", `${titles[nth]}, row ${number}`, (text) => {
+          cells[nth] = text;
+          keep(table);
+        });
+        field.addEventListener("paste", (event) => paste(/** @type {ClipboardEvent} */ (event), at, nth));
+        return make("td", {}, field);
+      });
       const remove = make("button", { type: "button", textContent: "×" });
       remove.setAttribute("aria-label", `Remove row ${number}`);
       remove.onclick = () => {
-        const rank = [...body.children].findIndex((shown) => shown.contains(remove));
-        lines.splice(at, 1);
-        save();
-        draw();
-        (body.children[Math.min(rank, body.children.length - 1)]?.querySelector("button") ?? add).focus();
+        table.rows.splice(at, 1);
+        keep(table);
+        drawRows();
+        (body.children[Math.min(at, body.children.length - 1)]?.querySelector("button") ?? add).focus();
       };
-      const drawn = make("tr", {}, make("th", { scope: "row", textContent: number }), ...cells, make("td", {}, remove));
-      drawn.dataset.row = number;
-      return drawn;
+      const line = make("tr", {}, make("th", { scope: "row", textContent: String(number) }), ...parts, make("td", {}, remove));
+      line.dataset.row = String(number);
+      return line;
     }
-    add.onclick = () => {
-      while (lines.length > first + 1 && !isRow(lines.at(-1))) lines.pop();
-      lines.push(names.map(() => ""));
-      textarea.value = write(lines);
-      draw();
-      body.lastElementChild.querySelector("input, select").focus();
-    };
-    draw();
-    place.append(table, add);
+
+    /** A block that was copied from a spreadsheet goes into the cells from here on, with new rows where it is longer.
+     * @param {ClipboardEvent} event @param {number} at @param {number} nth */
+    async function paste(event, at, nth) {
+      const text = event.clipboardData?.getData("text/plain") ?? "";
+      if (!/[\t\n\r]/.test(text.trim())) return;
+      event.preventDefault();
+      const answer = await ask("block", { text });
+      for (const [down, line] of (answer?.cells ?? []).entries()) {
+        table.rows[at + down] ??= chosen.map(() => "");
+        for (const [right, cell] of line.entries()) if (nth + right < chosen.length) table.rows[at + down][nth + right] = cell;
+      }
+      keep(table);
+      if (table.rows.length > Number(textarea.dataset.most ?? 24)) show();
+      else drawRows();
+    }
+
+    drawRows();
+    place.append(drawn, add);
   }
 
-  // What Python tells of a row ("Row 2, mass “abc”: …") is marked there as well as below the table.
-  textarea.addEventListener("handbook:told", ({ detail: message }) => {
+  // ---- what Python tells
+
+  /** The cells that are meant, marked; whole rows where no column is named. */
+  function mark() {
     for (const marked of place.querySelectorAll("[aria-invalid]")) marked.removeAttribute("aria-invalid");
-    for (const [, number, title] of message.matchAll(/\bRow (\d+)(?:, ([^:“]+?))?(?: “|:| \()/g)) {
-      const controls = [...place.querySelectorAll(`tr[data-row="${number}"] :is(input, select)`)];
-      const named = controls.filter((field) => title && field.getAttribute("aria-label").toLowerCase().startsWith(title.toLowerCase()));
-      for (const field of named.length ? named : controls) {
+    for (const [number, column] of told?.cells ?? []) {
+      const which = column === null ? ":is(input, select)" : `[data-column="${CSS.escape(column)}"]`;
+      for (const field of place.querySelectorAll(`tr[data-row="${number}"] ${which}`)) {
         field.setAttribute("aria-invalid", "true");
         field.setAttribute("aria-describedby", `${textarea.id}-error`);
       }
     }
+  }
+
+  textarea.addEventListener("handbook:told", (event) => {
+    told = /** @type {CustomEvent<Told | null>} */ (event).detail;
+    mark();
+    const question = told?.question;
+    if (question) put(question, (reply) => read({ text: textarea.value }, reply));
+    else if (asking) look.hidden = true;
   });
 
   show();
