@@ -328,7 +328,7 @@ def show_room(v: View) -> Show:
             Mark("bars", list(zip(MONTHS_SHORT, second)), label=f"held at {v['second_setpoint']}", tone="second")
         )
     return Show(
-        working=_working(v),
+        working=_working(v, bought, second),
         tables=[
             Table(
                 "months",
@@ -455,8 +455,7 @@ def _two(v: View) -> list[tuple[str, ...]]:
     ]
 
 
-def _working(v: View) -> list[Step]:
-    bought = year_energy(v.conductance, v.setpoint, v.monthly_means, v.gains, v.heating_efficiency, v.cooling_cop)
+def _working(v: View, bought: Sequence[float], second: Sequence[float]) -> list[Step]:
     air = {
         "air": Part("heat in changing air", air_conductance(v.length * v.width * v.height, v.air_changes), "W/K"),
         "film": Part("inside film", facts.INSIDE_FILM.typical, "m2 K/W"),
@@ -467,12 +466,14 @@ def _working(v: View) -> list[Step]:
             "dew point of air", lambda air, humidity: dew_point(vapour_pressure(air, humidity)), ("degC", "1"), "degC"
         ),
         "year": RowsPart("the twelve months", {"energy": "kWh/year"}, [{"energy": energy} for energy in bought]),
+        "second_year": RowsPart("its twelve months", {"energy": "kWh/year"}, [{"energy": energy} for energy in second]),
         "energy": ("energy of a month", "energy"),
     }
     return [
         Step(
             "Heat for each degree",
-            "{conductance} = 2 × ({length} + {width}) × {height} ÷ {wall_resistance} + {length} × {width} ÷ {roof_resistance} + {length} × {width} ÷ {floor_resistance} + {air}",
+            "{conductance} = 2 × ({length} + {width}) × {height} ÷ {wall_resistance} + {length} × {width} ÷"
+            " {roof_resistance} + {length} × {width} ÷ {floor_resistance} + {air}",
             "steady heat loss, ASHRAE Fundamentals",
             note=(
                 "The floor is reckoned as if outside air lay under it; on the ground it loses less, so the figure is on"
@@ -518,8 +519,15 @@ def _working(v: View) -> list[Step]:
             values=air,
         ),
         Step(
+            "The second room",
+            "{second_room_cost_per_year} = sum over {second_year} of {energy} × {energy_price}",
+            "the same, held at its own temperature",
+            values=air,
+        ),
+        Step(
             "Wall",
-            "{wall_temperature} = {setpoint} − ({setpoint} − {design_temperature}) × the smaller of 1 and {film} ÷ {wall_resistance}",
+            "{wall_temperature} = {setpoint} − ({setpoint} − {design_temperature}) × the smaller of 1 and {film} ÷"
+            " {wall_resistance}",
             "ISO 6946, resistances in a row",
             values=air,
         ),
@@ -532,7 +540,8 @@ def _working(v: View) -> list[Step]:
         Step("Wet walls", "{condensation} = {wall_temperature} < {dew_point}", "definition"),
         Step(
             "Dry walls",
-            "{highest_dry_humidity} = the smaller of 1 and {saturation} at {wall_temperature} ÷ {saturation} at {setpoint}",
+            "{highest_dry_humidity} = the smaller of 1 and {saturation} at {wall_temperature} ÷ {saturation} at"
+            " {setpoint}",
             "ASHRAE Fundamentals 2017, ch. 1",
             values=air,
         ),

@@ -348,6 +348,13 @@ def show_setpoints(v: View) -> Show:
                 "best of the curve, found by search",
                 values=curves,
             ),
+            Step(
+                "Best temperatures",
+                "{best_breeding_temperature} and {best_growout_temperature}: where laying, and growth alone, are"
+                " fastest",
+                "best of the curve, found by search",
+                prose=True,
+            ),
         ],
         tables=[_off(v), _rates(v), _series(v), _authors(v), _points()],
         figures=[_cocoon_figure(v), _days_figure(v), _hatch_figure(v), _pace_figure(v), _growth_figure(v)],

@@ -877,7 +877,7 @@ def working_steps(v: View, place: Place, known: Mapping[str, Any], day: Weather)
         ),
         step(
             "A week, a watering",
-            "{water_per_week} = {water_per_day} × 7; {water_per_watering} = {water_per_day} × {days_between_waterings};"
+            "{water_per_week} = {water_per_day} × 7 days/week; {water_per_watering} = {water_per_day} × {days_between_waterings};"
             " {share_of_reference} = {bed_evaporation} ÷ {reference_evaporation}",
             "arithmetic",
         ),

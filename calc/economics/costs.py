@@ -203,7 +203,7 @@ def show_unit_cost(v: View) -> Show:
             ),
             Step(
                 "Wear",
-                "{depreciation_per_month} = ({equipment_cost} − {salvage}) ÷ {equipment_life_years} ÷ 12 months",
+                "{depreciation_per_month} = ({equipment_cost} − {salvage}) ÷ {equipment_life_years} ÷ 12 months/year",
                 "straight line",
             ),
             Step(

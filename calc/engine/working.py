@@ -1,5 +1,5 @@
-"""Workings are evaluated: the equation that a reader sees is parsed, worked out on the quantities of this run, units and all, and
-held against the result that it claims.
+"""Workings are evaluated: the equation that a reader sees is parsed, worked out on the quantities of this run, units
+and all, and held against the result that it claims.
 
 An equation is one or more statements between semicolons:
 
@@ -8,9 +8,10 @@ An equation is one or more statements between semicolons:
     {bags} = {volume} ÷ {bag_volume}, rounded up; {cost} = that × {price}
     {meets_windrow} = {hot_days} ≥ 15 days and {turnings} ≥ 5
 
-A name in braces is an input or an output, or a `Part` that the step brings along. Written out it may hold + − × ÷ ^ √, sin cos exp ln,
-`the longer of`, `the smaller of` and the like, `sum over {rows} of …` with a `RowsPart`, numbers with units, `{x} in m/s` for
-a plain number, `{curve} at {x}` with a `CurvePart`, and `that` for the result of the statement before. What is said in words is a step of prose and is declared so.
+A name in braces is an input or an output, or a `Part` that the step brings along. Written out it may hold + − × ÷ ^ √,
+sin cos exp ln, `the longer of`, `the smaller of` and the like, `sum over {rows} of …` with a `RowsPart`, numbers with
+units, `{x} in m/s` for a plain number, `{curve} at {x}` with a `CurvePart`, and `that` for the result of the statement
+before. What is said in words is a step of prose and is declared so.
 """
 
 from __future__ import annotations
@@ -47,7 +48,8 @@ class Untrue(ValueError):
 class Part:
     """A quantity that is neither input nor output, brought along by a step: what it is called, its SI value and unit.
 
-    us, metric: the units in which it is shown where the usual ones do not suit. text: how it is shown, where that is not a number.
+    us, metric: the units in which it is shown where the usual ones do not suit. text: how it is shown, where that is
+    not a number.
     """
 
     words: str
@@ -70,7 +72,10 @@ class RowsPart:
 
 @dataclass(frozen=True)
 class CurvePart:
-    """A function of the engine that a step reads off: `{saturation} at {air_temperature}`. takes: units; unit: of what it gives."""
+    """A function of the engine that a step reads off: `{saturation} at {air_temperature}`.
+
+    takes: the units of what it is given; unit: of what it gives.
+    """
 
     words: str
     function: Callable[..., Any]
@@ -102,7 +107,8 @@ def quantity(value: Any, unit_name: str) -> Quantity:
 # ---- parsing
 
 _TOKEN = re.compile(
-    r"\s*(?:(?P<name>\{\w+\})|(?P<number>\d+(?:,\d{3})*(?:\.\d+)?(?:e[-+]?\d+)?)|(?P<word>[A-Za-zµ°%][\w°%]*)|(?P<sign>[=+−×÷^√()≥≤<>;,±∓π·/²³⁴-]))"
+    r"\s*(?:(?P<name>\{\w+\})|(?P<number>\d+(?:,\d{3})*(?:\.\d+)?(?:e[-+]?\d+)?)"
+    r"|(?P<word>[A-Za-zµ°%][\w°%]*)|(?P<sign>[=+−×÷^√()≥≤<>;,±∓π·/²³⁴-]))"
 )
 _POWER_OF_TEN = re.compile(r"(?<=\d) ?× ?10([⁻]?[⁰¹²³⁴⁵⁶⁷⁸⁹]+)")
 _SUPERSCRIPTS = str.maketrans("⁻⁰¹²³⁴⁵⁶⁷⁸⁹", "-0123456789")
@@ -221,12 +227,12 @@ class _Parser:
         return node
 
     def atom(self) -> Node:
-        kind, token = self.kind(), self.peek()
+        kind, word = self.kind(), self.peek()
         if kind == "name":
             return ("name", self.name())
         if kind == "number":
             self.place += 1
-            return ("number", float(token.replace(",", "")), self.unit(optional=True))
+            return ("number", float(word.replace(",", "")), self.unit(optional=True))
         if self.take("("):
             node = self.verdict()
             self.need(")")
@@ -235,20 +241,20 @@ class _Parser:
             return ("√", self.atom())
         if self.take("π"):
             return ("number", math.pi, "")
-        if token == "e" and self.peek(1) == "^":
+        if word == "e" and self.peek(1) == "^":
             self.place += 2
             return ("exp", self.factor())
-        if token in _FUNCTIONS:
+        if word in _FUNCTIONS:
             self.place += 1
-            return (token, self.atom())
+            return (word, self.atom())
         if self.take("that"):
             return ("that",)
         if self.take("the"):
             return self.extreme()
-        if token in ("sum", "mean"):
+        if word in ("sum", "mean"):
             self.place += 1
-            return self.sum(token)
-        raise NotEvaluated(f"“{token}” is said in words")
+            return self.sum(word)
+        raise NotEvaluated(f"“{word}” is said in words")
 
     def extreme(self) -> Node:
         word = self.peek()
@@ -293,7 +299,7 @@ def _is_unit(text: str) -> bool:
         unit(text)
     except UnknownUnit:
         return False
-    return text not in ("in",)
+    return text != "in"
 
 
 @lru_cache(maxsize=2048)
@@ -328,6 +334,10 @@ class _Run:
             return value
         declared: str = view.description(name).unit
         return quantity(value, declared)
+
+    def dated(self, name: str) -> bool:
+        """Whether a name is a date, which is rounded to whole days."""
+        return isinstance(self.view.results.get(name), date)
 
     def work(self, node: Node) -> Quantity | bool:
         return getattr(self, _WORK[node[0]])(*node)  # type: ignore[no-any-return]  # one of the methods below
@@ -476,11 +486,24 @@ class _Run:
 
 
 _WORK = {
-    "name": "name", "number": "literal", "+": "summed", "−": "summed", "±": "summed", "∓": "summed", "×": "product",
-    "÷": "product", "^": "power", "√": "root", "exp": "function", "ln": "function", "sin": "function", "cos": "function",
-    "negative": "negative", "in": "in_unit", "largest": "extreme", "smallest": "extreme", "sum": "over_rows",
-    "mean": "over_rows", "that": "result_before", "compare": "comparison", "at": "read_off", "and": "joined", "or": "joined", "not": "opposite",
-}  # fmt: skip
+    "name": "name",
+    "number": "literal",
+    **dict.fromkeys("+−±∓", "summed"),
+    **dict.fromkeys("×÷", "product"),
+    "^": "power",
+    "√": "root",
+    **dict.fromkeys(_FUNCTIONS, "function"),
+    "negative": "negative",
+    "in": "in_unit",
+    **dict.fromkeys(("largest", "smallest"), "extreme"),
+    **dict.fromkeys(("sum", "mean"), "over_rows"),
+    "that": "result_before",
+    "compare": "comparison",
+    "at": "read_off",
+    **dict.fromkeys(("and", "or"), "joined"),
+    "not": "opposite",
+}
+"""{kind of a node: the method that works it out}."""
 
 
 def _typical(value: Any) -> Any:
@@ -525,7 +548,8 @@ def _hold(step: Step, run: _Run, name: str, node: Node, rounding: str) -> None:
             raise Untrue(f"{step.title}: {name} is {claimed}, and what is written gives {found}")
         return
     if rounding:
-        found = Quantity(ROUNDED[rounding](found.value), found.dimension, found.size)
+        whole = DAY if run.dated(name) else 1.0
+        found = Quantity(ROUNDED[rounding](found.value / whole) * whole, found.dimension, found.size)
     if claimed.dimension != found.dimension and not (claimed.value == found.value == 0.0):
         raise Untrue(f"{step.title}: {name} is another kind of quantity than what is written")
     if abs(claimed.value - found.value) > NEAR * max(claimed.size, found.size):

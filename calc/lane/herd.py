@@ -374,7 +374,11 @@ def _working(v: View, rate: Rates) -> list[Step]:
             " {mass_after_year}: the weight on day 365, which is {stocking_after_year}",
             "read off that curve, parts of a day by straight line",
         ),
-        Step("The missing worms", "{cost_to_buy_now} = ({target} − {worm_mass}) × {worm_price}", "arithmetic"),
+        Step(
+            "The missing worms",
+            "{cost_to_buy_now} = the larger of 0 and ({target} − {worm_mass}) × {worm_price}",
+            "arithmetic",
+        ),
     ]
 
 

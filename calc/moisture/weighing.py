@@ -440,8 +440,16 @@ def show_test(v: View) -> Show:
                 "Last drying",
                 "{dry_enough} = {change} ≤ {constant_mass_limit}",
                 source="ASTM D4643",
-                note="A share of the sample's weight. What is still to lose is where the last three weighings are heading.",
+                note="A share of its weight.",
                 values={"change": Part("what the last drying took", last_change, "1", "%", "%", digits=2)},
+            )
+        )
+        steps.append(
+            Step(
+                "Still to lose",
+                "{still_to_lose}: where the last three weighings are heading",
+                source="Aitken 1926",
+                prose=True,
             )
         )
     reading.append("From dry basis to wet basis and back only the name changes, not the water: 75 % wet is 300 % dry.")

@@ -54,7 +54,9 @@ def steps_of(entry: Calculator) -> list[tuple[Step, View, str]]:
 
 
 def counted(entry: Calculator) -> Counter[str]:
-    """How many steps of a calculator are evaluated, blank in their run, said in prose, or neither; Untrue for a false one."""
+    """How many steps of a calculator are evaluated, blank in their run, said in prose, or neither; Untrue for a false
+    one.
+    """
     return Counter(check(step, view) for step, view, _ in steps_of(entry))
 
 

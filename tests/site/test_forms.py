@@ -253,7 +253,7 @@ def test_a_palette_of_the_device_keeps_buttons_and_figures_in_sight(browser, add
 
 
 def test_two_emptied_masses_are_each_marked_in_their_own_row(live):
-    page, section = live("feed/recipe.html")
+    _, section = live("feed/recipe.html")
     section.locator("#feed-recipe-mode").select_option("check")
     table = section.get_by_role("table", name="Materials", exact=True)
     for row in (1, 2):
@@ -269,7 +269,8 @@ def test_two_emptied_masses_are_each_marked_in_their_own_row(live):
 def test_a_file_is_shown_as_understood_and_a_block_goes_into_the_cells(live, tmp_path):
     page, section = live("feed/recipe.html")
     file = tmp_path / "mix.csv"
-    file.write_bytes("Unser Mist\nMaterial\tMass (kg)\tFarbe\ncafé grounds\t1.250\tbraun\nleaves\t3\tgelb\n".encode("cp1252"))
+    lines = ["Unser Mist", "Material\tMass (kg)\tFarbe", "café grounds\t1.250\tbraun", "leaves\t3\tgelb", ""]
+    file.write_bytes("\n".join(lines).encode("cp1252"))
     field = section.locator('.calc-field[data-input="materials"]')
     field.locator('input[type="file"]').set_input_files(file)
     look = field.locator(".calc-rows-look")
@@ -281,16 +282,14 @@ def test_a_file_is_shown_as_understood_and_a_block_goes_into_the_cells(live, tmp
     first = field.get_by_role("textbox", name="row 1").first
     assert field.locator(".calc-rows tbody tr").count() == 2 and first.input_value() == "café grounds"
     page.evaluate(
-        """(cell) => { const data = new DataTransfer(); data.setData("text/plain", "straw\\t7\\r\\nhay\\t8\\r\\nleaves\\t9");
+        """(cell) => { const data = new DataTransfer();
+        data.setData("text/plain", "straw\\t7\\r\\nhay\\t8\\r\\nleaves\\t9");
         cell.dispatchEvent(new ClipboardEvent("paste", { clipboardData: data, bubbles: true, cancelable: true })); }""",
         first.element_handle(),
     )
     field.locator(".calc-rows tbody tr").nth(2).wait_for()
-    assert [field.locator(".calc-rows tbody tr").nth(row).locator("input").nth(0).input_value() for row in range(3)] == [
-        "straw",
-        "hay",
-        "leaves",
-    ]
+    rows = field.locator(".calc-rows tbody tr")
+    assert [rows.nth(row).locator("input").first.input_value() for row in range(3)] == ["straw", "hay", "leaves"]
     field.get_by_role("button", name="Edit as text").click()
     area = field.locator("textarea")
     area.wait_for(state="visible")
