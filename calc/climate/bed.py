@@ -136,9 +136,11 @@ class BedTemperatures(Answer):
     ]
 
 
-def scenario_problems(moisture: float, bulk_density: float, band_low: float, band_high: float) -> list[tuple[str, str]]:
+def scenario_problems(
+    moisture: float, bulk_density: float, band_low: float, band_high: float
+) -> list[tuple[str | None, str]]:
     """What cannot be true of a bed and a band: (input, message) pairs."""
-    problems = []
+    problems: list[tuple[str | None, str]] = []
     if band_low >= band_high:
         problems.append(("band_low", "The lower end of the band is not below its upper end."))
     problems += pores.density_problems(bulk_density, moisture)
