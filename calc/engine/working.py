@@ -108,13 +108,19 @@ def quantity(value: Any, unit_name: str) -> Quantity:
 
 _TOKEN = re.compile(
     r"\s*(?:(?P<name>\{\w+\})|(?P<number>\d+(?:,\d{3})*(?:\.\d+)?(?:e[-+]?\d+)?)"
-    r"|(?P<word>[A-Za-zµ°%][\w°%]*)|(?P<sign>[=+−×÷^√()≥≤<>;,±∓π·/²³⁴-]))"
+    r"|(?P<word>[A-Za-zµ°%][\w°%]*)|(?P<sign>[½=+−×÷^√()≥≤<>;,±∓π·/²³⁴-]))"
 )
 _POWER_OF_TEN = re.compile(r"(?<=\d) ?× ?10([⁻]?[⁰¹²³⁴⁵⁶⁷⁸⁹]+)")
 _SUPERSCRIPTS = str.maketrans("⁻⁰¹²³⁴⁵⁶⁷⁸⁹", "-0123456789")
 _LARGEST = {"longer", "larger", "greater", "higher", "most", "largest", "longest", "later", "warmer"}
 _SMALLEST = {"shorter", "smaller", "lesser", "lower", "least", "smallest", "fewer", "earlier", "cooler"}
-_FUNCTIONS: dict[str, Callable[[float], float]] = {"exp": math.exp, "ln": math.log, "sin": math.sin, "cos": math.cos}
+_FUNCTIONS: dict[str, Callable[[float], float]] = {
+    "exp": math.exp,
+    "ln": math.log,
+    "sin": math.sin,
+    "cos": math.cos,
+    "tan": math.tan,
+}
 _COMPARE: dict[str, Callable[[float, float], bool]] = {
     "≥": lambda a, b: a >= b,
     "≤": lambda a, b: a <= b,
@@ -239,6 +245,8 @@ class _Parser:
             return node
         if self.take("√"):
             return ("√", self.atom())
+        if self.take("½"):
+            return ("number", 0.5, self.unit(optional=True))
         if self.take("π"):
             return ("number", math.pi, "")
         if word == "e" and self.peek(1) == "^":
@@ -397,7 +405,7 @@ class _Run:
 
     def function(self, word: str, inside: Node) -> Quantity:
         found = self.number(inside)
-        if found.dimension not in ((NONE, ANGLE) if word in ("sin", "cos") else (NONE,)):
+        if found.dimension not in ((NONE, ANGLE) if word in ("sin", "cos", "tan") else (NONE,)):
             raise Untrue(f"{word} of a quantity with a unit")
         given = math.radians(found.value) if found.dimension == ANGLE else found.value
         try:

@@ -295,7 +295,7 @@ def _working(v: View, plan: LanePlan) -> list[Step]:
         Step("Its weight", "{layer_mass} = {layer_volume} × {feed_bulk_density}", "definition"),
         Step(
             "What the face takes",
-            "{face_capacity_per_week} = {layer_mass} × 7 ÷ {safe_interval}",
+            "{face_capacity_per_week} = {layer_mass} ÷ {safe_interval} × 7 days/week",
             "geometry",
         ),
         Step(

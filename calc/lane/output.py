@@ -547,7 +547,7 @@ def _working(v: View) -> list[Step]:
         Step(
             "What the faces take",
             "{face_capacity_per_week} = {face_length} × {layer_thickness} × {bed_height} ÷ sin {face_slope} ×"
-            " {feed_bulk_density} × 7 ÷ {safe_interval}",
+            " {feed_bulk_density} ÷ {safe_interval} × 7 days/week",
             "geometry",
         ),
         Step("Floor", "{floor_area} = {lane_length} × ({across} + {path_width})", "geometry", values=figures),

@@ -441,7 +441,7 @@ def _working(v: View) -> list[Step]:
         Step(
             "What the face takes",
             f"{{face_capacity_per_week}} = {{layer_thickness}} × {{{across}}} × {{bed_height}} ÷ sin {{face_slope}} ×"
-            " {feed_bulk_density} × 7 ÷ {safe_interval}",
+            " {feed_bulk_density} ÷ {safe_interval} × 7 days/week",
             "geometry",
         ),
         Step(
@@ -467,7 +467,7 @@ def _working(v: View) -> list[Step]:
             " equations",
         ),
         Step("Floor", f"{{floor_needed}} = {{{walks}}} + {{slice_length}} + {{gap}}", "geometry"),
-        Step("Feed a week", "{feed_per_week} = {feed_per_day} × 7", "arithmetic"),
+        Step("Feed a week", "{feed_per_week} = {feed_per_day} × 7 days/week", "arithmetic"),
         Step(
             "Cost",
             "{startup_cost} = the list × (1 + {contingency}); {budget_left} = {budget} − {startup_cost};"

@@ -308,7 +308,7 @@ def show_year(v: View) -> Show:
                 " × 4 ÷ 6 and × 9 ÷ 6",
                 "growers report 4 to 9 months: common practice, no source",
             ),
-            Step("First sale", "{first_sale} = {first_slice} + {days_to_sale}", "sum of days"),
+            Step("First sale", "{first_sale} = {first_slice} + {days_to_sale}, rounded", "sum of days"),
             Step(
                 "Feed",
                 "{feed_of_year}: all layers of the first year; {days_without_feeding}: days on which the bed is under"
