@@ -62,6 +62,17 @@ def follow(
     return list(islice(in_a_bed(worm_mass, rate, area, capacity, harvest_per_day, breeding_share), days + 1))
 
 
+def heads_after(
+    heads: float, days: int, temperature: float, cocoons_per_day: float, survival: float, mortality: float
+) -> float:
+    """Worms after some days, from grown ones with room and feed for all, of which so many young live [-] and so many
+    grown worms die a day [-].
+    """
+    rate = rates(temperature, cocoons_per_day=cocoons_per_day, survival=survival, mortality=mortality)
+    founders = heads * facts.ADULT_MASS.typical
+    return follow(founders, rate, 1.0, 1e9, days, breeding_share=1.0)[days][1]
+
+
 def grow(
     worm_mass: float,
     rate: Rates,

@@ -174,10 +174,17 @@ def show_ledger(v: View) -> Show:
             ),
         ],
         figures=[drawing.flows(v, PARTS)],
-        warnings=season_warnings(v, plan) + floor_warnings(v, plan),
+        warnings=season_warnings(v, plan) + floor_warnings(v, plan) + _long_days(v),
         reading=_reading(v, plan),
         cautions=["The books are a plan. Weigh what goes in and what comes off for a month, and compare."],
     )
+
+
+def _long_days(v: View) -> list[tuple[str | None, str]]:
+    """More hours of work than the days have."""
+    if v.hours <= 24 * v.days:
+        return []
+    return [(None, f"{v['hours']} of work is more than a day has hours: this lane is too long for one pair of hands.")]
 
 
 def _totals(v: View) -> Table:
