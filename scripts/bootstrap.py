@@ -148,7 +148,7 @@ def node_packages(folder=BROWSER):
     """Install the locked packages of a folder; returns the Node to run them with."""
     path = node()
     lock, stamp = folder / "package-lock.json", folder / "node_modules" / ".installed"
-    with one_at_a_time(folder):
+    with one_at_a_time(lock):
         fresh, text = up_to_date(stamp, lock)
         if fresh:
             return path
@@ -160,14 +160,15 @@ def node_packages(folder=BROWSER):
 
 
 @contextmanager
-def one_at_a_time(folder):
-    """Two commands that install into one folder would take the files out of each other's hands."""
+def one_at_a_time(path):
+    """Two commands that write to one place would take the files out of each other's hands; path: a file to wait at."""
     try:
         import fcntl
     except ImportError:  # Windows: there it is left to whoever calls
         yield
         return
-    with open(folder / "package-lock.json", "rb") as file:
+    path.parent.mkdir(parents=True, exist_ok=True)
+    with open(path, "rb" if path.exists() else "ab") as file:
         fcntl.flock(file, fcntl.LOCK_EX)
         yield
 

@@ -26,6 +26,38 @@ def pytest_configure(config):
     config.addinivalue_line("markers", "slow: takes more than a few seconds")
 
 
+APART = {"test_access.py", "test_fields.py", "test_farm.py"}
+"""Files whose tests share nothing costly, so that each may run wherever there is room."""
+HEAVY = ["test_engines.py", "test_offline.py", "test_faults.py", "test_access.py", "test_plan.py", "test_fields.py"]
+"""What takes longest goes first, or one processor would wait for the other at the end."""
+
+
+def group_of(item):
+    """Tests of one group run one after the other in one process, and share what they have made."""
+    name = item.path.name
+    return f"{name}::{item.originalname}" if name in APART else name
+
+
+def pytest_collection_modifyitems(items):
+    for item in items:
+        item.add_marker(pytest.mark.xdist_group(group_of(item)))
+    items.sort(key=lambda item: HEAVY.index(item.path.name) if item.path.name in HEAVY else len(HEAVY))
+
+
+SAID = []
+"""What processes that ran tests side by side had to say at their end."""
+
+
+@pytest.hookimpl(optionalhook=True)
+def pytest_testnodedown(node):
+    SAID.extend(getattr(node, "workeroutput", {}).get("said", []))
+
+
+def pytest_terminal_summary(terminalreporter):
+    for line in SAID:
+        terminalreporter.write_line(line)
+
+
 @pytest.fixture(scope="session")
 def node():
     """Path of Node, with the packages of scripts/browser installed."""

@@ -252,7 +252,7 @@ def setpoints(
     """Rates at two held temperatures and what being off the best costs.
 
     Temperatures [°C], sale_worm_mass [kg]. Monotone cubics through published and derived points (calc.facts.breeding);
-    range ±12 % between 20 and 25 °C, widening to ±35 % five degrees beyond.
+    range ±12 % between 20 and 25 °C, widening to ±35 % five degrees beyond. Sources: at each point.
     """
     laid = cocoons_per_worm_per_week(breeding_temperature)
     top = best(cocoons_per_worm_per_week)

@@ -441,7 +441,7 @@ def startup(purchases: Purchases = STARTER_LIST, contingency: Contingency = fact
 
     purchases: rows of stage, item, quantity, price [money], doubt [-] (half width of the price's range; blank: 20 %),
     month (blank: the first).
-    The same list feeds economics.cash and economics.return.
+    The same list feeds economics.cash and economics.return. Source: arithmetic.
     """
     if not purchases:
         raise Refused([("purchases", "The list needs at least one row.")])

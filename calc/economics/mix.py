@@ -107,6 +107,7 @@ def mix(
     """Best split of limited castings among products within their demand.
 
     castings_available [m³/week]; products: rows of castings [m³], price, cost [money], demand [1/week].
+    Source: arithmetic: where one thing is short, what earns most for each part of it goes first.
     """
     if not any(row["price"] > row["cost"] for row in products):
         raise Refused([("products", "No product has a price above its cost, so nothing is worth making.")])

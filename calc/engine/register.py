@@ -248,7 +248,9 @@ def every() -> dict[str, Calculator]:
 @functools.cache
 def _chapters() -> list[str]:
     """The chapters in the order of their places, with all that they hold imported; one without a place comes last."""
-    found = [name for name, package in _inside("calc") if package and name not in ROOMS]
+    there = {name for name, package in _inside("calc") if package}
+    there |= {name.split(".")[1] for name in sys.modules if name.startswith("calc.") and name.count(".") == 2}
+    found = sorted(there - ROOMS)
     for chapter in found:
         _load(chapter)
         for module, _ in _inside(f"calc.{chapter}"):

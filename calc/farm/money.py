@@ -603,7 +603,8 @@ def actuals(book: Book, products: Sequence[Row]) -> list[tuple[str, float, float
             sums[2] += entry.amount
         elif entry.what in ("paid", "bought"):
             sums[1] += entry.amount
-    return [(calendar_month(date(year, month, 1), 1), *sums) for (year, month), sums in sorted(found.items())]  # type: ignore[misc]
+    # type: ignore[misc]
+    return [(calendar_month(date(year, month, 1), 1), *sums) for (year, month), sums in sorted(found.items())]
 
 
 @presents(money)

@@ -76,7 +76,8 @@ def form(
 
 
 def rows_shown(entry: Calculator) -> tuple[list[str], dict[str, list[str]]]:
-    """(inputs that are seen at once, {group: inputs} behind the fold): the first few, and tables; a form that is all groups shows its
+    """(inputs that are seen at once, {group: inputs} behind the fold): the first few, and tables; a form that is all
+    groups shows its
     first."""
     groups: dict[str, list[str]] = {}
     for name, description in entry.inputs.items():

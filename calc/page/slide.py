@@ -1,4 +1,6 @@
-"""How a number is slid with a finger: the ends of its rail, the usual part of it, its step, and the units its button goes through."""
+"""How a number is slid with a finger: the ends of its rail, the usual part of it, its step, and the units its button
+goes through.
+"""
 
 import json
 from dataclasses import dataclass
@@ -54,7 +56,9 @@ def nice_step(length: float) -> float:
 
 
 def rail(description: Number, value: float | None, system: str | None) -> Rail | None:
-    """Where a number can be slid to, in the unit shown; None for a blank one, or where neither a usual range nor a size is known."""
+    """Where a number can be slid to, in the unit shown; None for a blank one, or where neither a usual range nor a
+    size is known.
+    """
     if value is None:
         return None
     shown = description.shown(system)
@@ -85,7 +89,9 @@ def rail(description: Number, value: float | None, system: str | None) -> Rail |
 
 
 def rail_html(description: Number, value: float | None, system: str | None) -> str:
-    """The rail below a number: for a pointer only, since the field itself takes arrow keys. scripts/browser/page/hold.js moves it."""
+    """The rail below a number: for a pointer only, since the field itself takes arrow keys.
+    scripts/browser/page/hold.js moves it.
+    """
     found = rail(description, value, system)
     if not found or value is None:
         return ""
@@ -98,7 +104,9 @@ def rail_html(description: Number, value: float | None, system: str | None) -> s
 
 
 def units_html(description: Number, key: str, system: str | None, currency: str) -> str:
-    """The sign of the unit; a button where the reader may rather think in another one, with how to come to each of them."""
+    """The sign of the unit; a button where the reader may rather think in another one, with how to come to each of
+    them.
+    """
     shown = description.shown(system)
     sign = escape(symbol(shown, currency))
     if not sign:

@@ -124,7 +124,9 @@ def tables_that_scroll(text):
 
 
 def question_once(text):
-    """A calculator that is the only one of its page, or under a heading that asks the same, does not show its question again."""
+    """A calculator that is the only one of its page, or under a heading that asks the same, does not show its
+    question again.
+    """
     heading = re.search(r"<h1[^>]*>(.*?)</h1>", text, re.DOTALL)
     asked = without_tags(heading[1]) if heading else ""
     alone = text.count('class="calc-question"') == 1

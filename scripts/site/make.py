@@ -121,17 +121,25 @@ def build(out=ROOT / "site", *, units=None, address=None, farm=None, force=False
     if not force and out.is_dir() and stamp.exists() and stamp.read_text() == text:
         return out
     node = bootstrap.node_packages()
-    new = ROOT / ".cache" / f"site-{os.getpid()}"  # a build that fails leaves the last good site as it was
+    with bootstrap.one_at_a_time(ROOT / ".cache" / "building"):
+        # another may just have made it
+        if force or not (out.is_dir() and stamp.exists() and stamp.read_text() == text):
+            make_new(out, node, units, address, farm, force, ordinary)
+            stamp.write_text(text)
+    return out
+
+
+def make_new(out, node, units, address, farm, force, ordinary):
+    """A new site in place of the old one; a build that fails leaves the last good site as it was."""
+    new = ROOT / ".cache" / f"site-{os.getpid()}"
     try:
         steps(new, node, units, address, farm, None if force else ROOT / ".cache", ordinary)
-        stamp.unlink(missing_ok=True)
+        stamp_of(out).unlink(missing_ok=True)
         shutil.rmtree(out, ignore_errors=True)
         out.parent.mkdir(parents=True, exist_ok=True)
         shutil.move(new, out)
     finally:
         shutil.rmtree(new, ignore_errors=True)
-    stamp.write_text(text)
-    return out
 
 
 def steps(out, node, units, address, farm=None, kept=None, ordinary=False):

@@ -1,7 +1,8 @@
 """Published values beside ours: read from tests/published, worked out anew each time, shown on the method page and
 tested.
 
-Each entry has `call` (a dotted function, called with SI numbers) or `run` (a calculator, by the names of its inputs).
+Each entry has `nothing` (a calculator that nothing published can be held against, with the reason as `why`), or it has
+`call` (a dotted function, called with SI numbers) or `run` (a calculator, by the names of its inputs).
 """
 
 import html
@@ -44,6 +45,8 @@ def entries(chapter=""):
     """(chapter, entry) of every file, or of one chapter's file."""
     for path in sorted(FOLDER.glob(f"{chapter or '*'}.yml")):
         for entry in yaml.safe_load(path.read_text(encoding="utf-8")) or []:
+            if "nothing" in entry:
+                continue
             missing = [key for key in NEEDED if key not in entry] + (
                 [] if ("call" in entry) != ("run" in entry) else ["either call or run"]
             )
@@ -53,6 +56,12 @@ def entries(chapter=""):
                     f" {', '.join(missing) or 'one of tolerance and relative'}"
                 )
             yield path.stem, entry
+
+
+def without():
+    """{calculator: why nothing published can be held against it}."""
+    known = (yaml.safe_load(path.read_text(encoding="utf-8")) or [] for path in sorted(FOLDER.glob("*.yml")))
+    return {entry["nothing"]: entry["why"] for file in known for entry in file if "nothing" in entry}
 
 
 def plain(value):

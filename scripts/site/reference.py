@@ -1,4 +1,6 @@
-"""What Python code can call, read off the sources with griffe: names, signatures, the sentence that says what comes back."""
+"""What Python code can call, read off the sources with griffe: names, signatures, the sentence that says what comes
+back.
+"""
 
 import ast
 import contextlib

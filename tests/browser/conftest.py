@@ -165,5 +165,7 @@ def pytest_terminal_summary(terminalreporter, config):
 
 
 def pytest_sessionfinish(session):
+    if hasattr(session.config, "workeroutput"):
+        session.config.workeroutput["said"] = list(table.record(session.config).summary())
     if session.config.getoption("write_engines", False):
         table.record(session.config).write()

@@ -1,4 +1,6 @@
-"""The image of a started Python (scripts/browser/image): what is compared at every build, and that it is seen to fail."""
+"""The image of a started Python (scripts/browser/image): what is compared at every build, and that it is seen to
+fail.
+"""
 
 import re
 import shutil

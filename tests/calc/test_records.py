@@ -1,6 +1,7 @@
 """Records: run rules by their own definitions, a log that is read back to the same answer, long logs in time."""
 
 import doctest
+import importlib
 import json
 
 import pytest
@@ -11,7 +12,7 @@ import calc
 from calc import page
 from calc.engine.view import field_value
 
-chart_module, lane_module = (__import__(f"calc.records.{name}", fromlist=[name]) for name in ("chart", "lane"))
+chart_module, lane_module = map(importlib.import_module, ("calc.records.chart", "calc.records.lane"))
 
 
 def test_doctests():

@@ -27,7 +27,9 @@ def test_what_is_no_pair_is_left(text):
 
 
 def test_prose_is_marked_nearly_everywhere(site, names):
-    """What is left alone is little: sums that are carried on in both systems, and measures with more in their brackets."""
+    """What is left alone is little: sums that are carried on in both systems, and measures with more in their
+    brackets.
+    """
     pairs, alone = 0, []
     for name in names:
         if name.startswith("method/") or name in (*OWN_COLUMNS, "customers.html"):

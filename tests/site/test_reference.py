@@ -1,4 +1,6 @@
-"""The pages for whoever calculates from Python: all that can be called is there, as it is; examples show what they print."""
+"""The pages for whoever calculates from Python: all that can be called is there, as it is; examples show what they
+print.
+"""
 
 import importlib
 import inspect

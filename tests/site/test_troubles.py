@@ -1,4 +1,6 @@
-"""The sorter of troubles: every sign leads somewhere, every trouble can be found, and two or three presses are enough."""
+"""The sorter of troubles: every sign leads somewhere, every trouble can be found, and two or three presses are
+enough.
+"""
 
 import re
 

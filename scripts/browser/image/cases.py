@@ -1,6 +1,8 @@
-"""Questions that a page may ask, with the answers of the Python that runs this, as lines of JSON: [call, arguments, answer].
+"""Questions that a page may ask, with the answers of the Python that runs this, as lines of JSON: [call, arguments,
+answer].
 
-Every calculator: each call in both units; each field wrong, and all of them; drawn numbers within the bounds; aim, moves, range.
+Every calculator: each call in both units; each field wrong, and all of them; drawn numbers within the bounds; aim,
+moves, range.
 The same for every run. An answer that is an error is the name of the error.
 
     python cases.py [--edition JSON] [--few]        from a folder where `import calc` works

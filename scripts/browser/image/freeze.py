@@ -1,7 +1,7 @@
 """Runs in the Python that becomes the image: imports all that a page will need and lets go of the rest.
 
-MODULES are the names to import; EDITION is what `use_edition` is told, or empty. What answers is `answer`: two texts in, bytes of
-one out, "A" before an answer and "E" before the traceback of an error.
+MODULES are the names to import; EDITION is what `use_edition` is told, or empty. What answers is `answer`: two texts
+in, bytes of one out, "A" before an answer and "E" before the traceback of an error.
 """
 
 import gc

@@ -6,7 +6,8 @@ import { make } from "./element.js";
 const MOST = 6; // troubles that are named at once; more would be no help
 
 /** Troubles by how many of the pressed signs they show, those with most of them.
- *  @param {{signs: Set<string>}[]} troubles @param {string[]} pressed */
+ *  @template {{signs: Set<string>}} Trouble
+ *  @param {Trouble[]} troubles @param {string[]} pressed @returns {Trouble[]} */
 export function nearest(troubles, pressed) {
   const shown = troubles.map((trouble) => pressed.filter((sign) => trouble.signs.has(sign)).length);
   const most = Math.max(0, ...shown);
