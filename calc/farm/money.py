@@ -603,8 +603,10 @@ def actuals(book: Book, products: Sequence[Row]) -> list[tuple[str, float, float
             sums[2] += entry.amount
         elif entry.what in ("paid", "bought"):
             sums[1] += entry.amount
-    # type: ignore[misc]
-    return [(calendar_month(date(year, month, 1), 1), *sums) for (year, month), sums in sorted(found.items())]
+    return [
+        (calendar_month(date(year, month, 1), 1), sold, paid, hours)
+        for (year, month), (sold, paid, hours) in sorted(found.items())
+    ]
 
 
 @presents(money)

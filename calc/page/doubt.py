@@ -50,4 +50,5 @@ def bar(value: object, output: Output, system: str | None, currency: str) -> str
         for name, at in (("low", low), ("mid", middle), ("high", high))
     )
     said = [money_text(at, currency) if output.unit.startswith("money") else number_text(at, 4) for at in (start, end)]
-    return f'<span class="doubt" style="{places}" data-from="{escape(said[0])}" data-to="{escape(said[1])}" aria-hidden="true"></span>'
+    ends = f'data-from="{escape(said[0])}" data-to="{escape(said[1])}"'
+    return f'<span class="doubt" style="{places}" {ends} aria-hidden="true"></span>'

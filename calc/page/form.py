@@ -64,7 +64,8 @@ def form(
             for group, names in folded.items()
         )
         parts.append(
-            f'<details class="calc-group"{opened}><summary>{escape(_fold_words(entry, folded))}</summary>{body}</details>'
+            f'<details class="calc-group"{opened}><summary>{escape(_fold_words(entry, folded))}</summary>'
+            f"{body}</details>"
         )
     parts.append(
         '<button type="submit" class="calc-submit">Show the answer</button>'

@@ -200,7 +200,8 @@ def test_texts(adjust, request):
     found = adjust.run(
         """async (asked) => {
           const found = [];
-          for (const [call, args] of asked) found.push(await handbookPython.ask(call, args).catch((error) => String(error)));
+          for (const [call, args] of asked)
+              found.push(await handbookPython.ask(call, args).catch((error) => String(error)));
           return found;
         }""",
         asked,

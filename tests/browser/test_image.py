@@ -36,7 +36,7 @@ def test_image_answers_as_cpython_does_in_every_case(site, node):
 @pytest.mark.slow
 @pytest.mark.parametrize("fault", ["byte", "function"])
 def test_a_fault_is_found(spoilt, node, fault):
-    with pytest.raises(bootstrap.Missing, match="does not answer as CPython does|does not start"):
+    with pytest.raises(bootstrap.Missing, match=r"does not answer as CPython does|does not start"):
         runtime_of.compare(spoilt(fault), node, few=True)
 
 
@@ -56,7 +56,7 @@ def test_another_pyodide_stops_the_build_in_clear_words(node, tmp_path):
     machine.write_bytes(machine.read_bytes().replace(b"Py_NoSiteFlag", b"Py_NoSiteFlog"))
     script = tmp_path / "try.mjs"
     script.write_text('import { python } from "./image/python.mjs";\nawait python(new Uint8Array(0));\n')
-    done = subprocess.run([node, script], capture_output=True, text=True)
+    done = subprocess.run([node, script], capture_output=True, text=True, check=False)
     assert done.returncode
     assert re.search(
         r"cannot be made from Pyodide [\d.]+: it has no Py_NoSiteFlag\. Build with --ordinary", done.stderr
