@@ -311,7 +311,7 @@ def week(
     lanes, rooms, products, log: rows as calc.farm.tables describes them; today; monthly_temperature [°C]; ration
     [kg/kg day].
     The pace of a lane is that of calc.lane.model at its age and season; the dates go on from what the logbook says
-    was done last.
+    was done last. Source: calc.lane.model, for each lane.
     """
     check_tables(lanes, rooms, products)
     book = read_log(log, lanes, rooms, products, today)
