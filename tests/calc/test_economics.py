@@ -457,7 +457,7 @@ def test_a_plan_that_loses_on_every_unit_has_no_chance_of_a_gain():
 
 @pytest.mark.parametrize("id", ["economics.unit_cost", "economics.cash", "economics.return"])
 def test_blank_units_are_those_of_the_trays_as_they_were_set(id):
-    """Every figure of the tray page counts, not only how many are started: what it shows is what the money page takes."""
+    """Every figure of the tray page counts: what it shows is what the money page takes."""
     tray = {
         "trays_per_week": 6,
         "breeders_mass_per_tray": 0.2,

@@ -277,17 +277,18 @@ def handed_by_every_page():
 
 
 def test_every_hand_over_compares_like_with_like():
-    """What is handed over at the defaults lies in the range that is usual where it goes: a count of a laboratory is none
-    of a grower, a heap's moisture none of a face.
+    """What is handed over at the defaults lies in the range that is usual where it goes: a count of a laboratory is
+    none of a grower, a heap's moisture none of a face. What the reader measured is as it is, and so is the moisture of
+    the very stuff that is to be wetted.
     """
     odd = []
     for source, target, name, value in handed_by_every_page():
+        if source in ("records.learn", "moisture.test") or (name, target.id) == ("moisture", "moisture.adjust"):
+            continue
         description = target.inputs[name]
         usual = description.plausible() if isinstance(description, Number) and not description.scales else None
         if usual and not usual[0] * 0.999 <= value <= usual[1] * 1.001:
-            odd.append(
-                f"{source} hands {name} {value:.4g} to {target.id}, where {usual[0]:.4g} to {usual[1]:.4g} is usual"
-            )
+            odd.append(f"{source} hands {name} {value:.4g} to {target.id}, not {usual[0]:.4g} to {usual[1]:.4g}")
     assert not odd, "\n".join(odd)
 
 
