@@ -10,17 +10,21 @@ import json
 import sys
 from collections.abc import Mapping, Sequence
 from io import TextIOWrapper
+from pathlib import Path
 from typing import Any, NoReturn
 
 from calc import calculators, run
 from calc.engine.describe import Input, Refused
 from calc.engine.quantity import symbol
-from calc.engine.register import find
+from calc.engine.register import find, use_edition
 from calc.engine.run import Answered, answer, answer_at
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
     options = _parser().parse_intermixed_args(arguments)
+    if options.farm and (faults := _use_farm(options)):
+        print(faults, file=sys.stderr)
+        return 2
     if not options.calculator:
         for id, question in calculators().items():
             print(f"{id:28} {question}")
@@ -64,6 +68,27 @@ def main(arguments: Sequence[str] | None = None) -> int:
     return 2 if "errors" in result else 0
 
 
+def _use_farm(options: argparse.Namespace) -> str:
+    """Take the defaults, units and currency of a farm's own file; what is wrong with it, or nothing.
+
+    The file is read by the code that builds a farm's own copy, so both have the same messages and the same defaults.
+    """
+    folder = Path(__file__).resolve().parents[1] / "scripts" / "site"
+    if not (folder / "farm.py").is_file():
+        return "A farm's own file is read by the handbook's repository: run this command in its folder."
+    sys.path.insert(0, str(folder))
+    import farm  # type: ignore[import-not-found,unused-ignore]  # of the repository
+
+    try:
+        found = farm.load(options.farm)
+    except SystemExit as wrong:
+        return str(wrong)
+    use_edition(found.values, found.units, found.currency)
+    options.units = options.units or found.units
+    options.currency = found.currency if options.currency == "$" else options.currency
+    return ""
+
+
 def _called() -> str:
     """How this was called: as the command that comes with the package, or as a module."""
     return "python -m calc" if sys.argv[0].endswith("__main__.py") else "lane-handbook"
@@ -78,6 +103,7 @@ def _parser() -> argparse.ArgumentParser:
         metavar="name=value",
         help='inputs, such as mass="40 lb"; a bare number is in the unit shown',
     )
+    parser.add_argument("--farm", metavar="FILE", help="a farm's own file: its defaults, units and currency are used")
     parser.add_argument("--json", action="store_true", help="print one JSON object of SI values")
     parser.add_argument(
         "--units", choices=("us", "metric"), help="units shown, and of numbers written without one (without it: SI)"

@@ -114,7 +114,7 @@ ClimateChoice = Annotated[
     str,
     Choice(
         "Climate to start from",
-        {"mild": "Mild and wet: Quillfen", "dry": "Hot and dry", "cold": "Cold winters, warm summers"},
+        {"mild": "Mild and wet", "dry": "Hot and dry", "cold": "Cold winters, warm summers"},
         help=(
             "Invented; yours can be typed in. It gives the averages for what you leave blank, and the picture of the"
             " year."
@@ -245,7 +245,7 @@ CalendarName = Annotated[
     str | None,
     Text(
         "Name in your calendar",
-        help="Such as North lane. It stands before each date, and keeps two of them apart.",
+        help="Such as Lane 1. It stands before each date, and keeps two of them apart.",
         optional=True,
         group="Calendar",
     ),

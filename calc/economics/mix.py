@@ -28,6 +28,7 @@ from calc.engine import (
 )
 from calc.engine.view import lower_first
 
+NO_LIMIT = 1e6
 PRODUCTS = (
     {"product": "Yard of loose castings", "castings": YARD3, "price": 240.0, "cost": 20.0, "demand": 1.0},
     {"product": "Bag of 5 gal (19 L)", "castings": 5 * GALLON, "price": 16.0, "cost": 2.6, "demand": 30.0},
@@ -73,6 +74,14 @@ def best_split(products: Sequence[dict[str, Any]], available: float) -> tuple[li
     return amounts, left
 
 
+def whole(products: Sequence[Mapping[str, Any]]) -> list[dict[str, Any]]:
+    """The rows with their blanks filled: no other cost, and no limit to what can be sold."""
+    return [
+        {**row, "cost": row.get("cost") or 0.0, "demand": NO_LIMIT if row.get("demand") is None else row["demand"]}
+        for row in products
+    ]
+
+
 def margin_for_castings(row: Mapping[str, Any]) -> float:
     """Margin for each volume of castings used [money/m³]."""
     margin: float = row["price"] - row["cost"]
@@ -97,10 +106,13 @@ def mix(
                 "product": Text("Product"),
                 "castings": Number("m3", "Castings in one", 0, 100, us="gal", metric="L"),
                 "price": Number("money", "Price", 0, 1e6),
-                "cost": Number("money", "Other cost of one", 0, 1e6),
-                "demand": Number("1/week", "Most you can sell a week", 0, 1e6),
+                "cost": Number("money", "Other cost of one", 0, 1e6, optional=True),
+                "demand": Number("1/week", "Most you can sell a week", 0, 1e6, optional=True),
             },
-            help="Other cost: bag, label, other ingredients, your time. Invented for the demo farm.",
+            help=(
+                "Other cost: bag, label, other ingredients, your time; blank is none. Most: blank is no limit. Invented"
+                " for the demo farm."
+            ),
         ),
     ] = PRODUCTS,
 ) -> Mix:
@@ -109,6 +121,7 @@ def mix(
     castings_available [m³/week]; products: rows of castings [m³], price, cost [money], demand [1/week].
     Source: arithmetic: where one thing is short, what earns most for each part of it goes first.
     """
+    products = whole(products)
     if not any(row["price"] > row["cost"] for row in products):
         raise Refused([("products", "No product has a price above its cost, so nothing is worth making.")])
     amounts, left = best_split(products, castings_available)
@@ -130,17 +143,18 @@ def mix(
 
 @presents(mix)
 def show_mix(v: View) -> Show:
-    amounts, _ = best_split(v.products, v.castings_available)
+    products = whole(v.products)
+    amounts, _ = best_split(products, v.castings_available)
     rows = [
         (
             row["product"],
             amount,
-            row["demand"],
+            None if row["demand"] == NO_LIMIT else row["demand"],
             amount * row["castings"],
             amount * (row["price"] - row["cost"]) if amount else 0.0,
             margin_for_castings(row) if row["castings"] else None,
         )
-        for row, amount in zip(v.products, amounts)
+        for row, amount in zip(products, amounts)
     ]
     rows.sort(key=lambda row: -float("inf") if row[5] is None else -row[5])
     made = ", ".join(f"{v.say(row[1], '1')} × {lower_first(row[0])}" for row in rows if row[1] > 0)

@@ -358,7 +358,7 @@ def _months(
 # the day.
 CLIMATES = {
     "mild": Climate(
-        "Mild and wet: Quillfen",
+        "Mild and wet",
         45,
         120,
         _months(

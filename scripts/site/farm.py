@@ -20,6 +20,7 @@ from calc.engine.quantity import UnknownUnit, quantity_text, unit
 from calc.engine.read import Told, read_inputs, read_value
 from calc.engine.register import every
 from calc.facts import climate as climates
+from calc.inputs import BED_HEIGHT, CASTINGS_BULK_DENSITY, START_DATE
 
 CHAPTERS = {
     "lane": "Lanes",
@@ -202,6 +203,7 @@ CLIMATE_FILLS = {
 MEANS = (("climate.bed_temperature", "monthly_means"), ("breeding.room", "monthly_means"))
 UNIT_PRICES = {"pound": ("worms", POUND), "kilogram": ("worms", 1.0), "yard": ("bulk", YARD3), "metre": ("bulk", 1.0)}
 """What the money pages call a unit: which of our prices gives it, and how much of it that is [kg or m3]."""
+FARM_PAGES = ("farm.week", "farm.stock", "farm.money", "records.learn")
 MONEY_PAGES = ("economics.unit_cost", "economics.cash", "economics.return")
 
 
@@ -462,6 +464,69 @@ class Reading:
                 self.set(calculator, "worm_price", f"{each} money/kg", line)
         self.each_price = {**getattr(self, "each_price", {}), fills: (money / size, line)}
 
+    def fill_tables(self, prices):
+        """The tables of the farm's pages: its own products and first lane where they follow from what the file says,
+        and none of the demo farm's rows anywhere.
+        """
+        line = 1
+        sold = [row for price in prices if (row := self.sold(price))]
+        for calculator in holding_label("products", "What you sell"):
+            self.set_unless_given(calculator, "products", sold, line)
+        for calculator in FARM_PAGES:
+            for name in ("rooms", "log"):
+                self.set_unless_given(calculator, name, [], line)
+            self.set_unless_given(calculator, "lanes", self.first_lane(), line)
+        mixed = [
+            {"product": row["name"], "castings": row["volume"], "price": row["price"], "cost": "", "demand": ""}
+            for row in sold
+            if row["volume"]
+        ]
+        if mixed:
+            self.set_unless_given("economics.mix", "products", mixed, line)
+
+    def sold(self, price):
+        """A row of what is sold from a price that fills something; None for any other."""
+        if not price.fills:
+            return None
+        worms = price.fills == "worms"
+        kind = Number("kg", "amount", 1e-3, 1e4) if worms else Number("m3", "amount", 1e-4, 1e3, us="gal", metric="L")
+        try:
+            size = read_value(kind, price.amount, self.units, self.currency)
+        except Told:  # told where the price was read
+            return None
+        return {
+            "name": price.product,
+            "castings": "" if worms else f"{size * CASTINGS_BULK_DENSITY:.6g} kg",
+            "worms": f"{size:.6g} kg" if worms else "",
+            "volume": "" if worms else price.amount,
+            "unit": price.amount,
+            "price": f"{price.price:.10g}",
+        }
+
+    def first_lane(self):
+        """The lane of the file's own inputs as a row; no row where its size or worms are not given."""
+        found = {name: self.given.get(("lane.starter", name)) for name in ("lane_length", "lane_width", "worm_mass")}
+        if not all(found.values()):
+            return []
+        started = self.given.get(("lane.starter", "start_date"))
+        return [
+            {
+                "name": "Lane 1",
+                "fed_on": "end",
+                "length": found["lane_length"][0],
+                "width": found["lane_width"][0],
+                "height": self.given.get(("lane.feeding", "bed_height"), (f"{BED_HEIGHT:.6g} m", 0))[0],
+                "started": started[0] if started else START_DATE.isoformat(),
+                "worms": found["worm_mass"][0],
+            }
+        ]
+
+    def set_unless_given(self, calculator, name, value, line):
+        if (calculator, name) not in self.given:
+            if name == "products" and calculator in FARM_PAGES:
+                value = [{key: cell for key, cell in row.items() if key != "volume"} for row in value]
+            self.set(calculator, name, value, line)
+
     def fill_money_pages(self):
         """The price of one unit on the money pages, where what they call a unit has a price of ours and none is typed
         for them.
@@ -663,6 +728,15 @@ def known_inputs():
     return found
 
 
+def holding_label(name, label):
+    """Calculators that have an input of that name and label."""
+    return [
+        calculator
+        for calculator, entry in every().items()
+        if name in entry.inputs and entry.inputs[name].label == label
+    ]
+
+
 def holding(name):
     return [calculator for calculator, entry in every().items() if name in entry.inputs]
 
@@ -706,6 +780,8 @@ def read_farm(text, folder=".", presets=()):
             if made is not None and key not in ("climate", "inputs"):
                 found[key] = made
     reading.fill_money_pages()
+    if not found.get("invented"):
+        reading.fill_tables(found.get("prices", ()))
     reading.try_out(presets)
     if reading.faults:
         return None, sorted(reading.faults)

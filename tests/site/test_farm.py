@@ -18,13 +18,15 @@ import pytest
 import reading
 import serve_site
 import sheets
-from tests.site import test_pages
 from hypothesis import given, strategies
 from playwright.sync_api import expect
 
 import calc
+from calc.__main__ import main
 from calc.engine import register
 from calc.engine.read import read_inputs
+from calc.page.block import block
+from tests.site import test_pages
 
 GOOD = farm_pages.DEMO.read_text(encoding="utf-8")
 THREE = """name: Weir & "Sons" <b>Farm</b>
@@ -600,7 +602,7 @@ def test_links_into_absent_chapters():
         and made.count("Next:") == 1
         and "a or <a" in made
     )
-    assert "outside</a>" in made and "<footer>z</footer>" in made and made.count("<li><a href=\"#") == 1
+    assert "outside</a>" in made and "<footer>z</footer>" in made and made.count('<li><a href="#') == 1
     assert farm_pages.without_chapters(page, "lane", {"garden"}) == page
 
 
@@ -672,3 +674,57 @@ def test_the_handbook_is_itself_again_after_a_farm(three):
 
 def test_longest_is_more_than_the_example():
     assert len(GOOD) < farm_text.LONGEST / 4
+
+
+# ---- the farm's own tables, and nothing of the demo farm's
+
+
+LONGMERE = """
+name: Longmere Worms
+units: metric
+currency: €
+prices:
+  - {product: Sack of castings, amount: 25 L, price: 19, fills: bag}
+  - {product: Worms by weight, amount: 500 g, price: 30, fills: worms}
+inputs:
+  lane_length: 4 m
+  lane_width: 1.2 m
+  worm_mass: 6 kg
+"""
+DEMO_ROWS = ("Quillfen", "North lane", "Barn lane", "Tray room", "Wren", "Bag of castings", "Starter tub", "Handful")
+
+
+@pytest.fixture
+def longmere(tmp_path):
+    path = tmp_path / "farm.yml"
+    path.write_text(LONGMERE, "utf-8")
+    register.use_edition(**farm.load(path).edition)
+    yield path
+    register.use_edition()
+
+
+def test_price_list_and_lane_go_through_every_page_that_has_them(longmere):
+    for id in ("farm.week", "farm.stock", "farm.money", "records.learn"):
+        defaults = register.every()[id].defaults
+        assert [row["name"] for row in defaults["products"]] == ["Sack of castings", "Worms by weight"]
+        assert [row["length"] for row in defaults["lanes"]] == [4.0] and not defaults["log"]
+        assert "errors" not in calc.run(id)
+    assert [row["product"] for row in register.every()["economics.mix"].defaults["products"]] == ["Sack of castings"]
+    assert calc.run("economics.mix")["outputs"]["castings_used"]["value"] > 0
+
+
+def test_an_edition_leaves_no_row_of_the_demo_farm_on_any_page(longmere):
+    for id in register.every():
+        page = block(id, units="metric", currency="€")
+        assert not [word for word in DEMO_ROWS if word in page], id
+
+
+def test_the_terminal_takes_the_farms_own_file(longmere, capsys):
+    register.use_edition()
+    assert main(["--farm", str(longmere), "farm.stock", "--json"]) == 0
+    said = json.loads(capsys.readouterr().out)
+    assert [row["name"] for row in said["inputs"]["products"]["value"]] == ["Sack of castings", "Worms by weight"]
+    assert said["inputs"]["lanes"]["value"][0]["worms"] == 6
+    longmere.write_text("name: A\ninputs:\n  lane_lengt: 4 m\n", "utf-8")
+    assert main(["--farm", str(longmere), "farm.stock"]) == 2
+    assert "lane_length" in capsys.readouterr().err
