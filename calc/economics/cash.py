@@ -38,6 +38,8 @@ from calc.economics.terms import (
     StartupCost,
     TraysPerWeek,
     UnitsPerMonth,
+    earliest_income,
+    months_before_income,
     produce_of,
     units_and_hours,
     with_produce,
@@ -143,7 +145,7 @@ def plan_of(given: Mapping[str, Any], bought: Sequence[float] | None = None) -> 
         work_and_feed=units * (hours * given["wage"] * given["paid_share"] + given["feed_cost_per_unit"]),
         standing=given["energy_cost_per_month"] + given["fixed_cost_per_month"],
         hours=units * hours,
-        months_to_income=given["months_to_income"],
+        months_to_income=months_before_income(given),
         ramp_months=given["ramp_months"],
         early_share=given["early_share"],
         season=season_from(tuple(given["season"]), given["start_date"]),
@@ -421,7 +423,7 @@ def show_cash(v: View) -> Show:
                 y=Axis("Cash", "money"),
                 numbers_in="months",
                 marks=[
-                    Mark("zone_x", [(0, min(v.months_to_income, MONTHS), "no income yet")], tone="muted"),
+                    Mark("zone_x", [(0, min(months_before_income(v.given), MONTHS), "no income yet")], tone="muted"),
                     Mark("line", [(0, v.opening_cash), *enumerate(held, 1)], label="cash"),
                     Mark("rule_y", [(0, "nothing left")], tone="warn"),
                     Mark("dots", [(v.month_of_lowest, v.lowest_cash, "lowest")], tone="warn"),
@@ -543,7 +545,18 @@ def _warnings(v: View) -> list[tuple[str, str]]:
                 ),
             )
         )
-    if v.months_to_income < facts.MONTHS_TO_INCOME.low:
+    wait = months_before_income(v.given)
+    if v.units_per_month is None and wait < earliest_income(v.given) - 0.05:
+        found.append(
+            (
+                "months_to_income",
+                (
+                    f"Your {'trays' if v.sold in ('pound', 'kilogram') else 'first lane'} can have nothing to sell"
+                    f" before {v.say(earliest_income(v.given), 'month', digits=2)}: leave it blank, or wait that long."
+                ),
+            )
+        )
+    elif v.months_to_income is not None and v.months_to_income < facts.MONTHS_TO_INCOME.low:
         found.append(
             (
                 "months_to_income",

@@ -324,11 +324,29 @@ def _of_cost(v: View, amount: float) -> str:
     return v.say(amount / v.cost_per_unit if v.cost_per_unit else 0.0, "1", us="%", metric="%", digits=2)
 
 
+def castings_first(v: View) -> list[str]:
+    """What comes first where castings are sold for less than they cost: by how much, and what would have to change."""
+    if v.sold not in ("yard", "metre") or v.price >= v.cost_per_unit:
+        return []
+    else_ = v.cost_per_unit - v.hours_for_one * v.wage
+    if v.price <= else_:
+        return [
+            f"At your hours castings cost more than they bring loose: {v.money(v.cost_per_unit)} against"
+            f" {v.money(v.price)}. No saving of hours helps; a better price, in bags, would have to."
+        ]
+    return [
+        f"At your hours castings cost more than they bring loose: {v.money(v.cost_per_unit)} against"
+        f" {v.money(v.price)}. A price of {v.money(v.cost_per_unit)}, in bags say, or"
+        f" {v.say((v.price - else_) / v.wage, 'hour', digits=2)} of work for a unit would have to come about."
+    ]
+
+
 def unit_reading(v: View) -> list[str]:
     """Sentences that follow the table above, line by line."""
     (first, largest), (second, next_largest) = unit_parts(v)[:2]
     work = "" if "Work" in (first, second) else f" Work is {v['labour_share']} of it."
     sentences = [
+        *castings_first(v),
         (
             f"One unit costs {v.money(v.cost_per_unit)}: that is the price which breaks even at"
             f" {v.say(v.units_sold, '1')} units a month."

@@ -6,17 +6,23 @@ import functools
 import inspect
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
+from datetime import date
+from functools import lru_cache
 from typing import Annotated, Any, ParamSpec, TypeVar, get_args
 
 from calc.breeding.trays import trays
+from calc.climate.season import season
 from calc.engine import POUND, YARD3, Choice, Count, Number, Refused, Rows, Series, Share, Text, typical
 from calc.engine.register import Calculator
 from calc.facts import economics as facts
+from calc.lane.model import LanePlan, first_castings_day, follow
 from calc.lane.output import output
 
 P = ParamSpec("P")
 A = TypeVar("A")
-WEEKS_A_MONTH = 365.25 / 12 / 7
+DAYS_A_MONTH = 365.25 / 12
+WEEKS_A_MONTH = DAYS_A_MONTH / 7
+MOST_MONTHS = 36
 LOCAL = (
     "Taxes, insurance, permits and the rules for selling soil products or live animals differ by place: ask locally."
     " This is not financial advice."
@@ -126,7 +132,7 @@ PaidShare = Annotated[
     ),
 ]
 MonthsToIncome = Annotated[
-    float,
+    float | None,
     Number(
         "month",
         "Months before the first income",
@@ -134,7 +140,8 @@ MonthsToIncome = Annotated[
         36,
         fact=facts.MONTHS_TO_INCOME,
         relative=True,
-        help="Biology, not effort: a herd must grow first.",
+        help="Biology, not effort: a herd must grow first. Blank: what your trays take, or a first lane.",
+        optional=True,
     ),
 ]
 RampMonths = Annotated[
@@ -310,3 +317,32 @@ def made_and_hours(sold: str, trays_per_week: float, castings_per_week: float, *
 def _asked(entry: Calculator, values: Mapping[str, Any]) -> Any:
     known = {name: value for name, value in values.items() if name in entry.inputs}
     return entry.function(**{**entry.defaults, **known})
+
+
+def months_before_income(given: Mapping[str, Any]) -> float:
+    """Months before the first income [month]: as typed, else those in which trays, or a first lane, can have
+    anything to sell.
+
+    A lane is the one that the model follows by default, started on the plan's day in a mild season: to its first slice
+    of castings, and the time from slicing to selling.
+    """
+    typed: float | None = given["months_to_income"]
+    return earliest_income(given) if typed is None else typed
+
+
+def earliest_income(given: Mapping[str, Any]) -> float:
+    """Months before anything can be sold at all, of what one unit is [month]; 36 where a lane gives none in three
+    years.
+    """
+    if given["sold"] in ("pound", "kilogram"):
+        values = {**produce_of(given), "trays_per_week": given["trays_per_week"]}
+        return float(typical(_asked(trays.calculator, values).days_to_first_sale)) / DAYS_A_MONTH
+    return lane_months(given["start_date"])
+
+
+@lru_cache(maxsize=8)
+def lane_months(start: date) -> float:
+    """Months from the worms to the first castings sold of a first lane, within three years [month]."""
+    plan = LanePlan(start_date=start, bed_temperature=None, season=season("mild", None))
+    first = first_castings_day(follow(plan, MOST_MONTHS * 30))
+    return float(MOST_MONTHS) if first is None else (first + plan.days_to_sale) / DAYS_A_MONTH

@@ -486,3 +486,35 @@ def test_blank_hours_are_those_of_the_lane_as_it_was_set():
 def test_trays_that_give_nothing_are_told_at_the_blank():
     refused = calc.run("economics.unit_cost", {"units_per_month": None, "survival": 0})
     assert [error["input"] for error in refused["errors"]] == ["units_per_month"]
+
+
+# ---- nothing is sold before it is made
+
+
+def test_blank_months_are_those_that_the_trays_take():
+    tray = {"growing_days": 120, "incubation_days": 30, "breeding_days": 21}
+    days = calc.run("breeding.trays", tray)["outputs"]["days_to_first_sale"]["value"]
+    found = calc.run("economics.cash", {"months_to_income": None, **tray})
+    assert found["outputs"]["first_income_month"]["value"] == int(days / terms.DAYS_A_MONTH) + 1
+
+
+def test_blank_months_of_castings_are_those_of_a_first_lane():
+    months = terms.lane_months(terms.date(2027, 5, 1))
+    assert 6 < months <= 36
+    found = calc.run("economics.cash", {"months_to_income": None, "sold": "yard", "start_date": "2027-05-01"})
+    first = found["outputs"]["first_income_month"]["value"]
+    assert first is None if months >= 36 else first == int(months) + 1
+
+
+def test_a_sale_sooner_than_the_trays_can_is_told():
+    found = calc.run("economics.cash", {"months_to_income": 1, "units_per_month": None})
+    assert any("nothing to sell before" in sentence for sentence in found["warnings"])
+
+
+def test_castings_that_cost_more_than_they_bring_say_so_first():
+    sold = {"sold": "yard", "price": 240, "units_per_month": None, "labour_hours_per_unit": None}
+    found = calc.run("economics.unit_cost", sold)
+    assert found["outputs"]["margin_per_unit"]["value"] < 0
+    assert found["reading"][0].startswith("At your hours castings cost more than they bring loose")
+    good = calc.run("economics.unit_cost", {**sold, "price": 5000})
+    assert not good["reading"][0].startswith("At your hours")
