@@ -72,6 +72,8 @@ __all__ = [
     "Text",
     "TimeOfDay",
     "Told",
+    "Trace",
+    "Verdict",
     "all_of",
     "as_written",
     "drop_replaced",
@@ -131,8 +133,27 @@ class Output(InUnits):
         return quantity_text(value, self.unit, self.shown(system), self.digits, currency)
 
 
+@dataclass(frozen=True)
+class Trace:
+    """A field of an answer that carries what was worked out on the way, for its presenter: no result by itself, and not
+    part of the printed object.
+    """
+
+    words: str
+
+
+@dataclass(frozen=True)
+class Verdict:
+    """Whether a public rule is met (None: cannot be judged), and the figures by which that was decided. It belongs to
+    the answer; a presenter only words it.
+    """
+
+    met: bool | None
+    has: Mapping[str, Any] = field(default_factory=dict)
+
+
 class Answer:
-    """Base of every result dataclass."""
+    """Base of every result dataclass: its fields are annotated with an Output each, or with a Trace."""
 
 
 def drop_replaced(inputs: Mapping[str, Kind], given: dict[str, Any]) -> dict[str, Any]:

@@ -2,7 +2,7 @@
 
 import random
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import fields, replace
+from dataclasses import replace
 from difflib import get_close_matches
 from functools import lru_cache
 from math import sqrt
@@ -310,9 +310,9 @@ def with_bands(entry: "Calculator", given: Mapping[str, Any], answer: Any) -> An
     percentile).
     """
     open_ends = [
-        f.name
-        for f in fields(answer)
-        if entry.outputs[f.name].ranged and isinstance(getattr(answer, f.name), (int, float))
+        name
+        for name, output in entry.outputs.items()
+        if output.ranged and isinstance(getattr(answer, name), (int, float))
     ]
     if not open_ends:
         return answer

@@ -11,7 +11,7 @@ from math import inf
 from types import UnionType
 from typing import Any, Generic, ParamSpec, Protocol, TypedDict, TypeVar, Union, cast, get_args, get_origin
 
-from calc.engine.describe import Band, Input, Number, Output, Refused, Show, as_written, drop_replaced
+from calc.engine.describe import Band, Input, Number, Output, Refused, Show, Trace, as_written, drop_replaced
 from calc.engine.read import read_inputs
 
 ROOMS = {"drawings", "engine", "facts", "page"}
@@ -91,12 +91,13 @@ class Calculator:
     @functools.cached_property
     def outputs(self) -> dict[str, Output]:
         """{name: Output} in the order of the answer."""
-        return {f.name: _description(f.type, f"{self.id}: {f.name}") for f in fields(self.answer_class)}
+        found = {f.name: _description(f.type, f"{self.id}: {f.name}") for f in fields(self.answer_class)}
+        return {name: description for name, description in found.items() if not isinstance(description, Trace)}
 
     @functools.cached_property
     def numeric_outputs(self) -> list[str]:
         """Names of the outputs that are numbers (yes and no count as 1 and 0), not words, dates or lists."""
-        kinds = {f.name: cast(Any, f.type).__origin__ for f in fields(self.answer_class)}
+        kinds = {f.name: cast(Any, f.type).__origin__ for f in fields(self.answer_class) if f.name in self.outputs}
         return [name for name, kind in kinds.items() if {int, float, bool, Band} & _either(kind)]
 
     def without_counting(self, output: str) -> dict[str, int]:

@@ -1,7 +1,6 @@
 """One run of a calculator: values in, the plain object out that programs, tests, the terminal and the page all get."""
 
 from collections.abc import Mapping
-from dataclasses import fields
 from typing import Any, NotRequired, TypedDict, final
 
 from calc.engine import explore
@@ -123,7 +122,7 @@ def as_object(view: View) -> Answered:
             name: {"value": plain(view.given[name]), "unit": getattr(d, "unit", None)}
             for name, d in entry.inputs.items()
         },
-        "outputs": {f.name: _output(getattr(view.answer, f.name), entry.outputs[f.name]) for f in fields(view.answer)},
+        "outputs": {name: _output(view.results[name], output) for name, output in entry.outputs.items()},
         "tables": {table.name: table_object(table) for table in view.shown.tables},
         "warnings": [sentence for _, sentence in view.shown.warnings],
         "reading": list(view.shown.reading),

@@ -1,7 +1,7 @@
 """Did my heap get hot enough for long enough before the worms?"""
 
-from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
 from datetime import datetime, timedelta
 from typing import Annotated, Any
 
@@ -15,11 +15,15 @@ from calc.engine import (
     Mark,
     Number,
     Output,
+    Part,
     Refused,
+    RowsPart,
     Show,
     Step,
     Table,
     Text,
+    Trace,
+    Verdict,
     View,
     calculator,
     numbered,
@@ -57,6 +61,19 @@ def _hours_between(first: Any, time: Any) -> float:
     """Hours from one moment to another, both dates or both hours."""
     hours: float = (time - first).total_seconds() / 3600 if isinstance(time, datetime) else time - first
     return hours
+
+
+@dataclass(frozen=True)
+class HeatTrace:
+    """What a log showed: the log made ready, hours of its turnings, its hot and its organic stretches [h], and what
+    each public rule says of it.
+    """
+
+    ready: HeatLog
+    turned: Sequence[float]
+    hot: Sequence[tuple[float, float]]
+    organic: Sequence[tuple[float, float]]
+    verdicts: Mapping[str, Verdict]
 
 
 @dataclass(frozen=True)
@@ -118,6 +135,9 @@ class HotPhase(Answer):
     time_unknown: Annotated[
         float, Output("day", "Time not known", "In gaps longer than allowed, and beside readings left out.")
     ]
+    trace: Annotated[HeatTrace, Trace("The log as it was read, its hot stretches, and what each rule says")] = field(
+        compare=False, repr=False
+    )
 
 
 @calculator(
@@ -197,24 +217,54 @@ def hot_phase(
     believed = [temperature for temperature in ready.temperatures if temperature is not None]
     turnings_in_hot = sum(hot_at(hour, *series, facts.HOT.typical) for hour in turned)
     known = sum(end - start for start, end in stretches(*series, -1000.0)) / 24
-    longest_hot, longest_organic = _length(longest(hot)), _length(longest(organic))
+    verdicts = judged(series, hot, organic, turnings_in_hot, method, starting_carbon_nitrogen)
     return HotPhase(
-        longest_hot_days=longest_hot,
+        longest_hot_days=_length(longest(hot)),
         hot_days=days_in(hot),
-        meets_enclosed=_reaches(longest_hot, facts.ENCLOSED_DAYS.typical),
-        meets_windrow=_reaches(days_in(hot), facts.WINDROW_DAYS.typical)
-        and turnings_in_hot >= facts.WINDROW_TURNINGS.typical,
+        meets_enclosed=bool(verdicts["enclosed"].met),
+        meets_windrow=bool(verdicts["windrow"].met),
         turnings_in_hot=turnings_in_hot,
-        meets_organic=meets_organic(
-            method, longest_organic, days_in(organic), turnings_in_hot, starting_carbon_nitrogen
-        ),
-        longest_organic_days=longest_organic,
+        meets_organic=verdicts["organic"].met,
+        longest_organic_days=_length(longest(organic)),
         organic_days=days_in(organic),
         lethality=lethality(*series),
         highest_temperature=max(believed),
         readings_used=len(believed),
         time_unknown=max(0.0, (ready.hours[-1] - ready.hours[0]) / 24 - known),
+        trace=HeatTrace(ready, turned, hot, organic, verdicts),
     )
+
+
+def judged(
+    series: tuple[Sequence[float], Sequence[float | None], float],
+    hot: Sequence[tuple[float, float]],
+    organic: Sequence[tuple[float, float]],
+    turnings: int,
+    method: str,
+    carbon_nitrogen: float | None,
+) -> dict[str, Verdict]:
+    """{rule: whether it is met, with the figures of the log that decide it}; every limit is a fact with its source.
+
+    40 CFR 503 appendix B (enclosed, windrow, weaker), the New York text (running), 7 CFR 205.203 (organic), 40 CFR
+    503.33 (flies).
+    """
+    warm = longest(stretches(*series, facts.WARM.typical))
+    hot_in_warm = sum(max(0.0, min(end, warm[1]) - max(start, warm[0])) for start, end in hot) if warm else 0.0
+    fly_days, fly_mean = mean_above(*series, facts.WARM.typical)
+    running, total = _length(longest(hot)), days_in(hot)
+    turned = turnings >= facts.WINDROW_TURNINGS.typical
+    weaker = _reaches(_length(warm), facts.WARM_DAYS.typical) and hot_in_warm >= facts.WARM_HOT_HOURS.typical
+    flies = _reaches(fly_days, facts.FLY_DAYS.typical) and fly_mean is not None and fly_mean > facts.FLY_MEAN.typical
+    return {
+        "enclosed": Verdict(_reaches(running, facts.ENCLOSED_DAYS.typical), {"days": running}),
+        "windrow": Verdict(_reaches(total, facts.WINDROW_DAYS.typical) and turned, {"days": total}),
+        "running": Verdict(_reaches(running, facts.WINDROW_DAYS.typical) and turned, {"days": running}),
+        "organic": Verdict(
+            meets_organic(method, _length(longest(organic)), days_in(organic), turnings, carbon_nitrogen)
+        ),
+        "weaker": Verdict(weaker, {"days": _length(warm), "hot_hours": hot_in_warm}),
+        "flies": Verdict(flies, {"days": fly_days, "mean": fly_mean}),
+    }
 
 
 def _length(stretch: tuple[float, float] | None) -> float:
@@ -364,13 +414,11 @@ def read_turnings(turnings: Sequence[Any], ready: HeatLog) -> list[float]:
 
 @presents(hot_phase)
 def show_hot_phase(v: View) -> Show:
-    ready = read_log(v.log, v.longest_gap_hours, v.turnings)
-    turned = read_turnings(v.turnings, ready)
-    series = (ready.hours, ready.temperatures, v.longest_gap_hours)
-    hot = stretches(*series, facts.HOT.typical)
+    trace: HeatTrace = v.trace
+    ready, turned, hot = trace.ready, trace.turned, trace.hot
     return Show(
-        working=_working(v, ready, hot),
-        tables=[_rules(v, ready, hot), _stretch_table(ready, hot)],
+        working=_working(v, trace),
+        tables=[_rules(v, trace.verdicts), _stretch_table(ready, hot)],
         figures=[_figure(v, ready, hot, turned)],
         warnings=_warnings(v, ready, hot, turned),
         reading=_reading(v),
@@ -403,119 +451,130 @@ def _say_moment(ready: HeatLog, hour: float) -> str:
     return f"{when.day} {when:%B}, {when:%H:%M}" if isinstance(when, datetime) else f"hour {when:.4g}"
 
 
-def _working(v: View, ready: HeatLog, hot: Sequence[tuple[float, float]]) -> list[Step]:
-    best = longest(hot)
+def _working(v: View, trace: HeatTrace) -> list[Step]:
+    best = longest(trace.hot)
+    rules = "40 CFR 503 appendix B"
+    parts = {
+        "stretches": RowsPart("all hot stretches", {"stretch": "hour"}, _lengths(trace.hot)),
+        "within": RowsPart("all stretches inside the organic limits", {"stretch": "hour"}, _lengths(trace.organic)),
+        "stretch": ("length", "length"),
+        "enclosed_days": Part("days asked of an enclosed heap", facts.ENCLOSED_DAYS.typical, "day"),
+        "windrow_days": Part("days asked of a windrow", facts.WINDROW_DAYS.typical, "day"),
+        "windrow_turnings": Part("turnings asked", facts.WINDROW_TURNINGS.typical),
+        "least_ratio": Part("the least C:N asked", facts.ORGANIC_CARBON_NITROGEN.low),
+        "most_ratio": Part("the most", facts.ORGANIC_CARBON_NITROGEN.high),
+    }
     steps = []
     if best:
-        ends = {
-            "start": ("when it became hot", _say_moment(ready, best[0])),
-            "end": ("when it ceased to be", _say_moment(ready, best[1])),
+        start, end = (_say_moment(trace.ready, hour) for hour in best)
+        parts |= {
+            "start": Part("when it became hot", best[0], "hour", text=start),
+            "end": Part("when it ceased to be", best[1], "hour", text=end),
         }
-        crossing = f"Crossings of {v.say(55, 'degC')} are found on a straight line between two readings."
-        steps.append(
-            Step("Longest hot stretch", "{longest_hot_days} = {end} − {start}", "40 CFR 503 appendix B", crossing, ends)
-        )
-    steps.append(
+        crossing = f"Crossings of {v.say(facts.HOT.typical, 'degC')} are found on a straight line between two readings."
+        steps.append(Step("Longest hot stretch", "{longest_hot_days} = {end} − {start}", rules, crossing, parts))
+    in_organic = "{longest_organic_days} ≥ {enclosed_days}"
+    if v.method == "windrow":
+        in_organic = "{organic_days} ≥ {windrow_days} and {turnings_in_hot} ≥ {windrow_turnings}"
+    ratio = "{starting_carbon_nitrogen} ≥ {least_ratio} and {starting_carbon_nitrogen} ≤ {most_ratio}"
+    windrow = "{hot_days} ≥ {windrow_days} and {turnings_in_hot} ≥ {windrow_turnings}"
+    return [
+        *steps,
+        Step("Hot in all", "{hot_days} = sum over {stretches} of {stretch}", rules, values=parts),
         Step(
-            "Days and turnings",
-            "{hot_days}: all hot stretches added up; {turnings_in_hot}: turnings inside them; {highest_temperature}:"
-            " the highest reading; {readings_used}: rows that could be read; {time_unknown}: in gaps longer than"
-            " {longest_gap_hours}",
-            "40 CFR 503 appendix B",
-        )
-    )
-    steps.append(
+            "Readings and turnings",
+            "{turnings_in_hot}: turnings inside hot stretches; {highest_temperature}: the highest reading;"
+            " {readings_used}: rows that could be read; {time_unknown}: in gaps longer than {longest_gap_hours}",
+            rules,
+            prose=True,
+        ),
         Step(
-            "Organic rule",
-            "{organic_days}: between 55 and 77 °C (131 and 170 °F); {longest_organic_days}: the longest of it in one"
-            " stretch",
+            "Inside the organic limits",
+            "{organic_days} = sum over {within} of {stretch}",
             "7 CFR 205.203",
-        )
-    )
-    steps.append(
+            f"From {v.say(facts.HOT.typical, 'degC')} to {v.say(facts.ORGANIC_HIGHEST.typical, 'degC')}; the longest of"
+            f" it in one stretch is {v['longest_organic_days']}.",
+            parts,
+        ),
         Step(
             "Met or not",
-            "{meets_enclosed}: 3 days running; {meets_windrow}: 15 days in all and 5 turnings",
+            "{meets_enclosed} = {longest_hot_days} ≥ {enclosed_days}; {meets_windrow} = " + windrow,
             "40 CFR 503.33 and appendix B",
-        )
-    )
-    equation = "{lethality} = sum of time ÷ D, with D = 131,700,000 ÷ 10^(0.14 t) days"
-    steps.append(
+            values=parts,
+        ),
+        Step("Organic rule", "{meets_organic} = " + f"{ratio} and {in_organic}", "7 CFR 205.203", values=parts),
         Step(
             "Heat gathered",
-            equation,
+            "{lethality} = sum of time ÷ D, with D = 131,700,000 ÷ 10^(0.14 t) days",
             "40 CFR 503.32(a)(3)(ii)",
             "t in °C, from 50 °C up; each piece of the log is integrated exactly.",
-        )
-    )
-    return steps
+            prose=True,
+        ),
+    ]
 
 
-def _rules(v: View, ready: HeatLog, hot: Sequence[tuple[float, float]]) -> Table:
-    """Each published rule: what it asks, what the log has, whether that is enough."""
-    series = (ready.hours, ready.temperatures, v.longest_gap_hours)
-    warm = longest(stretches(*series, facts.WARM.typical))
-    warm_days = _length(warm)
-    hot_in_warm = 0.0
-    if warm:
-        hot_in_warm = sum(max(0.0, min(end, warm[1]) - max(start, warm[0])) for start, end in hot)
-    fly_days, fly_mean = mean_above(*series, facts.WARM.typical)
+def _lengths(found: Sequence[tuple[float, float]]) -> list[dict[str, float]]:
+    return [{"stretch": end - start} for start, end in found]
 
-    def enough(met: bool) -> str:
-        return "met" if met else "not met"
+
+def _rules(v: View, verdicts: Mapping[str, Verdict]) -> Table:
+    """Each published rule in words: what it asks, what the log has, whether that is enough."""
 
     def days(number: float) -> str:
         return v.say(number, "day")
 
-    def degrees(celsius: float) -> str:
-        return v.say(celsius, "degC")
+    def degrees(limit: Any) -> str:
+        return v.say(limit.typical, "degC")
 
-    organic = "not judged: no C:N" if v.meets_organic is None else enough(v.meets_organic)
-    needed = "3 days running" if v.method == "enclosed" else "15 days, 5 turnings"
+    def enough(rule: str) -> str:
+        return {True: "met", False: "not met", None: "not judged: no C:N"}[verdicts[rule].met]
+
+    running = f"{facts.ENCLOSED_DAYS.typical:g} days running"
+    turned = f"{facts.WINDROW_TURNINGS.typical:g} turnings"
+    in_all = f"{facts.WINDROW_DAYS.typical:g} days"
+    needed = running if v.method == "enclosed" else f"{in_all}, {turned}"
     organic_has = v.longest_organic_days if v.method == "enclosed" else v.organic_days
     ratio = "" if v.starting_carbon_nitrogen is None else f", C:N {v.starting_carbon_nitrogen:.3g}"
     turnings = f"{v.turnings_in_hot} turning" + ("" if v.turnings_in_hot == 1 else "s")
-    running = _reaches(v.longest_hot_days, 15) and v.turnings_in_hot >= 5
-    band = f"{degrees(55)} to {degrees(230 / 3)}"
-    fly_has = days(fly_days) + ("" if fly_mean is None else f", {degrees(fly_mean)}")
-    fly_met = _reaches(fly_days, 14) and fly_mean is not None and fly_mean > 45
+    band = f"{degrees(facts.HOT)} to {degrees(facts.ORGANIC_HIGHEST)}"
+    asked_ratio = f"{facts.ORGANIC_CARBON_NITROGEN.low:g} to {facts.ORGANIC_CARBON_NITROGEN.high:g}"
+    weaker, flies = verdicts["weaker"].has, verdicts["flies"].has
+    weaker_asks = f"{degrees(facts.WARM)} for {facts.WARM_DAYS.typical:g} days running"
+    hours = f"{facts.WARM_HOT_HOURS.typical:g} hours of it above {degrees(facts.HOT)}"
+    fly_mean = "" if flies["mean"] is None else f", {v.say(flies['mean'], 'degC')}"
+    fly_asks = f"{facts.FLY_DAYS.typical:g} days above {degrees(facts.WARM)}, {degrees(facts.FLY_MEAN)} on average"
     rows = [
         (
             "Enclosed or aerated heap (40 CFR 503)",
-            f"{degrees(55)} for 3 days running",
+            f"{degrees(facts.HOT)} for {running}",
             days(v.longest_hot_days),
-            enough(v.meets_enclosed),
+            enough("enclosed"),
         ),
         (
             "Turned windrow (40 CFR 503)",
-            f"{degrees(55)} for 15 days in all, 5 turnings",
+            f"{degrees(facts.HOT)} for {in_all} in all, {turned}",
             f"{days(v.hot_days)}, {turnings}",
-            enough(v.meets_windrow),
+            enough("windrow"),
         ),
         (
             "Turned windrow (New York)",
-            f"{degrees(55)} for 15 days running, 5 turnings",
+            f"{degrees(facts.HOT)} for {in_all} running, {turned}",
             f"{days(v.longest_hot_days)}, {turnings}",
-            enough(running),
+            enough("running"),
         ),
         (
             "US organic, heaps with manure (7 CFR 205.203)",
-            f"{band} for {needed}, C:N 25 to 40",
+            f"{band} for {needed}, C:N {asked_ratio}",
             days(organic_has) + ratio,
-            organic,
+            enough("organic"),
         ),
         (
             "Weaker treatment (40 CFR 503)",
-            f"{degrees(40)} for 5 days running, 4 hours of it above {degrees(55)}",
-            f"{days(warm_days)}, {v.say(hot_in_warm, 'hour')} hot",
-            enough(_reaches(warm_days, 5) and hot_in_warm >= 4),
+            f"{weaker_asks}, {hours}",
+            f"{days(weaker['days'])}, {v.say(weaker['hot_hours'], 'hour')} hot",
+            enough("weaker"),
         ),
-        (
-            "Flies and rats (40 CFR 503.33)",
-            f"14 days above {degrees(40)}, {degrees(45)} on average",
-            fly_has,
-            enough(fly_met),
-        ),
+        ("Flies and rats (40 CFR 503.33)", fly_asks, days(flies["days"]) + fly_mean, enough("flies")),
     ]
     columns = [Column("rule", "Rule"), Column("asks", "Asks"), Column("has", "This log"), Column("met", "So")]
     return Table("rules", "What the rules ask, and what this log has", columns, rows, open=True)
@@ -602,8 +661,8 @@ def _reading(v: View) -> list[str]:
             else f"Three days running are asked: {v.say(short, 'day')} short."
         )
     else:
-        short = max(0.0, 15 - v.hot_days)
-        missing = max(0, 5 - v.turnings_in_hot)
+        short = max(0.0, facts.WINDROW_DAYS.typical - v.hot_days)
+        missing = max(0, round(facts.WINDROW_TURNINGS.typical) - v.turnings_in_hot)
         wanted = [f"{v.say(short, 'day')}"] if short > 1e-6 else []
         wanted += [f"{missing} turning{'s' if missing > 1 else ''} while hot"] if missing else []
         more = f"Fifteen days and five turnings are asked: {' and '.join(wanted)} are missing."

@@ -294,7 +294,7 @@ def show_year(v: View) -> Show:
                 "{first_feeding_mass} on {first_feeding_date}: three days after the worms, or when the bed allows it",
                 "the lane followed day by day; common practice, no source",
             ),
-            Step("Heap", "{heap} = {first_feeding_date} − {heap_days}", "sum of days"),
+            Step("Heap", "{heap} = {first_feeding_date} − {heap_days}, rounded", "sum of days"),
             Step(
                 "First slice",
                 "{first_slice} = {worms_in} + {due}",

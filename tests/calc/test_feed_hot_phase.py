@@ -259,3 +259,62 @@ def test_a_change_of_unit_is_still_told():
     for row in rows[300:360]:
         row["temperature"] = 15.6  # °C among °F would read so
     assert hot_phase(log=rows).readings_used == len(rows) - 60
+
+
+# ---- the public rules, each by its own limits
+
+
+def held(days, temperature, *, turnings=0, **more):
+    """What the rules say of a log that stands at one temperature for so many days, with turnings spread over them."""
+    hours = [hour for hour in range(0, int(24 * days), 6) if hour < 24 * days - 0.1] + [24 * days]
+    rows = [{"time": float(hour), "temperature": temperature} for hour in hours]
+    turned = [{"time": 24 * days * (place + 0.5) / max(1, turnings)} for place in range(turnings)]
+    asked = {"log": rows, "turnings": turned, "longest_gap_hours": 26.0} | more
+    answer = hot_phase.calculator.function(**{**hot_phase.calculator.defaults, **asked})
+    return {rule: verdict.met for rule, verdict in answer.trace.verdicts.items()}
+
+
+@pytest.mark.parametrize(
+    ("rule", "meets", "misses"),
+    [
+        ("enclosed", {"days": 3, "temperature": 56}, {"days": 2.9, "temperature": 56}),
+        ("enclosed", {"days": 3, "temperature": 55}, {"days": 3, "temperature": 54.9}),
+        ("windrow", {"days": 15, "temperature": 56, "turnings": 5}, {"days": 14.9, "temperature": 56, "turnings": 5}),
+        ("windrow", {"days": 15, "temperature": 56, "turnings": 5}, {"days": 15, "temperature": 56, "turnings": 4}),
+        ("running", {"days": 15, "temperature": 56, "turnings": 5}, {"days": 14.9, "temperature": 56, "turnings": 5}),
+        ("running", {"days": 15, "temperature": 56, "turnings": 5}, {"days": 15, "temperature": 56, "turnings": 4}),
+        ("organic", {"days": 3, "temperature": 60, "method": "enclosed"}, {"days": 2.9, "temperature": 60, "method": "enclosed"}),
+        ("organic", {"days": 3, "temperature": 76, "method": "enclosed"}, {"days": 3, "temperature": 77, "method": "enclosed"}),
+        ("organic", {"days": 3, "temperature": 60, "method": "enclosed", "starting_carbon_nitrogen": 25.0},
+         {"days": 3, "temperature": 60, "method": "enclosed", "starting_carbon_nitrogen": 24.9}),
+        ("organic", {"days": 3, "temperature": 60, "method": "enclosed", "starting_carbon_nitrogen": 40.0},
+         {"days": 3, "temperature": 60, "method": "enclosed", "starting_carbon_nitrogen": 40.1}),
+        ("weaker", {"days": 5, "temperature": 56}, {"days": 4.9, "temperature": 56}),
+        ("weaker", {"days": 5, "temperature": 55.1}, {"days": 5, "temperature": 54.9}),
+        ("flies", {"days": 14.1, "temperature": 46}, {"days": 13.9, "temperature": 46}),
+        ("flies", {"days": 14.1, "temperature": 45.5}, {"days": 14.1, "temperature": 44.5}),
+    ],
+)  # fmt: skip
+def test_each_limit_of_each_public_rule_decides(rule, meets, misses):
+    """Breaking any of the limits in calc/facts/feed.py, or their use, fails one of these."""
+    assert held(**meets)[rule] is True
+    assert held(**misses)[rule] is False
+
+
+def test_four_hours_above_fifty_five_are_needed_for_the_weaker_treatment():
+    def log(hours):
+        rows = [(0, 41), (24, 41), (24.001, 60), (24 + hours, 60), (24.001 + hours, 41), (121, 41)]
+        answer = hot_phase.calculator.function(
+            **hot_phase.calculator.defaults
+            | {"log": [{"time": t, "temperature": d} for t, d in rows], "turnings": [], "longest_gap_hours": 100.0}
+        )
+        return answer.trace.verdicts["weaker"].met
+
+    assert log(4.1) is True and log(3.9) is False
+
+
+def test_the_table_of_rules_words_the_verdicts():
+    found = calc.run("feed.hot_phase")["tables"]["rules"]["rows"]
+    trace = hot_phase.calculator.function(**hot_phase.calculator.defaults).trace
+    assert [row[3] for row in found] == ["met" if one.met else "not met" for one in trace.verdicts.values()]
+    assert "trace" not in calc.run("feed.hot_phase")["outputs"]

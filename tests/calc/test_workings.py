@@ -27,7 +27,6 @@ STILL_IN_WORDS: dict[str, int] = {
     "lane.ledger": 6,
     "lane.output": 9,
     "lane.year": 4,
-    "feed.hot_phase": 5,
     "climate.bed_temperature": 8,
     "climate.mist": 7,
     "climate.water": 15,
