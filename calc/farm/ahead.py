@@ -22,9 +22,7 @@ from calc.lane.stages import HIGH, LOW, TYPICAL
 
 YEAR = 365
 OLDEST = 2 * YEAR
-"""A lane older than this is followed from its last year but one, full of worms and its base sliced long ago."""
-SHORT_BASE = 0.3
-"""Base of such a lane in the model, in the direction in which its face moves [m]."""
+"""A lane older than this is followed from its last year but one: full, at its full height, its base long castings."""
 HORIZON = 27 * 7
 """Days ahead of today that are looked at."""
 BEHIND = 28
@@ -93,14 +91,19 @@ def plan_of(lane: Row, ration: float, place: Season, today: date) -> LanePlan:
             worm_mass=max(full, 0.05),
             base_depth=lane["height"],
         )
-        short = replace(plan, lane_width=SHORT_BASE), replace(plan, lane_length=SHORT_BASE)
-        plan = short[0] if plan.fed_on == "side" else short[1]
     return plan
 
 
 def lane_ahead(lane: Row, ration: float, place: Season, today: date, horizon: int = HORIZON) -> Lane:
     """A lane of the table from today on."""
-    return _ahead(str(lane["name"]), plan_of(lane, ration, place, today), today, max(horizon, HORIZON))
+    return _ahead(
+        str(lane["name"]), plan_of(lane, ration, place, today), today, max(horizon, HORIZON), is_old(lane, today)
+    )
+
+
+def is_old(lane: Row, today: date) -> bool:
+    """Whether a lane's base was sliced long ago, so that all that comes off its back is castings."""
+    return bool((today - lane["started"]).days > OLDEST)
 
 
 def _product_of(volume: float, shares: Shares) -> float:
@@ -109,7 +112,7 @@ def _product_of(volume: float, shares: Shares) -> float:
 
 
 @lru_cache(maxsize=400)
-def _ahead(name: str, plan: LanePlan, today: date, horizon: int) -> Lane:
+def _ahead(name: str, plan: LanePlan, today: date, horizon: int, old: bool) -> Lane:
     now = (today - plan.start_date).days
     last = max(now, 0) + horizon
     cases = {case: follow(plan, last, case) for case in (LOW, TYPICAL, HIGH)}
@@ -133,9 +136,9 @@ def _ahead(name: str, plan: LanePlan, today: date, horizon: int) -> Lane:
         ),
         product=tuple(
             tuple(
-                (day.day - now, _product_of(day.sliced_castings, shares))
+                (day.day - now, _product_of(day.sliced_castings + (day.sliced_base if old else 0.0), shares))
                 for day in cases[case][since:]
-                if day.sliced_castings
+                if day.sliced_castings or (old and day.sliced)
             )
             for case in (LOW, TYPICAL, HIGH)
         ),

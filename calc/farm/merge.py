@@ -34,7 +34,8 @@ def merged(first: Sequence[Row], second: Sequence[Row]) -> Merged:
     """Both copies as one.
 
     The same row in both is one row; a row that stands twice in one copy was done twice, and stays twice. Where each
-    copy has a row of its own for the same day, place, word, unit and note, with another amount, both are kept and the pair is told.
+    copy has a row of its own for the same day, place, word, unit and note, with another amount, both are kept and the
+    pair is told.
     """
     counted = [Counter(tuple(_plain(row.get(name)) for name in FARM_LOG) for row in copy) for copy in (first, second)]
     wanted = counted[0] | counted[1]  # of each row the most that one copy has

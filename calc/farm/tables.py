@@ -60,7 +60,7 @@ LANES: tuple[Row, ...] = (
         "length": 16 * FOOT,
         "width": 4 * FOOT,
         "height": 18 * INCH,
-        "started": date(2025, 3, 31),
+        "started": date(2025, 6, 2),
         "worms": 40 * POUND,
     },
     {
@@ -222,11 +222,11 @@ def _demo_log() -> tuple[Row, ...]:
 
     first = date(2027, 3, 8)
     fed = {
-        "North lane": (58, 61, 65, 69, 60, 78, 84, 93, 104, 116, 125, 133),  # lb a week
-        "Barn lane": (28, 29, 30, 32, 27, 35, 37, 40, 44, 47, 50, 53),
+        "North lane": (101, 106, 111, 115, 98, 125, 133, 142, 154, 167, 184, 195),  # lb a week
+        "Barn lane": (24, 26, 27, 28, 23, 30, 32, 35, 37, 41, 46, 49),
     }
-    warm = (53, 55, 56, 57, 49, 59, 61, 63, 66, 69, 71, 73)  # °F
-    watered = {"North lane": 6.8, "Barn lane": 3.2}  # gal in the first week
+    warm = (50, 52, 53, 54, 47, 56, 57, 59, 61, 63, 66, 68)  # °F
+    watered = {"North lane": 11.0, "Barn lane": 2.9}  # gal in the first week
     for week in range(12):
         monday = first + timedelta(days=7 * week)
         for lane, weights in fed.items():
@@ -234,16 +234,16 @@ def _demo_log() -> tuple[Row, ...]:
             add(monday, lane, "feed", round(weights[week] * 3 / 7 * swing), "lb", "Wren")
             add(monday + timedelta(days=3), lane, "feed", round(weights[week] * 4 / 7 / swing), "lb", "Wren")
             add(monday, lane, "temperature", warm[week] + week % 2, "F")
-            gallons = watered[lane] * (1 + 0.07 * week + 0.05 * (week % 3))
+            gallons = watered[lane] * (1 + 0.05 * week + 0.05 * (week % 3))
             add(monday + timedelta(days=1), lane, "water", round(gallons), "gal")
         add(monday, "Tray room", "trays", 3, "trays", "Ash")
         if week % 2 == 0:
             add(monday + timedelta(days=1), "Tray room", "cocoons", 1760 + 37 * (week * 5 % 7), "cocoons", "Ash")
             add(monday + timedelta(days=2), "Tray room", "worms", round(14.5 + 1.5 * (week % 5) / 2, 1), "lb", "Ash")
             add(monday + timedelta(days=4), SHED, "sold", 11 + week % 3, "pound", "", "Worms")
-        if week in (1, 8):
-            add(monday + timedelta(days=2), "North lane", "castings", 905 + 5 * week, "lb", "Wren")
-            add(monday + timedelta(days=9), SHED, "screened", 402 - 2 * week, "lb", "Wren")
+        if week in (1, 9):
+            add(monday + timedelta(days=2), "North lane", "castings", 985 + 5 * week, "lb", "Wren")
+            add(monday + timedelta(days=9), SHED, "screened", 428 - 2 * week, "lb", "Wren")
         if week in (3, 6, 10):
             add(monday + timedelta(days=4), SHED, "bagged", 7, "bag", "Wren")
             add(monday + timedelta(days=5), SHED, "sold", 5, "bag", "", "Bag of castings")
