@@ -28,6 +28,7 @@ from calc.page.leads import leads
 # Buttons under every calculator: action, words, and what must be there for it.
 ACTIONS = (
     ("units", "Metric units"),
+    ("undo", "Undo"),
     ("reset", "Reset"),
     ("keep", "Keep this answer"),
     ("unkeep", "Stop comparing"),
@@ -67,7 +68,7 @@ def actions(view: View) -> str:
             continue
         if action == "units" and view.system == "metric":
             words = "US units"
-        hidden = " hidden" if action == "unkeep" else ""
+        hidden = " hidden" if action in ("undo", "unkeep") else ""
         buttons.append(f'<button type="button" data-action="{action}"{hidden}>{words}</button>')
     return f'<div class="calc-actions" role="group" aria-label="What to do with this answer">{"".join(buttons)}</div>'
 
@@ -158,7 +159,7 @@ def _answer(asked: Mapping[str, Any]) -> dict[str, Any]:
         "ok": True,
         "errors": [],
         "html": answers.answer(view, kept),
-        "plan": plan.set_by_reader(view, asked.get("values") or {}),
+        "plan": plan.set_by_reader(view, asked.get("values") or {}, asked.get("set") or ()),
         "dates": bool(view.shown.events),
     }
     return found | ({"raw": as_object(view)} if asked.get("raw") else {})
@@ -182,10 +183,11 @@ def _leads(asked: Mapping[str, Any]) -> dict[str, Any]:
 
 
 def _form(asked: Mapping[str, Any]) -> dict[str, Any]:
-    """The form in the asked-for system; values typed in `values_units` are carried over, and what cannot be read is
-    kept as typed.
+    """The form in the asked-for system; values are carried over, and what cannot be read is kept as typed.
 
-    link: {values, units} of a link that was opened. What it sets goes before; what cannot be used is told in `notice`.
+    units_of: {input: system in which its text was typed}, where it is another. plan_currency: the money in which prices
+    were set; those in other money than ours are given back as `foreign`. link: {values, units} of a link that was
+    opened. What it sets goes before; what cannot be used is told in `notice`.
     """
     entry = find(asked["calculator"])
     typed = {name: text for name, text in (asked.get("values") or {}).items() if name in entry.inputs}
@@ -201,8 +203,9 @@ def _form(asked: Mapping[str, Any]) -> dict[str, Any]:
         for name in used:
             typed.pop(name, None)
             values |= {name: read_inputs(entry, {name: used[name]}, link["units"], currency)[name]}
-    before = asked.get("values_units") or system
-    for name, text in typed.items():
+    units_of, foreign = asked.get("units_of") or {}, plan.foreign(entry, typed, asked.get("plan_currency"), currency)
+    for name, text in (typed | foreign).items():
+        before = units_of.get(name) or system
         try:
             values[name] = read_inputs(entry, {name: text}, before, currency)[name]
             kept = bool(getattr(values[name], "dropped", None))
@@ -220,6 +223,7 @@ def _form(asked: Mapping[str, Any]) -> dict[str, Any]:
         "units_label": "US units" if system == "metric" else "Metric units",
         "notice": notice,
         "set": list(used),
+        "foreign": foreign,
     }
 
 
@@ -290,7 +294,13 @@ def _plan_page(asked: Mapping[str, Any]) -> dict[str, Any]:
     return {
         "ok": True,
         "errors": [],
-        "html": plan.plan_page(asked["values"], asked.get("origins") or {}, system, asked.get("currency") or "$"),
+        "html": plan.plan_page(
+            asked["values"],
+            asked.get("origins") or {},
+            system,
+            asked.get("currency") or "$",
+            asked.get("units_of") or {},
+        ),
     }
 
 
@@ -298,7 +308,7 @@ def _plan_file(asked: Mapping[str, Any]) -> dict[str, Any]:
     return {
         "ok": True,
         "errors": [],
-        "text": plan.write_plan(asked["values"], asked.get("units") or "us"),
+        "text": plan.write_plan(asked["values"], asked.get("units") or "us", asked.get("currency") or "$"),
         "filename": "handbook-plan.txt",
     }
 

@@ -14,7 +14,7 @@ from calc.page.plan import plan_text
 
 
 def leads(view: View) -> str:
-    """Links to the next questions; pressed, they put the values into the plan (scripts/browser/page/plan.js)."""
+    """Links to the next questions; pressed, they put the values into the plan (scripts/browser/page/links.js)."""
     items = "".join(_lead(view, find(id), handed) for id, handed in view.entry.leads.items() if find(id).in_edition())
     return f"<h3>What comes next</h3><ul>{items}</ul>" if items else ""
 

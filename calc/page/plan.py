@@ -74,9 +74,13 @@ def is_json(text: Any) -> bool:
     return isinstance(text, str) and text.lstrip()[:2] in ("[{", "[[", '{"')
 
 
-def set_by_reader(view: View, values: Mapping[str, Any]) -> dict[str, str]:
-    """{name: text with its unit} of the inputs that the reader set, readable in either system of units."""
-    return {
+def set_by_reader(view: View, values: Mapping[str, Any], at_default: Sequence[str] = ()) -> dict[str, str]:
+    """{name: text with its unit} of the inputs that the reader set, readable in either system of units.
+
+    at_default: inputs set to what happens to be the default, where a page is made with another value."""
+    inputs = view.entry.inputs
+    same = {name: plan_text(view.given[name], inputs[name], view.system) for name in at_default if name in inputs}
+    return same | {
         name: carried_text(text, view.given[name], view.entry.inputs[name], view.system, view.currency)
         for name, text in values.items()
         if name in view.entry.inputs
@@ -98,6 +102,23 @@ def carried_text(text: Any, value: Any, description: Input, system: str | None, 
             # the rows that could not be read are the reader's too
             return str(description.units_named(text, system, "money")).strip()
     return plan_text(value, description, system)
+
+
+def foreign(entry: Calculator, texts: Mapping[str, str], theirs: str | None, currency: str) -> dict[str, str]:
+    """{name: text with its sign} of prices that were set in other money than ours: nothing is exchanged."""
+    if not theirs or theirs == currency:
+        return {}
+    return {
+        name: text.replace("money", theirs) if "money" in text else f"{theirs}{text}"
+        for name, text in texts.items()
+        if is_price(entry.inputs[name]) and text.strip()
+    }
+
+
+def is_price(description: Input) -> bool:
+    """Whether an input is an amount of money, or has one in it."""
+    parts = [description, *getattr(description, "columns", {}).values()]
+    return any("money" in getattr(part, "unit", "") for part in parts)
 
 
 def value_of(key: str, text: str, system: str | None, currency: str = "$") -> tuple[Any, Input]:
@@ -134,9 +155,11 @@ def tried(description: Input, text: str, system: str | None, currency: str = "$"
     return description.value(text, system, currency)
 
 
-def shown_text(key: str, text: str, system: str | None, currency: str = "$") -> str:
-    """A plan's text in the reader's units, or `40 rows` of a table; Told when it cannot be read."""
-    value, description = value_of(key, text, system, currency)
+def shown_text(key: str, text: str, system: str | None, currency: str = "$", typed_in: str | None = None) -> str:
+    """A plan's text in the reader's units, or `40 rows` of a table; Told when it cannot be read.
+
+    typed_in: the system of units in which it was typed, where that is another."""
+    value, description = value_of(key, text, typed_in or system, currency)
     if description.rows:
         rows = sum(1 for line in text.split("\n") if line.strip()) - 1
         return "1 row" if rows == 1 else f"{rows:,} rows"
@@ -204,12 +227,13 @@ def _first(told: Sequence[str]) -> Sequence[str]:
 # ---- the file
 
 
-def write_plan(values: Mapping[str, str], units: str) -> str:
+def write_plan(values: Mapping[str, str], units: str, currency: str = "$") -> str:
     """A plan as the text of a file: a line for each value, a table on indented lines below its name."""
     lines = [
         "# A plan of The Lane Handbook. A line that begins with # is a note.",
         f"plan version: {VERSION}",
         f"units: {units}",
+        f"currency: {currency}",
         "",
     ]
     for key, text in values.items():
@@ -271,6 +295,7 @@ def read_plan(text: str, currency: str = "$") -> ReadPlan:
     told: list[str] = []
     units: str | None = None
     version: str | None = None
+    money = currency
     entries = _entries(text)
     if len(entries) > MOST_VALUES:
         return {
@@ -284,6 +309,8 @@ def read_plan(text: str, currency: str = "$") -> ReadPlan:
     for number, key, value in entries:
         if key == "plan version":
             version = value
+        elif key == "currency" and value:
+            money = value
         elif key == "units" and value in ("us", "metric"):
             units = value
         elif key == "units":
@@ -294,7 +321,7 @@ def read_plan(text: str, currency: str = "$") -> ReadPlan:
     if newer:
         return {"values": {}, "units": None, "told": [newer]}
     for number, written, value in entries:
-        if written in ("plan version", "units"):
+        if written in ("plan version", "units", "currency"):
             continue
         known = current_key(written)
         if known is None:
@@ -303,6 +330,11 @@ def read_plan(text: str, currency: str = "$") -> ReadPlan:
             told.append(f"Line {number}: {_label(known)} has no value.")
         elif known in seen:
             told.append(f"Line {number}: {_label(known)} stands in line {seen[known]} already. That one is taken.")
+        elif money != currency and is_price(inputs_by_key()[known][0][2]):
+            told.append(
+                f"Line {number}: {_label(known)} is in {_short(money, 8)} in this file, and this handbook reckons in"
+                f" {currency}. It was left out: type it in {currency}."
+            )
         else:
             seen[known] = number
             try:
@@ -365,11 +397,23 @@ def _with_unit(key: str, text: str, system: str | None, currency: str) -> str:
 # ---- the page
 
 
-def plan_page(values: Mapping[str, Any], origins: Mapping[str, str], system: str | None, currency: str = "$") -> str:
-    """The list of what was set, and folded what is still at its default, as HTML."""
+def plan_page(
+    values: Mapping[str, Any],
+    origins: Mapping[str, str],
+    system: str | None,
+    currency: str = "$",
+    units_of: Mapping[str, str] | None = None,
+) -> str:
+    """The list of what was set, and folded what is still at its default, as HTML.
+
+    units_of: {key: system in which a text was typed that carries no unit}."""
+    typed_in = units_of or {}
     kept = {current_key(key): key for key in values}  # under which key a value is kept may be that of an older edition
     known = {key: kept[key] for key in inputs_by_key() if key in kept}
-    rows = "".join(_set_row(key, old, values[old], origins.get(old), system, currency) for key, old in known.items())
+    rows = "".join(
+        _set_row(key, old, values[old], origins.get(old), system, currency, typed_in.get(old))
+        for key, old in known.items()
+    )
     strange = "".join(_strange_row(key, text) for key, text in values.items() if key not in known.values())
     head = "<tr><th scope=col>Input</th><th scope=col>Your value</th><td></td></tr>"
     listed = (
@@ -389,11 +433,13 @@ def _count(number: int) -> str:
     return "You have set one value." if number == 1 else f"You have set {number} values."
 
 
-def _set_row(key: str, kept: str, text: str, origin: str | None, system: str | None, currency: str) -> str:
+def _set_row(
+    key: str, kept: str, text: str, origin: str | None, system: str | None, currency: str, typed_in: str | None = None
+) -> str:
     label = inputs_by_key()[key][0][2].label
     fault = ""
     try:
-        shown = escape(shown_text(key, text, system, currency))
+        shown = escape(shown_text(key, text, system, currency, typed_in))
     except Told as told:
         shown, fault = escape(_short(text)), f'<p class="calc-error">{escape(str(told))}</p>'
     came = every().get(origin or "")

@@ -63,7 +63,7 @@ STORAGE = (
     " kept[key]}}})}</script>"
 )
 """A browser may refuse to keep anything and say so by an error, at which the theme's scripts would stop: it gets a
-store that lasts as long as the page. The plan then travels in the address (scripts/browser/page/plan.js).
+store that lasts as long as the page. The plan then travels in the address (scripts/browser/page/address.js).
 """
 
 THEME_SCRIPT = re.compile(r'<script src="([^"]*javascripts/bundle[^"]*)"></script>')

@@ -14,13 +14,12 @@ const SAY = {
 };
 const KEEP = "handbook-keep"; // "yes" or "no", once the reader has said so
 const OWN_MACHINE = /^(localhost|127\.\d+\.\d+\.\d+|\[::1\])$/;
-const TYPED = "handbook-typed"; // what stood in the fields before the page went over to a newer handbook
 const LATER = "handbook-later"; // the newer handbook that the reader has put off for now
 const AGAIN = 3_600_000; // ms after which a page that is looked at again asks for a newer handbook
-const WAITS = 20_000; // ms for an answer of the service worker, and for a calculator to come up
+const WAITS = 20_000; // ms for an answer of the service worker
 
 const container = serviceWorkers();
-let top, registration, state, install, hint;
+let top, registration, state, install, hint, safe;
 
 function serviceWorkers() {
   try {
@@ -167,8 +166,7 @@ let going = false;
 let controlled = Boolean(container?.controller);
 
 function goOver() {
-  document.activeElement?.blur(); // a field that is left counts as set
-  if (!putAway()) return void (hint.querySelector("p").textContent = SAY.untyped);
+  if (!safe()) return void (hint.querySelector("p").textContent = SAY.untyped);
   going = true;
   const { waiting } = registration ?? {};
   if (!waiting) return location.reload(); // it has taken over already
@@ -192,48 +190,6 @@ function loadAnew(event) {
   if (link?.origin === location.origin && !(link.hash && link.pathname === location.pathname)) event.stopImmediatePropagation(); // the theme would swap the page in place
 }
 
-// ---- what stands in the fields comes along
-
-const calculators = () => [...document.querySelectorAll("section.calc")];
-const fieldsOf = (section) => [...section.querySelectorAll("[name]")].filter((field) => "value" in field && field.type !== "file");
-const unitsOf = (section) => section.querySelector('[data-action="units"]')?.textContent;
-
-/** Put away what stands in the fields, for the next load of this page. False where the browser refuses. */
-function putAway() {
-  const sections = calculators().map((section) => ({ calculator: section.dataset.calculator, units: unitsOf(section), values: fieldsOf(section).map(({ name, value }) => [name, value]) }));
-  return stored("sessionStorage", TYPED, JSON.stringify({ page: location.pathname, sections, scrolled: scrollY })) !== undefined;
-}
-
-/** Give back what was put away, once the calculators are up. A value that could not be read is as it was, with its error. */
-export async function giveBack() {
-  const put = JSON.parse(stored("sessionStorage", TYPED) ?? "null");
-  stored("sessionStorage", TYPED, null);
-  if (put?.page !== location.pathname) return;
-  const found = calculators();
-  await Promise.all(put.sections.map(async ({ calculator, units, values }, place) => {
-    const section = found[place]?.dataset.calculator === calculator ? found[place] : found.find((one) => one.dataset.calculator === calculator);
-    if (!section || !(await until(() => section.dataset.state !== "loading" && section.dataset.state, WAITS))) return;
-    if (unitsOf(section) !== units) {
-      section.querySelector('[data-action="units"]')?.click();
-      await until(() => unitsOf(section) === units, WAITS);
-    }
-    const now = fieldsOf(section);
-    for (const [place, [name, value]] of values.entries()) {
-      const field = now[place]?.name === name ? now[place] : now.find((one) => one.name === name);
-      if (!field || field.value === value) continue;
-      field.value = value;
-      field.dispatchEvent(new Event("handbook:set"));
-      field.dispatchEvent(new Event("change", { bubbles: true }));
-    }
-  }));
-  scrollTo(0, put.scrolled);
-}
-
-async function until(condition, longest) {
-  for (const end = performance.now() + longest; performance.now() < end; await new Promise((resolve) => setTimeout(resolve, 50))) if (condition()) return true;
-  return false;
-}
-
 /** On the page for what is not here: which page was asked for, to try again. */
 export function nameMissing(where) {
   const page = new URLSearchParams(location.search).get("page");
@@ -253,8 +209,9 @@ function nameManifest() {
   if (!document.querySelector('link[rel="manifest"]')) document.head.append(make("link", { rel: "manifest", href: new URL("manifest.webmanifest", top) }));
 }
 
-export async function begin(where) {
+export async function begin(where, isSafe) {
   top = where;
+  safe = isSafe;
   addEventListener("beforeinstallprompt", (event) => {
     event.preventDefault(); // offered on the page about copies
     install = event;

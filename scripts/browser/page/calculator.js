@@ -1,270 +1,588 @@
-// One calculator on the page: asks Python with what stands in its form, and puts the answer and the errors where they belong.
+// One calculator on the page. What stands in its fields is what the state says, at once and always; Python is then asked with what
+// stands there, and the answer goes in its place. Until it does, the answer that is shown is marked as the earlier one.
+//
+//   state → #fill → fields → #step → form, answer, next questions
+//   key pressed → state (and so, by the same way, every other page and tab)
+// @ts-check
 
+import { forgetLink, linked, linkWith } from "./address.js";
 import { make } from "./element.js";
 import { extra, linksInside } from "./extra.js";
 import { drawIn, figures } from "./figures.js";
-import { Form, keepingOpen } from "./form.js";
+import { Form, keepingOpen, madeWith } from "./form.js";
 import { copy, save } from "./leaving.js";
-import { forgetLink, linked, linkWith, plan } from "./plan.js";
+import { released } from "./press.js";
+import { state } from "./state.js";
+
+/** @typedef {import("./form.js").Field} Field */
+/** @typedef {import("./state.js").Units} Units */
+/** @typedef {import("./state.js").Value} Value */
+/** @typedef {Value & { link?: true }} Source */
 
 const SAY = {
   loading: "Getting the calculator ready. The answer below is already right for the values shown.",
+  earlier: "Getting the calculator ready. The answer below still belongs to the values the page was made with, not to yours.",
+  waiting: "This device saves data: the calculator comes when you change a value. The answer below is right for the values shown.",
   stale: "The answer below still belongs to the last values that could be read.",
   stuck: "That calculation took too long and was stopped. Your values are kept: change one and it starts again.",
   unsupported: "This browser cannot run the calculator. The answers below belong to the values the page was made with.",
   lost: "A file of the copy in this browser is damaged, and there is no network to get it again. The answers below belong to the values the page was made with.",
   failed: "The calculator could not start. The answers below belong to the values the page was made with. Reload the page, or get the copy again.",
   slow: "A part of the calculator was asked for and never came. The answers below belong to the values the page was made with. Change a value, and it is tried again.",
+  missing: "That part could not be fetched: perhaps a newer handbook has been put in the place of this one. Reload the page; what you typed stays.",
+  figures: "The drawings could not be fetched. Reload the page; what you typed stays.",
   copied: "Copied.",
+  saved: "The file is with your downloads.",
+  kept: "This answer is kept beside the next one.",
   link: "Link copied. It carries only what you changed.",
+  here: "Link copied. It opens only on this device: this is a copy on your own disk.",
   long: "Link copied. It is so long that some programs will cut it off: send a file of your plan instead, from the page Your plan.",
   refused: "This browser does not keep your values, so they travel in the address from page to page. A bookmark keeps them, and so does a file from the page Your plan.",
   full: "This browser has no room left for your values, so they travel in the address from page to page. Save them to a file on the page Your plan.",
 };
 const LONG = 2000; // characters of an address that every program takes
+const RESTS = 300; // ms; what is being typed is answered when the keys rest this long
+const DONE = 8000; // ms; how long it stands at the buttons that something was done
+const PENDING = 250; // ms; an answer that takes longer is waited for by the eye, so the one that is shown is marked
+
+/** Every calculator of the page that stands.
+ *  @type {Set<Calculator>} */
+const standing = new Set();
+
+/** Those that the theme has taken off the page are let go.
+ *  @returns {Calculator[]} */
+export function calculators() {
+  for (const one of standing) if (!one.section.isConnected) standing.delete(one);
+  return [...standing];
+}
 
 export class Calculator {
-  /** Attach to a section of the page and start. */
-  constructor(section, python) {
+  /** Attach to a section of the page and start.
+   *  @param {HTMLElement} section @param {import("./python.js").Python} python @param {Set<EventTarget>} touched fields that were typed in before */
+  constructor(section, python, touched) {
     this.section = section;
     this.python = python;
-    this.units = section.dataset.units;
-    this.mine = new Set(); // inputs that the reader set here and that are not in the plan yet
-    this.beside = null; // values of the answer that is kept beside the next one
-    this.turn = 0; // counts answers asked for, so that a late one does not replace a newer one
-    this.asMade = true; // the answer is still the one that the page came with
+    this.id = section.dataset.calculator ?? "";
+    this.built = /** @type {Units} */ (section.dataset.units);
+    this.shown = this.built; // the system of units that the form is in
     this.link = linked(); // a link that was opened: it shows, and changes nothing of the reader's until they say so
+    this.wanted = 0; // counts what Python was to be asked for
+    this.changes = 0; // counts changes of what stands in the fields, so that what was worked out before one is not put in after it
+    this.formDue = false; // the form has to come from Python once more: other units, or values that it has not worded
+    this.speaks = false; // the reader did something: the next answer is read out
+    /** @type {Promise<void> | undefined} */
+    this.settling = undefined;
+    this.announced = ""; // that something was done, for a while
+    /** @type {HTMLElement | undefined} */
+    this.done = undefined;
+    /** Fields that are being typed in: what is wrong with them is told when they are left. @type {Set<string>} */
+    this.typing = new Set();
     section.dataset.attached = "";
     this.spoken = section.appendChild(make("p", { className: "calc-unseen" })); // for screen readers: what has changed
     this.spoken.setAttribute("role", "status");
-    this.form = new Form(section, { edited: (name) => this.edited(name), entered: () => this.#goToAnswer(), mending: (name) => this.#lookAgain(name), ask: (call, more) => this.ask(call, more) });
+    this.form = new Form(section, {
+      typed: (field, byHand) => this.#typed(field, byHand),
+      left: (field) => this.#left(field),
+      entered: () => this.#goToAnswer(),
+      ask: (call, more) => this.ask(call, more),
+    });
+    this.answered = JSON.stringify({ values: this.form.made, units: this.built }); // the question to which the shown answer belongs
+    this.led = this.answered; // and the one that the next questions take along
+    this.#noteMarkup({});
+    if (this.link) this.link.set = state.get("linked", this.link.name) ?? [];
+    for (const field of this.form.fields) {
+      renamed(field);
+      if (touched.has(field)) this.#typed(field, true);
+    }
     this.#listen();
-    this.#start();
+    standing.add(this);
+    this.#fill();
+    this.#fillAsked();
+    this.#mark();
+    if (this.#waits()) this.say(SAY.waiting);
+    else this.settle();
   }
 
+  /** @param {string} selector @returns {HTMLElement | null} */
   find(selector) {
     return this.section.querySelector(selector);
   }
 
-  say(words) {
-    this.find(".calc-status").textContent = words;
+  /** @param {string} selector @returns {HTMLElement} */
+  part(selector) {
+    return /** @type {HTMLElement} */ (this.section.querySelector(selector));
   }
 
+  /** @param {string} words */
+  say(words) {
+    const place = this.part(".calc-status");
+    if (place.textContent !== words) place.textContent = words;
+  }
+
+  /** @param {string} words */
   tell(words) {
     if (this.spoken.textContent !== words) this.spoken.textContent = words;
   }
 
-  async #start() {
-    this.section.dataset.state = "loading";
-    this.say(SAY.loading);
-    try {
-      await this.python.start();
-    } catch (error) {
-      return this.#fail(error);
+  // ---- from the state into the fields
+
+  /** The system of units that the form should be in.
+   *  @returns {Units} */
+  get units() {
+    return (this.link ?? state).units ?? this.built;
+  }
+
+  /** Where the text of a field comes from; null: from how the page was made.
+   *  @param {Field} field @returns {Source | null} */
+  #source({ name, dataset }) {
+    if (!this.link || this.link.set.includes(name)) return state.value(dataset.plan);
+    return Object.hasOwn(this.link.values, name) ? { text: this.link.values[name], link: true } : null;
+  }
+
+  /** What the markup shows, and which sources it shows so. @param {Record<string, Source | null>} sources */
+  #noteMarkup(sources) {
+    /** @type {Record<string, { sign: string, text: string }>} */
+    this.markup = this.form.each((field) => ({ sign: sign(sources[field.name]), text: this.replaced ? field.value : madeWith(field) }));
+  }
+
+  /** What a field has to show now.
+   *  @param {Field} field */
+  #text(field) {
+    const source = this.#source(field), shown = this.markup?.[field.name];
+    if (shown?.sign === sign(source)) return shown.text;
+    if (!source) return this.#madeText(field) ?? field.dataset.default ?? "";
+    return source.units === this.shown ? source.text : source.plan ?? source.text;
+  }
+
+  /** What a field shows when nobody has set it; undefined where only Python can say.
+   *  @param {Field} field */
+  #madeText({ name, dataset }) {
+    if (this.markup?.[name]?.sign === "") return this.markup[name].text;
+    if (this.shown === this.built) return this.form.made[name] ?? dataset.default;
+    return name in this.form.made ? undefined : dataset.default;
+  }
+
+  /** Every field shows what the state says; tells whether any showed something else. */
+  #fill() {
+    let changed = false;
+    for (const field of this.form.fields) {
+      const text = this.#text(field);
+      const unknown = field instanceof HTMLSelectElement && ![...field.options].some(({ value }) => value === text);
+      if (unknown ? this.markup?.[field.name]?.sign === sign(this.#source(field)) : !this.form.put(field, text)) continue;
+      changed = this.formDue = true;
+      this.form.unfold(field);
     }
-    const typed = this.form.typed(); // while Python started
-    for (const name of Object.keys(typed)) this.mine.add(name);
-    await this.#fill(typed);
-    await this.recalculate();
-    addEventListener("hashchange", () => { // a link opened on the page that it is for
-      if (!this.section.isConnected || !linked()) return;
-      this.find(".calc-linked")?.remove();
-      this.link = linked();
-      this.#fillAnew();
-    });
+    if (this.units !== this.shown || this.#origins() !== this.originsShown) changed = this.formDue = true;
+    if (changed) this.changes++;
+    return changed;
   }
 
-  /** What the link or the plan says, and nothing of what was typed before. */
-  async #fillAnew() {
-    this.mine.clear();
-    await this.#fill();
-    return this.recalculate();
+  /** Which values another calculator handed over. */
+  #origins() {
+    return JSON.stringify(this.form.each((field) => this.#source(field)?.origin));
   }
 
-  #fail(error) {
-    this.section.dataset.state = "failed";
-    this.say(SAY[error.message] ?? SAY.failed);
-    console.error(error);
-  }
+  originsShown = "{}";
 
-  // ---- answers
-
-  /** What Python answers to a call, or null when it could not. */
-  async ask(call, more) {
-    const { calculator, currency } = this.section.dataset;
-    try {
-      const answer = await this.python.ask(call, { calculator, values: this.form.changed(), units: this.units, currency, ...more });
-      this.section.dataset.state = "live";
-      return answer;
-    } catch (error) {
-      if (error.message !== "stopped") this.#fail(error);
-      return null;
+  /** Texts that are no inputs: what is looked for, and of which result. */
+  #fillAsked() {
+    for (const field of this.#askedFields()) {
+      const text = state.get("asked", this.#askedKey(field));
+      if (text !== null && field.value !== text && (field instanceof HTMLInputElement || [...field.options].some(({ value }) => value === text))) field.value = text;
     }
   }
 
-  /** Returns true for an answer, false where a value is wrong, null where there is none or a newer one was asked for. */
-  async recalculate() {
-    const turn = ++this.turn;
-    const answer = await this.ask("answer", { kept: this.beside });
-    if (!answer || turn !== this.turn) return null;
-    this.form.showErrors(answer.errors);
+  /** @returns {(HTMLInputElement | HTMLSelectElement)[]} */
+  #askedFields() {
+    return [...this.section.querySelectorAll("[data-explore] [name]")].map((field) => /** @type {HTMLInputElement | HTMLSelectElement} */ (field));
+  }
+
+  /** @param {HTMLInputElement | HTMLSelectElement} field */
+  #askedKey(field) {
+    return `${this.id} ${/** @type {HTMLElement} */ (field.closest("[data-explore]")).dataset.explore} ${field.name}`;
+  }
+
+  /** The state has changed, here or in another tab.
+   *  @param {Set<string>} ids */
+  follow(ids) {
+    if (this.link && ids.has("plan units") && state.units) this.link.units = state.units;
+    const changed = this.#fill();
+    const asked = ids.has(`kept ${this.id}`);
+    if ([...ids].some((id) => id.startsWith(`asked ${this.id} `))) this.#fillAsked();
+    this.#mark();
+    if (changed || asked) this.settle();
+  }
+
+  // ---- what stands in the fields, and to what the answer belongs
+
+  /** What Python is asked now, as text. */
+  question() {
+    const kept = state.get("kept", this.id);
+    return JSON.stringify({ values: this.form.changed(), units: this.shown, ...(kept && { kept }) });
+  }
+
+  /** Whether the answer that is shown, and what its links take along, belong to what stands in the fields. */
+  get fits() {
+    return this.answered === this.question() && !this.formDue;
+  }
+
+  /** The answer is marked as the earlier one until it is not. */
+  #mark() {
+    const { fits, section } = this;
+    clearTimeout(this.clock);
+    this.part(".calc-actions [data-action=unkeep]").hidden = !state.get("kept", this.id);
+    const undo = this.find('.calc-actions [data-action="undo"]');
+    if (undo) undo.hidden = !state.canUndo;
+    section.toggleAttribute("data-pending", !fits);
+    if (fits) section.removeAttribute("data-stale");
+    else if (section.dataset.state !== "live") section.setAttribute("data-stale", "");
+    else this.clock = setTimeout(() => section.toggleAttribute("data-stale", !this.fits), PENDING);
+    if (section.dataset.state === "loading") this.say(fits ? SAY.loading : SAY.earlier);
+  }
+
+  // ---- Python is asked
+
+  /** With Save-Data, Python comes with the first edit, unless there is something that only it can answer. */
+  #waits() {
+    const { connection } = /** @type {{ connection?: { saveData?: boolean } }} */ (navigator);
+    return Boolean(connection?.saveData) && this.fits && !this.python.ready;
+  }
+
+  /** Bring form and answer in step with what stands in the fields. One at a time, and the last word counts.
+   *  @returns {Promise<void>} */
+  settle() {
+    clearTimeout(this.resting);
+    this.wanted++;
+    this.settling ??= this.#settle().finally(() => { this.settling = undefined; });
+    return this.settling;
+  }
+
+  async #settle() {
+    for (let done = 0; done !== this.wanted && this.section.isConnected;) {
+      done = this.wanted;
+      if (!(await this.#step())) return;
+    }
+  }
+
+  /** One round: the form if it is due, then the answer. False when Python cannot be asked. */
+  async #step() {
+    if (!(await this.#started())) return false;
+    if (this.formDue && !(await this.#renewForm())) return false;
+    if (this.formDue) return this.#again();
+    const asked = this.question();
+    const mine = this.form.fields.filter((field) => this.#isMine(field));
+    const signs = mine.map((field) => sign(this.#source(field)));
+    const answer = await this.ask("answer", { ...JSON.parse(asked), set: mine.map(({ name }) => name) });
+    if (!answer) return false;
+    if (asked !== this.question() || this.formDue) return this.#again();
+    if (answer.ok) {
+      if (mine.length && !state.get("plan", "currency")) state.put("plan", "currency", this.section.dataset.currency);
+      mine.forEach((field, place) => { if (sign(this.#source(field)) === signs[place]) read(field, answer.plan[field.name]); });
+      // On its way before anything is drawn, but nothing goes away under a finger or a mouse that is pressed on it.
+      if (this.answered !== asked) {
+        await released();
+        if (asked !== this.question()) return this.#again();
+        await this.#show(answer, asked);
+      } else if (this.speaks) this.tell(this.#headline()); // shown while it was being typed
+    }
+    this.#showErrors(answer);
+    this.#mark();
     this.section.toggleAttribute("data-stale", !answer.ok);
-    this.say(answer.ok ? "" : SAY.stale);
-    if (!answer.ok) {
-      this.tell(answer.errors.map(({ message }) => message).join(" "));
-      return false;
-    }
-    // Before anything is drawn: a reader who is off to the next page takes it along, and what is set meanwhile is not lost.
-    this.#toPlan((name) => this.mine.has(name), answer.plan);
-    this.mine.clear();
-    if (!this.asMade || this.beside || this.units !== this.section.dataset.units || Object.keys(this.form.changed()).length) await this.#show(answer);
-    this.asMade = false;
-    if (Object.keys(plan.get().values).length && SAY[plan.trouble()]) this.say(SAY[plan.trouble()]);
+    this.say(answer.ok ? this.announced : SAY.stale);
+    if (answer.ok && state.any && state.trouble) this.say(SAY[state.trouble]);
     if (!performance.getEntriesByName("calc:live").length) performance.mark("calc:live");
-    performance.mark(`calc:answered:${this.section.dataset.calculator}`);
+    performance.mark(`calc:answered:${this.id}`);
     figures().catch(() => {}); // ready for the next answer
     return true;
   }
 
-  async #show(answer) {
-    await this.put(this.find(".calc-answer"), answer.html);
-    this.#showLeads(); // the answer does not wait for them
-    this.tell([...this.section.querySelectorAll(".calc-main > div")].map((part) => {
+  #again() {
+    this.wanted++;
+    return true;
+  }
+
+  async #started() {
+    if (this.section.dataset.state !== "live") {
+      this.section.dataset.state = "loading";
+      this.#mark();
+    }
+    try {
+      await this.python.start();
+      return true;
+    } catch (error) {
+      this.#fail(error);
+      return false;
+    }
+  }
+
+  /** @param {unknown} error */
+  #fail(error) {
+    const why = error instanceof Error ? error.message : "";
+    if (why === "stopped") return; // with the page, or to start again
+    this.section.dataset.state = "failed";
+    this.say(/** @type {Record<string, string>} */ (SAY)[why] ?? SAY.failed);
+    this.#mark();
+    console.error(error);
+  }
+
+  /** What Python answers to a call, or null when it could not.
+   *  @param {string} call @param {Record<string, unknown>} [more] */
+  async ask(call, more) {
+    const { calculator, currency } = this.section.dataset;
+    try {
+      const answer = await this.python.ask(call, { calculator, values: this.form.changed(), units: this.shown, currency, ...more });
+      this.section.dataset.state = "live";
+      return answer;
+    } catch (error) {
+      this.#fail(error);
+      return null;
+    }
+  }
+
+  /** Whether a value is the reader's own, and not of a link or of how the page was made.
+   *  @param {Field} field */
+  #isMine(field) {
+    return Boolean(state.value(field.dataset.plan)) && (!this.link || this.link.set.includes(field.name));
+  }
+
+  /** The form in the units that it should be in, with every value as Python words it. What was typed meanwhile stays.
+   *  @returns {Promise<boolean>} */
+  async #renewForm() {
+    const { changes, units, link } = this;
+    const sources = this.form.each((field) => this.#source(field));
+    /** @type {Record<string, string>} */
+    const values = { ...(link ? {} : this.form.made) };
+    /** @type {Record<string, Units>} */
+    const unitsOf = Object.fromEntries(Object.keys(values).map((name) => [name, this.built]));
+    for (const [name, source] of Object.entries(sources)) {
+      if (!source || source.link) continue;
+      values[name] = source.plan ?? source.text;
+      unitsOf[name] = source.units ?? units;
+    }
+    const origins = this.#origins();
+    const answer = await this.ask("form", {
+      values, units, units_of: unitsOf, origins: JSON.parse(origins), plan_currency: state.get("plan", "currency"),
+      ...(link && { link: { values: Object.fromEntries(Object.entries(link.values).filter(([name]) => !link.set.includes(name))), units: link.units } }),
+    });
+    if (!answer) return false;
+    await released();
+    if (changes !== this.changes || link !== this.link || units !== this.units) return true; // still due: what was asked for is no longer wanted
+    this.form.replace(answer.html, answer.typed);
+    this.replaced = true;
+    this.part('[data-action="units"]').textContent = answer.units_label;
+    this.shown = units;
+    this.section.dataset.shown = units;
+    this.originsShown = origins;
+    this.formDue = false;
+    this.#noteMarkup(sources);
+    if (link) this.#showNotice(answer);
+    this.#foreign(answer.foreign ?? {});
+    if (this.section.dataset.currency !== state.get("plan", "currency")) state.put("plan", "currency", this.section.dataset.currency);
+    return true;
+  }
+
+  /** Prices in other money than this handbook's stay as they are, with their sign, and are told as wrong.
+   *  @param {Record<string, string>} texts */
+  #foreign(texts) {
+    for (const [name, text] of Object.entries(texts)) {
+      const field = this.form.field(name);
+      if (field) state.put("value", field.dataset.plan ?? "", { text });
+    }
+  }
+
+  /** @param {{ notice: string, set: string[] }} answer */
+  #showNotice({ notice, set }) {
+    this.offered = set;
+    const shown = this.find(".calc-linked");
+    if (notice && !shown) this.part(".calc-head").insertAdjacentHTML("afterend", `<div class="calc-linked" role="status">${notice}</div>`);
+    if (!notice && !shown) this.link = null; // nothing in it but units
+  }
+
+  // ---- what Python has answered
+
+  /** What is wrong is told of fields that were left; while one is typed in, a message goes away as soon as it may, and none comes.
+   *  @param {{ ok: boolean, errors: import("./form.js").Told[] }} answer */
+  #showErrors({ ok, errors }) {
+    const told = new Set([...this.section.querySelectorAll('.calc-form [aria-invalid="true"]')].map((field) => /** @type {Field} */ (field).name));
+    const shown = errors.filter(({ input }) => !this.typing.has(input) || told.has(input));
+    this.form.showErrors(shown);
+    if (!ok && this.speaks) this.tell(shown.map(({ message }) => message).join(" "));
+    if (shown.length || ok) this.speaks = false;
+  }
+
+  /** @param {{ html: string }} answer @param {string} asked */
+  async #show(answer, asked) {
+    const drawn = this.put(this.part(".calc-answer"), answer.html);
+    this.answered = asked;
+    this.#mark();
+    this.#showLeads(asked); // the answer does not wait for them
+    if (this.speaks) this.tell(this.#headline());
+    this.speaks = false;
+    await drawn;
+  }
+
+  #headline() {
+    return [...this.section.querySelectorAll(".calc-main > div")].map((part) => {
       const range = part.querySelector(".calc-range");
-      return `${part.querySelector("dt").textContent}: ${part.querySelector("output").textContent}${range ? `, range ${range.textContent}` : ""}.`;
-    }).join(" "));
+      return `${part.querySelector("dt")?.textContent}: ${part.querySelector("output")?.textContent}${range ? `, range ${range.textContent}` : ""}.`;
+    }).join(" ");
   }
 
-  /** The next questions, with what this answer hands over. */
-  async #showLeads() {
-    const { turn } = this;
-    const answer = await this.ask("leads");
-    if (!answer?.ok || turn !== this.turn) return;
-    this.find(".calc-leads").innerHTML = answer.html;
-    linksInside(this.find(".calc-leads"));
+  /** The next questions, with what this answer hands over.
+   *  @param {string} asked */
+  async #showLeads(asked) {
+    this.leading = this.ask("leads", JSON.parse(asked)).then(async (answer) => {
+      await released();
+      if (!answer?.ok || asked !== this.answered) return;
+      const place = this.part(".calc-leads");
+      place.innerHTML = answer.html;
+      linksInside(place);
+      this.led = asked;
+    });
+    return this.leading;
   }
 
-  /** New HTML in the place of the old, with its figures drawn and its open parts left open. */
+  /** New HTML in the place of the old, with its figures drawn and its open parts left open.
+   *  @param {HTMLElement} place @param {string} html */
   put(place, html) {
     keepingOpen(place, () => {
       place.innerHTML = html;
       return place;
     });
-    return drawIn(place).catch(console.error);
+    return drawIn(place).catch((error) => {
+      console.error(error);
+      this.say(SAY.figures);
+    });
   }
 
-  // ---- the form, the plan and a link
+  // ---- the reader does something
 
-  edited(name) {
-    this.mine.add(name);
-    this.find(`.calc-field[data-input="${name}"] .calc-origin`)?.remove();
-    plan.own(this.form.field(name)?.dataset.plan);
-    return this.recalculate();
+  /** A key was pressed in a field, or something else has changed it.
+   *  @param {Field} field @param {boolean} byHand */
+  #typed(field, byHand) {
+    const { name, value, dataset } = field;
+    const key = dataset.plan ?? "";
+    const asMade = value === this.#madeText(field);
+    const now = /** @type {Source | null} */ (this.#source(field));
+    if (value !== this.#text(field)) {
+      this.changes++;
+      if (this.link && !this.link.set.includes(name)) {
+        this.link.set = [...this.link.set, name];
+        state.put("linked", this.link.name, this.link.set);
+      }
+      this.typing.add(name);
+      this.#noOrigin(field, now);
+      state.type(key, asMade ? null : { text: value, units: this.shown });
+      this.#mark();
+    } else if (!byHand) return;
+    clearTimeout(this.resting);
+    if (byHand) this.resting = setTimeout(() => this.settle(), RESTS);
+    else this.settle();
+  }
+
+  /** A value is the reader's own from now on, wherever it came from.
+   *  @param {Field} field @param {Source | null} source */
+  #noOrigin(field, source) {
+    if (!source?.origin) return;
+    field.closest(".calc-field")?.querySelector(".calc-origin")?.remove();
+    this.originsShown = JSON.stringify(this.form.each((other) => (other === field ? undefined : this.#source(other)?.origin)));
+  }
+
+  /** @param {Field} field */
+  #left(field) {
+    state.left();
+    this.typing.delete(field.name);
+    this.speaks = true;
+    this.settle();
   }
 
   /** The button brings the reader to the answer, or to what stands in its way. */
   async #goToAnswer() {
-    const fine = await this.recalculate();
-    if (fine === null) return;
-    const place = this.find(fine ? ".calc-main" : ".calc-summary");
+    this.typing.clear();
+    this.speaks = true;
+    await this.settle();
+    if (this.section.dataset.state !== "live") return;
+    const { fits } = this;
+    const place = this.part(fits ? ".calc-main" : ".calc-summary");
     place.tabIndex = -1;
     place.focus({ preventScroll: true });
-    (fine ? this.find(".calc-status") : place).scrollIntoView({ block: "start" }); // on a phone the headline itself is stuck to the screen
+    (fits ? this.part(".calc-status") : place).scrollIntoView({ block: "start" }); // on a phone the headline itself is stuck to the screen
   }
 
-  async #lookAgain(name) {
-    const answer = await this.ask("answer");
-    if (answer && !answer.errors.some(({ input }) => input === name)) this.recalculate();
+  /** When nothing is on its way any more: the links of this answer then take along what belongs to what stands in the fields. */
+  async ready() {
+    if (!this.fits) await this.settle();
+    await this.leading;
   }
 
-  /** The form anew, from values in one system of units to another. */
-  async #showForm(values, from, to, more = {}) {
-    const origins = this.link ? {} : this.form.each(({ dataset }) => plan.get().origins[dataset.plan]);
-    const answer = await this.ask("form", { values, values_units: from, units: to, origins, ...more });
-    if (!answer) return null;
-    this.form.replace(answer.html, answer.typed);
-    this.find('[data-action="units"]').textContent = answer.units_label;
-    this.units = to;
-    return answer;
-  }
-
-  /** The form from the link that was opened, or from the plan: by name and label, since a name alone means different things on different
-   *  pages. What was typed meanwhile wins. */
-  async #fill(typed = {}) {
-    for (const { dataset } of this.form.fields) plan.renamed(dataset.planWas, dataset.plan);
-    const kept = plan.get();
-    const set = this.link ? {} : this.form.each(({ dataset }) => kept.values[dataset.plan]);
-    const units = (this.link ?? kept).units ?? this.section.dataset.units;
-    if (!this.link && this.asMade && !Object.keys(set).length && units === this.units) return;
-    const shown = await this.#showForm({ ...this.form.before, ...set, ...typed }, this.section.dataset.units, units, this.link ? { link: this.link } : {});
-    if (!shown || !this.link) return;
-    if (shown.notice) {
-      this.find(".calc-head").insertAdjacentHTML("afterend", `<div class="calc-linked" role="status">${shown.notice}</div>`);
-      this.link.set = shown.set;
-    } else this.link = null; // nothing in it but units
-  }
-
-  /** Inputs that `chosen(name)` picks go into the plan as Python wrote them; those at their default leave it. */
-  #toPlan(chosen, texts) {
-    plan.set(Object.fromEntries(this.form.fields.filter(({ name }) => chosen(name)).map(({ name, dataset }) => [dataset.plan, texts[name] ?? null])));
+  /** Whether they do. */
+  get handsOver() {
+    return this.fits && this.led === this.answered;
   }
 
   /** Address of this page with all that differs from the defaults, and what the page was made with where it was set back. */
   async #address() {
-    const { before } = this.form;
-    const made = this.form.each(({ name, value }) => (name in before ? value : undefined));
-    const answer = await this.ask("answer", { values: { ...made, ...this.form.changed() } });
+    const { made } = this.form;
+    const back = this.form.each(({ name, value }) => (name in made ? value : undefined));
+    const answer = await this.ask("answer", { values: { ...back, ...this.form.changed() } });
     if (answer && !answer.ok) this.form.showErrors(answer.errors);
-    return answer?.ok ? linkWith(answer.plan, this.units) : null;
+    return answer?.ok ? linkWith(answer.plan, this.shown) : null;
   }
 
   // ---- buttons
 
+  /** @type {Record<string, (button: HTMLElement) => unknown>} */
   actions = {
-    units: () => {
-      const other = this.units === "us" ? "metric" : "us";
-      plan.units(other);
-      document.dispatchEvent(new CustomEvent("handbook:units", { detail: other })); // for every calculator of the page
-    },
+    units: () => state.change((put) => put("plan", "units", this.shown === "us" ? "metric" : "us")),
     /** Back to what the page was made with. Nothing that it asks for stays in the plan. */
-    reset: async () => {
-      if (!this.link) this.#toPlan(() => true, {});
-      this.mine.clear();
-      if (Object.keys(this.form.made).length) await this.#showForm(this.form.made, this.section.dataset.units, this.units);
-      else this.form.toDefaults();
-      return this.recalculate();
+    reset: () => {
+      this.speaks = true;
+      this.typing.clear();
+      if (this.link) {
+        this.link.values = {};
+        this.link.set = [];
+        state.put("linked", this.link.name, null);
+        this.formDue = true;
+        this.follow(new Set());
+      } else state.change((put) => { for (const { dataset } of this.form.fields) put("value", dataset.plan ?? "", null); });
+      return this.settle();
     },
-    keep: () => this.#keepBeside({ values: this.form.changed(), units: this.units }),
-    unkeep: () => this.#keepBeside(null),
+    undo: () => {
+      const ids = state.undo();
+      if (ids.length) this.#announce(`Taken back: ${[...new Set(ids.map(labelOf))].join(", ")}.`);
+    },
+    keep: () => {
+      state.put("kept", this.id, { values: this.form.changed(), units: this.shown });
+      return this.settle().then(() => this.#announce(SAY.kept));
+    },
+    unkeep: () => {
+      state.put("kept", this.id, null);
+      this.find('[data-action="keep"]')?.focus();
+    },
     share: async () => {
       const address = await this.#address();
       if (!address) return;
       await copy(address);
-      this.say(address.length > LONG ? SAY.long : SAY.link);
+      this.#announce(location.protocol === "file:" ? SAY.here : address.length > LONG ? SAY.long : SAY.link);
     },
     code: async () => {
       const address = await this.#address();
-      if (address) (await extra("code")).show(this.section, address);
+      if (address) await extra("code").then((/** @type {any} */ code) => code.show(this.section, address), () => this.#announce(SAY.missing));
     },
     /** What the link set becomes the reader's own. */
     take: async () => {
-      const answer = await this.ask("answer");
+      const answer = await this.ask("answer", { set: this.offered ?? [] });
       if (!answer?.ok) return;
-      this.#toPlan((name) => this.link.set.includes(name), answer.plan);
-      await this.actions.own();
+      const { plan } = answer, taken = this.form.fields.filter(({ name }) => this.offered?.includes(name));
+      this.#leaveLink((put) => { for (const { name, dataset } of taken) put("value", dataset.plan ?? "", { text: plan[name], plan: plan[name] }); });
     },
     /** Away from the link, to the reader's own values. */
-    own: () => {
-      this.link = null;
-      forgetLink();
-      this.find(".calc-linked")?.remove();
-      return this.#fillAnew();
-    },
+    own: () => this.#leaveLink(() => {}),
     copy: async () => {
       const answer = await this.ask("text");
       if (!answer?.ok) return;
       await copy(answer.text);
-      this.say(SAY.copied);
+      this.#announce(SAY.copied);
     },
     csv: () => this.#saveAnswer("csv"),
     calendar: () => this.#saveAnswer("calendar"),
@@ -272,55 +590,118 @@ export class Calculator {
     aim: () => this.#explore("aim"),
     /** What an aim has found goes into the form. */
     use: ({ dataset }) => {
-      const found = JSON.parse(dataset.set);
-      this.form.write(found);
-      for (const name of Object.keys(found)) this.mine.add(name);
-      plan.own(...Object.keys(found).map((name) => this.form.field(name).dataset.plan));
+      const found = JSON.parse(dataset.set ?? "{}");
+      const fields = this.form.fields.filter(({ name }) => name in found);
+      if (this.link) {
+        this.link.set = [...new Set([...this.link.set, ...Object.keys(found)])];
+        state.put("linked", this.link.name, this.link.set);
+      }
+      state.change((put) => { for (const field of fields) put("value", field.dataset.plan ?? "", { text: found[field.name], units: this.shown }); });
       return this.#goToAnswer();
     },
     moves: () => this.#explore("moves"),
     range: () => this.#explore("range"),
   };
 
-  #keepBeside(values) {
-    this.beside = values;
-    this.find('[data-action="unkeep"]').hidden = !values;
-    return this.recalculate();
+  /** Said where everybody sees it, and to screen readers.
+   *  @param {string} words */
+  #announce(words) {
+    this.announced = words;
+    this.say(words);
+    this.done ??= make("p", { className: "calc-done" });
+    this.part(".calc-actions").after(this.done);
+    this.done.textContent = words;
+    clearTimeout(this.doneClock);
+    this.doneClock = setTimeout(() => {
+      this.done?.remove();
+      this.announced = "";
+    }, DONE);
   }
 
+  /** @param {(put: (map: string, key: string, value: any) => void) => void} act */
+  #leaveLink(act) {
+    if (this.link) state.put("linked", this.link.name, null);
+    this.link = null;
+    forgetLink();
+    this.find(".calc-linked")?.remove();
+    this.formDue = true;
+    state.change(act);
+    this.follow(new Set());
+    return this.settle();
+  }
+
+  /** Another link was opened on this page. */
+  relink() {
+    const link = linked();
+    if (!link) return;
+    this.find(".calc-linked")?.remove();
+    this.link = { ...link, set: state.get("linked", link.name) ?? [] };
+    this.formDue = true;
+    this.follow(new Set());
+    this.settle();
+  }
+
+  /** @param {string} call */
   async #saveAnswer(call) {
     const answer = await this.ask(call);
-    if (answer?.ok) save(answer);
+    if (!answer?.ok) return;
+    save(answer);
+    this.#announce(SAY.saved);
   }
 
+  /** @param {string} kind */
   async #explore(kind) {
-    const panel = this.find(`[data-explore="${kind}"]`);
-    const chosen = Object.fromEntries([...panel.querySelectorAll("[name]")].map(({ name, value }) => [name, value]));
+    const panel = this.part(`[data-explore="${kind}"]`);
+    const chosen = Object.fromEntries([...panel.querySelectorAll("[name]")].map((field) => [/** @type {Field} */ (field).name, /** @type {Field} */ (field).value]));
     const answer = await this.ask("explore", { explore: kind, ...chosen });
     if (!answer) return;
-    const place = panel.querySelector(".calc-found");
+    const place = /** @type {HTMLElement} */ (panel.querySelector(".calc-found"));
     const wanted = panel.querySelector("input"); // the only field here that can hold what cannot be read
-    if (wanted && answer.errors.some(({ input }) => !this.form.field(input))) {
+    if (wanted && answer.errors.some((/** @type {import("./form.js").Told} */ { input }) => !this.form.field(input))) {
       place.id = `${wanted.id}-error`;
       wanted.setAttribute("aria-describedby", place.id);
       wanted.setAttribute("aria-invalid", "true");
     } else wanted?.removeAttribute("aria-invalid");
     if (answer.ok) this.put(place, answer.html);
-    else place.replaceChildren(...answer.errors.map(({ message }) => make("p", { className: "calc-error", textContent: message })));
+    else place.replaceChildren(...answer.errors.map((/** @type {import("./form.js").Told} */ { message }) => make("p", { className: "calc-error", textContent: message })));
   }
 
   #listen() {
     this.section.addEventListener("click", ({ target }) => {
-      const button = target.closest("button[data-action]");
-      this.actions[button?.dataset.action]?.(button);
+      const button = /** @type {HTMLElement | null} */ (target instanceof Element ? target.closest("button[data-action]") : null);
+      if (button) this.actions[button.dataset.action ?? ""]?.(button);
     });
     for (const panel of this.section.querySelectorAll("[data-explore]")) {
-      panel.addEventListener("keydown", (event) => { if (event.key === "Enter" && event.target.matches("input")) this.#explore(panel.dataset.explore); });
+      const { explore } = /** @type {HTMLElement} */ (panel).dataset;
+      panel.addEventListener("keydown", (event) => { if (/** @type {KeyboardEvent} */ (event).key === "Enter" && event.target instanceof HTMLInputElement) this.#explore(explore ?? ""); });
+      for (const kind of ["input", "change"]) panel.addEventListener(kind, ({ target }) => {
+        const field = /** @type {HTMLInputElement} */ (target);
+        if (field.name) state.put("asked", this.#askedKey(field), field.value);
+      });
     }
-    const follow = async ({ detail: units }) => {
-      if (!this.section.isConnected) return document.removeEventListener("handbook:units", follow);
-      if (units !== this.units && (await this.#showForm(this.form.changed(), this.units, units))) await this.recalculate();
-    };
-    document.addEventListener("handbook:units", follow);
   }
 }
+
+/** By what two texts of a field are the same one: as typed, in which units, from where. How Python words it comes later.
+ *  @param {Source | null | undefined} source */
+const sign = (source) => (source ? JSON.stringify([source.text, source.units, source.link]) : "");
+
+/** Python has read a value: from now on it is known with its unit.
+ *  @param {Field} field @param {string | undefined} plan */
+function read(field, plan) {
+  const value = state.value(field.dataset.plan);
+  if (value && plan !== undefined && value.plan === undefined) state.put("value", field.dataset.plan ?? "", { ...value, plan });
+}
+
+/** A value that an earlier edition kept under another key.
+ *  @param {Field} field */
+function renamed({ dataset }) {
+  const was = state.value(dataset.planWas);
+  if (!was) return;
+  if (!state.value(dataset.plan)) state.put("value", dataset.plan ?? "", was);
+  state.put("value", dataset.planWas ?? "", null);
+}
+
+/** What a change was about, for the reader: a plan key is the name of an input and its label.
+ *  @param {string} id */
+const labelOf = (id) => (id === "plan units" ? "units" : id.slice(id.indexOf(": ") + 2));

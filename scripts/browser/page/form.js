@@ -1,122 +1,138 @@
 // The form of one calculator: what stands in its fields, and what is wrong with them. Python makes its HTML and its messages.
+// @ts-check
 
 import { make } from "./element.js";
 import { linksInside } from "./extra.js";
 import { attachRows } from "./rows.js";
 
-const TYPING = 300; // ms; a wrong value that is being mended is looked at again when the keys rest this long
+/** @typedef {HTMLInputElement | HTMLSelectElement | HTMLTextAreaElement} Field */
+/** @typedef {import("./rows.js").Told & { input: string }} Told */
+/** @typedef {{ typed(field: Field, byHand: boolean): void, left(field: Field): void, entered(): void, ask: import("./rows.js").Ask }} Heard */
 
-/** New HTML with the parts left open that were open in the old. */
+/** New HTML with the parts left open that were open in the old.
+ *  @param {Element} old @param {() => Element} put */
 export function keepingOpen(old, put) {
-  const open = new Set([...old.querySelectorAll("details[open] > summary")].map((summary) => summary.textContent));
+  const title = (/** @type {Element} */ summary) => summary.textContent;
+  const open = new Set([...old.querySelectorAll("details[open] > summary")].map(title));
   const fresh = put();
-  for (const summary of fresh.querySelectorAll("details > summary")) if (open.has(summary.textContent)) summary.parentElement.open = true;
+  for (const summary of fresh.querySelectorAll("details > summary")) if (open.has(title(summary))) /** @type {HTMLDetailsElement} */ (summary.parentElement).open = true;
 }
 
-/** What a field was made with. */
-const madeWith = (field) => field.defaultValue ?? [...field.options].find((option) => option.defaultSelected)?.value;
+/** What a field was made with.
+ *  @param {Field} field @returns {string} */
+const madeWith = (field) => (field instanceof HTMLSelectElement ? [...field.options].find((option) => option.defaultSelected)?.value ?? field.options[0]?.value ?? "" : field.defaultValue);
 
-/** What it holds now: shown rounded, used exactly. */
-const written = (field) => (field.value === field.defaultValue && field.dataset.exact) || field.value;
-
-const otherThan = (known, text) => (text === known ? undefined : text);
+/** What it holds now: shown rounded, used exactly.
+ *  @param {Field} field */
+const written = (field) => (!(field instanceof HTMLSelectElement) && field.value === field.defaultValue && field.dataset.exact) || field.value;
 
 export class Form {
-  /** heard: edited(name) after a change, entered() by the button, mending(name) while a wrong value is being typed; ask(call, more) of Python. */
+  /** @param {HTMLElement} section @param {Heard} heard */
   constructor(section, heard) {
     this.section = section;
     this.heard = heard;
-    /** What this page sets otherwise than the defaults, as its markup has it. */
-    this.made = this.each((field) => otherThan(field.dataset.default, madeWith(field)));
     this.#listen();
-    /** The same with what a browser gives back after a reload. */
-    this.before = this.changed();
+    /** What this page sets otherwise than the defaults, as its markup has it. */
+    this.made = this.each((field) => (madeWith(field) === field.dataset.default ? undefined : field.dataset.exact || madeWith(field)));
   }
 
+  /** @returns {HTMLFormElement} */
   get element() {
-    return this.section.querySelector(".calc-form");
+    return /** @type {HTMLFormElement} */ (this.section.querySelector(".calc-form"));
   }
 
+  /** @returns {Field[]} */
   get fields() {
-    return [...this.element.elements].filter(({ name, dataset }) => name && dataset.default !== undefined);
+    return /** @type {Field[]} */ ([...this.element.elements].filter((field) => field instanceof HTMLElement && "name" in field && field.name && field.dataset.default !== undefined));
   }
 
+  /** @param {string} name */
   field(name) {
     return this.fields.find((field) => field.name === name);
   }
 
-  /** {name: part(field)} where that is something. */
+  /** {name: part(field)} where that is something.
+   *  @template Part @param {(field: Field) => Part | undefined} part @returns {Record<string, Part>} */
   each(part) {
-    return Object.fromEntries(this.fields.map((field) => [field.name, part(field)]).filter(([, found]) => found !== undefined));
+    return Object.fromEntries(this.fields.flatMap((field) => {
+      const found = part(field);
+      return found === undefined ? [] : [[field.name, found]];
+    }));
   }
 
   /** {name: text} of all that differs from the defaults. */
   changed() {
-    return this.each((field) => otherThan(field.dataset.default, written(field)));
+    return this.each((field) => (written(field) === field.dataset.default ? undefined : written(field)));
   }
 
-  /** {name: text} of what the reader has typed into the form that the page came with. */
-  typed() {
-    return this.each((field) => otherThan(this.before[field.name] ?? field.dataset.default, written(field)));
+  /** A text into a field; tells whether that changed what stood there.
+   *  @param {Field} field @param {string} text */
+  put(field, text) {
+    if (field.value === text) return false;
+    field.value = text;
+    this.redraw.get(field)?.();
+    return true;
   }
 
-  /** {name: text} into the fields, wherever they are folded away. */
-  write(texts) {
-    for (const [name, text] of Object.entries(texts)) {
-      const field = this.field(name);
-      field.value = text;
-      field.closest("details")?.setAttribute("open", "");
-    }
+  /** Open whatever a field is folded away in.
+   *  @param {Field} field */
+  unfold(field) {
+    field.closest("details")?.setAttribute("open", "");
   }
 
-  toDefaults() {
-    for (const field of this.fields) field.value = field.dataset.default;
-    for (const draw of this.drawRows) draw();
-  }
-
-  /** Another form in the place of this one. typed: texts that could not be read, given back as they were. */
+  /** Another form in the place of this one. typed: texts that could not be read, given back as they were.
+   *  @param {string} html @param {Record<string, string>} typed */
   replace(html, typed) {
     const template = document.createElement("template");
     template.innerHTML = html;
-    const focused = this.element.contains(document.activeElement) && document.activeElement.id;
+    const active = /** @type {HTMLInputElement | null} */ (this.element.contains(document.activeElement) ? document.activeElement : null);
+    const caret = active && "selectionStart" in active ? active.selectionStart : null;
     keepingOpen(this.element, () => {
-      this.element.replaceWith(template.content.firstElementChild);
+      this.element.replaceWith(/** @type {Element} */ (template.content.firstElementChild));
       return this.element;
     });
-    if (focused) document.getElementById(focused)?.focus();
     for (const field of this.fields) if (field.name in typed) field.value = typed[field.name];
+    const again = active?.id && /** @type {HTMLInputElement | null} */ (document.getElementById(active.id));
+    if (again) {
+      again.focus({ preventScroll: true });
+      if (caret !== null && "setSelectionRange" in again) again.setSelectionRange(caret, caret);
+    }
     linksInside(this.element);
     this.#listen();
   }
 
   #listen() {
-    const form = this.element, { edited, entered, mending, ask } = this.heard;
+    const form = this.element, { typed, left, entered, ask } = this.heard;
+    const isOurs = /** @type {(target: any) => target is Field} */ ((target) => Boolean(target?.name) && target.dataset?.default !== undefined);
     form.onsubmit = (event) => {
       event.preventDefault();
       entered();
     };
-    form.onchange = ({ target }) => { if (target.name) edited(target.name); };
+    form.oninput = (event) => { if (isOurs(event.target)) typed(event.target, event.isTrusted || Boolean(event.target.dataset.columns)); };
+    form.onchange = ({ target }) => {
+      if (!isOurs(target)) return;
+      typed(target, false); // some change a field without a word before
+      left(target);
+    };
     form.onkeydown = (event) => {
-      if (event.key !== "Enter" || !event.target.matches("input")) return;
+      const { target } = event;
+      if (event.key !== "Enter" || !(target instanceof HTMLInputElement)) return;
       event.preventDefault();
-      if (event.target.name) edited(event.target.name);
-      else event.target.dispatchEvent(new Event("change")); // a cell of a table
+      target.dispatchEvent(new Event("change", { bubbles: true })); // also in a cell of a table
     };
-    // While typing, an error that has become right goes away; a new one never appears.
-    let later;
-    form.oninput = ({ target }) => {
-      if (target.getAttribute("aria-invalid") !== "true") return;
-      clearTimeout(later);
-      later = setTimeout(() => mending(target.name), TYPING);
-    };
-    this.drawRows = [...form.querySelectorAll("textarea[data-columns]")].map((area) => attachRows(area, () => edited(area.name), ask));
+    /** Tables are drawn from their text fields. @type {Map<Field, () => void>} */
+    this.redraw = new Map([...form.querySelectorAll("textarea[data-columns]")].map((area) => {
+      const field = /** @type {HTMLTextAreaElement} */ (area);
+      return [field, attachRows(field, () => { for (const kind of ["input", "change"]) field.dispatchEvent(new Event(kind, { bubbles: true })); }, ask)];
+    }));
   }
 
-  /** Each message beside its field, and all of them in the summary. errors: [{input, message, cells, question}]. */
+  /** Each message beside its field, and all of them in the summary.
+   *  @param {Told[]} errors */
   showErrors(errors) {
     const told = new Map(errors.map((error) => [error.input, error]));
     for (const field of this.fields) {
-      const place = document.getElementById(`${field.id}-error`);
+      const place = /** @type {HTMLElement} */ (document.getElementById(`${field.id}-error`));
       const message = told.get(field.name)?.message ?? "";
       place.textContent = message;
       place.hidden = !message;
@@ -124,7 +140,7 @@ export class Form {
       else field.removeAttribute("aria-invalid");
       if (field.dataset.columns) field.dispatchEvent(new CustomEvent("handbook:told", { detail: told.get(field.name) ?? null }));
     }
-    const summary = this.section.querySelector(".calc-summary");
+    const summary = /** @type {HTMLElement} */ (this.section.querySelector(".calc-summary"));
     summary.hidden = !errors.length;
     summary.replaceChildren();
     if (!errors.length) return;
@@ -132,16 +148,19 @@ export class Form {
     summary.append(make("p", { textContent: count }), make("ul", {}, ...errors.map((error) => make("li", {}, this.#linkTo(error)))));
   }
 
+  /** @param {Told} error */
   #linkTo({ input, message }) {
     const field = this.field(input);
     if (!field) return message;
-    const onclick = (event) => {
+    const onclick = (/** @type {Event} */ event) => {
       event.preventDefault();
       event.stopPropagation(); // the theme would load the page anew for an address with another hash
-      field.closest("details")?.setAttribute("open", "");
-      const cell = (which) => field.parentElement.querySelector(`.calc-rows ${which}`);
-      (field.hidden ? cell('[aria-invalid="true"]') ?? cell(":is(input, select, button)") : field).focus();
+      this.unfold(field);
+      const cell = (/** @type {string} */ which) => /** @type {HTMLElement | null} */ (field.parentElement?.querySelector(`.calc-rows ${which}`));
+      (field.hidden ? cell('[aria-invalid="true"]') ?? cell(":is(input, select, button)") ?? field : field).focus();
     };
     return make("a", { href: `#${field.id}`, textContent: message, onclick });
   }
 }
+
+export { madeWith };

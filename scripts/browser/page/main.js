@@ -1,24 +1,32 @@
 // Makes the calculators of a page live. Python knows the formulas, units and words; this reads forms, asks, and puts answers in place.
+// @ts-check
 
 import { beginCopy, mendCopy } from "../offline/start.js";
-import { Calculator } from "./calculator.js";
+import { arrive, keepInAddress, safe } from "./address.js";
+import { Calculator, calculators } from "./calculator.js";
 import { extra, linksInside, useExtras } from "./extra.js";
 import { useFigures } from "./figures.js";
-import { plan } from "./plan.js";
+import { followLinks } from "./links.js";
+import { listKept } from "./kept.js";
 import { Python } from "./python.js";
 import { attachSorter } from "./sorter.js";
 import { beginShell, mendShell } from "./shell.js";
 import { beginHold } from "./hold.js";
+import { state } from "./state.js";
 
-const script = document.currentScript;
-const folder = new URL(".", script.src);
-const names = JSON.parse(script.dataset.runtime);
+const tag = /** @type {HTMLScriptElement} */ (document.currentScript);
+const folder = new URL(".", tag.src), top = new URL("../../", folder);
+const names = JSON.parse(tag.dataset.runtime ?? "{}");
 const python = new Python(folder, names);
-globalThis.handbookPython = python; // for whoever wants to ask it from the console
+Object.assign(globalThis, { handbookPython: python, handbookState: state }); // for whoever wants to ask them from the console
+state.begin(top);
+arrive();
+keepInAddress();
+followLinks();
 useFigures(new URL(names.figures, folder));
 useExtras(folder, names);
 python.mend = mendCopy;
-beginCopy(new URL(names.copy, folder), new URL("../../", folder), python.settled).catch(console.error);
+beginCopy(new URL(names.copy, folder), top, python.settled, safe).catch(console.error);
 
 // The theme's script moves between pages, searches and keeps the list of pages in step. All in one, it takes a phone a third of a second
 // (scripts/site/finish.py holds it back). At once when the reader presses something; at the first sign of them when the first answer
@@ -27,22 +35,34 @@ const PRESSES = ["pointerdown", "keydown", "focusin"], SIGNS = ["pointermove", "
 const READING = 10_000; // ms
 
 function callTheme() {
-  if (!script.dataset.theme) return;
+  if (!tag.dataset.theme) return;
   const onload = () => {
     document.dispatchEvent(new Event("DOMContentLoaded")); // the theme waits for it, and it has been
     attachOnMove();
     document.querySelector("[data-md-component=search-query]")?.dispatchEvent(new Event("keyup", { bubbles: true })); // typed meanwhile
   };
-  document.body.append(Object.assign(document.createElement("script"), { src: script.dataset.theme, onload }));
-  delete script.dataset.theme;
+  document.body.append(Object.assign(document.createElement("script"), { src: tag.dataset.theme, onload }));
+  delete tag.dataset.theme;
 }
+
+/** Fields that were typed in before this script was there; the head of the page listens for it (scripts/site/runtime.py).
+ *  @type {Set<EventTarget>} */
+const touched = new Set(globalThis.handbookTyped ?? []);
+globalThis.handbookTyped = { push() {} }; // from now on the forms hear it themselves
 
 function attachAll() {
   for (const section of document.querySelectorAll("section.sorter:not([data-attached])")) attachSorter(section);
-  for (const section of document.querySelectorAll("section.calc:not([data-attached])")) new Calculator(section, python);
-  for (const section of document.querySelectorAll("section.plan:not([data-attached])")) {
+  calculators(); // those of the page before are let go
+  for (const section of /** @type {NodeListOf<HTMLElement>} */ (document.querySelectorAll("section.calc:not([data-attached])"))) new Calculator(section, python, touched);
+  touched.clear();
+  for (const section of /** @type {NodeListOf<HTMLElement>} */ (document.querySelectorAll("section.plan:not([data-attached])"))) {
     section.dataset.attached = "";
-    extra("plan").then((page) => page.attach(section, { python, plan, linksInside })).catch(console.error);
+    listKept(section, state);
+    extra("plan").then((/** @type {any} */ page) => page.attach(section, { python, state, linksInside }), (/** @type {Error} */ error) => {
+      const place = section.querySelector(".plan-status");
+      if (place) place.textContent = "The buttons of this page could not be fetched: perhaps a newer handbook has been put in the place of this one. Reload the page; what you set stays.";
+      console.error(error);
+    });
   }
 }
 
@@ -65,12 +85,20 @@ function begin() {
     setTimeout(callTheme, READING);
   });
 }
+/** @param {string[]} acts */
 function callThemeAt(acts) {
   for (const act of acts) addEventListener(act, callTheme, { once: true, passive: true });
 }
 if (document.readyState === "loading") addEventListener("DOMContentLoaded", begin);
 else begin();
+
+state.hear((ids) => { for (const one of calculators()) one.follow(ids); });
+addEventListener("hashchange", () => { for (const one of calculators()) one.relink(); }); // a link opened on the page that it is for
 addEventListener("pagehide", () => python.stop());
 addEventListener("pageshow", ({ persisted }) => {
-  if (persisted) python.start().catch(() => {});
+  if (!persisted) return;
+  for (const one of calculators()) { // some engines empty the fields of a page that they put to sleep
+    one.follow(new Set());
+    one.settle();
+  }
 });

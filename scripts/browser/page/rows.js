@@ -63,12 +63,13 @@ export function attachRows(textarea, changed, ask) {
   const untouched = () => textarea.value === made.text || textarea.value === textarea.dataset.default && made.text === textarea.dataset.default;
 
   /** The cells of the small table into the field; where nothing differs from what it was made with, that text.
-   * @param {Rows} table */
-  function keep(table) {
+   * @param {Rows} table @param {boolean} left whether the cell was left; else it is being typed in, and kept at every key */
+  function keep(table, left = true) {
     table.numbers = null;
     const same = JSON.parse(made.rows);
     textarea.value = same && asJson(same) === asJson(table) ? made.text : asJson(table);
-    changed();
+    if (left) changed();
+    else textarea.dispatchEvent(new Event("input", { bubbles: true }));
   }
 
   /** Another text into the field, with its rows where they are few.
@@ -190,7 +191,7 @@ export function attachRows(textarea, changed, ask) {
 
   // ---- the small table
 
-  /** @param {Column} column @param {string} value @param {string} name @param {(text: string) => void} store */
+  /** @param {Column} column @param {string} value @param {string} name @param {(text: string, left: boolean) => void} store */
   function control(column, value, name, store) {
     /** @type {HTMLInputElement | HTMLSelectElement} */
     let field;
@@ -209,7 +210,8 @@ export function attachRows(textarea, changed, ask) {
     field.value = value;
     field.setAttribute("aria-label", name);
     field.dataset.column = column.name;
-    field.onchange = (event) => { event.stopPropagation(); store(field.value); };
+    field.oninput = (event) => { event.stopPropagation(); store(field.value, false); };
+    field.onchange = (event) => { event.stopPropagation(); store(field.value, true); };
     return field;
   }
 
@@ -250,9 +252,9 @@ export function attachRows(textarea, changed, ask) {
     function row(cells, at) {
       const number = table.numbers?.[at] ?? at + 1;
       const parts = chosen.map((column, nth) => {
-        const field = control(column, cells[nth] ?? "", `${titles[nth]}, row ${number}`, (text) => {
+        const field = control(column, cells[nth] ?? "", `${titles[nth]}, row ${number}`, (text, left) => {
           cells[nth] = text;
-          keep(table);
+          keep(table, left);
         });
         field.addEventListener("paste", (event) => paste(/** @type {ClipboardEvent} */ (event), at, nth));
         return make("td", {}, field);

@@ -1,15 +1,18 @@
 // What stands round every article: units of all pages, colours, the sheet of contents. All of it works by the markup alone except
 // what it has to remember.
 
-import { plan } from "./plan.js";
+import { state } from "./state.js";
 
 const SCHEME = "handbook-scheme"; // the head of each page reads it before anything is drawn
 
+function mendUnits() {
+  const units = state.units ?? document.querySelector("[data-calculator]")?.dataset.units ?? document.querySelector(".units")?.dataset.units;
+  showUnits(units);
+}
+
 /** The switches as they stand: the head stays over a move to another page, the foot comes anew. */
 export function mendShell() {
-  const head = document.querySelector(".units");
-  const units = plan.get().units ?? document.querySelector("[data-calculator]")?.dataset.units ?? head?.dataset.units;
-  showUnits(units);
+  mendUnits();
   const scheme = localStorage.getItem(SCHEME) ?? "";
   for (const choice of document.querySelectorAll('[name="handbook-scheme"]')) choice.checked = choice.value === scheme;
   markPlace();
@@ -40,15 +43,14 @@ export function beginShell() {
   mendShell();
   document.addEventListener("change", ({ target }) => {
     if (target.name === "handbook-units") {
-      plan.units(target.value);
-      document.dispatchEvent(new CustomEvent("handbook:units", { detail: target.value })); // for every calculator of the page
+      state.change((put) => put("plan", "units", target.value));
     } else if (target.name === "handbook-scheme") {
       document.documentElement.dataset.scheme = target.value;
       localStorage.setItem(SCHEME, target.value);
     }
   });
-  document.addEventListener("handbook:units", ({ detail }) => showUnits(detail));
   document.addEventListener("click", ({ target }) => target.closest?.(".measure")?.toggleAttribute("data-both"));
+  state.hear((ids) => { if (ids.has("plan units")) mendUnits(); });
   document.addEventListener("pointerdown", ({ target }) => { if (!target.closest(".contents")) closeContents(); });
   document.addEventListener("keydown", ({ key }) => {
     const open = key === "Escape" && document.querySelector(".contents[open]");
