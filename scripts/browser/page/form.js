@@ -3,6 +3,7 @@
 
 import { make } from "./element.js";
 import { linksInside } from "./extra.js";
+import { showAt } from "./hold.js";
 import { attachRows } from "./rows.js";
 
 /** @typedef {HTMLInputElement | HTMLSelectElement | HTMLTextAreaElement} Field */
@@ -71,6 +72,7 @@ export class Form {
     if (field.value === text) return false;
     field.value = text;
     this.redraw.get(field)?.();
+    if (field instanceof HTMLInputElement) showAt(field);
     return true;
   }
 

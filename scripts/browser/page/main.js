@@ -51,7 +51,7 @@ const touched = new Set(globalThis.handbookTyped ?? []);
 globalThis.handbookTyped = { push() {} }; // from now on the forms hear it themselves
 
 function attachAll() {
-  for (const section of document.querySelectorAll("section.sorter:not([data-attached])")) attachSorter(section);
+  for (const section of /** @type {NodeListOf<HTMLElement>} */ (document.querySelectorAll("section.sorter:not([data-attached])"))) attachSorter(section);
   calculators(); // those of the page before are let go
   for (const section of /** @type {NodeListOf<HTMLElement>} */ (document.querySelectorAll("section.calc:not([data-attached])"))) new Calculator(section, python, touched);
   touched.clear();
