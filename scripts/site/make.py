@@ -170,7 +170,9 @@ def make_all(out, node, units, address, farm, kept, ordinary):
         measures.mark_all(out)
         figures.draw_all(out, node)
         made = making.result()
-        held = None if ordinary else beside.submit(runtime.compare, folder / made["folder"], node, edition, kept)
+        held = None if ordinary else beside.submit(
+            runtime.compare, folder / made["folder"], node, edition, kept, few=kept is not None
+        )  # all of the cases: in the tests, and when everything is made anew
         live, start = runtime.add(out, folder, made)
         sheet = style.add(out, kept)
         shipped.copy_texts(out)
