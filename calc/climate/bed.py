@@ -18,6 +18,7 @@ from calc.engine import (
     Mark,
     Number,
     Output,
+    Part,
     Refused,
     Share,
     Show,
@@ -739,15 +740,16 @@ def bed_warnings(v: View) -> list[tuple[str | None, str]]:
 def working_steps(v: View, run: Run) -> list[Step]:
     """Every equation with this run's numbers."""
     water = heat.volumetric_water(v.bulk_density, v.moisture)
-    by_volume = {"water": ("water by volume", f"{water:.3g}")}
-    peat = {
-        "peat": (
-            "conductivity of peat with as much water",
-            v.say(heat.conductivity(water), "W/m K", us="BTU/hour ft F"),
-        )
+    by_volume = {
+        "water": Part("water by volume", water),
+        "of_water": Part("density of water", 1000.0, "kg/m3"),
+        "solids": Part("heat of dry matter", 1.9, "kJ/kg K"),
     }
-    link = v.say(heat.surface_link(v.surface_coefficient, v.cover_resistance), "W/m2 K")
-    cooling = v.say(v.evaporation_used * heat.LATENT_HEAT / conduction.DAY_SECONDS, "W/m2", us="W/m2")
+    peat = {
+        "peat": Part("conductivity of peat with as much water", heat.conductivity(water), "W/m K", us="BTU/hour ft F")
+    }
+    link = heat.surface_link(v.surface_coefficient, v.cover_resistance)
+    cooling = v.evaporation_used * heat.LATENT_HEAT / conduction.DAY_SECONDS
     grid = (
         f"{len(run.depths) - 1} layers of {v.say(run.depths[1], 'm', us='in', metric='mm', digits=2)}, steps of half an"
         " hour"
@@ -755,7 +757,7 @@ def working_steps(v: View, run: Run) -> list[Step]:
     return [
         Step(
             "Water by volume",
-            "{water} = {bulk_density} × {moisture} ÷ density of water",
+            "{water} = {bulk_density} × {moisture} ÷ {of_water}",
             source="definition",
             values=by_volume,
         ),
@@ -781,31 +783,38 @@ def working_steps(v: View, run: Run) -> list[Step]:
             "Surface",
             "{link} = 1 ÷ (1 ÷ {surface_coefficient} + {cover_resistance})",
             source="resistances in a row, ISO 6946",
-            values={"link": ("heat exchange through the cover", link)},
+            values={"link": Part("heat exchange through the cover", link, "W/m2 K")},
         ),
         Step(
             "Evaporation",
-            "{cooling} = {evaporation_used} × 2.45 MJ/kg",
+            "{cooling} = {evaporation_used} × {of_water} × {latent}",
             source="FAO-56, eq. 20",
-            values={"cooling": ("heat taken by evaporation", cooling)},
+            values=by_volume
+            | {
+                "cooling": Part("heat taken by evaporation", cooling, "W/m2", us="W/m2"),
+                "latent": Part("heat of so much water", heat.LATENT_HEAT, "J/kg", text="2.45 MJ/kg"),
+            },
         ),
         Step(
             "What is read off",
             "{lowest_core} and {highest_core}: the ends of the core's curve, half-way down; {lowest_surface} and"
             " {highest_surface}: those of the surface; {refuge}: depth that stays inside the band all the time",
             source="the curves of all layers",
+            prose=True,
         ),
         Step(
             "Hours",
             "{hours_below}: core below {band_low}; {hours_above}: core above {band_high}; {hours_until_out}: from the"
             " start until it first is either",
             source="straight lines between the steps in time",
+            prose=True,
         ),
         Step(
             "Temperatures",
             "C ∂T/∂t = ∂/∂z (k ∂T/∂z) + {heat_from_rotting}, on {grid}",
             source="Crank & Nicolson 1947",
             values={"grid": ("a grid of layers", grid)},
+            prose=True,
         ),
     ]
 

@@ -8,10 +8,12 @@ from calc.engine import (
     Answer,
     Axis,
     Column,
+    CurvePart,
     Figure,
     Mark,
     Number,
     Output,
+    Part,
     Share,
     Show,
     Step,
@@ -184,8 +186,20 @@ def show_mist(v: View) -> Show:
     rows = cooling_by_humidity(v.air_temperature, pressure, v.effectiveness)
     saturation = air.saturation_pressure(v.air_temperature)
     shown = {
-        "pressure": ("air pressure", v.say(pressure, "kPa")),
-        "saturation": ("saturation pressure", v.say(saturation, "kPa")),
+        "pressure": Part("air pressure", pressure, "kPa"),
+        "saturation": Part("saturation pressure", saturation, "kPa"),
+        "saturated": CurvePart("saturation pressure", air.saturation_pressure, ("degC",), "kPa"),
+        "ratio": CurvePart("humidity ratio by the wet bulb", air.ratio_from_wet_bulb, ("degC", "degC", "kPa"), "kg/kg"),
+        "before": Part(
+            "humidity ratio of the air before", air.humidity_ratio(v.humidity * saturation, pressure), "kg/kg"
+        ),
+        "dew": CurvePart(
+            "where such air is saturated",
+            lambda degrees, share: air.dew_point(air.vapour_pressure(degrees, share)),
+            ("degC", "1"),
+            "degC",
+        ),
+        "bulb": CurvePart("the wet bulb", air.wet_bulb, ("degC", "1", "kPa"), "degC"),
     }
     reading = [
         f"This air could be cooled to its wet bulb, {v['wet_bulb']}, and no further, whatever the equipment.",
@@ -212,13 +226,13 @@ def show_mist(v: View) -> Show:
         working=[
             Step(
                 "Air pressure",
-                "{pressure} = 101.325 kPa × (1 − 2.25577×10⁻⁵ × {altitude} in metres)^5.2559",
+                "{pressure} = 101.325 kPa × (1 − 2.25577×10⁻⁵ × {altitude} in m)^5.2559",
                 source="ASHRAE Fundamentals 2017, ch. 1, eq. 3",
                 values=shown,
             ),
             Step(
                 "Saturation",
-                "{saturation} at {air_temperature}",
+                "{saturation} = {saturated} at {air_temperature}",
                 source="ASHRAE Fundamentals 2017, ch. 1, eq. 5 (ice) and 6",
                 values=shown,
             ),
@@ -230,15 +244,16 @@ def show_mist(v: View) -> Show:
             ),
             Step(
                 "Dew point",
-                "{dew_point}: saturated there is {humidity} × {saturation}",
+                "{dew_point} = {dew} at {air_temperature} and {humidity}",
                 source="eq. 5 and 6, solved by halving",
                 values=shown,
             ),
             Step(
                 "Wet bulb",
-                "{wet_bulb}: there the heat given up by the air, 1.006 kJ/kg K × ({air_temperature} − {wet_bulb}),"
-                " evaporates the water it takes up",
+                "{wet_bulb} = {bulb} at {air_temperature} and {humidity} and {pressure}",
                 source="ASHRAE Fundamentals 2017, ch. 1, eq. 33 (ice: 35), solved by halving",
+                note="There the heat that the air gives up, 1.006 kJ/kg K a degree, evaporates the water it takes up.",
+                values=shown,
             ),
             Step(
                 "After misting",
@@ -247,16 +262,22 @@ def show_mist(v: View) -> Show:
             ),
             Step(
                 "Water taken up",
-                "{water_per_air_mass} = humidity ratio at {misted_temperature} with the same {wet_bulb}, less that of"
-                " the air before",
+                "{water_per_air_mass} = the larger of 0 and {ratio} at {misted_temperature} and {wet_bulb} and"
+                " {pressure} − {before}",
                 source="eq. 33 and 20",
+                values=shown,
             ),
             Step(
                 "Cooling",
-                "{cooling} = {air_temperature} − {misted_temperature}; {humidity_after} = vapour pressure after ÷"
-                " saturation pressure at {misted_temperature}; {water_per_air_volume} = {water_per_air_mass} × dry air"
-                " in a volume at {air_temperature}",
+                "{cooling} = {air_temperature} − {misted_temperature}",
+                source="definition",
+            ),
+            Step(
+                "Humidity after, and water by the room",
+                "{humidity_after}: vapour pressure after ÷ saturation pressure at {misted_temperature};"
+                " {water_per_air_volume}: {water_per_air_mass} × dry air in a volume at {air_temperature}",
                 source="definitions; ASHRAE Fundamentals 2017, ch. 1",
+                prose=True,
             ),
         ],
         tables=[

@@ -14,11 +14,13 @@ from calc.engine import (
     Axis,
     Band,
     Column,
+    CurvePart,
     Day,
     Figure,
     Mark,
     Number,
     Output,
+    Part,
     Problem,
     Refused,
     Rows,
@@ -778,6 +780,12 @@ def place_and_day(v: View) -> tuple[Place, dict[str, Any], Weather]:
     return place, known, weather_from(known, place, v.date.timetuple().tm_yday)
 
 
+def _heat_by_air(v: View, day: Weather, wind: float) -> float:
+    """Heat that the air brings to a wet surface by the wind that carries its vapour off [W/m2 K]."""
+    gamma = fao.psychrometric_constant(day.pressure)
+    return gamma * fao.wind_function(wind, v.still_air_factor) * fao.LATENT_HEAT * 1e6 / 86400
+
+
 def working_steps(v: View, place: Place, known: Mapping[str, Any], day: Weather) -> list[Step]:
     """Every equation with this run's numbers; the numbers of the equations are FAO-56's own."""
     day_of_year = v.date.timetuple().tm_yday
@@ -785,106 +793,118 @@ def working_steps(v: View, place: Place, known: Mapping[str, Any], day: Weather)
     constant = fao.cooling_constant(day.mean, sheltered, day.pressure, v.still_air_factor)
     sun_part = fao.wet_surface_radiation(day.net * (1 - v.shade), day.mean, constant)
     air_part = fao.wet_surface_drying(day.mean, sheltered, day.deficit, constant, v.still_air_factor)
-    scaled = ", scaled to the reference given" if abs(day.reference - v.reference_evaporation) > 0.005 else ""
-
-    def mega(value: float) -> str:
-        return f"{value:.3g} MJ/m² a day"
-
-    shown = {
-        "day_high": ("high", v.say(known["high"], "degC")),
-        "day_low": ("low", v.say(known["low"], "degC")),
-        "mean": ("mean temperature", v.say(day.mean, "degC")),
-        "saturation": ("saturation pressure", v.say(day.saturation, "kPa")),
-        "vapour": ("vapour pressure", v.say(day.vapour, "kPa")),
-        "deficit": ("deficit", v.say(day.deficit, "kPa")),
-        "wind_low": ("wind at 2 m", v.say(day.wind, "m/s", us="mph")),
-        "wind_bed": ("wind at the bed", v.say(sheltered, "m/s", us="mph")),
-        "outside": ("sun outside the air", mega(fao.sun_outside_air(place.latitude, day_of_year))),
-        "length": ("day length", f"{fao.daylight_hours(place.latitude, day_of_year):.1f} h"),
-        "sun": ("sun at the ground", mega(day.sun)),
-        "net": ("net radiation", mega(day.net)),
-        "slope": ("Δ", f"{fao.saturation_slope(day.mean):.3g} kPa/K"),
-        "gamma": ("γ", f"{fao.psychrometric_constant(day.pressure):.3g} kPa/K"),
-        "gamma_star": ("γ*", f"{constant:.3g} kPa/K"),
-        "long_wave": ("long wave", f"{fao.long_wave_coefficient(day.mean):.3g} W/m²K"),
-        "pressure": ("air pressure", v.say(day.pressure, "kPa", digits=4)),
-        "sun_part": ("the sun's part", v.say(sun_part, "mm/day")),
-        "air_part": ("the air's part", v.say(air_part, "mm/day")),
-        "dry_matter": (
-            "dry matter of the top layer",
-            v.say(v.bulk_density * v.active_depth * (1 - v.upper_moisture), "kg/m2"),
-        ),
+    per_day, kelvin = "MJ/m2 day", "kPa/K"
+    held_water = v.bulk_density * v.active_depth * (1 - v.upper_moisture)
+    shown: dict[str, Any] = {
+        "day_high": Part("high", known["high"], "degC"),
+        "day_low": Part("low", known["low"], "degC"),
+        "mean": Part("mean temperature", day.mean, "degC"),
+        "saturation": Part("saturation pressure", day.saturation, "kPa"),
+        "vapour": Part("vapour pressure", day.vapour, "kPa"),
+        "deficit": Part("deficit", day.deficit, "kPa"),
+        "wind_low": Part("wind at 2 m", day.wind, "m/s", us="mph"),
+        "wind_bed": Part("wind at the bed", sheltered, "m/s", us="mph"),
+        "outside": Part("sun outside the air", fao.sun_outside_air(place.latitude, day_of_year), per_day, us=per_day),
+        "length": Part("day length", fao.daylight_hours(place.latitude, day_of_year), "hour"),
+        "sun": Part("sun at the ground", day.sun, per_day, us=per_day),
+        "net": Part("net radiation", day.net, per_day, us=per_day),
+        "slope": Part("Δ", fao.saturation_slope(day.mean), kelvin, us=kelvin),
+        "gamma": Part("γ", fao.psychrometric_constant(day.pressure), kelvin, us=kelvin),
+        "gamma_star": Part("γ*", constant, kelvin, us=kelvin),
+        "long_wave": Part("long wave", fao.long_wave_coefficient(day.mean), "W/m2 K", us="W/m2 K"),
+        "by_air": Part("heat that the air brings", _heat_by_air(v, day, sheltered), "W/m2 K", us="W/m2 K"),
+        "latent": Part("heat that evaporates water", fao.LATENT_HEAT, "MJ/kg", us="MJ/kg"),
+        "of_water": Part("density of water", 1000.0, "kg/m3"),
+        "pressure": Part("air pressure", day.pressure, "kPa", digits=4),
+        "sun_part": Part("the sun's part", sun_part, "mm/day"),
+        "air_part": Part("the air's part", air_part, "mm/day"),
+        "dry_matter": Part("dry matter of the top layer", held_water, "kg/m2"),
+        "saturated": CurvePart("0.6108 exp(17.27 T ÷ (T + 237.3))", fao.saturation_pressure, ("degC",), "kPa"),
     }
 
-    def step(title: str, equation: str, source: str) -> Step:
-        return Step(title, equation, source=source, values=shown)
+    def step(title: str, equation: str, source: str, prose: bool = False, note: str = "") -> Step:
+        return Step(title, equation, source, note, shown, prose)
+
+    scaled = abs(day.reference - v.reference_evaporation) > 1e-9 * max(1.0, day.reference)
+    by_a_given_one = "Scaled to the reference that was given." if scaled else ""
 
     return [
         step(
             "Saturation pressure of the day",
-            "{saturation} = mean of 0.6108 exp(17.27 T ÷ (T + 237.3)) at {day_high} and {day_low}",
+            "{saturation} = ({saturated} at {day_high} + {saturated} at {day_low}) ÷ 2",
             "FAO-56, eq. 11 and 12",
         ),
         step("Deficit", "{deficit} = {saturation} − {vapour}", "FAO-56, eq. 17, 19 or 48, by what is known"),
-        step("Wind", "{wind_low} = wind × 4.87 ÷ ln(67.8 × its height − 5.42)", "FAO-56, eq. 47"),
-        step("Sun outside the air", "{outside} and {length}: by date and latitude", "FAO-56, eq. 21 and 34"),
+        step(
+            "Wind", "{wind_low} = wind × 4.87 ÷ ln(67.8 × its height − 5.42), or as given", "FAO-56, eq. 47", prose=True
+        ),
+        step(
+            "Sun outside the air", "{outside} and {length}: by date and latitude", "FAO-56, eq. 21 and 34", prose=True
+        ),
         step(
             "Sun at the ground",
             "{sun} = (0.25 + 0.50 × sun hours ÷ {length}) × {outside}, or as measured",
             "FAO-56, eq. 35; without hours eq. 50",
+            prose=True,
         ),
-        step("Net radiation", "{net} = 0.77 × {sun} − heat radiated to the sky", "FAO-56, eq. 38 to 40"),
+        step("Net radiation", "{net} = 0.77 × {sun} − heat radiated to the sky", "FAO-56, eq. 38 to 40", prose=True),
         step(
             "Slope and psychrometric constant",
-            "{slope} at {mean}; {gamma} = 0.000665 × {pressure}",
+            "{slope} = 4098 °C × {saturated} at {mean} ÷ ({mean} + 237.3 °C)^2; {gamma} = 0.000665 × {pressure} ÷ 1 °C",
             "FAO-56, eq. 13, 7 and 8",
         ),
         step(
             "Reference evaporation",
-            "{reference_evaporation} = (0.408 {slope} × {net} + {gamma} × 900 ÷ (T + 273) × {wind_low} × {deficit}) ÷"
-            " ({slope} + {gamma} × (1 + 0.34 × {wind_low}))" + scaled,
+            "{reference_evaporation} = 1 mm/day × (0.408 × {slope} in kPa/K × {net} in MJ/m² day + {gamma} in kPa/K ×"
+            " 900 ÷ ({mean} in °C + 273) × {wind_low} in m/s × {deficit} in kPa) ÷ ({slope} in kPa/K + {gamma} in kPa/K ×"
+            " (1 + 0.34 × {wind_low} in m/s))",
             "FAO-56, eq. 6",
+            prose=scaled,
+            note=by_a_given_one,
         ),
         step("Wind at the bed", "{wind_bed} = {wind_low} × (1 − {shelter})", "shelter as given"),
         step(
             "Warmed by what it faces",
-            "{gamma_star} = {gamma} × (1 + {long_wave} ÷ heat that the air brings): a cool wet surface takes up"
-            " long wave",
+            "{gamma_star} = {gamma} × (1 + {long_wave} ÷ {by_air})",
             "Monteith & Unsworth 1990",
+            note="A cool wet surface takes up long wave.",
         ),
         step(
             "Sun's part on the bed",
-            "{sun_part} = {slope} ÷ ({slope} + {gamma_star}) × {net} × (1 − {shade}) ÷ 2.45 MJ/kg",
+            "{sun_part} = {slope} ÷ ({slope} + {gamma_star}) × {net} × (1 − {shade}) ÷ {latent} ÷ {of_water}",
             "Penman 1948, first term",
         ),
         step(
             "Air's part on the bed",
-            "{air_part} = {gamma_star} ÷ ({slope} + {gamma_star}) × 2.6 × (1 + 0.54 × {wind_bed} in m/s) × {deficit} ×"
-            " {still_air_factor}",
+            "{air_part} = {gamma_star} ÷ ({slope} + {gamma_star}) × 2.6 mm/kPa day × (1 + 0.54 × {wind_bed} in m/s) ×"
+            " {deficit} × {still_air_factor}",
             "Penman 1948, second term",
         ),
         step(
             "Bed evaporation",
-            "{bed_evaporation} = ({sun_part} + {air_part}) × {cover_factor_used} × {dryness_factor}" + scaled,
+            "{bed_evaporation} = the larger of 0 and ({sun_part} + {air_part}) × {cover_factor_used} × {dryness_factor}",
             "cover and dryness: see the facts",
+            prose=scaled,
+            note=by_a_given_one,
         ),
         step("Water a day", "{water_per_day} = {bed_evaporation} × {bed_area}", "1 mm on 1 m² is 1 L"),
         step(
             "Water in the top layer",
-            "{store} = {dry_matter} × ({upper_moisture} ÷ (1 − {upper_moisture}) − {lower_moisture} ÷ (1 −"
+            "{store} = {dry_matter} ÷ {of_water} × ({upper_moisture} ÷ (1 − {upper_moisture}) − {lower_moisture} ÷ (1 −"
             " {lower_moisture}))",
             "wet-basis mass balance",
         ),
         step(
             "A week, a watering",
-            "{water_per_week} = {water_per_day} × 7 days/week; {water_per_watering} = {water_per_day} × {days_between_waterings};"
-            " {share_of_reference} = {bed_evaporation} ÷ {reference_evaporation}",
+            "{water_per_week} = {water_per_day} × 7 days/week; {water_per_watering} = {water_per_day} ×"
+            " {days_between_waterings}; {share_of_reference} = {bed_evaporation} ÷ {reference_evaporation}",
             "arithmetic",
         ),
         step(
             "Air left",
             "{air_space} = 1 − solids − water, by {bulk_density} and {upper_moisture}",
             "definition; EN 13041 for the solids",
+            prose=True,
         ),
         step("Days between waterings", "{days_between_waterings} = {store} ÷ {bed_evaporation}", "mass balance"),
     ]

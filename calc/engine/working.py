@@ -168,12 +168,10 @@ class _Parser:
                 raise NotEvaluated(f"“{one}” expected before “{self.peek()}”")
 
     def statement(self) -> tuple[list[str], Node, str]:
-        """(names on the left, what they equal, how it is rounded)."""
-        names = [self.name()]
-        while self.take("and", "to"):
-            names.append(self.name())
-        self.need("=")
+        """(names on the left, what they equal, how it is rounded); one blank name where the left is an expression."""
+        names, other = self.left()
         node = self.verdict()
+        node = ("equal", other, node) if other else node
         rounding = ""
         if self.take(","):
             self.need("rounded")
@@ -183,6 +181,19 @@ class _Parser:
         if self.place < len(self.tokens):
             raise NotEvaluated(f"“{self.peek()}” is left over")
         return names, node, rounding
+
+    def left(self) -> tuple[list[str], Node | None]:
+        """(names before the sign of equality, or the expression that stands there)."""
+        start = self.place
+        names = [self.name()] if self.kind() == "name" else []
+        while names and self.take("and", "to"):
+            names.append(self.name())
+        if names and self.take("="):
+            return names, None
+        self.place = start
+        other = self.expression()
+        self.need("=")
+        return [""], other
 
     def name(self) -> str:
         if self.kind() != "name":
@@ -337,6 +348,8 @@ class _Run:
                 raise NotEvaluated(f"{name} is given as text only")
             return part.value if isinstance(part.value, bool) else quantity(_typical(part.value), part.unit)
         view = self.view
+        if name not in view.results and name not in view.given:
+            raise NotEvaluated(f"there is no {name}")
         value = _typical(view.results[name] if name in view.results else view.given[name])
         if isinstance(value, bool):
             return value
@@ -550,7 +563,8 @@ def check(step: Step, view: View) -> str:
 
 def _hold(step: Step, run: _Run, name: str, node: Node, rounding: str) -> None:
     """One statement: Untrue when the right side is not the left one."""
-    claimed, found = run.named(name), run.work(node)
+    claimed = run.named(name) if name else run.work(node[1])
+    found = run.work(node if name else node[2])
     if isinstance(claimed, bool) or isinstance(found, bool):
         if claimed is not found:
             raise Untrue(f"{step.title}: {name} is {claimed}, and what is written gives {found}")

@@ -12,6 +12,7 @@ from calc.engine import (
     Mark,
     Number,
     Output,
+    Part,
     Refused,
     Share,
     Show,
@@ -181,8 +182,10 @@ def show_balance(v: View) -> Show:
         working=[
             Step(
                 "Dry matter left",
-                "dry matter × {ash_before} ÷ {ash_after}: the ash is all still there",
+                "{left} = {mass} × (1 − {moisture_before}) × {ash_before} ÷ {ash_after}",
                 "Paredes et al. 2000",
+                "The ash is all still there.",
+                {"left": Part("dry matter left", v.castings_mass * (1 - v.moisture_after), "kg")},
             ),
             Step(
                 "Castings",

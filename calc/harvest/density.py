@@ -10,6 +10,7 @@ from calc.engine import (
     YARD3,
     Answer,
     Column,
+    CurvePart,
     Number,
     Output,
     Share,
@@ -200,16 +201,22 @@ def show_density(v: View) -> Show:
             ),
             Step(
                 "Price by the bag",
-                "{price_per_bag} = {price_per_volume} × {bag_volume}; {price_per_litre} is {price_per_volume} for so"
-                " much",
+                "{price_per_bag} = {price_per_volume} × {bag_volume}; {price_per_litre} = {price_per_volume}",
                 "definition",
             ),
             Step(
                 "At another moisture",
                 "{density_at_moisture} = {bulk_density} × (1 − {moisture}) ÷ (1 − {other_moisture});"
-                " {density_if_shrunk}:"
-                " the same weight in a volume smaller by the water that left",
+                " {density_if_shrunk} = {shrunk} at {bulk_density} and {moisture} and {other_moisture}",
                 "dry matter stays; no weighing of volume was found, so both ends are given",
+                values={
+                    "shrunk": CurvePart(
+                        "the same weight in a volume smaller by the water that left",
+                        shrunk_density,
+                        ("kg/m3", "1", "1"),
+                        "kg/m3",
+                    )
+                },
             ),
         ],
         tables=[

@@ -12,6 +12,7 @@ from calc.engine import (
     Axis,
     Band,
     Column,
+    CurvePart,
     Figure,
     Mark,
     Number,
@@ -216,11 +217,11 @@ def show_dry_down(v: View) -> Show:
             ),
             Step(
                 "Drying power",
-                "{drying_power} = γ* ÷ (Δ + γ*) × 2.6 × (1 + 0.54 × wind) × drying power of air at"
-                " {air_temperature} and"
-                " {humidity}",
+                "{drying_power} = {drying} at {air_temperature} and {humidity} and {wind}",
                 "Penman 1948, no sun; γ*, with the long wave that a cool wet surface takes up, Monteith &"
                 " Unsworth 1990",
+                "γ* ÷ (Δ + γ*) × 2.6 × (1 + 0.54 × wind) × the drying power of such air.",
+                {"drying": CurvePart("water that such air takes", air_term, ("degC", "1", "m/s"), "kg/m2 day")},
             ),
             Step(
                 "Hours",

@@ -15,6 +15,7 @@ from calc.engine import (
     Mark,
     Number,
     Output,
+    Part,
     Refused,
     Rows,
     Share,
@@ -253,34 +254,47 @@ def show_screen(v: View) -> Show:
         ("Fine too, but carried off with the other two", kept_back, kept_back / v.mass),
         ("Together", v.mass, 1.0),
     ]
+    coarser = rosin_rammler(v.coarse_opening, v.fit_size, v.fit_spread)
+    overs = v.overs_bulk_density or v.castings_bulk_density
+    parts = {
+        "coarser": Part("share coarser than the coarse deck", coarser, "1", "%", "%"),
+        "through": Part("share through the coarse deck", v.efficiency * (1 - coarser), "1", "%", "%"),
+        "overs": Part("density of what does not pass", overs, "kg/m3"),
+    }
     return Show(
         working=[
             Step(
                 "The curve",
-                "share coarser than x = e^(−(x ÷ {fit_size})^{fit_spread}), fitted to your sieves",
+                "{coarser} = e^(−({coarse_opening} ÷ {fit_size})^{fit_spread})",
                 "Rosin & Rammler 1933; least squares of ln(−ln R) on ln x",
+                "Fitted to your sieves; so for the fine deck too.",
+                parts,
             ),
             Step(
                 "Through the coarse deck",
-                "{efficiency} × (1 − share coarser than {coarse_opening})",
+                "{through} = {efficiency} × (1 − {coarser})",
                 "definition of deck efficiency; its 85 % is our own judgement",
+                values=parts,
             ),
             Step(
                 "Product",
-                "{product_share} = {efficiency} × {efficiency} × (1 − share coarser than {fine_opening})",
+                "{product_share} = {efficiency} × {efficiency} × (1 − e^(−({fine_opening} ÷ {fit_size})^{fit_spread}))",
                 "two decks, one after the other",
             ),
             Step(
                 "Three heaps",
-                "{product_mass} = {mass} × {product_share}; {returned_mass} = what came through the coarse deck, less"
-                " that; {mulch_mass} = the rest; {product_volume} = {product_mass} ÷ {castings_bulk_density}",
+                "{product_mass} = {mass} × {product_share}; {returned_mass} = {mass} × {through} − {product_mass};"
+                " {mulch_mass} = {mass} − {mass} × {through}; {product_volume} = {product_mass} ÷"
+                " {castings_bulk_density}",
                 "mass balance",
+                values=parts,
             ),
             Step(
                 "By volume",
-                "{product_share_by_volume} = {product_volume} ÷ volume of all three heaps, what does not pass at"
-                " {overs_bulk_density}",
+                "{product_share_by_volume} = {product_volume} ÷ ({product_volume} + ({mass} − {product_mass}) ÷"
+                " {overs})",
                 "definition",
+                values=parts,
             ),
             Step(
                 "Half is finer",
@@ -291,6 +305,7 @@ def show_screen(v: View) -> Show:
                 "Fit",
                 "{fit_r2} = 1 − squares that the line leaves ÷ squares about the mean, both of ln(−ln R)",
                 "least squares",
+                prose=True,
             ),
             Step("Hours", "{hours} = {mass} ÷ {throughput_per_hour}", "common practice, no source"),
         ],
