@@ -1,6 +1,7 @@
 """What a calculator asks for and what it answers with: descriptions that annotate parameters and result fields."""
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from contextlib import contextmanager
 from dataclasses import dataclass, field
 from datetime import date
 from typing import Any, TypeAlias
@@ -108,6 +109,24 @@ class Band:
 def typical(value: Any) -> Any:
     """The plain number of a value that may be a Band."""
     return value.value if isinstance(value, Band) else value
+
+
+_ends_wanted = [True]
+
+
+@contextmanager
+def typical_alone() -> Iterator[None]:
+    """While only typical values are asked for, many times over, a calculator may leave the ends of its ranges out."""
+    _ends_wanted.append(False)
+    try:
+        yield
+    finally:
+        _ends_wanted.pop()
+
+
+def ends_wanted() -> bool:
+    """Whether low and high of a range will be looked at."""
+    return _ends_wanted[-1]
 
 
 @dataclass(frozen=True)

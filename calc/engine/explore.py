@@ -8,7 +8,7 @@ from functools import lru_cache
 from math import sqrt
 from typing import TYPE_CHECKING, Any, TypeAlias
 
-from calc.engine.describe import Band, Number, Output, Refused, all_of, as_written, in_place_of, typical
+from calc.engine.describe import Band, Number, Output, Refused, all_of, as_written, in_place_of, typical, typical_alone
 from calc.engine.quantity import quantity_text
 from calc.engine.told import Told, lower_first
 
@@ -104,7 +104,8 @@ def _target(
 def value_at(entry: "Calculator", given: Mapping[str, Any], output: str, **changes: float) -> float | None:
     """The output as a plain number with some inputs changed; None where those inputs cannot be answered."""
     try:
-        value = typical(getattr(entry.function(**{**given, **changes, **entry.without_counting(output)}), output))
+        with typical_alone():
+            value = typical(getattr(entry.function(**{**given, **changes, **entry.without_counting(output)}), output))
     except (Refused, ArithmeticError):
         return None
     return float(value) if isinstance(value, (int, float)) else None

@@ -247,7 +247,7 @@ def herd(
     target = target_mass if target_mass is not None else full_stocking * area
     temperature = reckoned_temperature(plan)
     growth = rates(temperature, **known_rates(given)).growth
-    slow, middle, fast = (days[365].worms for days in all_cases(plan, questions.SPAN))
+    slow, middle, fast = (days[365].worms for days in questions.cases(plan, lambda _: 0.0))
     return Herd(
         days_to_target=(
             questions.full_bed(plan)

@@ -27,6 +27,7 @@ from calc.engine import (
     Table,
     View,
     calculator,
+    ends_wanted,
     over,
     presents,
 )
@@ -368,7 +369,8 @@ def output(
         )
         return found, share
 
-    (poor, _), (middle, share), (good, _) = (in_this(case) for case in (LOW, TYPICAL, HIGH))
+    middle, share = in_this(TYPICAL)
+    poor, good = (in_this(case)[0] if ends_wanted() else middle for case in (LOW, HIGH))
 
     def band(name: str, factor: float = 1.0) -> Band:
         values = [getattr(case, name) * factor for case in (middle, good, poor)]

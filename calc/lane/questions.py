@@ -8,7 +8,7 @@ from collections.abc import Callable, Sequence
 from datetime import date, timedelta
 
 from calc.biology import activity, crowding
-from calc.engine import Band
+from calc.engine import Band, ends_wanted
 from calc.lane.model import TYPICAL, Day, LanePlan, all_cases, first_castings_day, first_slice_day, follow, in_case
 
 HORIZON = 1095
@@ -25,6 +25,9 @@ def cases(
     """The low, typical and high case for as long as it takes until what is needed has happened in all of them, three
     years at most.
     """
+    if not ends_wanted():
+        days = follow(plan, SPAN)
+        return (days if needed(days) is not None else follow(plan, HORIZON),) * 3
     found = all_cases(plan, SPAN)
     return found if all(needed(days) is not None for days in found) else all_cases(plan, HORIZON)
 
