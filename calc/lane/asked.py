@@ -26,6 +26,7 @@ from calc.inputs import (
     WORM_MASS,
     YEAR,
     BedHeight,
+    CastingsBulkDensity,
     ClimateChoice,
     FaceSlope,
     FedOn,
@@ -270,6 +271,12 @@ WaterPerArea = Annotated[
         group="Work and water",
     ),
 ]
+
+ScreenedDensity = Annotated[
+    float,
+    replace(get_args(CastingsBulkDensity)[1], group="Feed and castings"),
+]
+"""Bulk density of the castings, in the fold of what is fed and what comes of it."""
 
 
 def lane_form(

@@ -54,7 +54,7 @@ def _side(left: int, ground: float, scale: float, plan: LanePlan, day: Day) -> l
 
     low = min(plan.base_depth, plan.bed_height)
     crest = max(day.cut, day.face - day.height / tan(radians(plan.face_slope)))
-    corner = min(plan.base_length, crest)
+    corner = max(day.cut, min(plan.base_length - low / tan(radians(plan.face_slope)), crest))
     worms = min(crest, max(day.cut, day.face - day.active_area / plan.face_width))
 
     def top(metres: float) -> float:

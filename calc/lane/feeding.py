@@ -65,8 +65,8 @@ class Feeding(Answer):
         Band,
         Output(
             "day",
-            "Days between feedings",
-            "Until the worms have eaten the layer, and never sooner than a layer can cool.",
+            "Days that a layer lasts at first",
+            "One of full thickness, in the bed of the first feeding. Later it is less: the list below has every layer.",
             ranged=True,
             main=True,
             digits=2,

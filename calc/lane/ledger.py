@@ -24,10 +24,10 @@ from calc.engine import (
 )
 from calc.facts import climate, harvest
 from calc.facts import lane as facts
-from calc.inputs import CASTINGS_BULK_DENSITY, CastingsBulkDensity
+from calc.inputs import CASTINGS_BULK_DENSITY
 from calc.lane import drawing, questions
 from calc.lane.account import Account, account
-from calc.lane.asked import lane_plan
+from calc.lane.asked import ScreenedDensity, lane_plan
 from calc.lane.chain import chain
 from calc.lane.model import LanePlan, follow
 from calc.lane.starter import cost_of, floor_warnings, season_warnings, starter
@@ -104,7 +104,7 @@ def ledger(
             group="Feed and castings",
         ),
     ] = facts.PRODUCT_SHARE.typical,
-    castings_bulk_density: CastingsBulkDensity = CASTINGS_BULK_DENSITY,
+    castings_bulk_density: ScreenedDensity = CASTINGS_BULK_DENSITY,
     **lane: Any,
 ) -> Ledger:
     """Books of a lane: dry matter, water, ash [kg] and volume [m³] in = out + lost + stored; heat [MJ], hours, money.
