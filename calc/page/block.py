@@ -34,6 +34,7 @@ ACTIONS = (
     ("unkeep", "Stop comparing"),
     ("share", "Copy link"),
     ("code", "QR code"),
+    ("embed", "Copy for your site"),
     ("copy", "Copy text"),
     ("csv", "Download CSV"),
     ("calendar", "Dates to calendar"),

@@ -125,7 +125,8 @@ def field(
         f' data-default="{escape(default)}" aria-describedby="{described}"'
     )
     wide = " calc-wide" if description.many else ""
-    held = control(description, text, common, currency, system) + sign
+    today = '<button type="button" class="calc-today" data-today>Today</button>' if name == "today" else ""
+    held = control(description, text, common, currency, system) + sign + today
     rail = (
         rail_html(description, values.get(name, entry.defaults[name]), system)
         if isinstance(description, Number)

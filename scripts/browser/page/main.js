@@ -4,6 +4,7 @@
 import { beginCopy, mendCopy } from "../offline/start.js";
 import { arrive, keepInAddress, safe } from "./address.js";
 import { Calculator, calculators } from "./calculator.js";
+import { beginEmbed } from "./embed.js";
 import { extra, linksInside, useExtras } from "./extra.js";
 import { useFigures } from "./figures.js";
 import { followLinks } from "./links.js";
@@ -11,6 +12,7 @@ import { listKept } from "./kept.js";
 import { Python } from "./python.js";
 import { attachSorter } from "./sorter.js";
 import { beginShell, mendShell } from "./shell.js";
+import { beginToday } from "./today.js";
 import { beginHold } from "./hold.js";
 import { state } from "./state.js";
 
@@ -75,6 +77,8 @@ function attachOnMove() {
   globalThis.document$?.subscribe(mendShell);
 }
 function begin() {
+  beginEmbed();
+  beginToday();
   beginShell();
   beginHold();
   attachAll();
