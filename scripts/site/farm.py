@@ -19,6 +19,7 @@ from calc.engine import POUND, YARD3, Choice, Number, Refused, Share
 from calc.engine.quantity import UnknownUnit, quantity_text, unit
 from calc.engine.read import Told, read_inputs, read_value
 from calc.engine.register import every
+from calc.engine.run import answer
 from calc.facts import climate as climates
 from calc.inputs import BED_HEIGHT, CASTINGS_BULK_DENSITY, START_DATE
 
@@ -789,6 +790,24 @@ def read_farm(text, folder=".", presets=()):
 
 
 _YES_OR_NO = Choice("invented", {"yes": "true", "no": "false"})
+
+
+def oddities(farm):
+    """[sentence] for each of the farm's own values that its calculator warns of: allowed, but worth a second look, such
+    as a working lane's weight of worms on the beginner's page.
+    """
+    said = []
+    for calculator, values in farm.values.items():
+        try:
+            view = answer(calculator, values, farm.units, farm.currency)
+        except Refused:  # told as a fault
+            continue
+        said += [
+            f"{calculator}, {name}: {sentence}"
+            for name, sentence in view.shown.warnings
+            if name in values and not isinstance(values[name], list)
+        ]
+    return list(dict.fromkeys(said))
 
 
 class Wrong(SystemExit):

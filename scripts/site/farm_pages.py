@@ -29,7 +29,10 @@ def demo():
 
 def load(path):
     """The farm of a file, tried out with every page; ends the command with what is wrong."""
-    return farms.load(path, reading.presets(bootstrap.ROOT / "docs"))
+    found = farms.load(path, reading.presets(bootstrap.ROOT / "docs"))
+    for sentence in farms.oddities(found):
+        print(f"{path}: worth a second look: {sentence}")
+    return found
 
 
 # ---- words for the pages

@@ -728,3 +728,12 @@ def test_the_terminal_takes_the_farms_own_file(longmere, capsys):
     longmere.write_text("name: A\ninputs:\n  lane_lengt: 4 m\n", "utf-8")
     assert main(["--farm", str(longmere), "farm.stock"]) == 2
     assert "lane_length" in capsys.readouterr().err
+
+
+def test_a_value_that_sits_oddly_where_it_goes_is_named_at_the_build(tmp_path):
+    path = tmp_path / "farm.yml"
+    path.write_text("name: A\nunits: us\ninputs:\n  worm_mass: 300 lb\n", "utf-8")
+    said = farm.oddities(farm.load(path))
+    assert any(sentence.startswith("lane.starter, worm_mass: ") for sentence in said)
+    path.write_text("name: A\nunits: us\ninputs:\n  worm_mass: 10 lb\n", "utf-8")
+    assert not [sentence for sentence in farm.oddities(farm.load(path)) if "lane.starter, worm_mass" in sentence]
