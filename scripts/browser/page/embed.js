@@ -1,12 +1,15 @@
 // One calculator in the frame of another site: `…/garden/index.html?only` shows the calculators of that page and nothing round them.
+// @ts-check
 
 const SAY = {
   copied: "Copied. Paste it where the calculator is to stand in your page.",
   disk: "A frame needs an address: open the handbook where it is served, and copy there.",
 };
 
-/** The lines that another site puts into its page; the values of the reader stay out of them. */
+/** The line that another site puts into its page; the values of the reader stay out of it.
+ *  @param {string} address @param {string} title */
 export function snippet(address, title) {
+  /** @param {string} text */
   const plain = (text) => text.replaceAll("&", "&amp;").replaceAll('"', "&quot;").replaceAll("<", "&lt;");
   const url = new URL(address);
   url.search = "?only";
@@ -14,10 +17,11 @@ export function snippet(address, title) {
   return `<iframe src="${plain(url.href)}" title="${plain(title)}" loading="lazy" style="width: 100%; height: 60em; border: 0"></iframe>`;
 }
 
+/** @param {MouseEvent} event */
 async function press({ target }) {
-  const section = target.closest?.('[data-action="embed"]')?.closest("section.calc");
-  if (!section) return;
-  const status = section.querySelector(".calc-status");
+  const button = target instanceof Element ? target.closest('[data-action="embed"]') : null;
+  const section = button?.closest("section.calc"), status = section?.querySelector(".calc-status");
+  if (!section || !status) return;
   if (location.protocol === "file:") status.textContent = SAY.disk;
   else {
     const lines = snippet(location.href, section.getAttribute("aria-label") ?? document.title);
