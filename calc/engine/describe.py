@@ -259,6 +259,23 @@ class Mark(InUnits):
 
 
 @dataclass(frozen=True)
+class Handle:
+    """A point of a figure that is an input of the reader's: drawn along an axis, it sets the input.
+
+    at: where it stands, in the units of the axes. low, high: how far the input goes, in its own unit. ends: where these two
+    lie on the axis, if the axis is not the input's own. words: what stands beside it.
+    """
+
+    input: str
+    axis: str  # "x" or "y"
+    low: float
+    high: float
+    at: tuple[Any, float] = (0.0, 0.0)
+    ends: tuple[float, float] | None = None
+    words: str = ""
+
+
+@dataclass(frozen=True)
 class Figure:
     name: str
     title: str
@@ -268,6 +285,7 @@ class Figure:
     marks: Sequence[Mark]
     height: int | None = None
     numbers_in: str = ""  # name of a table of the same answer that holds all of its numbers
+    handles: Sequence[Handle] = ()
 
 
 @dataclass(frozen=True)
@@ -280,6 +298,8 @@ class Drawing:
     svg: str
     text: str = ""
     keys: tuple[str, ...] = ()  # words of the numbered discs in it, as text below
+    plays: str = ""  # the input that a button runs through from end to end
+    still: str = ""  # the same in a few pictures, for who has no script or wants nothing to move
 
 
 @dataclass(frozen=True)

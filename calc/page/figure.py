@@ -129,5 +129,16 @@ def drawing_html(drawing: Drawing) -> str:
     return (
         f'<figure class="calc-figure calc-drawing" data-figure="{escape(drawing.name)}"'
         f' aria-label="{escape(drawing.title)}">{_caption(drawing.title, drawing.finding)}'
-        f'<div class="calc-picture"{moved} data-search-exclude="">{drawing.svg}</div>{keys}{told}</figure>'
+        f'<div class="calc-picture"{moved} data-search-exclude="">{drawing.svg}</div>{_moving(drawing)}{keys}{told}</figure>'
     )
+
+
+def _moving(drawing: Drawing) -> str:
+    """What runs a drawing through, and the pictures that stand there instead."""
+    still = f'<div class="draw-still" data-search-exclude="">{drawing.still}</div>' if drawing.still else ""
+    play = (
+        f'<button type="button" class="draw-play" data-play="{drawing.plays}">Run the year</button>'
+        if drawing.plays
+        else ""
+    )
+    return play + still

@@ -26,6 +26,5 @@ def definitions() -> str:
         f'<path class="hatch-line-{name}" d="{commands}"/></pattern>'
         for name, (width, height, commands) in _PATTERNS.items()
     )
-    return (
-        f'<svg class="hatches" width="0" height="0" aria-hidden="true" focusable="false"><defs>{patterns}</defs></svg>'
-    )
+    worm = '<g id="shape-worm"><path class="worm-halo" d="M-12 0q6 -8 12 0t12 0"/><path class="worm" d="M-12 0q6 -8 12 0t12 0"/></g>'
+    return f'<svg class="hatches" width="0" height="0" aria-hidden="true" focusable="false"><defs>{patterns}{worm}</defs></svg>'

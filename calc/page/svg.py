@@ -92,3 +92,11 @@ def both_scales(celsius: float) -> str:
 
 def _points(points: Sequence[tuple[float, float]]) -> str:
     return " ".join(f"{_at(x)},{_at(y)}" for x, y in points)
+
+
+def holding(style: str, width: float, height: float, shapes: Iterable[str]) -> str:
+    """A picture as wide as its place that may hold handles: it is not hidden, and its marks say their own names."""
+    return (
+        f'<svg class="plate {style}" viewBox="0 0 {_at(width)} {_at(height)}" role="group" aria-label="The picture">'
+        f"{''.join(shapes)}</svg>"
+    )

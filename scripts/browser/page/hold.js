@@ -115,24 +115,108 @@ function turnUnit(button) {
   field.setSelectionRange(0, field.value.split(" ")[0].length); // so that a number pad replaces the number and leaves the unit
 }
 
+// ---- points of figures
+
+const fieldOf = (handle) => handle.closest(".calc")?.querySelector(`.calc-field[data-input="${handle.dataset.input}"] input`);
+
+/** A point of a picture along its way. The picture is drawn anew while it moves, so the calculator listens, and the way stays as it was
+ *  when the finger came down. */
+function holdHandle(event, handle) {
+  const field = fieldOf(handle);
+  if (!field || event.button) return;
+  const { axis } = handle.dataset;
+  const [from, to, low, high] = ["from", "to", "low", "high"].map((name) => Number(handle.dataset[name]));
+  const picture = handle.ownerSVGElement, back = picture.getScreenCTM().inverse();
+  const along = ({ clientX, clientY }) => { const { x, y } = new DOMPoint(clientX, clientY).matrixTransform(back); return axis === "x" ? x : y; };
+  const mark = handle.transform.baseVal.getItem(0).matrix;
+  const off = along(event) - (axis === "x" ? mark.e : mark.f);
+  let changed = false;
+  event.preventDefault();
+  follow(event, handle.closest(".calc"), (now) => {
+    const share = Math.max(0, Math.min(1, (along(now) - off - from) / (to - from)));
+    changed = setNumber(field, low + (high - low) * share) || changed;
+  }, () => { if (changed) tell(field, "change"); });
+}
+
+/** The same point in the picture that was drawn after it was moved by a key. */
+function keepFocus(handle) {
+  const section = handle.closest(".calc"), { input } = handle.dataset;
+  const name = handle.closest("[data-figure]")?.dataset.figure;
+  new MutationObserver((_, watch) => {
+    if (handle.isConnected) return;
+    watch.disconnect();
+    const again = [...section.querySelectorAll(`[data-figure="${name}"] .figure-handle[data-input="${input}"]`)].find((one) => one.checkVisibility());
+    if (!again || (document.activeElement !== document.body && document.activeElement !== null)) return;
+    again.focus();
+    keepFocus(again);
+  }).observe(section, { childList: true, subtree: true });
+}
+
+// ---- a year that runs
+
+const PACE = 90, DAYS = 3; // ms between two pictures, and what lies between them
+let running = null; // {name, stop}
+
+/** From where the input stands to the end of its way, a picture at a time; pressed again, it stops. Who wants nothing to move goes a month on. */
+function play(button) {
+  const section = button.closest(".calc"), { play: input } = button.dataset;
+  if (running) return running();
+  const field = section.querySelector(`.calc-field[data-input="${input}"] input`);
+  const { high, now } = reachOf(field);
+  if (matchMedia("(prefers-reduced-motion: reduce)").matches) {
+    if (setNumber(field, now >= high ? 0 : Math.min(high, now + 30))) tell(field, "change");
+    return;
+  }
+  let day = now >= high ? 0 : now;
+  const said = () => { for (const one of section.querySelectorAll(`[data-play="${input}"]`)) one.textContent = running ? "Stop" : "Run the year"; };
+  const watch = new MutationObserver(said); // the button comes anew with each picture
+  const clock = setInterval(() => {
+    if (!section.isConnected || day >= high) return running?.();
+    if (section.hasAttribute("data-stale")) return; // the last picture is not there yet
+    day = Math.min(high, day + DAYS);
+    setNumber(field, day);
+  }, PACE);
+  running = () => {
+    clearInterval(clock);
+    watch.disconnect();
+    running = null;
+    said();
+    tell(field, "change");
+  };
+  watch.observe(section, { childList: true, subtree: true });
+  said();
+}
+
 const STEPS = { ArrowUp: 1, ArrowDown: -1, PageUp: 10, PageDown: -10 };
+const SIDEWAYS = { ArrowRight: 1, ArrowLeft: -1 };
 
 /** Hears everything that is held on any calculator of the page. */
 export function beginHold() {
   document.addEventListener("pointerdown", (event) => {
     const { target } = event;
     const rail = target.closest?.(".calc-rail");
+    if (running && !target.closest?.("[data-play]")) running();
     if (rail) return holdRail(event, rail);
+    const handle = target.closest?.(".figure-handle");
+    if (handle) return holdHandle(event, handle);
     if (target.matches?.(".calc-value-of > input[type=text]") && document.activeElement !== target) holdNumber(event, target, target);
   });
   document.addEventListener("keydown", (event) => {
-    const by = STEPS[event.key];
+    const handle = event.target.closest?.(".figure-handle");
+    const by = STEPS[event.key] ?? (handle && SIDEWAYS[event.key]);
+    if (handle && by && !event.altKey && !event.ctrlKey && !event.metaKey) {
+      keepFocus(handle);
+      if (step(fieldOf(handle), by * (event.shiftKey && Math.abs(by) === 1 ? 10 : 1))) event.preventDefault();
+      return;
+    }
     if (!by || event.altKey || event.ctrlKey || event.metaKey || !event.target.matches?.(".calc-value-of > input[type=text]")) return;
     if (step(event.target, by * (event.shiftKey && Math.abs(by) === 1 ? 10 : 1))) event.preventDefault();
   });
   document.addEventListener("click", ({ target }) => {
     const button = target.closest?.("button.calc-unit");
     if (button) turnUnit(button);
+    const runs = target.closest?.("[data-play]");
+    if (runs) play(runs);
   });
   for (const what of ["input", "change"]) {
     document.addEventListener(what, ({ target }) => { if (target.matches?.(".calc-value-of > input[type=text]")) showAt(target); });
