@@ -262,8 +262,8 @@ class Mark(InUnits):
 class Handle:
     """A point of a figure that is an input of the reader's: drawn along an axis, it sets the input.
 
-    at: where it stands, in the units of the axes. low, high: how far the input goes, in its own unit. ends: where these two
-    lie on the axis, if the axis is not the input's own. words: what stands beside it.
+    at: where it stands, in the units of the axes. low, high: how far the input goes, in its own unit. ends: where these
+    two lie on the axis, if the axis is not the input's own. words: what stands beside it.
     """
 
     input: str

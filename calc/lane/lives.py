@@ -86,7 +86,9 @@ def first_slice_of(days: tuple[Day, ...] | list[Day]) -> int | None:
 def lives(
     lane_length: LaneLength = LANE_LENGTH,
     worm_mass: WormMass = WORM_MASS,
-    shown_day: Annotated[int, Count("day", "Day shown", 0, YEAR, help="Counted from the day the worms go in.")] = 262,
+    shown_day: Annotated[
+        int, Count("day", "Day shown", 0, YEAR, step=1, help="Counted from the day the worms go in.")
+    ] = 262,
     *,
     lane_width: LaneWidth = LANE_WIDTH,
     start_date: StartDate = START_DATE,
@@ -94,7 +96,7 @@ def lives(
 ) -> Lives:
     """The first year of a lane, and one of its days.
 
-    Lengths [m], mass [kg], day counted from the start. Source: calc.lane.model, with its band from the slow and the fast case.
+    Lengths [m], mass [kg], day counted from the start. Source: calc.lane.model; the band is its slow and its fast case.
     """
     plan = plan_of(lane_length, lane_width, worm_mass, climate, start_date)
     cases = all_cases(plan, HORIZON)
@@ -130,9 +132,9 @@ def show_lives(v: View) -> Show:
         "The lane from the side, to scale",
         f"On day {day.day} the face has moved {v.say(moved, 'm', digits=2)} from where it began",
         pictures,
-        f"A lane seen from its side: the back to the left, the face where it is fed to the right, boards behind it. On day"
-        f" {day.day} the foot of the face stands {v.say(day.face, 'm')} from the back board, {v.say(day.cut, 'm')} have"
-        f" been sliced off, and {v.say(day.worms, 'kg')} of worms live in it.",
+        "A lane seen from its side: the back to the left, the face where it is fed to the right, boards behind it."
+        f" On day {day.day} the foot of the face stands {v.say(day.face, 'm')} from the back board,"
+        f" {v.say(day.cut, 'm')} have been sliced off, and {v.say(day.worms, 'kg')} of worms live in it.",
         plays="shown_day",
         still=scene.strip(v, plan, days),
     )
@@ -153,7 +155,7 @@ def show_lives(v: View) -> Show:
 def _reading(v: View) -> list[str]:
     due = v.results["first_slice"]
     said = [
-        f"A lane {v['lane_length']} long with {v['worm_mass']} of worms: you feed its sloping face, and they follow the feed."
+        f"A lane {v['lane_length']} long with {v['worm_mass']} of worms: you feed its face, and they follow the feed."
     ]
     if due is None:
         return [

@@ -30,7 +30,7 @@ LENGTHS = (0.6, 24.0)
 
 @dataclass(frozen=True)
 class Sheet:
-    """A layout: size, room beside the lane for people, level of the ground, of the days, and the most that a foot may be."""
+    """A layout: size, room beside the lane for people, level of the ground, and the most that a foot may be."""
 
     name: str
     width: float

@@ -129,7 +129,8 @@ def drawing_html(drawing: Drawing) -> str:
     return (
         f'<figure class="calc-figure calc-drawing" data-figure="{escape(drawing.name)}"'
         f' aria-label="{escape(drawing.title)}">{_caption(drawing.title, drawing.finding)}'
-        f'<div class="calc-picture"{moved} data-search-exclude="">{drawing.svg}</div>{_moving(drawing)}{keys}{told}</figure>'
+        f'<div class="calc-picture"{moved} data-search-exclude="">{drawing.svg}</div>{_moving(drawing)}'
+        f"{keys}{told}</figure>"
     )
 
 

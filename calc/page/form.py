@@ -63,10 +63,8 @@ def form(
             (f'<h3 class="calc-group-title">{escape(group)}</h3>' if group else "") + fields(names)
             for group, names in folded.items()
         )
-        parts.append(
-            f'<details class="calc-group"{opened}><summary>{escape(_fold_words(entry, folded))}</summary>'
-            f"{body}</details>"
-        )
+        title = escape(_fold_words(entry, folded))
+        parts.append(f'<details class="calc-group"{opened}><summary>{title}</summary>{body}</details>')
     parts.append(
         '<button type="submit" class="calc-submit">Show the answer</button>'
     )  # answers follow each change; this brings the reader to them
@@ -77,9 +75,10 @@ def form(
 
 
 def rows_shown(entry: Calculator) -> tuple[list[str], dict[str, list[str]]]:
-    """(inputs that are seen at once, {group: inputs} behind the fold): the first few, and tables; a form that is all
-    groups shows its
-    first."""
+    """(inputs that are seen at once, {group: inputs} behind the fold): the first few, and tables.
+
+    A form that is all groups shows its first.
+    """
     groups: dict[str, list[str]] = {}
     for name, description in entry.inputs.items():
         groups.setdefault(description.group, []).append(name)

@@ -1,7 +1,7 @@
 """Points of a picture that can be held: where an input of the reader's lies in it, and along which way it is drawn.
 
-The page moves them by mouse, touch and keys and writes into the field (scripts/browser/page/hold.js); without a script they
-are blue marks that say what is the reader's.
+The page moves them by mouse, touch and keys and writes into the field (scripts/browser/page/hold.js); without a script
+they are blue marks that say what is the reader's.
 """
 
 from html import escape
@@ -18,7 +18,7 @@ ARROWS = {"x": "M-4 -4L-8 0L-4 4M4 -4L8 0L4 4", "y": "M-4 -4L0 -8L4 -4M-4 4L0 8L
 
 def ends(handle: Handle, view: View) -> tuple[float, float]:
     """Values of the input at the ends of the way, as its field shows them."""
-    description = view.entry.inputs[handle.input]
+    description = view.entry.numeric_inputs[handle.input]
     shown = description.shown(view.system)
     low, high = (float(f"{convert(end, description.unit, shown):.7g}") for end in (handle.low, handle.high))
     return low, high
@@ -27,10 +27,11 @@ def ends(handle: Handle, view: View) -> tuple[float, float]:
 def handle_svg(
     handle: Handle, at: tuple[float, float], way: tuple[float, float], view: View, reach: float = REACH
 ) -> str:
-    """The mark at a point of a picture. way: where the ends of the input lie along the axis, in units of the picture."""
+    """The mark at a point of a picture. way: where the ends of the input lie along the axis, in its units."""
     low, high = ends(handle, view)
+    lies = "horizontal" if handle.axis == "x" else "vertical"
     value = view.given[handle.input]
-    description = view.entry.inputs[handle.input]
+    description = view.entry.numeric_inputs[handle.input]
     now = (
         ""
         if value is None
@@ -39,7 +40,7 @@ def handle_svg(
     return (
         f'<g class="figure-handle" data-input="{handle.input}" data-axis="{handle.axis}" data-from="{way[0]:.1f}"'
         f' data-to="{way[1]:.1f}" data-low="{low:g}" data-high="{high:g}" tabindex="0" role="slider"'
-        f' aria-label="{escape(description.label)}" aria-orientation="{"horizontal" if handle.axis == "x" else "vertical"}"'
+        f' aria-label="{escape(description.label)}" aria-orientation="{lies}"'
         f' aria-valuemin="{low:g}" aria-valuemax="{high:g}"{now} aria-valuetext="{escape(view[handle.input])}"'
         f' transform="translate({at[0]:.1f} {at[1]:.1f})"><circle class="handle-reach" r="{reach:g}"/>'
         f'<circle class="handle-mark" r="{RADIUS}"/><path class="handle-arrows" d="{ARROWS[handle.axis]}"/></g>'

@@ -1,6 +1,4 @@
-"""How a number is slid with a finger: the ends of its rail, the usual part of it, its step, and the units its button
-goes through.
-"""
+"""How a number is slid with a finger: ends, usual part and step of its rail, and the units that its button turns to."""
 
 import json
 from dataclasses import dataclass
@@ -56,9 +54,7 @@ def nice_step(length: float) -> float:
 
 
 def rail(description: Number, value: float | None, system: str | None) -> Rail | None:
-    """Where a number can be slid to, in the unit shown; None for a blank one, or where neither a usual range nor a
-    size is known.
-    """
+    """Where a number can be slid to, in the unit shown; None for a blank one, or where nothing says how far it goes."""
     if value is None:
         return None
     shown = description.shown(system)
@@ -82,16 +78,14 @@ def rail(description: Number, value: float | None, system: str | None) -> Rail |
     low, high = max(bottom, min(low, now)), min(top, max(high, now))
     if not (isfinite(low) and isfinite(high)) or high - low < 1e-9 * max(1.0, abs(high)):
         return None
-    step = nice_step(high - low)
+    step = here(description.step) - here(0.0) if description.step else nice_step(high - low)
     if description.whole:
         step = max(1.0, round(step))
     return Rail(max(bottom, step * floor(low / step + 1e-9)), min(top, step * ceil(high / step - 1e-9)), step, usual)
 
 
 def rail_html(description: Number, value: float | None, system: str | None) -> str:
-    """The rail below a number: for a pointer only, since the field itself takes arrow keys.
-    scripts/browser/page/hold.js moves it.
-    """
+    """The rail below a number, moved by scripts/browser/page/hold.js: for a pointer; the field takes arrow keys."""
     found = rail(description, value, system)
     if not found or value is None:
         return ""
@@ -104,9 +98,7 @@ def rail_html(description: Number, value: float | None, system: str | None) -> s
 
 
 def units_html(description: Number, key: str, system: str | None, currency: str) -> str:
-    """The sign of the unit; a button where the reader may rather think in another one, with how to come to each of
-    them.
-    """
+    """The sign of the unit; a button where the reader may rather think in another one, with the way to each."""
     shown = description.shown(system)
     sign = escape(symbol(shown, currency))
     if not sign:

@@ -168,7 +168,8 @@ function play(button) {
     return;
   }
   let day = now >= high ? 0 : now;
-  const said = () => { for (const one of section.querySelectorAll(`[data-play="${input}"]`)) one.textContent = running ? "Stop" : "Run the year"; };
+  const words = () => (running ? "Stop" : "Run the year");
+  const said = () => { for (const one of section.querySelectorAll(`[data-play="${input}"]`)) if (one.textContent !== words()) one.textContent = words(); };
   const watch = new MutationObserver(said); // the button comes anew with each picture
   const clock = setInterval(() => {
     if (!section.isConnected || day >= high) return running?.();
