@@ -1,10 +1,9 @@
 """A lane through its first year, to look at: the same days as on every page about lanes, one of them drawn."""
 
 from dataclasses import dataclass
-from datetime import date, timedelta
-from typing import Annotated
+from datetime import timedelta
+from typing import Annotated, Any
 
-from calc.climate.season import season
 from calc.engine import (
     Answer,
     Band,
@@ -13,35 +12,22 @@ from calc.engine import (
     Drawing,
     Output,
     Show,
-    Step,
     Table,
     View,
     calculator,
     presents,
 )
-from calc.inputs import (
-    CLIMATE,
-    LANE_LENGTH,
-    LANE_WIDTH,
-    START_DATE,
-    WORM_MASS,
-    ClimateChoice,
-    LaneLength,
-    LaneWidth,
-    StartDate,
-    WormMass,
-)
-from calc.lane import scene
+from calc.inputs import LANE_LENGTH, WORM_MASS, LaneLength, WormMass
+from calc.lane import questions, scene
+from calc.lane.asked import asks_for_a_lane, lane_plan
 from calc.lane.model import Day, LanePlan, all_cases, follow
 
 YEAR = scene.YEAR
-HORIZON = 550
-"""Days that are followed to see when the first slice is due."""
 
 
 @dataclass(frozen=True)
 class Lives(Answer):
-    first_slice: Annotated[
+    days_to_first_slice: Annotated[
         Band | None,
         Output("day", "Days to the first slice", "The back of the base: it was compost when you bought it.", main=True),
     ]
@@ -54,27 +40,12 @@ class Lives(Answer):
             "m3", "Sliced in the first year", "Base and castings, as they are cut.", us="yd3", metric="L", main=True
         ),
     ]
-    worms_after_year: Annotated[Band, Output("kg", "Worms after a year", "None taken out.", us="lb", main=True)]
+    mass_after_year: Annotated[Band, Output("kg", "Worms after a year", "None taken out.", us="lb", main=True)]
     face_moved: Annotated[float, Output("m", "Way of the face in a year", "Free floor to leave before the lane.")]
     bed_on_day: Annotated[
         float, Output("degC", "Bed on the day shown", "As the season and the lane's own heat have it.")
     ]
     worms_on_day: Annotated[float, Output("kg", "Worms on the day shown", us="lb")]
-
-
-def plan_of(lane_length: float, lane_width: float, worm_mass: float, climate: str, start_date: date) -> LanePlan:
-    return LanePlan(
-        lane_length=lane_length,
-        lane_width=lane_width,
-        worm_mass=worm_mass,
-        start_date=start_date,
-        bed_temperature=None,
-        season=season(climate, None),
-    )
-
-
-def first_slice_of(days: tuple[Day, ...] | list[Day]) -> int | None:
-    return next((day.day for day in days if day.sliced), None)
 
 
 @calculator(
@@ -83,34 +54,27 @@ def first_slice_of(days: tuple[Day, ...] | list[Day]) -> int | None:
     page="lane/index.html",
     leads={"lane.starter": {"lane_length": "lane_length", "lane_width": "lane_width", "worm_mass": "worm_mass"}},
 )
+@asks_for_a_lane
 def lives(
     lane_length: LaneLength = LANE_LENGTH,
     worm_mass: WormMass = WORM_MASS,
     shown_day: Annotated[
         int, Count("day", "Day shown", 0, YEAR, step=1, help="Counted from the day the worms go in.")
     ] = 262,
-    *,
-    lane_width: LaneWidth = LANE_WIDTH,
-    start_date: StartDate = START_DATE,
-    climate: ClimateChoice = CLIMATE,
+    **lane: Any,
 ) -> Lives:
     """The first year of a lane, and one of its days.
 
     Lengths [m], mass [kg], day counted from the start. Source: calc.lane.model; the band is its slow and its fast case.
     """
-    plan = plan_of(lane_length, lane_width, worm_mass, climate, start_date)
-    cases = all_cases(plan, HORIZON)
-    slow, middle, fast = cases
-    due = [first_slice_of(list(days)) for days in (slow, middle, fast)]
-    year, day = middle[: YEAR + 1], middle[round(shown_day)]
-    ends = [float(end) for end in due if end is not None]
+    plan = lane_plan(locals() | lane)
+    cases = all_cases(plan, questions.SPAN)
+    year, day = cases[1][: YEAR + 1], cases[1][round(shown_day)]
     return Lives(
-        first_slice=None
-        if due[1] is None
-        else Band(float(due[1]), min(ends), HORIZON if due[0] is None else max(ends)),
+        days_to_first_slice=questions.first_slice(plan),
         feed_in_year=sum(one.laid for one in year),
         sliced_in_year=sum(one.sliced_base + one.sliced_castings for one in year),
-        worms_after_year=Band(
+        mass_after_year=Band(
             year[-1].worms, min(one[YEAR].worms for one in cases), max(one[YEAR].worms for one in cases)
         ),
         face_moved=year[-1].face - plan.base_length,
@@ -121,10 +85,10 @@ def lives(
 
 @presents(lives)
 def show_lives(v: View) -> Show:
-    plan = plan_of(v.lane_length, v.lane_width, v.worm_mass, v.climate, v.start_date)
-    days = follow(plan, HORIZON)[: YEAR + 1]
+    plan = lane_plan(v.given)
+    days = follow(plan, questions.SPAN)[: YEAR + 1]
     day = days[round(v.shown_day)]
-    slice_due = v.results["first_slice"]
+    slice_due = v.results["days_to_first_slice"]
     pictures = "".join(scene.picture(v, plan, days, slice_due, sheet) for sheet in (scene.DESK, scene.PHONE))
     moved = day.face - plan.base_length
     drawing = Drawing(
@@ -142,25 +106,18 @@ def show_lives(v: View) -> Show:
         figures=[drawing],
         reading=_reading(v),
         tables=[_months(plan, list(days))],
-        working=[
-            Step(
-                "First slice",
-                "day on which the face has moved on by a slice and the gap; the slow and the fast lane give the ends",
-                "the lane followed day by day, as on every page about lanes",
-            ),
-        ],
     )
 
 
 def _reading(v: View) -> list[str]:
-    due = v.results["first_slice"]
+    due = v.results["days_to_first_slice"]
     said = [
         f"A lane {v['lane_length']} long with {v['worm_mass']} of worms: you feed its face, and they follow the feed."
     ]
     if due is None:
         return [
             *said,
-            "At this pace no slice is due within eighteen months. More worms, or a shorter lane, bring it on.",
+            "At this pace no slice is due within three years. More worms, or a shorter lane, bring it on.",
         ]
     months = [round(end / 30.44) for end in (due.low, due.high)]
     return [

@@ -26,5 +26,9 @@ def definitions() -> str:
         f'<path class="hatch-line-{name}" d="{commands}"/></pattern>'
         for name, (width, height, commands) in _PATTERNS.items()
     )
-    worm = '<g id="shape-worm"><path class="worm-halo" d="M-12 0q6 -8 12 0t12 0"/><path class="worm" d="M-12 0q6 -8 12 0t12 0"/></g>'
-    return f'<svg class="hatches" width="0" height="0" aria-hidden="true" focusable="false"><defs>{patterns}{worm}</defs></svg>'
+    body = "M-12 0q6 -8 12 0t12 0"
+    worm = f'<g id="shape-worm"><path class="worm-halo" d="{body}"/><path class="worm" d="{body}"/></g>'
+    return (
+        '<svg class="hatches" width="0" height="0" aria-hidden="true" focusable="false">'
+        f"<defs>{patterns}{worm}</defs></svg>"
+    )
