@@ -463,17 +463,25 @@ def show_today(v: View) -> Show:
                 "Lost today",
                 "{bed_evaporation} = wet surface under {shade} and {shelter} × {cover_factor} × 0.9",
                 source="Penman 1948, as on the page on watering",
+                prose=True,
             ),
             Step(
                 "Top layer tonight",
                 "{moisture_tonight} = (water − {bed_evaporation}) ÷ (water − {bed_evaporation} + dry matter)",
                 source="mass balance",
+                prose=True,
             ),
-            Step("Radiation kept", "{net_radiation} = net radiation × (1 − {shade})", source="FAO-56, eq. 38 to 40"),
+            Step(
+                "Radiation kept",
+                "{net_radiation} = net radiation × (1 − {shade})",
+                source="FAO-56, eq. 38 to 40",
+                prose=True,
+            ),
             Step(
                 "Core",
                 "{lowest_core} and {highest_core}: ends of the core's curve over {days}, with {bed_evaporation}",
                 source="conduction, as on the page on heat and frost",
+                prose=True,
             ),
             Step(
                 "The other ways",
@@ -481,12 +489,14 @@ def show_today(v: View) -> Show:
                 " the sun kept off; {highest_misted}: with the air at {misted_temperature} through the hottest eight"
                 " hours",
                 source="the same, with the cover, the sun or the air changed",
+                prose=True,
             ),
             Step(
                 "Water to refill",
                 "{water_needed} = dry matter of the top layer × ({upper_moisture} ÷ (1 − {upper_moisture}) −"
                 " {moisture_tonight} ÷ (1 − {moisture_tonight})) × {bed_area}",
                 source="wet-basis mass balance",
+                prose=True,
             ),
             Step(
                 "Rules, in this order",
@@ -494,6 +504,7 @@ def show_today(v: View) -> Show:
                 " water; {highest_core} above {band_high}: the first of shade, cover and mist that does within half a"
                 " degree of the best; else leave alone",
                 source="this handbook",
+                prose=True,
             ),
         ],
         tables=[

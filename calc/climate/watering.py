@@ -856,8 +856,8 @@ def working_steps(v: View, place: Place, known: Mapping[str, Any], day: Weather)
         step(
             "Reference evaporation",
             "{reference_evaporation} = 1 mm/day × (0.408 × {slope} in kPa/K × {net} in MJ/m² day + {gamma} in kPa/K ×"
-            " 900 ÷ ({mean} in °C + 273) × {wind_low} in m/s × {deficit} in kPa) ÷ ({slope} in kPa/K + {gamma} in kPa/K ×"
-            " (1 + 0.34 × {wind_low} in m/s))",
+            " 900 ÷ ({mean} in °C + 273) × {wind_low} in m/s × {deficit} in kPa) ÷ ({slope} in kPa/K + {gamma} in"
+            " kPa/K × (1 + 0.34 × {wind_low} in m/s))",
             "FAO-56, eq. 6",
             prose=scaled,
             note=by_a_given_one,
@@ -882,7 +882,8 @@ def working_steps(v: View, place: Place, known: Mapping[str, Any], day: Weather)
         ),
         step(
             "Bed evaporation",
-            "{bed_evaporation} = the larger of 0 and ({sun_part} + {air_part}) × {cover_factor_used} × {dryness_factor}",
+            "{bed_evaporation} = the larger of 0 and ({sun_part} + {air_part}) × {cover_factor_used} ×"
+            " {dryness_factor}",
             "cover and dryness: see the facts",
             prose=scaled,
             note=by_a_given_one,

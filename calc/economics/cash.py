@@ -455,53 +455,67 @@ def _working(v: View) -> list[Step]:
             " share is nothing for {months_to_income}, then climbs evenly over {ramp_months}",
             "common practice, no source",
             values=_used(v),
+            prose=True,
         ),
-        Step("Load", "load = {early_share}, climbing evenly to 1 when sales are full", "common practice, no source"),
+        Step(
+            "Load",
+            "load = {early_share}, climbing evenly to 1 when sales are full",
+            "common practice, no source",
+            prose=True,
+        ),
         Step(
             "Running costs",
             "running costs = {energy_cost_per_month} + {fixed_cost_per_month} + {units_sold} × ({hours_for_one} ×"
             " {wage} × {paid_share} + {feed_cost_per_unit}) × load + units of the month × {packing_cost_per_unit}",
             "arithmetic",
             values=_used(v),
+            prose=True,
         ),
         Step(
             "Change",
             "change = sales − running costs − bought + loan",
             "arithmetic; annuity formula for the loan payment (OpenStax, Principles of Finance)",
+            prose=True,
         ),
         Step(
             "Cash",
             "cash at the end of a month = {opening_cash} + all changes up to it; {lowest_cash} is the smallest,"
             " {month_of_lowest} its place; {cash_after_three_years} is the last",
             "cash budget",
+            prose=True,
         ),
         Step(
             "Bought",
             "{startup_total} = sum of quantity × price × (1 + {contingency}), each row in its month; or the sum you"
             " typed",
             "arithmetic",
+            prose=True,
         ),
         Step(
             "Before the first income",
             "{spent_before_income} = running costs + bought, over the months before {first_income_month}",
             "arithmetic",
+            prose=True,
         ),
         Step(
             "Months that turn",
             "{break_even_month}: sales at least running costs + loan payment; {payback_month}: cash − what is owed back"
             " at {opening_cash}, after its lowest",
             "definitions",
+            prose=True,
         ),
         Step(
             "A month's delay",
             "{cost_of_a_month} = {cash_after_three_years} − the same with the first income a month later",
             "the plan, run twice",
+            prose=True,
         ),
         Step(
             "Unpaid hours",
             "{unpaid_hours} = {hours_for_one} × {units_sold} × load of all months × (1 − {paid_share})",
             "arithmetic",
             values=_used(v),
+            prose=True,
         ),
         Step("Cash needed", "{cash_needed} = {opening_cash} − {lowest_cash}", "arithmetic; not below nothing"),
     ]

@@ -34,7 +34,9 @@ from calc.engine import (
     Mark,
     Number,
     Output,
+    Part,
     Refused,
+    RowsPart,
     Show,
     Step,
     Table,
@@ -193,13 +195,15 @@ def unit_cost(
 @presents(unit_cost)
 def show_unit_cost(v: View) -> Show:
     parts = unit_parts(v)
+    work = {"work": Part("work for a unit", v.hours_for_one * v.wage, "money")}
     return Show(
         working=[
-            Step("Work", "work for a unit = {hours_for_one} × {wage}", "arithmetic"),
+            Step("Work", "{work} = {hours_for_one} × {wage}", "arithmetic", values=work),
             Step(
                 "Cost each unit brings",
-                "{variable_cost_per_unit} = work + {feed_cost_per_unit} + {packing_cost_per_unit}",
+                "{variable_cost_per_unit} = {work} + {feed_cost_per_unit} + {packing_cost_per_unit}",
                 "OpenStax, Managerial Accounting: variable cost",
+                values=work,
             ),
             Step(
                 "Wear",
@@ -225,8 +229,9 @@ def show_unit_cost(v: View) -> Show:
             Step(
                 "Margin",
                 "{margin_per_unit} = {price} − {cost_per_unit}; {profit_per_month} = that × {units_sold};"
-                " {break_even_price} = {cost_per_unit}; {labour_share} = work ÷ {cost_per_unit}",
+                " {break_even_price} = {cost_per_unit}; {labour_share} = {work} ÷ {cost_per_unit}",
                 "OpenStax",
+                values=work,
             ),
             Step(
                 "What an hour earns",
@@ -512,18 +517,36 @@ def show_startup(v: View) -> Show:
             )
         )
     sums = [(stage, sum_of(found), sum_of(found, -1), sum_of(found, 1)) for stage, found in stages.items()]
+    amounts = [{key: row[key] for key in ("quantity", "price")} for row in v.purchases]
+    in_first = [row["stage"] == v.purchases[0]["stage"] for row in v.purchases]
+    of_first = [row for row, first in zip(amounts, in_first) if first]
+    units = {"quantity": "1", "price": "money"}
+    lists = {
+        "list": RowsPart("the list", units, amounts),
+        "first": RowsPart("the rows of the first stage", units, of_first),
+        "quantity": ("quantity", "quantity"),
+        "price": ("price", "price"),
+    }
     return Show(
         working=[
             Step(
                 "Sum",
-                "{startup_cost} = (sum of quantity × price) × (1 + {contingency})",
+                "{startup_cost} = sum over {list} of {quantity} × {price} × (1 + {contingency})",
                 "arithmetic; prices invented for the demo farm",
+                values=lists,
             ),
             Step(
                 "First stage",
-                "{first_stage_cost} = the same, over the rows of the first stage; low and high: each price moved by its"
-                " doubt, all one way; {items}: its rows; {largest_item}: the row with the largest quantity × price",
+                "{first_stage_cost} = sum over {first} of {quantity} × {price} × (1 + {contingency})",
                 "arithmetic",
+                "Low and high: each price moved by its doubt, all one way.",
+                lists,
+            ),
+            Step(
+                "The list",
+                "{items}: its rows; {largest_item}: the row with the largest quantity × price",
+                "count",
+                prose=True,
             ),
         ],
         tables=[

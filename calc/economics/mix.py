@@ -18,6 +18,7 @@ from calc.engine import (
     Output,
     Refused,
     Rows,
+    RowsPart,
     Show,
     Step,
     Table,
@@ -166,23 +167,39 @@ def show_mix(v: View) -> Show:
         Column("margin", "Left", "money/week"),
         Column("for_castings", "Left for each volume of castings", "money/m3", us="money/gal", metric="money/L"),
     ]
+    made_rows = [
+        {"amount": amount, "price": row["price"], "cost": row["cost"], "castings": row["castings"]}
+        for row, amount in zip(products, amounts)
+    ]
+    split = {
+        "split": RowsPart(
+            "the products", {"amount": "1/week", "price": "money", "cost": "money", "castings": "m3"}, made_rows
+        ),
+        "amount": ("amount", "amount"),
+        "price": ("price", "price"),
+        "cost": ("other cost", "other cost"),
+        "castings": ("castings in one", "castings in one"),
+    }
     return Show(
         working=[
             Step(
                 "Order",
                 "margin for castings = (price − other cost) ÷ castings in one; filled in that order within demand",
                 "Dantzig 1957: exact for one scarce thing",
+                prose=True,
             ),
             Step(
                 "Left",
-                "{margin_per_week} = sum of amount × (price − other cost); {castings_used} = sum of amount × castings"
-                " in one; {castings_left} = {castings_available} − {castings_used}",
+                "{margin_per_week} = sum over {split} of {amount} × ({price} − {cost}); {castings_used} = sum over"
+                " {split} of {amount} × {castings}; {castings_left} = {castings_available} − {castings_used}",
                 "arithmetic",
+                values=split,
             ),
             Step(
                 "One more",
                 "{worth_of_more} = margin for castings of the best product that still has demand",
                 "shadow price of the linear programme",
+                prose=True,
             ),
         ],
         tables=[Table("split", "The best split", columns, rows, open=True)],

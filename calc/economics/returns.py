@@ -18,6 +18,7 @@ from calc.engine import (
     Number,
     Output,
     Refused,
+    RowsPart,
     Series,
     Share,
     Show,
@@ -415,8 +416,17 @@ def show_return(v: View) -> Show:
         working=[
             Step(
                 "Worth today",
-                "{net_present_value} = sum of each year's flow ÷ (1 + {discount_rate})^year",
+                "{net_present_value} = sum over {flows} of {flow} ÷ (1 + {discount_rate})^{year}",
                 "OpenStax, Principles of Finance",
+                values={
+                    "flows": RowsPart(
+                        "the years",
+                        {"flow": "money", "year": "1"},
+                        [{"flow": flow, "year": year} for year, flow in enumerate(by_year)],
+                    ),
+                    "flow": ("flow", "flow"),
+                    "year": ("year", "year"),
+                },
             ),
             Step(
                 "Rates of return",
@@ -425,23 +435,27 @@ def show_return(v: View) -> Show:
                 values={
                     "roots": ("rates", ", ".join(v.say(root, "1", us="%", metric="%") for root in roots) or "none")
                 },
+                prose=True,
             ),
             Step(
                 "How many rates",
                 "{number_of_rates}; {rate_of_return} only where there is one",
                 "every zero between −99 % and 1,000 %",
+                prose=True,
             ),
             Step(
                 "Payback",
                 "{payback_years}: the last climb of the sum of all flows above nothing, part of a year by straight"
                 " line",
                 "definition",
+                prose=True,
             ),
             Step(
                 "Modified rate",
                 "(1 + {modified_rate_of_return})^years = money in, grown at {discount_rate} to the last year ÷ money"
                 " out, brought to today at {discount_rate}",
                 "the usual definition",
+                prose=True,
             ),
             *(
                 []
@@ -453,12 +467,14 @@ def show_return(v: View) -> Show:
                         " hours × their value; from the fourth: the third without what was bought, less"
                         " {renewals_per_year}",
                         "cash plan",
+                        prose=True,
                     ),
                     Step(
                         "Chances",
                         "{chance_of_loss}, {chance_of_running_dry} and {chance_of_no_payback}: shares of {draws_made}"
                         " draws of all inputs that carry a usual range",
                         "triangular draws, Latin hypercube (McKay, Beckman & Conover 1979)",
+                        prose=True,
                     ),
                 ]
             ),

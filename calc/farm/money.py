@@ -639,11 +639,13 @@ def _working() -> list[Step]:
             "paid for its"
             " contents first; {sales_per_month}: their mean over {months}, without {sales_tax}",
             "arithmetic; nothing is sold before it is made",
+            prose=True,
         ),
         Step(
             "Left",
             "{contribution_per_month} = (sales − packing) ÷ months",
             "OpenStax, Managerial Accounting: contribution",
+            prose=True,
         ),
         Step(
             "Hours",
@@ -651,6 +653,7 @@ def _working() -> list[Step]:
             "{other_hours_per_month}, or what"
             " the logbook has more",
             "arithmetic",
+            prose=True,
         ),
         Step(
             "An hour",
@@ -668,6 +671,7 @@ def _working() -> list[Step]:
             "hours × {wage} ×"
             " {paid_share} × (1 + {on_costs}); {lowest_cash} in month {lowest_cash_month}, {cash_at_end}",
             "arithmetic",
+            prose=True,
         ),
         Step(
             "Doubt",
@@ -675,6 +679,7 @@ def _working() -> list[Step]:
             "castings and worms"
             " between their low and high case",
             "Latin hypercube (McKay, Beckman & Conover 1979)",
+            prose=True,
         ),
         Step(
             "Plan of 26 weeks",
@@ -682,6 +687,7 @@ def _working() -> list[Step]:
             "= its worms ×"
             " their worth in the week when they are ready − its hours × theirs",
             "linear programme (Dantzig 1963), shadow prices",
+            prose=True,
         ),
     ]
 

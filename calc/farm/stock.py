@@ -250,19 +250,27 @@ def _working() -> list[Step]:
             "{castings_sliced}: all rows"
             " “castings”",
             "arithmetic, row by row",
+            prose=True,
         ),
-        Step("Worms", "{worms_left} = worms taken out − what was packed, sold and spoiled", "arithmetic, row by row"),
+        Step(
+            "Worms",
+            "{worms_left} = worms taken out − what was packed, sold and spoiled",
+            "arithmetic, row by row",
+            prose=True,
+        ),
         Step(
             "Products",
             "left = made − sold − spoiled, never below nothing; {worth} = sum of left × price; {past_keeping}: packed"
             " longer ago than it keeps, the oldest sold first",
             "arithmetic",
+            prose=True,
         ),
         Step(
             "To come",
             "{castings_in_eight_weeks}: slices that the lanes give by {climate} and {ration}, dried and screened;"
             " {worms_in_eight_weeks}: trays started × worms from a tray, as many days later as they take",
             "the model of the lanes; the page about trays",
+            prose=True,
         ),
     ]
 

@@ -429,24 +429,30 @@ def _working() -> list[Step]:
             "days that the"
             " model puts between two layers at {climate} and {ration}",
             "the model of a lane: what the worms eat at this season, within what the face takes",
+            prose=True,
         ),
         Step(
             "Water",
             "{water_this_week} = what the lanes lose in seven days of this season, given every third day",
             "the model of a lane; every third day is common practice, no source",
+            prose=True,
         ),
         Step(
             "Slices",
             "{slices_due}: last slice in the logbook + the days in which the face moves on by one",
             "the model of a lane",
+            prose=True,
         ),
         Step(
             "Trays",
             "{trays_to_start} = the rooms' trays of this week, less what is logged already",
             "the table of rooms",
+            prose=True,
         ),
-        Step("Hours", "{hours_this_week} = work at the lanes by the model + work at the trays", "arithmetic"),
-        Step("All", "{tasks} lines, {overdue} of them due before {today}", "count"),
+        Step(
+            "Hours", "{hours_this_week} = work at the lanes by the model + work at the trays", "arithmetic", prose=True
+        ),
+        Step("All", "{tasks} lines, {overdue} of them due before {today}", "count", prose=True),
     ]
 
 

@@ -15,6 +15,7 @@ from calc.engine import (
     Column,
     Event,
     Output,
+    Part,
     Refused,
     Show,
     Step,
@@ -283,8 +284,8 @@ def show_feeding(v: View) -> Show:
 def _working(v: View, plan: LanePlan) -> list[Step]:
     across = "lane_length" if v.fed_on == "side" else "lane_width"
     eaten = {
-        "pace": ("pace at this temperature", f"{activity(v.starting_temperature):.2f}"),
-        "room": ("share eaten at this stocking", f"{crowding(v.worm_mass / plan.bed_area, v.capacity):.2f}"),
+        "pace": Part("pace at the temperature it starts with", activity(v.starting_temperature)),
+        "room": Part("share eaten at this stocking", crowding(v.worm_mass / plan.bed_area, v.capacity)),
     }
     return [
         Step(
@@ -304,6 +305,7 @@ def _working(v: View, plan: LanePlan) -> list[Step]:
             " the face takes, or than there is",
             "Ndegwa et al. 2000; temperature Johnston et al. 2014 and Loehr et al. 1985; crowding Reeh 1992",
             values=eaten,
+            prose=True,
         ),
         Step(
             "Days between feedings",
@@ -311,6 +313,7 @@ def _working(v: View, plan: LanePlan) -> list[Step]:
             " days:"
             " a layer that would lie longer is laid thinner",
             "arithmetic; 14 days: our own judgement, no source",
+            prose=True,
         ),
         Step(
             "The face moves",
@@ -324,12 +327,14 @@ def _working(v: View, plan: LanePlan) -> list[Step]:
             " {first_feeding_date}; each layer after it twice as thick, up to {layer_thickness}, when the last one is"
             " gone",
             "geometry; common practice, no source",
+            prose=True,
         ),
         Step(
             "First slice",
             "{days_to_first_slice}, on {first_slice_date}: the first day on which the face has moved {slice_length} +"
             " {gap}",
             "the lane followed day by day: herd, feed, bed temperature; gap: common practice, no source",
+            prose=True,
         ),
         Step(
             "At this pace",
@@ -351,10 +356,9 @@ def _working(v: View, plan: LanePlan) -> list[Step]:
         ),
         Step(
             "How heavy they are",
-            "{castings_bulk_density} = {castings_mass_per_length} ÷ {castings_volume_per_length}: it follows from"
-            " volume"
-            " kept, dry matter kept, moistures and the density of the feed",
+            "{castings_bulk_density} = {castings_mass_per_length} ÷ {castings_volume_per_length}",
             "definition",
+            "It follows from volume kept, dry matter kept, moistures and the density of the feed.",
         ),
     ]
 

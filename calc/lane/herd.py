@@ -12,10 +12,12 @@ from calc.engine import (
     Axis,
     Band,
     Column,
+    CurvePart,
     Figure,
     Mark,
     Number,
     Output,
+    Part,
     Show,
     Step,
     Table,
@@ -324,26 +326,30 @@ def _finding(v: View) -> str:
 
 def _working(v: View, rate: Rates) -> list[Step]:
     named = {
-        "c": ("cocoons a worm a day", f"{rate.cocoons_per_day:.3f}"),
-        "h": ("young per cocoon laid", f"{rate.young_per_cocoon:.2f}"),
-        "s": ("share that lives to breed", f"{rate.survival:.2f}"),
-        "t": ("days from laying to breeding", f"{rate.incubation_days + rate.maturing_days:.0f}"),
-        "m": ("share of adults that die a day", f"{rate.mortality:.4f}"),
-        "r": ("growth a day", f"{rate.growth:.4f}"),
+        "c": Part("cocoons a worm a day", rate.cocoons_per_day, "1/day", us="1/day"),
+        "h": Part("young per cocoon laid", rate.young_per_cocoon),
+        "s": Part("share that lives to breed", rate.survival),
+        "t": Part("days from laying to breeding", rate.incubation_days + rate.maturing_days, "day"),
+        "m": Part("share of adults that die a day", rate.mortality, "1/day"),
+        "r": Part("growth a day", rate.growth, "1/day"),
     }
     return [
         Step(
             "Pace of eating at this temperature",
-            "rate at {reckoned_temperature} ÷ rate at 25 °C = {pace}",
+            "{pace} = {rate} at {reckoned_temperature} ÷ {rate} at 25 °C",
             "Johnston et al. 2014 from 20 °C; below Phillipson & Bolton 1976; heat Kaplan et al. 1980, Loehr et"
             " al. 1985",
-            values={"pace": ("pace", f"{activity(v.reckoned_temperature):.2f}")},
+            values={
+                "pace": Part("pace", activity(v.reckoned_temperature)),
+                "rate": CurvePart("rate of eating", activity, ("degC",)),
+            },
         ),
         Step(
             "Pace of life at this temperature",
             "days of a stage = its days at 25 °C ÷ {pace}",
             "Johnston et al. 2014 from 20 to 25 °C; below 20 °C Phillipson & Bolton 1976",
             values={"pace": ("pace, at most 1", f"{activity(min(v.reckoned_temperature, 25.0)):.2f}")},
+            prose=True,
         ),
         Step(
             "Growth if nothing held it back",
@@ -353,8 +359,9 @@ def _working(v: View, rate: Rates) -> list[Step]:
         ),
         Step(
             "Doubling of heads",
-            "{unlimited_growth_per_day} is that growth; {unlimited_doubling_days} = ln 2 ÷ {unlimited_growth_per_day}",
+            "{unlimited_growth_per_day} = {r}; {unlimited_doubling_days} = ln 2 ÷ {unlimited_growth_per_day}",
             "definition",
+            values=named,
         ),
         Step(
             "Crowding",
@@ -362,6 +369,7 @@ def _working(v: View, rate: Rates) -> list[Step]:
             " finds a place, and crowded young grow by as much slower as they eat less",
             "straight line, ours; crowding measured by Reeh 1992",
             values=named,
+            prose=True,
         ),
         Step(
             "Day by day",
@@ -369,6 +377,7 @@ def _working(v: View, rate: Rates) -> list[Step]:
             " the young that have grown up",
             "bookkeeping of stages; each day from the one before",
             values=named,
+            prose=True,
         ),
         Step(
             "The bed",
@@ -378,12 +387,14 @@ def _working(v: View, rate: Rates) -> list[Step]:
             " typed, or the"
             " mean of the first year, while the curve follows each day's",
             "geometry; the lane followed day by day",
+            prose=True,
         ),
         Step(
             "Days",
             "{days_to_target}: the first day on which the bed is full; {doubling_days}: twice {worm_mass};"
             " {mass_after_year}: the weight on day 365, which is {stocking_after_year}",
             "read off that curve, parts of a day by straight line",
+            prose=True,
         ),
         Step(
             "The missing worms",

@@ -13,6 +13,7 @@ from calc.engine import (
     Count,
     Number,
     Output,
+    Part,
     Share,
     Show,
     Step,
@@ -235,7 +236,7 @@ def _table(name: str, title: str, parts: Sequence[str], months: Sequence[tuple[A
 def _working(v: View, plan: LanePlan) -> list[Step]:
     figures = {
         "ash_feed": ("ash of the feed", v.say(plan.feed_ash, "1", us="%", metric="%")),
-        "combustion": ("heat of combustion", f"{climate.HEAT_OF_COMBUSTION.typical:g} MJ/kg"),
+        "combustion": Part("heat of combustion", climate.HEAT_OF_COMBUSTION.typical, "MJ/kg", us="MJ/kg"),
         "sliced": (
             "bulk density of castings as sliced",
             v.say(plan.shares.sliced_density, "kg/m3"),
@@ -244,26 +245,24 @@ def _working(v: View, plan: LanePlan) -> list[Step]:
     return [
         Step(
             "Dry matter",
-            "{dry_matter_in} = {dry_matter_out} + {dry_matter_lost} + {dry_matter_stored}; of what is eaten 1 −"
-            " {dry_matter_kept} is breathed off",
+            "{dry_matter_in} = {dry_matter_out} + {dry_matter_lost} + {dry_matter_stored}",
             "conservation of matter",
+            f"Of what is eaten all but {v['dry_matter_kept']} is breathed off.",
         ),
         Step(
             "Water",
-            "{water_in} = {water_out} + {water_lost} + {water_stored}; castings are sliced at {castings_moisture}",
+            "{water_in} = {water_out} + {water_lost} + {water_stored}",
             "conservation of matter; water that living things make of dry matter is counted with what is breathed off",
         ),
         Step(
             "Ash",
-            "{ash_in} = {ash_out} + {ash_lost} + {ash_stored}; feed brings {ash_feed} of its dry matter",
+            "{ash_in} = {ash_out} + {ash_lost} + {ash_stored}",
             f"conservation of ash (Paredes et al. 2000); {harvest.ASH_BEFORE.label.lower()} from memory",
             values=figures,
         ),
         Step(
             "Volume",
-            "{volume_in} = {volume_out} + {volume_lost} + {volume_stored}; of what is eaten 1 − {volume_kept} shrinks"
-            " away,"
-            " so castings as sliced weigh {sliced}",
+            "{volume_in} = {volume_out} + {volume_lost} + {volume_stored}",
             "geometry and dry-matter balance",
             values=figures,
         ),
@@ -279,6 +278,7 @@ def _working(v: View, plan: LanePlan) -> list[Step]:
             " sliced;"
             " {money_out}: the list of the first lane, and feed at {feed_price}",
             "arithmetic; times: common practice, no source",
+            prose=True,
         ),
     ]
 

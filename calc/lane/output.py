@@ -20,6 +20,7 @@ from calc.engine import (
     Mark,
     Number,
     Output,
+    Part,
     Refused,
     Share,
     Show,
@@ -493,11 +494,11 @@ def _across(v: View) -> float:
 def _working(v: View) -> list[Step]:
     plan = steady_plan(v.given)
     figures = {
-        "share": ("share of the ration eaten over the year", f"{v.activity_of_year:.3f}"),
-        "area": ("bed at work", v.say(v.lane_length * _across(v), "m2")),
-        "across": ("width of the bed at work", v.say(_across(v), "m")),
-        "water": ("water a day over the year", v.say(water_of_year(plan), "kg/m2 day", us="lb/ft2 day", digits=3)),
-        "dry": ("moisture at the screen", v.say(plan.screening_moisture, "1", us="%", metric="%")),
+        "share": Part("share of the ration eaten over the year", v.activity_of_year),
+        "area": Part("bed at work", v.lane_length * _across(v), "m2"),
+        "across": Part("width of the bed at work", _across(v), "m"),
+        "water": Part("water a day over the year", water_of_year(plan), "kg/m2 day", us="lb/ft2 day"),
+        "dry": Part("moisture at the screen", plan.screening_moisture, "1", "%", "%"),
     }
     faces = (
         "{face_length} = {lane_length}, longer where {feed_mass_per_week} asks for it; {lanes} and {faces} ="
@@ -537,15 +538,22 @@ def _working(v: View) -> list[Step]:
             "{activity_of_year}: pace by temperature × share eaten at {stocking_density}, mean of all days of a full"
             " lane",
             "temperature and crowding as on the page of all equations; the lane followed day by day",
+            prose=True,
         ),
         Step(
             "Worms",
-            "{worm_mass} = {feed_mass_per_week} ÷ 7 ÷ ({ration} × {share})",
+            "{worm_mass} = {feed_mass_per_week} ÷ 7 days/week ÷ ({ration} × {share})",
             "Ndegwa et al. 2000; temperature Johnston et al. 2014 and Loehr et al. 1985; crowding Reeh 1992",
             values=figures,
         ),
         Step("Lane", "{lane_length} = {worm_mass} ÷ {stocking_density} ÷ {across}", "geometry", values=figures),
-        Step("Faces and lanes", faces, "geometry; worms live behind the face, as far as gap and foot", values=figures),
+        Step(
+            "Faces and lanes",
+            faces,
+            "geometry; worms live behind the face, as far as gap and foot",
+            values=figures,
+            prose=True,
+        ),
         Step(
             "What the faces take",
             "{face_capacity_per_week} = {face_length} × {layer_thickness} × {bed_height} ÷ sin {face_slope} ×"
@@ -553,12 +561,13 @@ def _working(v: View) -> list[Step]:
             "geometry",
         ),
         Step("Floor", "{floor_area} = {lane_length} × ({across} + {path_width})", "geometry", values=figures),
-        Step("Water", "{water_per_week} = {water} × {area} × 7", "definition", values=figures),
+        Step("Water", "{water_per_week} = {water} × {area} × 7 days/week", "definition", values=figures),
         Step(
             "Hours",
             "{labour_hours_per_week} = {feedings_per_week} × ({setup_hours} + {hours_per_feeding} × lane ÷ 8 ft) +"
             " {hours_per_slice} × feet sliced + castings ÷ {screened_per_hour}",
             "arithmetic; times: common practice, no source",
+            prose=True,
         ),
         Step("Their cost", "{labour_cost_per_week} = {labour_hours_per_week} × {wage}", "arithmetic"),
     ]

@@ -14,9 +14,11 @@ from calc.engine import (
     Band,
     Column,
     Count,
+    CurvePart,
     Event,
     Number,
     Output,
+    Part,
     Share,
     Show,
     Step,
@@ -399,9 +401,9 @@ def _working(v: View) -> list[Step]:
     return [
         Step(
             "The base",
-            "{base_length} and {base_width}: as you set them, or as long as the floor leaves room for; {bed_area} ="
-            " {base_length} × {base_width}",
+            "{bed_area} = {base_length} × {base_width}",
             "geometry",
+            "Length and width as you set them, or as long as the floor leaves room for.",
         ),
         Step(
             "Compost",
@@ -412,12 +414,13 @@ def _working(v: View) -> list[Step]:
             "Water for the base",
             "{base_water_to_add} = {base_mass} × ({wetted} − {base_moisture}) ÷ (1 − {wetted})",
             "Richard & Trautmann 1996, moisture balance; as far as a tenth of the pores keeps its air",
-            values={"wetted": ("moisture it gets", v.say(lane_plan(v.given).wetted_moisture, "1", us="%", metric="%"))},
+            values={"wetted": Part("moisture it gets", lane_plan(v.given).wetted_moisture, "1", "%", "%")},
         ),
         Step(
             "Air",
             "{air_space} = 1 − dry matter ÷ density of its solids − water ÷ density of water, each for a volume",
             "solids, water and air add up; densities of solids EN 13041",
+            prose=True,
         ),
         Step(
             "Stocking",
@@ -431,11 +434,12 @@ def _working(v: View) -> list[Step]:
         ),
         Step(
             "Feed",
-            "{feed_per_day} = {worm_mass} × {ration} × {pace} × {room}, at {starting_temperature}",
+            "{pace} = {rate} at {starting_temperature}; {feed_per_day} = {worm_mass} × {ration} × {pace} × {room}",
             "Ndegwa et al. 2000; temperature Johnston et al. 2014 and Loehr et al. 1985; crowding Reeh 1992",
             values={
-                "pace": ("pace at this temperature", f"{activity(v.starting_temperature):.2f}"),
-                "room": ("share eaten at this stocking", f"{crowding(v.stocking_density, v.capacity):.2f}"),
+                "rate": CurvePart("pace of eating, by the curve", activity, ("degC",)),
+                "pace": Part("pace at the temperature it starts with", activity(v.starting_temperature)),
+                "room": Part("share eaten at this stocking", crowding(v.stocking_density, v.capacity)),
             },
         ),
         Step(
@@ -449,11 +453,13 @@ def _working(v: View) -> list[Step]:
             "{first_feeding_mass} = ½ in (1.3 cm) on the face of the base, which is {base_depth} high; on"
             " {first_feeding_date}, three days after the worms or when the bed allows it",
             "geometry; common practice, no source",
+            prose=True,
         ),
         Step(
             "The face moves",
             f"each day by {{volume_kept}} × feed eaten ÷ {{feed_bulk_density}} ÷ ({{{across}}} × height of the face)",
             "geometry; the face rises from the base's depth to the height of the bed as it moves",
+            prose=True,
         ),
         Step(
             "Days",
@@ -465,6 +471,7 @@ def _working(v: View) -> list[Step]:
             " weighs {full_stocking} × the bed that it lives in",
             "the lane followed day by day: herd, feed, bed temperature; slow and fast case as on the page of all"
             " equations",
+            prose=True,
         ),
         Step("Floor", f"{{floor_needed}} = {{{walks}}} + {{slice_length}} + {{gap}}", "geometry"),
         Step("Feed a week", "{feed_per_week} = {feed_per_day} × 7 days/week", "arithmetic"),
@@ -473,6 +480,7 @@ def _working(v: View) -> list[Step]:
             "{startup_cost} = the list × (1 + {contingency}); {budget_left} = {budget} − {startup_cost};"
             " {worms_affordable}: what is left without worms ÷ ({worm_price} × (1 + {contingency}))",
             "arithmetic; prices invented for the demo farm",
+            prose=True,
         ),
     ]
 

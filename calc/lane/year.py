@@ -293,6 +293,7 @@ def show_year(v: View) -> Show:
                 "First feeding",
                 "{first_feeding_mass} on {first_feeding_date}: three days after the worms, or when the bed allows it",
                 "the lane followed day by day; common practice, no source",
+                prose=True,
             ),
             Step("Heap", "{heap} = {first_feeding_date} − {heap_days}, rounded", "sum of days"),
             Step(
@@ -300,6 +301,7 @@ def show_year(v: View) -> Show:
                 "{first_slice} = {worms_in} + {due}",
                 "the lane followed day by day: herd, feed, bed temperature; or as typed",
                 values={"due": ("days to the first slice", _days_due(v))},
+                prose=True,
             ),
             Step(
                 "Earliest and latest",
@@ -307,6 +309,7 @@ def show_year(v: View) -> Show:
                 " were typed,"
                 " × 4 ÷ 6 and × 9 ÷ 6",
                 "growers report 4 to 9 months: common practice, no source",
+                prose=True,
             ),
             Step("First sale", "{first_sale} = {first_slice} + {days_to_sale}, rounded", "sum of days"),
             Step(
@@ -315,6 +318,7 @@ def show_year(v: View) -> Show:
                 " 40 or"
                 " over 86 °F (4 and 30 °C)",
                 "the lane followed day by day",
+                prose=True,
             ),
         ],
         tables=[

@@ -300,6 +300,7 @@ def show_lane(v: View) -> Show:
                 "{feed_per_worm_mass_per_day} = feed before the last feeding ÷ days from the first to the last ÷"
                 " {worm_mass}; {feed_total} in {days}",
                 "what was laid last is still to be eaten",
+                prose=True,
             ),
             Step("Castings for the feed", "{castings_per_feed} = {castings_total} ÷ {feed_total}", "definition"),
             Step(

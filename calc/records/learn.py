@@ -534,25 +534,34 @@ def _working() -> list[Step]:
                 "Herds that are not full may have grown: each pace of growth is reckoned with and weighed by "
                 "how well it fits."
             ),
+            prose=True,
         ),
-        Step("Volume kept", "{volume_kept} = volume that the face moved on by ÷ volume of feed laid", "geometry"),
+        Step(
+            "Volume kept",
+            "{volume_kept} = volume that the face moved on by ÷ volume of feed laid",
+            "geometry",
+            prose=True,
+        ),
         Step(
             "Screen",
             "{screen_product_share} = screened ÷ (sliced since the screening before, dried as usual for the screen)",
             "conservation of dry matter",
+            prose=True,
         ),
-        Step("Water", "{water_per_area_per_day} = water given ÷ days ÷ area", "definition"),
+        Step("Water", "{water_per_area_per_day} = water given ÷ days ÷ area", "definition", prose=True),
         Step(
             "Trays",
             "{cocoons_per_worm_per_week} = cocoons ÷ breeders ÷ weeks; {survival} = worms out ÷ young of the trays due;"
             " {sorting_minutes_per_tray} = time ÷ trays",
             "definition; breeders, weeks and hatching as usual",
+            prose=True,
         ),
         Step(
             "Yours",
             "what the trials said × what your readings say, at 241 places; {coefficients_learned}, {rows_used} and"
             " {weeks_in_log} count them; {most_changed}: most widths away from the trials",
             "Bayes' rule; the scatter of single readings is integrated out",
+            prose=True,
         ),
     ]
 

@@ -18,27 +18,9 @@ from calc.page import respond
 from calc.page.equations import steps_of
 
 ENTRIES = list(every().values())
-REACHED = 0.57
+REACHED = 0.65
 """Share of all steps that are evaluated; the aim is nine in ten. It may only become more."""
-STILL_IN_WORDS: dict[str, int] = {
-    "lane.starter": 9,
-    "lane.feeding": 5,
-    "lane.herd": 8,
-    "lane.ledger": 6,
-    "lane.output": 9,
-    "lane.year": 4,
-    "climate.today": 7,
-    "economics.unit_cost": 3,
-    "economics.startup": 2,
-    "economics.cash": 10,
-    "economics.mix": 3,
-    "economics.return": 7,
-    "records.lane": 1,
-    "records.learn": 6,
-    "farm.stock": 4,
-    "farm.money": 6,
-    "farm.week": 6,
-}
+STILL_IN_WORDS: dict[str, int] = {}
 """{calculator: steps that are neither evaluated nor declared as prose yet}: it may only become shorter."""
 
 
