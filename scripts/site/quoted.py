@@ -1,8 +1,9 @@
 """Figures of calculators quoted in prose: `[[lane.starter startup_cost]]` is what that page answers at its defaults.
 
-A chapter that quotes a figure so never says another one than the page itself. A measure stands in both systems, as prose
-has it: `23 lb (11 kg)`. Words after the name change inputs (`lane_length="6 ft"`) or ask for more: `range` adds the low and
-the high, `in=month` gives another unit.
+A chapter that quotes a figure so never says another one than the page itself. A measure stands in both systems, as
+prose
+has it: `23 lb (11 kg)`. Words after the name change inputs (`lane_length="6 ft"`) or ask for more: `range` adds the low
+and the high, `in=month` gives another unit.
 """
 
 import functools

@@ -1,7 +1,7 @@
 """A simulated farm of 26 weeks, whose true figures are known, kept by the handbook's own pages.
 
-Two lanes, a tray room, four products; rows written on a phone and in the office, with noise, days on which nobody came, and
-a frost. The farm follows the list of the week; its logbook then has to give back what truly happened.
+Two lanes, a tray room, four products; rows written on a phone and in the office, with noise, days on which nobody came,
+and a frost. The farm follows the list of the week; its logbook then has to give back what truly happened.
 """
 
 import json

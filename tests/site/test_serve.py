@@ -1,10 +1,13 @@
 """The server of scripts/serve and small steps of the build."""
 
 import gzip
+import threading
 import urllib.request
 
 import finish
+import make
 import pytest
+import serve_site
 
 
 def get(address):
@@ -37,6 +40,62 @@ def test_text_travels_packed_to_whoever_can_unpack_it(address, site):
     assert headers["Content-Encoding"] == "gzip" and gzip.decompress(body) == plain and len(body) < len(plain) / 3
     headers, body = get(address + "start.html")
     assert headers["Content-Encoding"] is None and body == plain
+
+
+@pytest.fixture
+def watched(site):
+    """Address of the handbook as `scripts/serve --watch` serves it."""
+    server = serve_site.server(site, handler=serve_site.Watched)
+    threading.Thread(target=server.serve_forever, daemon=True).start()
+    yield f"http://127.0.0.1:{server.server_address[1]}"
+    server.shutdown()
+
+
+def test_a_watched_page_loads_anew_after_a_build(browser, watched):
+    page = browser.new_page()
+    page.goto(watched + "/licences.html")
+    page.evaluate("globalThis.before = true")
+    seen = threading.Event()
+
+    def built():
+        while not seen.wait(0.1):  # again and again: the page may not listen yet
+            with serve_site.Watched.built:
+                serve_site.Watched.built.notify_all()
+
+    threading.Thread(target=built, daemon=True).start()
+    try:
+        page.wait_for_function("globalThis.before === undefined", timeout=30000)
+    finally:
+        seen.set()
+    page.close()
+
+
+def test_only_a_watched_page_asks_for_that(address, watched):
+    assert serve_site.RELOAD.encode() not in get(address + "licences.html")[1]
+    assert serve_site.RELOAD.encode() in get(watched + "/licences.html")[1]
+
+
+def test_what_the_site_is_made_of_is_noticed_and_what_a_build_writes_is_not(tmp_path, monkeypatch):
+    monkeypatch.setattr(make, "ROOT", tmp_path)
+    for folder in ("docs", "calc", "scripts", "tests/published", "site", ".cache"):
+        (tmp_path / folder).mkdir(parents=True)
+    for file in ("mkdocs.yml", "LICENSE"):
+        (tmp_path / file).touch()
+    changed = threading.Event()
+    observer = serve_site.noticing(changed)
+    observer.start()
+    try:
+        for quiet in ("site/index.html", ".cache/x.stamp", "calc/m.pyc", "README.md"):
+            (tmp_path / quiet).write_text("x")
+        (tmp_path / "docs" / "start.md").write_text("# Start")
+        assert changed.wait(20)
+        assert not any(map(serve_site.of_the_site, map(str, (tmp_path / "site" / "index.html", tmp_path / "README.md"))))
+        changed.clear()
+        (tmp_path / "mkdocs.yml").write_text("nav: []")
+        assert changed.wait(20)
+    finally:
+        observer.stop()
+        observer.join()
 
 
 @pytest.mark.parametrize(
