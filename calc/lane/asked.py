@@ -94,6 +94,20 @@ TargetMoisture = Annotated[
     ),
 ]
 TARGET_MOISTURE = 0.70
+Cover = Annotated[
+    float,
+    Number(
+        "m2 K/W",
+        "Resistance of the cover",
+        0,
+        10,
+        help=(
+            "It lies on the bed while the air is under 50 °F (10 °C). Bare 0; 4 in (10 cm) of dry straw about 1.4 m²K/W"
+            " (R-8); the same wet about 0.3 (R-2)."
+        ),
+        group="The season",
+    ),
+]
 LayerThickness = Annotated[
     float,
     Number(
@@ -294,6 +308,7 @@ def lane_form(
     year: YearChoice = YEAR,
     monthly_temperature: MonthlyMeans = None,
     bed_temperature: LaneTemperature = None,
+    cover_resistance: Cover = 0.0,
     face_slope: FaceSlope = 45.0,
     layer_thickness: LayerThickness = LAYER_THICKNESS,
     gap: Gap = facts.GAP.typical,

@@ -15,7 +15,7 @@ from typing import NamedTuple
 
 from calc.biology import activity
 from calc.climate import pores
-from calc.climate.heat import LATENT_HEAT
+from calc.climate.heat import LATENT_HEAT, surface_link
 from calc.climate.season import YEAR_DAYS, Season, drying, lump, next_bed_temperature
 from calc.facts import biology, climate, harvest
 from calc.facts import lane as facts
@@ -34,6 +34,8 @@ LONGEST_LAYER = 14
 """Days that a layer lies at most before it is eaten: a thicker one turns sour, so it is laid thinner; our own
 judgement, no source.
 """
+COVERED_BELOW = 10.0
+"""Mean of the air under which a cover, where there is one, lies on the bed [°C]; our own judgement, no source."""
 SHORTEST_BASE = FOOT
 """Base that is made shorter for a short floor has at least this length [m]; our own judgement, no source."""
 SLICES_APART = 7
@@ -109,6 +111,7 @@ class LanePlan:
     """Held at this figure [°C]; None: the season decides."""
     season: Season | None = None
     cover_resistance: float = 0.0
+    """Of the cover that lies on the bed in the cold [m² K/W]."""
     water_per_area_per_day: float = facts.WATER_PER_AREA.typical
     """Water that the lane is given on a day of 20 °C [kg/m² day]; less on a cooler day, by the drying power of the air.
     """
@@ -436,10 +439,13 @@ def _days(plan: LanePlan, days: int, case: int, until_slice: bool = False) -> li
             pores.at_moisture(plan.compost_bulk_density, plan.base_moisture, plan.wetted_moisture),
             pores.densest(plan.wetted_moisture, plan.base_ash),
         )
-        bed = (plan.bed_height, plan.wetted_moisture, wet, plan.cover_resistance)
-        body = lump(*bed, width=plan.lane_width)
-        kept_of_day, share_of_ground, rise = exp(-1 / body.days), body.ground_share, body.rise
-        top_rise, taken = body.top_rise, climate.COOLED_BY_WATER.typical * LATENT_HEAT / JOULES_A_DAY
+        lumps, surface = [], climate.SURFACE_COEFFICIENT.typical
+        for resistance in (0.0, plan.cover_resistance):
+            bed = (plan.bed_height, plan.wetted_moisture, wet, resistance)
+            body = lump(*bed, width=plan.lane_width)
+            through = surface_link(surface, resistance) / surface_link(surface, 0.0)  # vapour, as heat
+            lumps.append((bed, exp(-1 / body.days), body.ground_share, body.rise, body.top_rise, through))
+        taken = climate.COOLED_BY_WATER.typical * LATENT_HEAT / JOULES_A_DAY
         drying_of_day = drying_of_year(season)
 
     herd = Stages(plan.worm_mass, plan.breeding_share, rate)
@@ -460,6 +466,8 @@ def _days(plan: LanePlan, days: int, case: int, until_slice: bool = False) -> li
         if season is not None:
             place = (first_year_day + day - 1) % YEAR_DAYS
             air, water_share = season.daily_air[place], drying_of_day[place]
+            bed, kept_of_day, share_of_ground, rise, top_rise, through = lumps[air < COVERED_BELOW]
+            water_share *= through
             if day:
                 ground, per_area, cooling = season.daily_ground[place], heat / area, evaporated / area * taken
                 target = (1 - share_of_ground) * air + share_of_ground * ground + per_area * rise - cooling * top_rise

@@ -15,6 +15,8 @@ HORIZON = 1095
 """Days that are followed at most: three years."""
 SPAN = 550
 """Days that are followed at first; the three years only where something has not happened by then."""
+SLOW_START = 28
+"""Days without a feeding after which a start is said to be too early."""
 WEEKS = 26
 """Weeks of feedings that are listed."""
 

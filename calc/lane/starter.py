@@ -680,22 +680,7 @@ def season_warnings(v: View, plan: LanePlan) -> list[tuple[str | None, str]]:
     celsius = questions.feeding_temperature(plan)
     said = v.say(celsius, "degC", digits=2)
     if v.bed_temperature is None:
-        days = follow(plan, questions.SPAN)
-        first = next((day for day in days if day.laid), None)
-        if first is None or first.day > 28:
-            when = (
-                "does not come within a year and a half"
-                if first is None
-                else f"is {v.say(first.day, 'day', digits=2)} later"
-            )
-            return [
-                (
-                    where,
-                    f"The bed is at {said} when the worms come: the first feeding {when}. Start when it is over 40 °F"
-                    f" (4 °C).",
-                )
-            ]
-        return []
+        return _through_the_year(v, plan, said)
     if celsius < biology.BAND_LOW.typical or celsius > biology.BAND_HIGH.typical:
         return [
             (
@@ -717,6 +702,51 @@ def season_warnings(v: View, plan: LanePlan) -> list[tuple[str | None, str]]:
             )
         ]
     return []
+
+
+def _through_the_year(v: View, plan: LanePlan, said: str) -> list[tuple[str | None, str]]:
+    """What the season does to the bed: a start that is too cold to feed, frost through it, weeks that are too hot."""
+    found: list[tuple[str | None, str]] = []
+    days = follow(plan, questions.SPAN)[:365]
+    first = next((day for day in follow(plan, questions.SPAN) if day.laid), None)
+    if first is None or first.day > questions.SLOW_START:
+        when = (
+            "does not come within a year and a half"
+            if first is None
+            else f"is {v.say(first.day, 'day', digits=2)} later"
+        )
+        found.append(
+            (
+                "start_date",
+                f"The bed is at {said} when the worms come: the first feeding {when}. Start when it is over 40 °F"
+                " (4 °C).",
+            )
+        )
+    coldest, hottest = (end(days, key=lambda day: day.bed_temperature) for end in (min, max))
+    if coldest.bed_temperature < 0:
+        found.append(
+            (
+                "cover_resistance",
+                (
+                    f"In {coldest.on(plan):%B} the bed freezes, down to"
+                    f" {v.say(coldest.bed_temperature, 'degC', digits=2)}: worms die in it. Cover it, make it deeper,"
+                    " or keep them indoors until spring. The figures here go on as if they lived."
+                ),
+            )
+        )
+    hot = sum(day.bed_temperature > biology.BAND_HIGH.typical for day in days)
+    if hot:
+        found.append(
+            (
+                "climate",
+                (
+                    f"On {hot} days of the first year the bed is over 86 °F (30 °C), up to"
+                    f" {v.say(hottest.bed_temperature, 'degC', digits=2)} in {hottest.on(plan):%B}. Nothing is fed"
+                    " then: more shade, more water, fewer worms in one place."
+                ),
+            )
+        )
+    return found
 
 
 def base_warnings(v: View, plan: LanePlan) -> list[tuple[str | None, str]]:

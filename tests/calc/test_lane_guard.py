@@ -89,6 +89,11 @@ def test_a_first_lane_is_possible_or_says_what_is_not(values: dict[str, Any]) ->
         assert found["first_slice_date"] > (found["first_feeding_date"] or "") >= given_["start_date"]
         castings = found["days_to_first_castings"]
         assert castings is None or castings >= found["days_to_first_slice"]  # nothing comes off before it is made
+    beds = [row[1] for row in run["tables"]["months"]["rows"][:12]]
+    if given_["bed_temperature"] is None and min(beds) < 0:
+        assert "freezes" in words  # a month's mean below freezing: no worm lives through it
+    if given_["bed_temperature"] is None and max(beds) > 30.5:
+        assert "Nothing is fed" in words
     if found["budget_left"] < 0:
         assert "over budget" in words
 

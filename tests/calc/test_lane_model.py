@@ -276,3 +276,11 @@ def test_typical_shares_agree_with_what_castings_weigh() -> None:
     for case in (LOW, TYPICAL, HIGH):
         assert 550 < in_case(plan, case).shares.sliced_density < 750
     assert biology.VOLUME_KEPT.low < plan.volume_kept < biology.VOLUME_KEPT.high
+
+
+def test_a_cover_keeps_a_bed_warmer_in_the_cold_and_leaves_the_summer_alone() -> None:
+    bare = replace(LanePlan(), bed_temperature=None, season=season("mild"))
+    covered = replace(bare, cover_resistance=1.4)
+    coldest = [min(day.bed_temperature for day in follow(plan, 365)) for plan in (bare, covered)]
+    warmest = [max(day.bed_temperature for day in follow(plan, 180)) for plan in (bare, covered)]
+    assert coldest[1] > coldest[0] + 1 and isclose(*warmest, abs_tol=0.5)
