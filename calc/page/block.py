@@ -6,10 +6,12 @@ from collections.abc import Mapping, Sequence
 from html import escape
 from typing import Any, cast
 
+from calc.climate.season import season
+from calc.climate.weather_file import read_weather
 from calc.engine import explore
 from calc.engine.calendar import calendar_text
 from calc.engine.describe import Band, Column, Figure, Output, Refused, Rows, typical
-from calc.engine.quantity import SYSTEMS, convert, field_text, symbol
+from calc.engine.quantity import SYSTEMS, convert, field_text, quantity_text, symbol
 from calc.engine.read import read_inputs
 from calc.engine.register import find
 from calc.engine.run import answer as answered
@@ -18,6 +20,8 @@ from calc.engine.tabular import cells_of_block, csv_text, decoded, is_text, with
 from calc.engine.told import Told
 from calc.engine.view import View, field_value, worked
 from calc.engine.working import check
+from calc.facts.climate import MONTH_NAMES
+from calc.inputs import CLIMATE
 from calc.page import answer as answers
 from calc.page import plan
 from calc.page.controls import rows_of
@@ -284,6 +288,34 @@ def _first_rows(item: Rows, text: str, system: str | None, currency: str) -> dic
     return {"heads": heads, "first": body, "dropped": list(getattr(rows, "dropped", ())), "count": len(rows)}
 
 
+def _weather_file(asked: Mapping[str, Any]) -> dict[str, Any]:
+    """What a weather file says, as texts for the fields that hold months, and in words. text: of the file; units."""
+    system = asked["units"] if asked.get("units") in SYSTEMS else "us"
+    found = read_weather(asked["text"])
+    months = [
+        {
+            "month": name,
+            "high": month.mean + swing if month.high is None else month.high,
+            "low": month.mean - swing if month.low is None else month.low,
+            "humidity": month.humidity,
+            "wind": month.wind,
+            "sun_hours": month.sun_hours,
+            "solar_radiation": month.sun,
+        }
+        for name, month, swing in zip(MONTH_NAMES, found.months, season(CLIMATE).monthly_swings)
+    ]
+    water = find("climate.water").inputs
+    values: dict[str, Any] = {"months": months, "monthly_means": tuple(found.monthly_means)}
+    values |= {
+        name: value for name, value in (("latitude", found.latitude), ("altitude", found.altitude)) if value is not None
+    }
+    described = {**water, "monthly_means": find("climate.bed_temperature").inputs["monthly_means"]}
+    texts = {name: described[name].default_text(value, system, "$") for name, value in values.items()}
+    mean = sum(found.monthly_means) / len(found.monthly_means)
+    said = [f"Read: {found.place}, {quantity_text(mean, 'degC', 'degF' if system == 'us' else 'degC')} over the year."]
+    return {"ok": True, "errors": [], "values": texts, "said": [*said, *found.notes]}
+
+
 def _block(asked: Mapping[str, Any]) -> dict[str, Any]:
     """Cells of a block that was pasted into a table, without any heading."""
     return {"ok": True, "errors": [], "cells": cells_of_block(asked["text"])}
@@ -397,4 +429,5 @@ _CALLS = {
     "plan": _plan_page,
     "plan_file": _plan_file,
     "open_plan": _open_plan,
+    "weather_file": _weather_file,
 }

@@ -33,6 +33,10 @@ Whoever rewords the label of an input adds a line, so that old plans and links s
 """
 
 
+WEATHER_FIELDS = ("monthly_means", "months")
+"""Inputs that hold the months of a year: a weather file can fill them."""
+
+
 def form(
     entry: Calculator,
     values: Mapping[str, Any],
@@ -118,6 +122,7 @@ def field(
     described = " ".join(f"{key}-{part}" for part, there in (("unit", sign), ("hint", hint), ("error", True)) if there)
     before = next((old for old, new in RENAMED.items() if new == plan_key(name, description)), "")
     was = f' data-plan-was="{escape(before)}"' if before else ""
+    was += " data-weather" if name in WEATHER_FIELDS else ""
     sent = f' data-exact="{escape(exact)}"' if exact else ""
     common = (
         f'id="{key}" name="{name}" data-plan="{escape(plan_key(name, description))}"{was}{sent}'

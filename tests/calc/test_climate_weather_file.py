@@ -2,6 +2,7 @@
 do.
 """
 
+import json
 import math
 import pathlib
 
@@ -11,6 +12,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+import calc
+from calc import page
 from calc.climate import season as year
 from calc.climate.evaporation import wind_at_two_metres
 from calc.climate.weather_file import read_weather
@@ -193,3 +196,37 @@ def test_no_table_breaks_it(text):
         read_weather("date,temperature\n" + text)
     except Refused as refused:
         assert refused.problems
+
+
+def told_to_the_page(text, units):
+    return json.loads(page.respond("weather_file", json.dumps({"text": text, "units": units})))
+
+
+@pytest.mark.parametrize("units", ["us", "metric"])
+def test_the_page_gets_texts_that_its_fields_read_back(units):
+    """A file fills the twelve means, the table of months, latitude and altitude; each is read as what the file said."""
+    answer = told_to_the_page(epw(daily), units)
+    assert answer["ok"] and "Quillfen" in answer["said"][0]
+    values = answer["values"]
+    read = calc.run("climate.bed_temperature", {"monthly_means": values["monthly_means"]}, units=units)
+    assert read["inputs"]["monthly_means"]["value"] == pytest.approx([10 + month for month in range(1, 13)], abs=0.06)
+    water = calc.run("climate.water", {name: values[name] for name in ("months", "latitude", "altitude")}, units=units)
+    assert "errors" not in water
+    assert water["inputs"]["latitude"]["value"] == 45 and water["inputs"]["altitude"]["value"] == pytest.approx(
+        120, abs=1
+    )
+    months = water["inputs"]["months"]["value"]
+    assert len(months) == 12 and months[6]["high"] == pytest.approx(22, abs=0.1)
+
+
+def test_a_file_that_will_not_do_is_told_on_the_page():
+    answer = told_to_the_page("a,b\n1,2", "us")
+    assert not answer["ok"] and "line of names" in answer["errors"][0]["message"]
+
+
+def test_means_alone_become_highs_and_lows_with_a_usual_swing():
+    """A table of daily means has no highs; the mild climate's swing stands in, so that the water page can use it."""
+    text = table(["date", "temperature (°C)"], lambda number, month, day: [str(month)])
+    months = told_to_the_page(text, "metric")["values"]["months"]
+    high, low = (float(cell) for cell in months.split("\n")[1].split(",")[1:3])
+    assert (high + low) / 2 == pytest.approx(1) and high - low == pytest.approx(6)

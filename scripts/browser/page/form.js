@@ -5,6 +5,7 @@ import { make } from "./element.js";
 import { linksInside } from "./extra.js";
 import { showAt } from "./hold.js";
 import { attachRows } from "./rows.js";
+import { attachWeather } from "./weather.js";
 
 /** @typedef {HTMLInputElement | HTMLSelectElement | HTMLTextAreaElement} Field */
 /** @typedef {import("./rows.js").Told & { input: string }} Told */
@@ -122,6 +123,7 @@ export class Form {
       event.preventDefault();
       target.dispatchEvent(new Event("change", { bubbles: true })); // also in a cell of a table
     };
+    for (const area of form.querySelectorAll("textarea[data-weather]")) attachWeather(/** @type {HTMLTextAreaElement} */ (area), ask);
     /** Tables are drawn from their text fields. @type {Map<Field, () => void>} */
     this.redraw = new Map([...form.querySelectorAll("textarea[data-columns]")].map((area) => {
       const field = /** @type {HTMLTextAreaElement} */ (area);

@@ -292,6 +292,8 @@ export function attachRows(textarea, changed, ask) {
     place.append(drawn, add);
   }
 
+  textarea.addEventListener("handbook:filled", () => show());
+
   // ---- what Python tells
 
   /** The cells that are meant, marked; whole rows where no column is named. */

@@ -1,0 +1,53 @@
+// A weather file beside the twelve months that it gives. It is read here, by Python in the page, and sent nowhere.
+// @ts-check
+
+import { make } from "./element.js";
+
+const MOST = 12_000_000; // bytes; an EPW year has 1.6 million, ten years of a logger by the hour about 5
+
+/** @typedef {{ ok: boolean, errors: { message: string }[], values: Record<string, string>, said: string[] }} Weather */
+
+/** Beside a field that holds a year's months: a button that fills it, and its neighbours of the same form, from a file.
+ * @param {HTMLTextAreaElement} textarea
+ * @param {(call: string, asked: Record<string, unknown>) => Promise<any>} ask */
+export function attachWeather(textarea, ask) {
+  const label = textarea.labels[0]?.firstChild?.textContent?.trim() ?? "";
+  const file = /** @type {HTMLInputElement} */ (make("input", { type: "file", accept: ".epw,.csv,.txt,text/csv,text/plain", hidden: true }));
+  const open = make("button", { type: "button", textContent: "Open a weather file" });
+  const said = make("p", { className: "calc-hint calc-weather-said" });
+  said.setAttribute("role", "status");
+  open.setAttribute("aria-label", `Open a weather file: ${label}`);
+  textarea.closest(".calc-field")?.append(make("div", { className: "calc-rows-tools" }, open, file), said);
+
+  /** @param {File | undefined} chosen */
+  async function take(chosen) {
+    if (!chosen) return;
+    said.textContent = "Reading the file …";
+    if (chosen.size > MOST) {
+      said.textContent = "The file is too large: cut it down to the last ten years or so.";
+      return;
+    }
+    /** @type {Weather | null} */
+    const answer = await ask("weather_file", { text: await chosen.text() });
+    if (!answer) said.textContent = "The file could not be read: try once more.";
+    else if (!answer.ok) said.textContent = answer.errors[0].message;
+    else {
+      for (const [name, text] of Object.entries(answer.values)) fill(name, text);
+      said.textContent = answer.said.join(" ");
+    }
+  }
+
+  /** @param {string} name @param {string} text */
+  function fill(name, text) {
+    const field = /** @type {HTMLInputElement | null | undefined} */ (textarea.form?.elements.namedItem(name));
+    if (!field) return;
+    field.value = text;
+    for (const event of ["handbook:filled", "input", "change"]) field.dispatchEvent(new Event(event, { bubbles: true }));
+  }
+
+  open.addEventListener("click", () => file.click());
+  file.addEventListener("change", async () => {
+    await take(file.files?.[0]);
+    file.value = "";
+  });
+}
