@@ -90,7 +90,7 @@ def ledger(
             help="Screened, loose. Invented for the demo farm.",
             group="Prices",
         ),
-    ] = 350 / YARD3,
+    ] = 240 / YARD3,
     feed_price: Annotated[
         float, Number("money/kg", "Price of feed", 0, 100, help="0 for your own manure and leaves.", group="Prices")
     ] = 0.0,

@@ -72,6 +72,17 @@ def test_the_first_layer_and_the_floor_on_the_starter_page():
     assert isclose(found["floor_needed"]["value"], 12.5 * FOOT)
 
 
+def test_a_year_of_the_first_lane_in_the_money_chapter():
+    row = calc.run("lane.output", {})["tables"]["stages"]["rows"][0]
+    text = " ".join((CHAPTER.parent / "economics" / "index.md").read_text(encoding="utf-8").split())
+    sold, hours = row[4] * 52, row[5] * 52
+    assert "about a yard (0.75 m³) of screened castings in a year, for some 64 hours of work" in text
+    assert isclose(sold, 0.75, abs_tol=0.04) and isclose(hours, 64, abs_tol=2)
+    price = calc.run("lane.ledger", {})["inputs"]["castings_price"]["value"]
+    assert "$230 sold loose, or $4 an hour" in text
+    assert isclose(sold * price, 230, abs_tol=10) and isclose(sold * price / hours, 4, abs_tol=0.5)
+
+
 def test_behind_a_face_on_the_output_page():
     plan = LanePlan()
     assert "about 5 ft (1.5 m)" in page("output") and isclose(plan.gap + plan.foot, 5 * FOOT)
