@@ -11,7 +11,7 @@ from calc.engine.describe import Event
 def identities(events: Sequence[Event], name: str, called: str = "") -> list[str]:
     """What a calendar knows each event by: read in again, it is moved and not doubled (RFC 5545, 3.8.4.7).
 
-    An event's own key, else the which-th of its kind it is: the third feeding stays the third when its day or
+    An event's own key, else its number among those of its kind: the third feeding stays the third when its day or
     weight changes.
     called: the lane's or room's own name, so that two of them stay apart.
     """

@@ -308,7 +308,7 @@ class Event:
     summary: str
     description: str = ""
     days: int = 1
-    key: str = ""  # by which a calendar knows it again on another day; blank: the which-th of its kind it is
+    key: str = ""  # by which a calendar knows it again on another day; blank: its number among those of its kind
 
 
 @dataclass

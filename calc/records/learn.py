@@ -27,7 +27,7 @@ GROWTH_STEP, MOST_GROWTH = 0.002, 0.03
 in three weeks.
 """
 MODEL_ROUNDS = 6
-"""Halvings of the range of rations in which the one is sought at which the model's herds eat what was fed."""
+"""How often the range of rations is halved in which the one is sought at which the model's herds eat what was fed."""
 FINER = 16
 """Near the growth that fits best, so many finer steps each way."""
 NO_TEMPERATURE = 20.0
