@@ -218,7 +218,7 @@ def at_rooms(rooms: Sequence[Row], book: Book, today: date) -> list[Due]:
         for begun, count in batches(room, book, today, end):
             for what, doing, days in (
                 ("cocoons", "Take the breeders out, count cocoons", each.breeding_days),
-                ("worms", "Young are ready to sell: trays", each.days_to_sale),
+                ("worms", "Young are ready to sell", each.days_to_sale),
             ):
                 day = begun + timedelta(days=days)
                 if today - timedelta(days=WEEK) <= day <= end and not any(
@@ -374,7 +374,7 @@ def show_week(v: Any) -> Show:
     return Show(
         working=_working(),
         tables=[
-            Table("due", "Due, the latest first", columns, rows, open=True),
+            Table("due", "Due, what is late first", columns, rows, open=True),
             _pace(ahead),
         ],
         figures=_figures(v, due),
