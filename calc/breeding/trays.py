@@ -14,6 +14,7 @@ from calc.engine import (
     Column,
     Event,
     Figure,
+    Handle,
     Mark,
     Number,
     Output,
@@ -637,6 +638,8 @@ def _spans(v: View) -> Figure:
         Mark("spans", [(batch, start, end) for part, batch, start, end in rows if part == name], label=name, tone=tone)
         for name, tone in tones.items()
     ]
+    hatched = (v.breeding_days + v.incubation_days) / WEEK
+    grown = max(45.0, v.growing_days)
     return Figure(
         "pipeline",
         "Eight batches in time",
@@ -647,6 +650,17 @@ def _spans(v: View) -> Figure:
         x=Axis("Week", "1", low=0),
         y=Axis("", kind="band"),
         marks=marks,
+        handles=[
+            Handle(
+                "growing_days",
+                "x",
+                grown - 40,
+                grown + 120,
+                at=(hatched + v.growing_days / WEEK, "Batch 1"),
+                ends=(hatched + (grown - 40) / WEEK, hatched + (grown + 120) / WEEK),
+                words="grown:",
+            )
+        ],
     )
 
 

@@ -50,6 +50,7 @@ from calc.engine import (
     Column,
     Event,
     Figure,
+    Handle,
     Mark,
     Output,
     Refused,
@@ -427,6 +428,11 @@ def show_cash(v: View) -> Show:
                     Mark("line", [(0, v.opening_cash), *enumerate(held, 1)], label="cash"),
                     Mark("rule_y", [(0, "nothing left")], tone="warn"),
                     Mark("dots", [(v.month_of_lowest, v.lowest_cash, "lowest")], tone="warn"),
+                ],
+                handles=[
+                    Handle(
+                        "opening_cash", "y", 0, max(3 * v.opening_cash, 1000.0), at=(0, v.opening_cash), words="start:"
+                    )
                 ],
             )
         ],

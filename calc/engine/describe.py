@@ -270,7 +270,7 @@ class Handle:
     axis: str  # "x" or "y"
     low: float
     high: float
-    at: tuple[Any, float] = (0.0, 0.0)
+    at: tuple[Any, Any] = (0.0, 0.0)
     ends: tuple[float, float] | None = None
     words: str = ""
 

@@ -13,6 +13,7 @@ from calc.engine import (
     Column,
     Figure,
     Flag,
+    Handle,
     Mark,
     Number,
     Output,
@@ -661,6 +662,10 @@ def _figure(v: View, worked: Recipe) -> Figure:
         x=Axis("C:N", "1", kind="log", low=10.0, high=100.0, ticks=[3, 5, 10, 20, 30, 40, 60, 100, 200, 500, 1000]),
         y=Axis("Moisture", "1", us="%", metric="%", low=0.0, high=1.0),
         marks=marks,
+        handles=[
+            Handle("target_moisture", "y", 0.05, 0.95, at=(10.0, v.target_moisture or 0.0)),
+            Handle("target_carbon_nitrogen", "x", 10.0, 100.0, at=(v.target_carbon_nitrogen or 10.0, 0.0)),
+        ],
     )
 
 

@@ -12,6 +12,7 @@ from calc.engine import (
     Axis,
     Column,
     Figure,
+    Handle,
     Mark,
     Number,
     Output,
@@ -345,6 +346,10 @@ def show_screen(v: View) -> Show:
                     Mark("zone_x", [(v.fine_opening, v.coarse_opening, "middle")], tone="muted"),
                     Mark("line", [(x, 1 - rosin_rammler(x, v.fit_size, v.fit_spread)) for x in sizes], label="curve"),
                     Mark("dots", [(size, 1 - share) for size, share in points], label="your sieves", tone="second"),
+                ],
+                handles=[
+                    Handle("fine_opening", "x", 0.001, 0.02, at=(v.fine_opening, 0.0), words="fine"),
+                    Handle("coarse_opening", "x", 0.002, 0.04, at=(v.coarse_opening, 1.0), words="coarse"),
                 ],
             )
         ],

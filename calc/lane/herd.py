@@ -14,6 +14,7 @@ from calc.engine import (
     Column,
     CurvePart,
     Figure,
+    Handle,
     Mark,
     Number,
     Output,
@@ -308,6 +309,7 @@ def show_herd(v: View) -> Show:
                     Mark("line", [(week, middle) for week, _, middle, _ in rows], label="typical"),
                     Mark("rule_y", [(v.target, "full bed")], tone="second"),
                 ],
+                handles=[Handle("worm_mass", "y", 0.05, max(2 * v.target, 2 * v.worm_mass), at=(0, v.worm_mass))],
             )
         ],
         warnings=_warnings(v),

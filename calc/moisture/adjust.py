@@ -12,6 +12,7 @@ from calc.engine import (
     Column,
     CurvePart,
     Figure,
+    Handle,
     Mark,
     Number,
     Output,
@@ -265,6 +266,7 @@ def show_adjust(v: View) -> Show:
                         ],
                     )
                 ],
+                handles=[Handle("moisture", "y", 0.0, 0.95, at=("Now", v.dry_matter), ends=(before, 0.05 * before))],
             )
         ],
         warnings=_warnings(v),

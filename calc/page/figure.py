@@ -7,9 +7,10 @@ from collections.abc import Callable
 from html import escape
 from typing import Any
 
-from calc.engine.describe import Axis, Drawing, Figure, Mark
+from calc.engine.describe import Axis, Drawing, Figure, Handle, Mark
 from calc.engine.quantity import convert, symbol
 from calc.engine.view import View
+from calc.page.handle import ends
 
 # Which places of a mark's points lie on the x axis and which on the y axis; other places are text or plain numbers.
 _PLACES = {
@@ -58,7 +59,37 @@ def figure_object(figure: Figure, view: View) -> dict[str, Any]:
         "y": _axis(figure.y, view),
         "marks": marks,
     }
+    if figure.handles:
+        made["handles"] = [
+            _handle(handle, figure, view, convert_x, convert_y)
+            for handle in figure.handles
+            if view.given[handle.input] is not None
+        ]
     return made | ({"height": figure.height} if figure.height else {})
+
+
+def _handle(
+    handle: Handle, figure: Figure, view: View, convert_x: Callable[[Any], Any], convert_y: Callable[[Any], Any]
+) -> dict[str, Any]:
+    """A handle as the drawer takes it: its point and the ends of its way on the axes, its values as the field shows."""
+    description = view.entry.numeric_inputs[handle.input]
+    along = convert_x if handle.axis == "x" else convert_y
+    low, high = ends(handle, view)
+    first, last = handle.ends or (handle.low, handle.high)
+    shown = description.shown(view.system)
+    return {
+        "input": handle.input,
+        "axis": handle.axis,
+        "x": convert_x(handle.at[0]),
+        "y": convert_y(handle.at[1]),
+        "from": along(first),
+        "to": along(last),
+        "low": low,
+        "high": high,
+        "now": float(f"{convert(view.given[handle.input], description.unit, shown):.7g}"),
+        "label": description.label,
+        "text": f"{handle.words} {view[handle.input]}".strip(),
+    }
 
 
 def _converter(axis: Axis, view: View) -> Callable[[Any], Any]:

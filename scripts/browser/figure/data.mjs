@@ -133,7 +133,7 @@ export function read(figure) {
   const marks = raw.map((mark) => readMark(mark, kinds));
   const empty = !marks.some((mark) => !BESIDE.includes(mark.kind) && mark.points.some((point) => point.whole));
   return {
-    marks, empty, lying,
+    marks, empty, lying, handles: figure.handles ?? [],
     x: readAxis("x", kinds.x, figure.x ?? {}, marks, lying),
     y: readAxis("y", kinds.y, figure.y ?? {}, marks, lying),
   };

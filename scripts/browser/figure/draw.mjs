@@ -231,6 +231,25 @@ const layer = (make) => (index, scales, values, dimensions, context) => {
   return group;
 };
 
+const ARROWS = { x: "M-4,-4L-8,0L-4,4M4,-4L8,0L4,4", y: "M-4,-4L0,-8L4,-4M-4,4L0,8L4,4" };
+
+/** Points that are the reader's: where an input lies, and the way along which it is drawn (scripts/browser/page/hold.js). */
+function handles(document, data, px) {
+  return data.handles.map(({ input, axis, x, y, from, to, low, high, label, text, now }) => {
+    const [left, top] = [px.x(x), px.y(y)];
+    const towards = left > (px.frame.left + px.frame.right) / 2 ? -1 : 1; // the words go inwards
+    const words = writing(document, [text], left + towards * 15, Math.max(top - 15, px.frame.top + 4), towards > 0 ? "start" : "end", { class: "handle-words", fill: null, stroke: null, "stroke-width": null });
+    const mark = element(document, "g", {
+      class: "figure-handle", "data-input": input, "data-axis": axis, "data-from": px[axis](from), "data-to": px[axis](to), "data-low": low, "data-high": high,
+      "data-scale": data[axis].kind === "log" ? "log" : null, tabindex: 0, role: "slider", "aria-label": label,
+      "aria-orientation": axis === "x" ? "horizontal" : "vertical", "aria-valuemin": low, "aria-valuemax": high, "aria-valuenow": now, "aria-valuetext": text,
+      transform: `translate(${round(left)} ${round(top)})`,
+    }, element(document, "circle", { class: "handle-reach", r: 22 }), element(document, "circle", { class: "handle-mark", r: 9 }), element(document, "path", { class: "handle-arrows", d: ARROWS[axis] }));
+    const both = element(document, "g", {}, words, mark);
+    return both;
+  });
+}
+
 function picture(document, data, layout) {
   let px, places;
   const ready = (scales) => {
@@ -257,6 +276,7 @@ function picture(document, data, layout) {
       ...endLabels(owner, ends, px.frame.right + 8, px.frame.top - 4, px.frame.bottom + 4),
       ...words(owner, data, px, places, layout),
       ...key(owner, layout),
+      ...handles(owner, data, px),
       ...(layout.above.length ? [writing(owner, layout.above, 2, px.frame.top - 16 - (layout.ruled ? LINE : 0) - (layout.above.length - 1) * LINE, "start")] : []),
       ...(layout.below.length ? [writing(owner, layout.below, (px.frame.left + px.frame.right) / 2, layout.height - 4 - LINE / 2 - (layout.below.length - 1) * LINE, "middle")] : []),
     ];
@@ -284,9 +304,9 @@ export function draw(figure, { document, width = WIDTHS.wide }) {
   const across = Math.max(280, Math.round(width));
   const svg = data.empty ? emptyFrame(document, figure, across) : picture(document, data, layOut(data, across, figure.height));
   for (const style of [...svg.querySelectorAll("style")]) style.remove(); // its rules are in figure.css: a strict policy forbids style elements
-  for (const labelled of [...svg.querySelectorAll("[aria-label],[aria-hidden]")]) for (const name of ["aria-label", "aria-hidden", "aria-description"]) labelled.removeAttribute(name);
+  for (const labelled of [...svg.querySelectorAll("[aria-label],[aria-hidden]")].filter((part) => part.getAttribute("class") !== "figure-handle")) for (const name of ["aria-label", "aria-hidden", "aria-description"]) labelled.removeAttribute(name);
   for (const [name, value] of Object.entries({
-    class: `figure-plot ${across < 480 ? "figure-narrow" : "figure-wide"}`, role: "img", fill: "currentColor", "font-family": "system-ui, sans-serif", "font-size": SIZE,
+    class: `figure-plot ${across < 480 ? "figure-narrow" : "figure-wide"}`, role: data.handles.length && !data.empty ? "group" : "img", fill: "currentColor", "font-family": "system-ui, sans-serif", "font-size": SIZE,
     "aria-label": [figure.title, figure.finding].filter(Boolean).map((text) => text.replace(/[.\s]+$/, "")).join(". ") + ".",
   })) svg.setAttribute(name, value);
   return svg;

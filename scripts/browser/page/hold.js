@@ -134,7 +134,7 @@ function holdHandle(event, handle) {
   event.preventDefault();
   follow(event, handle.closest(".calc"), (now) => {
     const share = Math.max(0, Math.min(1, (along(now) - off - from) / (to - from)));
-    changed = setNumber(field, low + (high - low) * share) || changed;
+    changed = setNumber(field, handle.dataset.scale === "log" ? low * (high / low) ** share : low + (high - low) * share) || changed;
   }, () => { if (changed) tell(field, "change"); });
 }
 

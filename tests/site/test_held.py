@@ -1,0 +1,99 @@
+"""What can be held: rails, figures in blue, units, handles of pictures, by mouse and by keys; each says so with a field's own events."""
+
+import pytest
+
+DESK = {"width": 1280, "height": 900}
+LIVE = 'section.calc[data-state="live"]'
+
+
+@pytest.fixture
+def lane(browser, address):
+    """The page with the lane that lives, and its calculator."""
+    page = browser.new_page(viewport=DESK)
+    page.goto(address + "lane/index.html")
+    page.wait_for_selector(LIVE, timeout=60_000)
+    yield page, page.locator('section.calc[data-calculator="lane.lives"]')
+    page.close()
+
+
+def value(section, name):
+    return section.locator(f'[name="{name}"]').input_value()
+
+
+def middle(place):
+    place.scroll_into_view_if_needed()
+    box = place.bounding_box()
+    return box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
+
+
+def drag(page, place, across):
+    x, y = middle(place)
+    page.mouse.move(x, y)
+    page.mouse.down()
+    page.mouse.move(x + across, y, steps=5)
+    page.mouse.up()
+
+
+def test_a_handle_sets_its_field_and_the_answer_follows(lane):
+    page, section = lane
+    before = section.locator(".calc-main output").first.inner_text()
+    drag(page, section.locator('.lane-wide .figure-handle[data-input="lane_length"]'), 150)
+    assert float(value(section, "lane_length")) > 9
+    section.locator(".calc-main output").first.filter(has_not_text=before).wait_for(timeout=30_000)
+
+
+def test_a_handle_takes_keys_and_keeps_the_focus(lane):
+    page, section = lane
+    section.locator('.lane-wide .figure-handle[data-input="shown_day"]').focus()
+    first = float(value(section, "shown_day"))
+    page.keyboard.press("ArrowRight")
+    page.wait_for_selector(f'.lane-wide .figure-handle[data-input="shown_day"][aria-valuenow="{first + 1:g}"]')
+    page.wait_for_selector('.figure-handle[data-input="shown_day"]:focus')
+    page.keyboard.press("ArrowRight")
+    page.wait_for_selector(f'.lane-wide .figure-handle[data-input="shown_day"][aria-valuenow="{first + 2:g}"]')
+
+
+def test_a_rail_a_figure_and_arrow_keys_move_one_value(lane):
+    page, section = lane
+    x, y = middle(section.locator('[data-input="worm_mass"] .calc-rail'))
+    page.mouse.click(x, y)
+    by_rail = float(value(section, "worm_mass"))
+    assert by_rail != 10
+    drag(page, section.locator('[name="worm_mass"]'), 40)
+    by_figure = float(value(section, "worm_mass"))
+    assert by_figure > by_rail
+    section.locator('[name="worm_mass"]').focus()
+    page.keyboard.press("ArrowDown")
+    assert float(value(section, "worm_mass")) < by_figure
+
+
+def test_a_unit_is_turned_without_changing_the_amount(lane):
+    _, section = lane
+    button = section.locator('[data-input="worm_mass"] button.calc-unit')
+    button.click()
+    assert value(section, "worm_mass") == "4.536 kg"
+    button.click()
+    assert value(section, "worm_mass") == "160 oz"
+    button.click()
+    assert value(section, "worm_mass") == "10"
+
+
+def test_the_year_runs_and_can_be_stopped(lane):
+    _, section = lane
+    before = float(value(section, "shown_day"))
+    section.locator("[data-play]").click()
+    section.locator("[data-play]", has_text="Stop").wait_for()
+    section.page.wait_for_selector(
+        f'.lane-wide .figure-handle[data-input="shown_day"]:not([aria-valuenow="{before:g}"])'
+    )
+    section.locator("[data-play]").click()
+    section.locator("[data-play]", has_text="Run the year").wait_for()
+    assert float(value(section, "shown_day")) > before
+
+
+def test_without_script_there_is_a_strip_of_six_weeks(browser, address):
+    context = browser.new_context(java_script_enabled=False, viewport=DESK)
+    page = context.new_page()
+    page.goto(address + "index.html")
+    assert page.locator(".draw-still figure:visible").count() == 6 and not page.locator(".draw-play").is_visible()
+    context.close()
