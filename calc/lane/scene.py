@@ -130,7 +130,7 @@ class Lane:
     def boards(self) -> str:
         """The side behind the bed, where it stands now: set on as the back is cut."""
         left = self.x(min(self.today.cut, self.today.face))
-        right = self.x(max(self.today.cut + self.plan.base_length, self.today.face - self.plan.foot))
+        right = self.x(max(self.plan.base_length, self.today.cut + 0.3, self.today.face - self.plan.foot))
         high = BOARDS * self.scale
         post = max(3.0, 0.28 * FOOT * self.scale)
         ground = self.sheet.ground
