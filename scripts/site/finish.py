@@ -9,6 +9,8 @@ from datetime import datetime, timezone
 from html.parser import HTMLParser
 from urllib.parse import urljoin, urlparse
 
+import exact
+
 INLINE_SCRIPT = re.compile(r"<script(?![^>]*\bsrc=)([^>]*)>(.*?)</script>", re.DOTALL)
 CHARSET = '<meta charset="utf-8">'
 TOUCH_ICON = '<link rel="apple-touch-icon" href="{}assets/icon/touch.png">'
@@ -69,17 +71,16 @@ store that lasts as long as the page. The plan then travels in the address (scri
 THEME_SCRIPT = re.compile(r'<script src="([^"]*javascripts/bundle[^"]*)"></script>')
 
 
-def theme_later(text):
+def theme_later(text, where):
     """On a page with calculators the page script calls the theme's script (header, search, moving between pages) when
     the first answer is out: both at once would compete for the processors. What the theme shows without it is shown as
     with it.
     """
     theme = THEME_SCRIPT.search(text)
-    return (
-        text.replace(theme[0], "", 1).replace(" data-runtime=", f' data-theme="{theme[1]}" data-runtime=', 1)
-        if theme
-        else text
-    )
+    if not theme:
+        raise exact.Unfound(f"{where}: no script of the theme to hold back; look at THEME_SCRIPT in finish.py")
+    text = exact.replaced(text, theme[0], "", where)
+    return exact.replaced(text, " data-runtime=", f' data-theme="{theme[1]}" data-runtime=', where)
 
 
 EMPTY_HEAD = re.compile(r"<th[^>]*></th>")
@@ -171,9 +172,9 @@ def policy(hashes):
     return "; ".join(f"{name} {value}" for name, value in rules.items())
 
 
-def with_policy(text, hashes):
+def with_policy(text, hashes, where):
     tag = f'<meta http-equiv="Content-Security-Policy" content="{policy(hashes)}">'
-    return re.sub(r'(<meta charset="utf-8">)', lambda match: f"{match[1]}{tag}", text, count=1)
+    return exact.replaced(text, CHARSET, CHARSET + tag, where)
 
 
 def base_of(path, out, address=""):
@@ -214,15 +215,16 @@ def pages(out, head, address, start=lambda top: ""):
             'href="handbook:', f'href="{base_of(path, out, address)}'
         )  # calc/page names pages from the top of the handbook
         text = question_once(text if path == out / "index.html" else described(text, general))
-        texts[path] = tables_that_scroll(headed(mended(text))).replace(
-            "</head>", f"{TOUCH_ICON.format(base_of(path, out, address))}{head(base_of(path, out, address))}</head>", 1
-        )
-        texts[path] = texts[path].replace(CHARSET, CHARSET + STORAGE, 1)
+        base, where = base_of(path, out, address), path.relative_to(out)
+        text = tables_that_scroll(headed(mended(text)))
+        text = exact.replaced(text, "</head>", f"{TOUCH_ICON.format(base)}{head(base)}</head>", where)
+        text = exact.replaced(text, CHARSET, CHARSET + STORAGE, where)
         if HAS_CALCULATOR in text:
-            texts[path] = theme_later(texts[path].replace(CHARSET, CHARSET + start(base_of(path, out, address)), 1))
+            text = theme_later(exact.replaced(text, CHARSET, CHARSET + start(base), where), where)
+        texts[path] = text
     hashes = {hash_of(script) for text in texts.values() for script in inline_scripts(text)}
     for path, text in texts.items():
-        path.write_text(with_policy(text, hashes), encoding="utf-8")
+        path.write_text(with_policy(text, hashes, path.relative_to(out)), encoding="utf-8")
     sitemap(out, address)
 
 

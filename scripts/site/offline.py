@@ -13,6 +13,8 @@ import struct
 from datetime import datetime, timezone
 
 import bootstrap
+import exact
+import whole
 
 VERSION, DAY = "@@VERSION@@", "@@DAY@@"
 """What stands in the pages (overrides/partials/copyright.html) until all of the site is made."""
@@ -115,6 +117,10 @@ def stamp(out, text, date):
     """Tell every page which version it is of."""
     for path in sorted(out.rglob("*.html")):
         page = path.read_text(encoding="utf-8")
+        if path.name != whole.NAME:  # the page for paper has no foot
+            for mark in (VERSION, DAY):
+                if mark not in page:
+                    raise exact.Unfound(f"{path.relative_to(out)}: no place for “{mark}” in its foot")
         path.write_text(page.replace(VERSION, text).replace(DAY, of_day(date)), encoding="utf-8")
 
 
@@ -134,7 +140,5 @@ def add(out, name):
     text, date = version(out), day()
     stamp(out, text, date)
     worker = (out / "sw.js").read_text(encoding="utf-8")
-    if worker.count(LIST) != 1:
-        raise RuntimeError("sw.js has no place for the list of files: look at scripts/browser/offline/worker.js")
-    (out / "sw.js").write_text(worker.replace(LIST, listing(out, text, date)), encoding="utf-8")
+    (out / "sw.js").write_text(exact.replaced(worker, LIST, listing(out, text, date), "sw.js"), encoding="utf-8")
     return text, date
