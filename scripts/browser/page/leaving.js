@@ -2,8 +2,13 @@
 
 import { make } from "./element.js";
 
+const KINDS = new Map([["csv", "text/csv"], ["ics", "text/calendar"]]);
+
+/** The media type of a file by its name. @param {string} filename */
+const kindOf = (filename) => KINDS.get(filename.split(".").pop() ?? "") ?? "text/plain";
+
 export function save({ text, filename }) {
-  const link = make("a", { href: URL.createObjectURL(new Blob([text], { type: "text/plain;charset=utf-8" })), download: filename });
+  const link = make("a", { href: URL.createObjectURL(new Blob([text], { type: `${kindOf(filename)};charset=utf-8` })), download: filename });
   link.click();
   setTimeout(() => URL.revokeObjectURL(link.href), 1000);
 }
