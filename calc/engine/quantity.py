@@ -537,9 +537,8 @@ def number_text(value: float, digits: int = 3) -> str:
         return ""
     if not isfinite(value):
         return "–"
-    mantissa, exponent = f"{abs(value):.{digits - 1}e}".split(
-        "e"
-    )  # rounds once and tells the size, without a logarithm
+    steady = float(f"{abs(value):.11e}")  # sums differ between Pythons in their last bits, which must not tip a half
+    mantissa, exponent = f"{steady:.{digits - 1}e}".split("e")  # rounds and tells the size, without a logarithm
     size = float(f"{mantissa}e{exponent}")
     if size == 0:
         return "0"

@@ -41,7 +41,7 @@ def test_every_quotation_in_the_chapters_can_be_read(site):
     assert "[[lane" not in (site / "search" / "search_index.json").read_text(encoding="utf-8")
 
 
-LINK = re.compile(r"\(([\w./-]+)\.html#plan\?([^)]*)\)")
+LINK = re.compile(r"\(([\w./-]+)\.md#plan\?([^)]*)\)")
 
 
 def test_links_of_the_cases_set_what_their_pages_ask_for():
