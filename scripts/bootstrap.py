@@ -154,7 +154,11 @@ def node_packages(folder=BROWSER):
             return path
         say(f"installing the packages of {folder.relative_to(ROOT)} (once)")
         environment = {**os.environ, "PATH": f"{path.parent}{os.pathsep}{os.environ.get('PATH', '')}"}
-        run([*npm(path), "ci", "--no-audit", "--no-fund", "--loglevel=error"], cwd=folder, env=environment)
+        run(
+            [*npm(path), "ci", "--ignore-scripts", "--no-audit", "--no-fund", "--loglevel=error"],
+            cwd=folder,
+            env=environment,
+        )
         stamp.write_text(text)
     return path
 

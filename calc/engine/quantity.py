@@ -414,7 +414,8 @@ def offers(si_unit: str, currency: str = "$") -> str:
 _FRACTIONS = {"½": 0.5, "¼": 0.25, "¾": 0.75, "⅛": 0.125, "⅜": 0.375, "⅝": 0.625, "⅞": 0.875, "⅓": 1 / 3, "⅔": 2 / 3}
 _NUMBER = re.compile(
     r"\s*(?P<sign>[-−+])?\s*(?:"
-    r"(?P<whole>\d+)\s+(?P<top>\d+)/(?P<bottom>[1-9]\d*)|(?P<top1>\d+)/(?P<bottom1>[1-9]\d*)"
+    r"(?P<before>\d+)\s+(?P<part>[½¼¾⅛⅜⅝⅞⅓⅔])"
+    r"|(?P<whole>\d+)\s+(?P<top>\d+)/(?P<bottom>[1-9]\d*)|(?P<top1>\d+)/(?P<bottom1>[1-9]\d*)"
     r"|(?P<number>(?:\d{1,3}(?:[  "
     r" ]\d{3})+(?:,\d+)?(?!\d)|\d(?:[\d,]*\d)?)?(?:\.\d*)?(?:[eE][-+]?\d+)?)(?P<glyph>[½¼¾⅛⅜⅝⅞⅓⅔])?)"
 )
@@ -424,13 +425,15 @@ def read_number(text: str) -> tuple[float, str]:
     """(number, rest of the text) for text that starts with a number; ValueError when it does not.
 
     Thousands may be set off by commas or spaces, three digits each; a decimal comma is understood, fractions too.
-    >>> read_number("1,500 lb"), read_number("2,5 cm"), read_number("1 1/2 in"), read_number("¾ lb")
-    ((1500.0, ' lb'), (2.5, ' cm'), (1.5, ' in'), (0.75, ' lb'))
+    >>> read_number("1,500 lb"), read_number("2,5 cm"), read_number("1 1/2 in"), read_number("40 ½ lb")
+    ((1500.0, ' lb'), (2.5, ' cm'), (1.5, ' in'), (40.5, ' lb'))
     """
     match = _NUMBER.match(text)
     if not match:
         raise ValueError(text)
-    if match["top"]:
+    if match["part"]:
+        value = int(match["before"]) + _FRACTIONS[match["part"]]
+    elif match["top"]:
         value = int(match["whole"]) + int(match["top"]) / int(match["bottom"])
     elif match["top1"]:
         value = int(match["top1"]) / int(match["bottom1"])
@@ -460,12 +463,21 @@ def _plain_digits(digits: str) -> str:
     raise ValueError(digits)
 
 
+_UNSEEN = dict.fromkeys([0xAD, 0xFEFF, *range(0x200B, 0x2010), *range(0x202A, 0x202F), *range(0x2060, 0x206A)], None)
+"""Characters that nobody sees and that come along with what is copied."""
+MONEY_SIGNS = "$€£¥"
+
+
 def read_quantity(text: str, si_unit: str, bare_unit: str, currency: str = "$") -> float:
     """Number in `si_unit` from text such as `40 lb`, `8 ft 6 in`, `$35/lb`; a bare number is in `bare_unit`.
 
-    Raises ValueError when there is no number, UnknownUnit when the unit is unknown or of another kind.
+    Raises ValueError when there is no number, UnknownUnit when the unit is unknown or of another kind, also for money of
+    another kind than the handbook's: nothing here is exchanged.
     """
-    text = text.strip()
+    text = text.translate(_UNSEEN).strip()
+    other = next((mark for mark in MONEY_SIGNS if mark in text and mark not in currency), None)
+    if other:
+        raise UnknownUnit(other)
     for mark in {currency, "$", "€", "£", "¥"} - {""}:
         if text.startswith(mark):
             text = text[len(mark) :]
@@ -490,6 +502,7 @@ def read_quantity(text: str, si_unit: str, bare_unit: str, currency: str = "$") 
 
 
 def _in_unit(value: float, written: str, si_unit: str, bare_unit: str, currency: str) -> float:
+    written = written.removesuffix(".")  # lb., in.
     if not written:
         return convert(value, bare_unit, si_unit)
     if currency and written.startswith(currency):

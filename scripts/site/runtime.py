@@ -71,7 +71,7 @@ def add(out, folder, made):
         return (
             '<script>document.documentElement.classList.replace("no-js","js");var handbookTyped=[];addEventListener("input",'
             "function(event){handbookTyped.push(event.target)},true);var"
-            ' handbookWorker=null;if(location.protocol.startsWith("http"))try{'
+            ' handbookWorker=null;if(location.protocol.startsWith("http")&&!navigator.connection?.saveData)try{'
             'handbookWorker=new Worker(URL.createObjectURL(new Blob(["handbookFolder="+JSON.stringify(new'
             f' URL("{top}{made["folder"]}/",location.href).href)+";",'
             f"{json.dumps(made['startText'])}])));handbookWorker.onerror=function(){{this.broken=true}}}}catch{{}}</script>"

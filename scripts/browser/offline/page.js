@@ -4,10 +4,11 @@
 import { make } from "../page/element.js";
 
 const SAY = {
-  ready: "Kept in this browser: it opens without a network.",
+  ready: "Kept in this browser: it opens without a network. A private window forgets it when it is closed.",
   fetching: "Being kept in this browser, for use without a network.",
   offered: "It can be kept in this browser, for use without a network.",
   refused: "Not kept in this browser. For use without a network, take it as one file.",
+  full: "Not kept in this browser: it has no room left on this device. For use without a network, take it as one file.",
   broken: "Not kept in this browser yet: fetching it did not come to its end. It is tried again at your next visit.",
   lost: "Parts of the copy in this browser are missing. They are fetched again when there is a network.",
   untyped: "This browser refuses to carry what you typed over to the newer handbook. Close every page of the handbook when you are done; the newer one opens next time.",
@@ -20,6 +21,7 @@ const WAITS = 20_000; // ms for an answer of the service worker
 
 const container = serviceWorkers();
 let top, registration, state, install, hint, safe;
+let full = false; // the browser has no room for a copy
 
 function serviceWorkers() {
   try {
@@ -131,7 +133,7 @@ async function look() {
     tell(about.lost.length ? "lost" : "ready");
     if (about.lost.length && (await ask(active, "mend"))?.lost.length === 0) tell("ready");
     if (about.version === version) active.postMessage({ ask: "clear" });
-  } else if (!active) tell(installing || waiting ? "fetching" : "broken");
+  } else if (!active) tell(installing || waiting ? "fetching" : full ? "full" : "broken");
 }
 
 /** Fetch again what is lost or damaged in the copy; resolves to the paths that stay missing. */
@@ -227,6 +229,11 @@ export async function begin(where, isSafe) {
     return tell("refused");
   }
   container.addEventListener("controllerchange", takenOver);
+  container.addEventListener("message", ({ data }) => { // of a service worker that gives up
+    full ||= Boolean(data?.full);
+    if (full && state === "broken") tell("full");
+  });
+  container.startMessages();
   document.addEventListener("visibilitychange", again);
   if (registration || unasked()) await keep();
   else tell("offered");

@@ -45,8 +45,17 @@ async function sound(request, response) {
 
 // ---- the set is fetched, takes over, and is cleared of what went before
 
-self.addEventListener("install", (event) => event.waitUntil(controller.install(event).then(whole)));
+self.addEventListener("install", (event) => event.waitUntil(controller.install(event).then(whole).catch(noRoom)));
 self.addEventListener("activate", (event) => event.waitUntil(note().then(() => self.clients.claim()).then(() => clear(0))));
+
+/** What went wrong is thrown on; where it was that this browser has no room, pages are told. */
+async function noRoom(error) {
+  const { quota = Infinity, usage = 0 } = (await navigator.storage?.estimate?.()) ?? {};
+  if (error.name === "QuotaExceededError" || quota - usage < 1e6) {
+    for (const page of await self.clients.matchAll({ type: "window", includeUncontrolled: true })) page.postMessage({ full: true });
+  }
+  throw error;
+}
 
 /** A set may wait to take over only when every file of it is there. */
 async function whole() {

@@ -99,8 +99,10 @@ export class Calculator {
     this.#fill();
     this.#fillAsked();
     this.#mark();
-    if (this.#waits()) this.say(SAY.waiting);
-    else this.settle();
+    if (this.#waits()) {
+      this.section.dataset.state = "waiting"; // its buttons work: each of them brings Python
+      this.say(SAY.waiting);
+    } else this.settle();
   }
 
   /** @param {string} selector @returns {HTMLElement | null} */
@@ -244,8 +246,7 @@ export class Calculator {
 
   /** With Save-Data, Python comes with the first edit, unless there is something that only it can answer. */
   #waits() {
-    const { connection } = /** @type {{ connection?: { saveData?: boolean } }} */ (navigator);
-    return Boolean(connection?.saveData) && this.fits && !this.python.ready;
+    return savesData() && this.fits && !this.python.ready;
   }
 
   /** Bring form and answer in step with what stands in the fields. One at a time, and the last word counts.
@@ -681,6 +682,9 @@ export class Calculator {
     }
   }
 }
+
+/** Whether this device was told to save data. */
+export const savesData = () => Boolean(/** @type {{ connection?: { saveData?: boolean } }} */ (navigator).connection?.saveData);
 
 /** By what two texts of a field are the same one: as typed, in which units, from where. How Python words it comes later.
  *  @param {Source | null | undefined} source */

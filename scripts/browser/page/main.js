@@ -3,7 +3,7 @@
 
 import { beginCopy, mendCopy } from "../offline/start.js";
 import { arrive, keepInAddress, safe } from "./address.js";
-import { Calculator, calculators } from "./calculator.js";
+import { Calculator, calculators, savesData } from "./calculator.js";
 import { beginEmbed } from "./embed.js";
 import { extra, linksInside, useExtras } from "./extra.js";
 import { useFigures } from "./figures.js";
@@ -71,7 +71,7 @@ function attachAll() {
 // A page with calculators says so in its head. Over http it has started the worker there; from disk the files are read now,
 // before the theme's scripts have run. Sections are attached when all of the page is there. The theme swaps pages without loading
 // them anew (over http only); the worker stays.
-if ("handbookWorker" in globalThis) python.start().catch(() => {}); // told when a section asks
+if ("handbookWorker" in globalThis && !savesData()) python.start().catch(() => {}); // told when a section asks
 function attachOnMove() {
   globalThis.document$?.subscribe(attachAll);
   globalThis.document$?.subscribe(mendShell);

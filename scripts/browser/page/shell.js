@@ -5,6 +5,23 @@ import { state } from "./state.js";
 
 const SCHEME = "handbook-scheme"; // the head of each page reads it before anything is drawn
 
+/** Where the browser keeps nothing, or has no room, a switch holds as long as the page. */
+function remember(name, text) {
+  try {
+    localStorage.setItem(name, text);
+  } catch {
+    // refused or full
+  }
+}
+
+function remembered(name) {
+  try {
+    return localStorage.getItem(name) ?? "";
+  } catch {
+    return "";
+  }
+}
+
 function mendUnits() {
   const units = state.units ?? document.querySelector("[data-calculator]")?.dataset.units ?? document.querySelector(".units")?.dataset.units;
   showUnits(units);
@@ -13,7 +30,7 @@ function mendUnits() {
 /** The switches as they stand: the head stays over a move to another page, the foot comes anew. */
 export function mendShell() {
   mendUnits();
-  const scheme = localStorage.getItem(SCHEME) ?? "";
+  const scheme = remembered(SCHEME);
   for (const choice of document.querySelectorAll('[name="handbook-scheme"]')) choice.checked = choice.value === scheme;
   markPlace();
   closeContents();
@@ -23,7 +40,7 @@ export function mendShell() {
 function showUnits(units) {
   for (const choice of document.querySelectorAll('[name="handbook-units"]')) choice.checked = choice.value === units;
   document.documentElement.dataset.units = units;
-  localStorage.setItem("handbook-units", units);
+  remember("handbook-units", units);
 }
 
 /** The line of the page in the contents, after a move that left the head as it was. */
@@ -46,7 +63,7 @@ export function beginShell() {
       state.change((put) => put("plan", "units", target.value));
     } else if (target.name === "handbook-scheme") {
       document.documentElement.dataset.scheme = target.value;
-      localStorage.setItem(SCHEME, target.value);
+      remember(SCHEME, target.value);
     }
   });
   document.addEventListener("click", ({ target }) => target.closest?.(".measure")?.toggleAttribute("data-both"));
