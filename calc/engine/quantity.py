@@ -471,8 +471,8 @@ MONEY_SIGNS = "$€£¥"
 def read_quantity(text: str, si_unit: str, bare_unit: str, currency: str = "$") -> float:
     """Number in `si_unit` from text such as `40 lb`, `8 ft 6 in`, `$35/lb`; a bare number is in `bare_unit`.
 
-    Raises ValueError when there is no number, UnknownUnit when the unit is unknown or of another kind, also for money of
-    another kind than the handbook's: nothing here is exchanged.
+    Raises ValueError when there is no number, UnknownUnit when the unit is unknown or of another kind, also for money
+    of another kind than the handbook's: nothing here is exchanged.
     """
     text = text.translate(_UNSEEN).strip()
     other = next((mark for mark in MONEY_SIGNS if mark in text and mark not in currency), None)

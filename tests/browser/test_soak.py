@@ -1,6 +1,6 @@
 """A reader who does what comes into their head, by a seed: after each step nothing is lost and nothing false is shown.
 
-HANDBOOK_SEEDS=20 HANDBOOK_STEPS=2000 for the whole of it; HANDBOOK_SEED=7 for one. A failure names its seed and its steps.
+HANDBOOK_SEEDS=20 HANDBOOK_STEPS=2000 for the whole of it; HANDBOOK_SEED=7 for one. A failure names seed and steps.
 """
 
 import os
@@ -11,11 +11,8 @@ from engines import NAMES, Missing
 from test_engines import PRESS, SET, STATE
 from test_never_lost import SHOWN_BELONGS
 
-SEEDS = (
-    [int(os.environ["HANDBOOK_SEED"])]
-    if "HANDBOOK_SEED" in os.environ
-    else range(int(os.environ.get("HANDBOOK_SEEDS", "1")))
-)
+ONE = os.environ.get("HANDBOOK_SEED")
+SEEDS = [int(ONE)] if ONE else range(int(os.environ.get("HANDBOOK_SEEDS", "1")))
 STEPS = int(os.environ.get("HANDBOOK_STEPS", "25"))
 PAGES = ("moisture/adjust.html", "lane/starter.html", "lane/feeding.html", "garden/index.html", "harvest/screen.html")
 TEXTS = ("12", "3.5", "7 ft", "40 lb", "", "half", "1e9", "50 kg", "0", "61", "9 in")
@@ -29,17 +26,29 @@ KEPT = """(key) => {
   const value = handbookState.value(key);
   return value && value.text;
 }"""
-SHOWS_STATE = """() => [...document.querySelectorAll(".calc-form [data-plan]")].flatMap(({ name, value, defaultValue, dataset }) => {
+SHOWS_STATE = """() => [...document.querySelectorAll(".calc-form [data-plan]")].flatMap((field) => {
+  const { name, value, defaultValue, dataset } = field;
+  const { units, shown = units } = field.closest("section").dataset;
   const kept = handbookState.value(dataset.plan);
-  const shown = document.querySelector("section.calc").dataset.shown ?? document.querySelector("section.calc").dataset.units;
-  return kept && kept.units === shown && value !== kept.text && value !== defaultValue ? [[name, value, kept.text]] : [];
+  const other = kept && kept.units === shown && value !== kept.text && value !== defaultValue;
+  return other ? [[name, value, kept.text]] : [];
 })"""
 """Fields that hold something else than what is kept for them; Python may have put the same into its own words."""
-LINKS = """() => [...document.querySelectorAll(".calc-leads a[href], .md-content a[href*='.html'], article a[href*='.html']")].filter((link) => link.checkVisibility() && !/print|licences/.test(link.href)).length"""
-GO = """(place) => {
-  const links = [...document.querySelectorAll(".calc-leads a[href], .md-content a[href*='.html'], article a[href*='.html']")].filter((link) => link.checkVisibility() && !/print|licences/.test(link.href));
-  setTimeout(() => links[place % links.length].click());
+LINKED = """[...document.querySelectorAll(".calc-leads a[href], article a[href*='.html']")]
+  .filter((link) => link.checkVisibility() && !/print|licences/.test(link.href))"""
+LINKS = f"() => {LINKED}.length"
+GO = f"(place) => {{ const links = {LINKED}; setTimeout(() => links[place % links.length].click()); }}"
+STOP = """() => {
+  handbookPython.stop();
+  document.querySelector(".calc-form [data-plan]")?.dispatchEvent(new Event("change", { bubbles: true }));
 }"""
+MADE = """(name) => document.querySelector(`.calc-form [name="${name}"]`).defaultValue"""
+THERE = """() =>
+  location.href.startsWith("http") && document.readyState === "complete" && typeof handbookState === "object" """
+BELONGS = f"""async () => {{
+  const found = await ({SHOWN_BELONGS})();
+  return ["belongs", "marked"].includes(found) ? found : null;
+}}"""
 SLIDE = """([name, numbers]) => {
   const field = document.querySelector(`.calc-form [name="${name}"]`);
   for (const number of numbers) {
@@ -87,7 +96,7 @@ class Reader:
         key, value = self.window.run(STANDS, name)
         assert value == text, f"what was typed stands: {value!r}"
         kept = self.window.run(KEPT, key)
-        made = self.window.run('(name) => document.querySelector(`.calc-form [name="${name}"]`).defaultValue', name)
+        made = self.window.run(MADE, name)
         assert kept == text or (kept is None and text == made), f"and is kept: {kept!r}"
 
     def slide(self):
@@ -119,23 +128,15 @@ class Reader:
         self.window.reload()
 
     def stop(self):
-        self.window.run(
-            "() => { handbookPython.stop(); for (const field of document.querySelectorAll('.calc-form [data-plan]')) { field.dispatchEvent(new Event('change', { bubbles: true })); break; } }"
-        )
+        self.window.run(STOP)
 
     def check(self):
         """Once nothing is on its way: the answer belongs to what stands, or is marked; fields say what is kept."""
-        there = "() => location.href.startsWith('http') && document.readyState === 'complete' && typeof handbookState === 'object'"
-        if not self.window.until(there, patience=20):
-            return
+        self.window.until(THERE, patience=20)
         if not self.window.run("() => Boolean(document.querySelector('section.calc'))"):
             self.window.open(self.base + self.chance.choice(PAGES))
         self.window.until(STATE)
-        belongs = self.window.until(
-            f"async () => {{ const found = await ({SHOWN_BELONGS})(); return /belongs$|marked/.test(found) && !found.includes('shown') ? found : null; }}",
-            patience=20,
-        )
-        assert belongs
+        assert self.window.until(BELONGS, patience=20)
         self.window.until(f"() => ({SHOWS_STATE})().length === 0", patience=10)
         assert [text for text in self.window.complaints() if "stopped" not in text] == []
 

@@ -38,7 +38,8 @@ def test_other_money_is_not_exchanged(written):
 
 def test_a_file_keeps_its_money():
     """$35 in a file never opens as €35: it is told with its line, and everything else is taken."""
-    prices = [key for key, [(_, _, item), *_] in plan.inputs_by_key().items() if getattr(item, "unit", "") == "money"]
+    known = plan.inputs_by_key().items()
+    prices = [key for key, [(_, _, item), *_] in known if getattr(item, "unit", "") == "money"]
     text = plan.write_plan({prices[0]: "35", "lane_length: Lane length": "12 ft"}, "us", "$")
     assert "currency: $" in text
     assert plan.read_plan(text, "$")["values"] == {prices[0]: "35", "lane_length: Lane length": "12 ft"}
@@ -49,7 +50,7 @@ def test_a_file_keeps_its_money():
 
 
 def test_a_kept_plan_keeps_its_money():
-    """In a browser that kept prices before the handbook went over to other money they stand with their sign, as wrong."""
+    """In a browser that kept prices before the handbook went over to other money they stand with their sign."""
     import json
 
     entry, name = next(

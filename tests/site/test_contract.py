@@ -1,15 +1,18 @@
-"""What the page's script asks of Python, and by which names it finds its way about Python's HTML: both sides have the same."""
+"""What the page's script asks of Python, and by which names it finds its way about Python's HTML: both sides agree."""
 
 import re
 
+import bootstrap
 import pytest
 
-import bootstrap
 import calc
-from calc.page import block, plan
+from calc.page import plan
+from calc.page.block import _CALLS, block
+from calc.page.form import form
 
 SCRIPTS = sorted((bootstrap.BROWSER / "page").glob("*.js"))
-CODE = "\n".join(re.sub(r"^\s*(//|/?\*).*$", "", path.read_text(encoding="utf-8"), flags=re.MULTILINE) for path in SCRIPTS)
+COMMENT = re.compile(r"^\s*(//|/?\*).*$", re.MULTILINE)
+CODE = "\n".join(COMMENT.sub("", path.read_text(encoding="utf-8")) for path in SCRIPTS)
 BY_VARIABLE = {"csv", "calendar"}
 """Calls whose name is that of the button that was pressed."""
 LOOKED_FOR = ("calculator.js", "form.js", "links.js", "plan_page.js", "kept.js", "hold.js", "rows.js")
@@ -19,10 +22,10 @@ MADE_BY_SCRIPT = {"calc-done", "calc-linked", "calc-unseen", "calc-found", "calc
 
 @pytest.fixture(scope="module")
 def markup():
-    """All that Python makes for the page: every calculator, its form with what another handed over, the sheet of the plan."""
-    blocks = [block.block(id, units=units) for id in calc.calculators() for units in ("us", "metric")]
+    """All that Python makes for the page: calculators, a form with what another handed over, the sheet of the plan."""
+    blocks = [block(id, units=units) for id in calc.calculators() for units in ("us", "metric")]
     key = next(iter(plan.inputs_by_key()))
-    handed = block.form(
+    handed = form(
         calc.find("moisture.adjust"), {"mass": 5.0}, "us", origins={"mass": "feed.recipe"}
     )
     return "\n".join([*blocks, plan.page(), plan.plan_page({key: "1"}, {}, "us"), handed])
@@ -30,14 +33,15 @@ def markup():
 
 def test_every_call_is_answered_and_every_answer_asked_for():
     asked = set(re.findall(r"""ask\(\s*"([a-z_]+)\"""", CODE)) | BY_VARIABLE
-    assert asked == set(block._CALLS)
+    assert asked == set(_CALLS)
 
 
 def test_every_button_has_its_act():
     """And no act waits for a button that nobody makes."""
-    acts = re.search(r"actions = \{(.*?)\n  \};", (bootstrap.BROWSER / "page" / "calculator.js").read_text(), re.DOTALL)[1]
-    known = set(re.findall(r"^    (\w+):", acts, re.MULTILINE))
-    made = set(re.findall(r'data-action="(\w+)"', "".join(block.block(id) for id in calc.calculators())))
+    code = (bootstrap.BROWSER / "page" / "calculator.js").read_text(encoding="utf-8")
+    acts = re.search(r"actions = \{(.*?)\n  \};", code, re.DOTALL)[1]
+    known = set(re.findall(r"^    (\w+):", acts, re.MULTILINE)) | {"embed"}  # which embed.js hears
+    made = set(re.findall(r'data-action="(\w+)"', "".join(block(id) for id in calc.calculators())))
     made |= {"take", "own", "use"}  # of a link's notice and of what an aim has found
     assert made == known
 

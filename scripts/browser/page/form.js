@@ -89,7 +89,7 @@ export class Form {
     const template = document.createElement("template");
     template.innerHTML = html;
     const active = /** @type {HTMLInputElement | null} */ (this.element.contains(document.activeElement) ? document.activeElement : null);
-    const caret = active && "selectionStart" in active ? active.selectionStart : null;
+    const chosen = active && "selectionStart" in active && active.selectionStart !== null ? [active.selectionStart, active.selectionEnd] : null;
     keepingOpen(this.element, () => {
       this.element.replaceWith(/** @type {Element} */ (template.content.firstElementChild));
       return this.element;
@@ -98,7 +98,7 @@ export class Form {
     const again = active?.id && /** @type {HTMLInputElement | null} */ (document.getElementById(active.id));
     if (again) {
       again.focus({ preventScroll: true });
-      if (caret !== null && "setSelectionRange" in again) again.setSelectionRange(caret, caret);
+      if (chosen && "setSelectionRange" in again) again.setSelectionRange(chosen[0], chosen[1]); // what is typed next replaces what it would have
     }
     linksInside(this.element);
     this.#listen();
