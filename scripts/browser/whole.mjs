@@ -13,7 +13,7 @@ const read = (name) => parseHTML(readFileSync(`${site}/${name}`, "utf8")).docume
 
 // What only a screen can use, and what the rest of the page says already.
 const ON_SCREEN_ONLY = [
-  "script", "style", "button", "template", ".headerlink", ".on-page", ".calc-actions", ".calc-explorers", ".calc-status", ".calc-summary", ".calc-error", ".calc-hint", ".calc-leads", ".calc-words",
+  "script", "style", "button", "template", ".headerlink", ".on-page", ".sure-key", ".calc-actions", ".calc-explorers", ".calc-status", ".calc-summary", ".calc-error", ".calc-hint", ".calc-leads", ".calc-words",
   ".calc-plotted", ".calc-text-equivalent", ".figure-narrow", "[data-copy-state]", "[data-copy-buttons]", "[data-live]", "[hidden]",
 ].join(", ");
 const REFERS = ["for", "headers", "list", "aria-describedby", "aria-labelledby", "aria-controls"]; // attributes that hold ids
@@ -83,11 +83,13 @@ function unfolded(fold) {
   return make("div", { class: outer.trim() }, make("p", { class: inner }, ...summary.childNodes), ...rest);
 }
 
+let key; // what the marks of certainty mean: once for the whole book
 const places = new Set(); // every id of the page that is made
 
 function chapter({ page, title: words, depth }) {
   const article = read(page).querySelector("article");
   for (const part of article.querySelectorAll("form.calc-form")) part.replaceWith(given(part));
+  key ??= article.querySelector(".sure-key")?.cloneNode(true);
   for (const part of article.querySelectorAll(ON_SCREEN_ONLY)) part.remove();
   for (const part of [...article.querySelectorAll("details")].reverse()) part.replaceWith(unfolded(part));
   for (const part of article.querySelectorAll("p, header, div")) if (!part.children.length && !part.textContent.trim() && !part.id) part.remove();
@@ -137,7 +139,7 @@ const listed = (entries) => make("ol", {}, ...entries.map(({ title: words, page,
 const version = index.querySelector("[data-version]");
 const terms = version?.parentElement.textContent.replace(/\s+/g, " ").trim() ?? "";
 const cover = make("header", { class: "whole-cover" }, make("img", { src: index.querySelector(".head-name img").getAttribute("src"), alt: "", width: "64", height: "64" }), make("h1", {}, title),
-  make("p", {}, index.querySelector('meta[name="description"]').getAttribute("content")), make("p", { class: "whole-terms" }, terms),
+  make("p", {}, index.querySelector('meta[name="description"]').getAttribute("content")), make("p", { class: "whole-terms" }, terms), ...(key ? [key] : []),
   make("p", { class: "whole-screen" }, "This page is made for paper: use the print command of your browser. ", make("a", { href: "index.html" }, "Back to the handbook"), "."));
 const nav = make("nav", { class: "whole-contents", "aria-label": "Contents" }, make("h2", {}, "Contents"), listed(order));
 const main = make("main", { class: "page md-typeset whole" }, cover, nav, ...chapters.map(({ section }) => section));

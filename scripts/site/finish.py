@@ -5,10 +5,11 @@ import hashlib
 import html
 import os
 import re
-from datetime import datetime, timezone
+from datetime import UTC, datetime
 from html.parser import HTMLParser
 from urllib.parse import urljoin, urlparse
 
+import certainty
 import exact
 
 INLINE_SCRIPT = re.compile(r"<script(?![^>]*\bsrc=)([^>]*)>(.*?)</script>", re.DOTALL)
@@ -191,7 +192,7 @@ def base_of(path, out, address=""):
 
 def sitemap(out, address):
     """Pages of the site. Without an address the names are relative: the server of scripts/serve completes them."""
-    day = datetime.fromtimestamp(int(os.environ["SOURCE_DATE_EPOCH"]), timezone.utc).date()
+    day = datetime.fromtimestamp(int(os.environ["SOURCE_DATE_EPOCH"]), UTC).date()
     names = sorted(path.relative_to(out).as_posix() for path in out.rglob("*.html") if path.name != "404.html")
     urls = "".join(
         f"<url><loc>{html.escape(urljoin(address, name))}</loc><lastmod>{day}</lastmod></url>\n" for name in names
@@ -218,7 +219,7 @@ def pages(out, head, address, start=lambda top: ""):
         )  # calc/page names pages from the top of the handbook
         text = question_once(text if path == out / "index.html" else described(text, general))
         base, where = base_of(path, out, address), path.relative_to(out)
-        text = tables_that_scroll(headed(mended(text)))
+        text = tables_that_scroll(certainty.marked(headed(mended(text))))
         text = exact.replaced(text, "</head>", f"{TOUCH_ICON.format(base)}{head(base)}</head>", where)
         text = exact.replaced(text, CHARSET, CHARSET + STORAGE, where)
         if HAS_CALCULATOR in text:

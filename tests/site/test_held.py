@@ -1,4 +1,4 @@
-"""What can be held: rails, figures in blue, units, handles of pictures, by mouse and by keys; each says so with a field's own events."""
+"""What can be held: rails, figures in blue, units, handles of pictures, by mouse and by keys."""
 
 import pytest
 
