@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 from datetime import date
-from typing import Any, TypeAlias
+from typing import Any, Literal, TypeAlias
 
 from calc.engine.kinds import (
     Amount,
@@ -246,9 +246,28 @@ class Axis(InUnits):
     ticks: Sequence[Any] | None = None
 
 
+MarkKind: TypeAlias = Literal[
+    "line",
+    "area",
+    "dots",
+    "bars",
+    "stack",
+    "text",
+    "cells",
+    "band",
+    "spans",
+    "tornado",
+    "rule_x",
+    "zone_x",
+    "rule_y",
+    "zone_y",
+]
+"""What a figure can draw; calc.page.figure says which of a mark's places lie on which axis."""
+
+
 @dataclass(frozen=True)
 class Mark(InUnits):
-    kind: str
+    kind: MarkKind
     points: Sequence[Sequence[Any]]
     label: str = ""
     tone: str = "main"

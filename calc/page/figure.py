@@ -7,13 +7,13 @@ from collections.abc import Callable
 from html import escape
 from typing import Any
 
-from calc.engine.describe import Axis, Drawing, Figure, Handle, Mark
+from calc.engine.describe import Axis, Drawing, Figure, Handle, Mark, MarkKind
 from calc.engine.quantity import convert, symbol
 from calc.engine.view import View
 from calc.page.handle import ends
 
 # Which places of a mark's points lie on the x axis and which on the y axis; other places are text or plain numbers.
-_PLACES = {
+_PLACES: dict[MarkKind, tuple[tuple[int, ...], tuple[int, ...]]] = {
     "line": ((0,), (1,)),
     "area": ((0,), (1,)),
     "dots": ((0,), (1,)),
