@@ -429,9 +429,9 @@ class Shape(HTMLParser):
     def handle_starttag(self, tag, attributes):
         self.found |= {(tag, "")} | {(tag, name) for name, _ in attributes}
         for name, value in attributes:
-            assert not name.startswith("on") and not re.match(
-                r"\s*(javascript|vbscript|data):", value or "", re.IGNORECASE
-            ), (
+            typed = (tag, name) == ("input", "value")  # what stands in a field leads nowhere
+            leads = not typed and re.match(r"\s*(javascript|vbscript|data):", value or "", re.IGNORECASE)
+            assert not name.startswith("on") and not leads, (
                 tag,
                 name,
                 value,
