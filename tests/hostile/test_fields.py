@@ -576,7 +576,7 @@ def test_every_text_in_every_field_at_once(id):
     for place, text in enumerate(NASTY):
         asked = {"calculator": id, "values": dict.fromkeys(inputs, text), "units": ("us", "metric")[place % 2]}
         told = {error["input"] for error in ask("answer", asked)["errors"]}
-        typed = ask("form", asked | {"values_units": asked["units"]})["typed"]
+        typed = ask("form", asked)["typed"]
         assert set(typed) <= told | {name for name, item in inputs.items() if getattr(item, "tolerant", False)}
         assert all(back == text for back in typed.values())
 
@@ -646,7 +646,9 @@ def test_nothing_typed_is_lost_when_the_form_is_made_anew(asked, before, after):
         )
         for name, text in values.items()
     }
-    answer = ask("form", {"calculator": id, "values": values, "values_units": before, "units": after})
+    answer = ask(
+        "form", {"calculator": id, "values": values, "units_of": dict.fromkeys(values, before), "units": after}
+    )
     fields = Fields(answer["html"]).values
     for name, text in values.items():
         item = entry.inputs[name]
@@ -689,7 +691,7 @@ def test_rows_that_cannot_be_read_follow_the_reader_too():
     """
     log = "time,temperature\n2027-03-01 10:00,131\n2027-03-01 11:00,hot\nyesterday,140\n2027-03-01 12:00,140"
     asked = {"calculator": "feed.hot_phase", "values": {"log": log}}
-    form = ask("form", asked | {"values_units": "us", "units": "metric"})
+    form = ask("form", asked | {"units_of": {"log": "us"}, "units": "metric"})
     kept = ask("answer", asked | {"units": "us"})["plan"]["log"]
     assert form["typed"]["log"].split("\n")[0] == "time,temperature (°F)"
     for text in (form["typed"]["log"], kept):
@@ -890,7 +892,7 @@ def test_monsters_are_refused_or_read(name):
             seen.add(kind)
             asked = {"calculator": id, "values": {input_name: MONSTERS[name]}, "units": "us"}
             answer = ask("answer", asked)
-            form = ask("form", asked | {"values_units": "us"})
+            form = ask("form", asked)
             if any(error["input"] == input_name for error in answer["errors"]) and MONSTERS[name].strip():
                 assert form["typed"].get(input_name) == MONSTERS[name] or Fields(form["html"]).values[input_name]
     assert len(seen) >= 8
