@@ -27,6 +27,7 @@ import glossary
 import hatches
 import measures
 import offline
+import parts
 import reading
 import runtime
 import saved
@@ -187,6 +188,7 @@ def make_all(out, node, units, address, farm, kept, ordinary):
         live, start = runtime.add(out, folder, made)
         sheet = style.add(out, kept)
         shipped.copy_texts(out)
+        parts.add(out)
         finish.pages(out, lambda top: sheet(top) + live(top), address, start)
         finish.close_theme(out)
         whole.add(out, node)

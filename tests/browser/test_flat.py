@@ -1,0 +1,44 @@
+"""Many pages in one tab, moved between without loading anew: it holds no more than it did. HANDBOOK_PAGES=50."""
+
+import os
+
+from engines.by_playwright import PlaywrightWindow
+from test_engines import live, until_live
+
+PAGES = int(os.environ.get("HANDBOOK_PAGES", "16"))
+WAY = ("moisture/adjust.html", "moisture/test.html", "lane/feeding.html", "garden/index.html")
+GO = """(path) => {
+  const links = [...document.querySelectorAll("a[href]")].filter(({ pathname }) => pathname.endsWith(path));
+  if (links.length) links[0].click();
+  return links.length;
+}"""
+
+
+def counted(tools):
+    """Nodes and listeners that are still held once rubbish is collected."""
+    for _ in range(3):
+        tools.send("HeapProfiler.collectGarbage")
+    found = tools.send("Memory.getDOMCounters")
+    return found["nodes"], found["jsEventListeners"]
+
+
+def test_a_tab_holds_no_more_after_many_pages(browser, address):
+    window = PlaywrightWindow(browser.new_context(viewport={"width": 1300, "height": 900}))
+    live(window, address + WAY[0])
+    window.page.mouse.move(300, 300)  # the theme's script comes
+    window.until("() => !document.querySelector('script[data-theme]')")
+    tools = window.context.new_cdp_session(window.page)
+    tools.send("HeapProfiler.enable")
+    seen = []
+    for turn in range(PAGES):
+        path = WAY[(turn + 1) % len(WAY)]
+        if not window.run(GO, path):
+            window.open(address + path)
+        window.until("(path) => location.pathname.endsWith(path)", "/" + path)
+        until_live(window)
+        if (turn + 1) % len(WAY) == 0:
+            seen.append(counted(tools))
+    window.close()
+    nodes, listeners = zip(*seen)
+    assert max(nodes) < 1.5 * nodes[0], seen
+    assert max(listeners) < 1.5 * listeners[0] + 20, seen
