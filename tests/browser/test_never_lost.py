@@ -78,7 +78,7 @@ def type_over(window, name, text):
 
 
 def press_until_there(window, selector, target, tries=4):
-    """By real presses: between looking where the link is and pressing, an answer may come and move it on a slow machine."""
+    """By real presses: between looking where the link is and pressing, an answer may come and move it."""
     for _ in range(tries):
         window.click(selector)
         try:
