@@ -130,7 +130,4 @@ def ran(source: str) -> str:
 
 
 def _shown(label: str, text: str) -> str:
-    return (
-        f'<div class="calc-scroll" tabindex="0" role="group" aria-label="{label}">'
-        f"<pre><code>{escape(text)}</code></pre></div>"
-    )
+    return f'<pre tabindex="0" role="group" aria-label="{label}"><code>{escape(text)}</code></pre>'
