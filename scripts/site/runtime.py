@@ -15,8 +15,10 @@ IMAGE = bootstrap.BROWSER / "image"
 
 def make(folder, node, edition=None, kept=None, ordinary=False):
     """Make it in a folder of its own; returns the names of the files. kept: folder with what an earlier build left.
+
     edition: what calc.engine.register.use_edition is told when Python starts, for a farm's own defaults.
-    ordinary: with Pyodide's own loader instead of an image of a Python that has started (scripts/browser/image)."""
+    ordinary: with Pyodide's own loader instead of an image of a Python that has started (scripts/browser/image).
+    """
     command = [node, bootstrap.BROWSER / "build.mjs", "--calc", bootstrap.ROOT / "calc", "--out", folder]
     command += ["--edition", json.dumps(edition)] if edition else []
     command += ["--kept", kept] if kept else []
@@ -26,15 +28,18 @@ def make(folder, node, edition=None, kept=None, ordinary=False):
 
 def compare(runtime, node, edition=None, kept=None, few=False):
     """Stop unless the image in a folder answers as this Python does, in every case of scripts/browser/image/cases.py.
-    What was found to hold for the same files is not looked at again. Returns what was counted."""
+
+    What was found to hold for the same files is not looked at again. few: a selection of each calculator's cases.
+    Returns what was counted.
+    """
+    rules = [path.read_bytes() for path in sorted(IMAGE.iterdir()) if path.is_file()]
+    machine = [hashlib.sha256(rule).hexdigest() for rule in rules] + [path.name for path in runtime.glob("*.wasm")]
+    names = sorted(path.name for path in runtime.iterdir() if path.suffix == ".bin" or "worker." in path.name)
+    stamp = kept / f"held-{_short(machine)}-{_short([names, edition, few])}" if kept else None
+    if stamp and stamp.exists():
+        return json.loads(stamp.read_text(encoding="utf-8"))
     cases = [sys.executable, IMAGE / "cases.py", *(["--few"] if few else [])]
     cases += ["--edition", json.dumps(edition)] if edition else []
-    names = sorted(path.name for path in runtime.iterdir() if path.suffix in {".wasm", ".bin"} or "worker." in path.name)
-    rules = [(IMAGE / name).read_text(encoding="utf-8") for name in ("cases.py", "gate.mjs")]
-    digest = hashlib.sha256(json.dumps([names, rules, edition, few]).encode()).hexdigest()[:16]
-    stamp = kept / f"held-{digest}" if kept else None
-    if stamp and stamp.exists():
-        return json.loads(stamp.read_text())
     environment = {**os.environ, "PYTHONPATH": str(bootstrap.ROOT)}
     with subprocess.Popen(cases, stdout=subprocess.PIPE, env=environment) as asked:
         found = json.loads(bootstrap.run([node, IMAGE / "gate.mjs", runtime], stdin=asked.stdout).splitlines()[-1])
@@ -44,8 +49,12 @@ def compare(runtime, node, edition=None, kept=None, few=False):
         for old in kept.glob("held-*"):
             old.unlink(missing_ok=True)
         kept.mkdir(parents=True, exist_ok=True)
-        stamp.write_text(json.dumps(found))
+        stamp.write_text(json.dumps(found), encoding="utf-8")
     return found
+
+
+def _short(what):
+    return hashlib.sha256(json.dumps(what).encode()).hexdigest()[:16]
 
 
 def add(out, folder, made):

@@ -1,8 +1,11 @@
-"""A static server on the loopback address that packs what it sends, as a web host does, and counts it."""
+"""A static server on the loopback address that packs what it sends, as a web host does, and counts it; on request as
+slow as a phone's network.
+"""
 
 import gzip
 import mimetypes
 import threading
+import time
 from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path
 
@@ -16,10 +19,31 @@ TYPES = {
 PACKED = {".html", ".css", ".js", ".mjs", ".json", ".wasm", ".zip", ".svg", ".xml"}
 
 
-class Server:
-    """`with Server(folder) as server:` serves it at server.address; server.sent is the list of (path, bytes)."""
+SLICE = 4096  # bytes
 
-    def __init__(self, folder):
+
+class Line:
+    """One line that all requests share: bytes a second, and seconds until the first of an answer is under way."""
+
+    def __init__(self, rate, delay):
+        self.rate, self.delay, self.lock = rate, delay, threading.Lock()
+
+    def send(self, file, body):
+        time.sleep(self.delay)
+        for start in range(0, len(body), SLICE):
+            part = body[start : start + SLICE]
+            with self.lock:
+                time.sleep(len(part) / self.rate)
+                file.write(part)
+                file.flush()
+
+
+class Server:
+    """`with Server(folder) as server:` serves it at server.address; server.sent is the list of (path, bytes). line: how
+    slowly it sends, or None.
+    """
+
+    def __init__(self, folder, line=None):
         self.sent = []
         self.http = ThreadingHTTPServer(("127.0.0.1", 0), BaseHTTPRequestHandler)
         self.http.daemon_threads = True
@@ -59,7 +83,8 @@ class Server:
                 self.end_headers()
                 sent.append((path, len(body)))
                 try:
-                    self.wfile.write(body)
+                    self.wfile.flush()
+                    line.send(self.wfile, body) if line else self.wfile.write(body)
                     self.wfile.flush()
                 except OSError:
                     pass  # the page was closed meanwhile

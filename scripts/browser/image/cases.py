@@ -18,11 +18,11 @@ import calc
 from calc.engine.register import use_edition
 from calc.page import respond
 
-CALLS = ("answer", "form", "text", "csv", "calendar", "leads")
+CALLS = ("answer", "form", "text", "csv", "calendar", "leads", "block")
 UNITS = ("us", "metric")
 WRONG = ("¿1 x?", "1e400", "٣", "-1e9", '"', "a" * 500, "\ud800")
 """Words, too much, digits of another script, out of bounds, a sign with a meaning, too long, half a letter."""
-DRAWN = {False: 13, True: 1}
+DRAWN = {False: 6, True: 1}
 
 Case = tuple[str, dict[str, object]]
 
@@ -70,8 +70,10 @@ def of_calculator(id: str, few: bool) -> Iterator[Case]:
 def cases(few: bool = False) -> Iterator[Case]:
     for id in calc.calculators():
         yield from of_calculator(id, few)
+    for unknown in ("moisture.adjst", "nothing.at_all", "engine.read", "drawings"):
+        yield "answer", {"calculator": unknown, "values": {}, "units": "us", "currency": "$"}
     plan = {"values": {"mass: Weight of the bedding": "100 kg", "nothing: like it": "1"}, "units": "metric"}
-    yield "plan_page", plan
+    yield "plan", plan
     yield "plan_file", plan
     yield "open_plan", plan | {"text": "not a plan"}
     yield "no_such_call", {}

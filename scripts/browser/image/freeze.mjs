@@ -7,6 +7,7 @@ import { need, python, stop } from "./python.mjs";
 
 const here = dirname(fileURLToPath(import.meta.url));
 // dlmalloc: a bit in the head of a chunk; from this size on chunks hang in a tree; what stands behind the last one.
+const MARSHALLED_CODE = 0xe3; // first byte of a code object in bytecode
 const PAGE = 65536; // bytes
 const IN_USE = 2, LARGE = 256, FOOT = 40;
 
@@ -22,6 +23,23 @@ function zeroFree(image, view, start, end) {
   }
   for (const [place, size, used] of chunks) if (!used) image.fill(0, place + (size < LARGE ? 16 : 32), place + size);
   return chunks.length;
+}
+
+/** Zero the bytecode of the modules that lie in the machine code (struct _frozen: name, code, size, whether a package), and end their
+ *  tables before the first: what was needed of them has been imported, and nobody finds the rest. */
+function zeroFrozen(image, view, address) {
+  for (const name of ["_PyImport_FrozenBootstrap", "_PyImport_FrozenStdlib", "_PyImport_FrozenTest"]) {
+    const table = view.getUint32(address(name), true);
+    let last = 0;
+    for (let at = table; view.getUint32(at, true); at += 16) {
+      const code = view.getUint32(at + 4, true), size = view.getUint32(at + 8, true);
+      if (![0, MARSHALLED_CODE].includes(image[code])) stop("its frozen modules are not laid out as tables");
+      image.fill(0, code, code + size); // two names may have one code
+      last = at;
+    }
+    if (!last) stop(`${name} is empty`);
+    image.fill(0, table, last + 16);
+  }
 }
 
 /** What the host reckons too when it has laid the image: see host.js. */
@@ -53,6 +71,7 @@ export async function freeze(library, modules, edition) {
   const whole = new Uint8Array(memory.buffer).slice(0, end);
   const view = new DataView(whole.buffer);
   zeroFree(whole, view, heap, end);
+  zeroFrozen(whole, view, address);
   const counter = address("_PyRuntime") + view.getInt32(address("_PyEM_EMSCRIPTEN_COUNT_ARGS_OFFSET"), true);
   view.setInt32(counter, 0, true); // a page makes its own, where its browser can
   const image = Buffer.concat([whole.subarray(base, stackLow), whole.subarray(stack)]); // the free part of the stack is empty at the start
@@ -60,6 +79,6 @@ export async function freeze(library, modules, edition) {
     image, sum: sum(image), globals, base, stackLow, stack, end, counter,
     pages: memory.buffer.byteLength / PAGE,
     table: table.length,
-    answer: Number(FS.readFile("/answer", { encoding: "utf8" })),
+    ...JSON.parse(FS.readFile("/facts", { encoding: "utf8" })), // answer: the address of the function that answers; chapters
   };
 }

@@ -5,6 +5,7 @@ import { Decompress } from "fzstd";
 const IMAGE = __IMAGE__; // numbers that the build read from its Python, see freeze.mjs
 const COUNT_ARGUMENTS = __COUNT_ARGUMENTS__;
 const MOST_PAGES = 65536; // four gigabytes, as Pyodide allows
+const PAUSE = 30; // ms between chapters
 const NOT_FOUND = -44; // ENOENT of WASI
 
 const memory = new WebAssembly.Memory({ initial: IMAGE.pages, maximum: MOST_PAGES });
@@ -148,6 +149,19 @@ function ask(...texts) {
   return said.slice(1);
 }
 
+/** The other chapters, one by one when the first answer is out, so that the next page is answered at once. */
+async function importChapters() {
+  for (const name of IMAGE.chapters) {
+    await new Promise((resolve) => setTimeout(resolve, PAUSE)); // answers that are waited for come in between
+    try {
+      ask("import", name);
+    } catch (error) {
+      console.warn(error); // told again to whoever asks for it
+    }
+  }
+}
+
+let answered = false;
 const started = Promise.race([self.handbookUnreadable, start()]);
 started.catch(() => {});
 self.addEventListener("message", async ({ data }) => {
@@ -157,6 +171,8 @@ self.addEventListener("message", async ({ data }) => {
   try {
     await started;
     postMessage({ id: data.id, answer: ask(data.call, data.args) });
+    if (!answered) importChapters();
+    answered = true;
   } catch (error) {
     postMessage({ id: data.id, error: String(error) });
   }
