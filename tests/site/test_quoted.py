@@ -1,5 +1,6 @@
 """Prose quotes a calculator's figure by its name, so that a chapter never says another one than the page."""
 
+import html
 import re
 
 import bootstrap
@@ -41,7 +42,7 @@ def test_every_quotation_in_the_chapters_can_be_read(site):
     assert "[[lane" not in (site / "search" / "search_index.json").read_text(encoding="utf-8")
 
 
-LINK = re.compile(r"\(([\w./-]+)\.md#plan\?([^)]*)\)")
+LINK = re.compile(r'href="([\w./-]+)\.html#plan\?([^"]*)"')
 
 
 def test_links_of_the_cases_set_what_their_pages_ask_for():
@@ -54,6 +55,6 @@ def test_links_of_the_cases_set_what_their_pages_ask_for():
     links = LINK.findall((bootstrap.ROOT / "docs" / "cases.md").read_text(encoding="utf-8"))
     assert len(links) >= 9
     for page, query in links:
-        values = dict(parse_qsl(query))
+        values = dict(parse_qsl(html.unescape(query)))
         found = calc.run(pages[page], {k: v for k, v in values.items() if k != "units"}, units=values["units"])
         assert "errors" not in found, (page, found)
