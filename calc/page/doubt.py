@@ -15,7 +15,7 @@ def round_end(value: float) -> float:
     """The next round number, upwards in size.
 
     >>> round_end(150), round_end(0.31), round_end(-7)
-    (200.0, 0.4, -8.0)
+    (150.0, 0.4, -8.0)
     """
     if not value:
         return 0.0
