@@ -94,9 +94,14 @@ AHEAD = re.compile(r'\s*<link rel="next" href="[^"]*">')
 """
 
 
+CODE = re.compile(r'<pre(?=[ >])(?![^>]*tabindex)')
+"""Code that is wider than a phone scrolls: the keyboard has to reach it."""
+
+
 def mended(text):
     # A heading is read by itself; its link is for the mouse.
     text = text.replace('<a class="headerlink"', '<a class="headerlink" aria-hidden="true" tabindex="-1"')
+    text = CODE.sub('<pre tabindex="0"', text)
     return AHEAD.sub("", text, count=1)
 
 
