@@ -164,7 +164,7 @@ def moves(entry: "Calculator", given: Mapping[str, Any], output: str) -> list[di
         if low is not None and high is not None and low != high:
             found.append({"input": name, "low": low, "high": high, "from": start, "to": end})
     return sorted(
-        found, key=lambda move: -float(f"{abs(move['high'] - move['low']):.9g}")
+        found, key=lambda move: -float(f"{abs(move['high'] - move['low']):.6g}")
     )  # the last bits say nothing about which is wider
 
 
