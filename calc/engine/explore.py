@@ -5,7 +5,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from difflib import get_close_matches
 from functools import lru_cache
-from math import sqrt
+from math import isclose, sqrt
 from typing import TYPE_CHECKING, Any, TypeAlias
 
 from calc.engine.describe import Band, Number, Output, Refused, all_of, as_written, in_place_of, typical, typical_alone
@@ -161,7 +161,7 @@ def moves(entry: "Calculator", given: Mapping[str, Any], output: str) -> list[di
         if start == end:
             continue
         low, high = value_at(entry, given, output, **{name: start}), value_at(entry, given, output, **{name: end})
-        if low is not None and high is not None and low != high:
+        if low is not None and high is not None and not isclose(low, high, rel_tol=1e-9):
             found.append({"input": name, "low": low, "high": high, "from": start, "to": end})
     return sorted(
         found, key=lambda move: -float(f"{abs(move['high'] - move['low']):.6g}")
