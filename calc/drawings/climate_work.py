@@ -135,8 +135,8 @@ def straw() -> Drawing:
     return Drawing(
         "straw",
         "Straw keeps the heat that the feed makes",
-        "A foot of dry straw over a cover helps a fed bed through a hard freeze: growers find 50 °F (10 °C) in the bed"
-        " at 27 °F (−3 °C) outside (common practice, no source).",
+        "A foot of dry straw over a cover helps a fed bed through a hard freeze. Growers find 50 °F (10 °C) in it at"
+        " 27 °F (−3 °C) outside: common practice, no source.",
         plate(900, 360, shapes),
         "A bed cut across in frost: boards at both sides, a breathing cover on it, a foot of straw over all; worms and"
         " warmth in its middle, a long thermometer through the straw.",

@@ -307,7 +307,7 @@ def test_without_script_everything_can_be_read(browser, host):
     page = context.new_page()
     page.goto(host.base + PAGE)
     assert page.locator(".calc-main output").first.inner_text() == BEFORE
-    assert page.locator(".calc-answer svg").first.is_visible()
+    assert page.locator(".calc-answer svg:visible").count() > 0
     assert page.locator(".calc-working summary").first.is_visible()
     assert not page.locator(".calc-actions").first.is_visible()
     context.close()

@@ -565,7 +565,7 @@ def test_live_answers_lead_only_to_pages_that_are_there(three, browser):
             page.press(f'[name="{asked}"]', "Tab")
             expect(first_answer(page)).not_to_have_text(before, use_inner_text=True, timeout=15_000)
         page.goto(f"{address}plan.html")
-        page.wait_for_selector(".plan-list td", timeout=30_000)
+        page.wait_for_selector(".plan-list a", timeout=30_000)
         links = page.locator(".calc-leads a, .plan-list a").evaluate_all(
             "links => links.map((link) => new URL(link.href).pathname)"
         )
@@ -635,7 +635,7 @@ def test_units_of_the_command_win(monkeypatch, tmp_path):
     monkeypatch.setattr(
         make,
         "steps",
-        lambda out, node, units, address, farm, kept: (
+        lambda out, node, units, address, farm, kept, *rest: (
             out.mkdir(parents=True),
             seen.update(units=units, address=address, farm=farm),
         ),

@@ -64,7 +64,14 @@ def test_a_watched_page_loads_anew_after_a_build(browser, watched):
 
     threading.Thread(target=built, daemon=True).start()
     try:
-        page.wait_for_function("globalThis.before === undefined", timeout=30000)
+        for _ in range(300):  # the page's policy forbids to wait by a text of script
+            try:
+                if page.evaluate("() => globalThis.before === undefined"):
+                    break
+            except Exception:  # it is on its way to the new page
+                pass
+            page.wait_for_timeout(100)
+        assert page.evaluate("() => globalThis.before === undefined")
     finally:
         seen.set()
     page.close()

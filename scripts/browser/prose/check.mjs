@@ -21,7 +21,7 @@ import { SKIP, visit } from "unist-util-visit";
 import { VFile } from "vfile";
 
 const LONGEST = 32; // words of a sentence
-const NOT_PROSE = "svg, textarea, select, script, style, .headerlink, .calc-equation, .calc-source, .calc-sources, .calc-checks";
+const NOT_PROSE = "svg, textarea, select, script, style, .headerlink, .calc-equation, .calc-numbers, .calc-source, .calc-sources, .calc-checks";
 
 const lines = async (name) =>
   (await readFile(new URL(name, import.meta.url), "utf8")).split("\n").filter((line) => line && !line.startsWith("#"));
