@@ -3,7 +3,15 @@
 import re
 from datetime import date
 
+import pytest
 from playwright.sync_api import expect
+
+
+@pytest.fixture
+def page(browser):
+    context = browser.new_context()
+    yield context.new_page()
+    context.close()
 
 
 def live(page, address, name):

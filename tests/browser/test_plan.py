@@ -174,7 +174,8 @@ def test_what_was_set_is_listed_and_taken_out_again(device, base):
     uses = row(sheet, "Lane length").locator("a")
     asking = [entry for entry in every().values() if "lane_length" in entry.inputs]
     asking = {entry.page for entry in asking if entry.inputs["lane_length"].label == "Lane length"}
-    assert {link.get_attribute("href").split("#")[0] for link in uses.all()} == asking
+    linked = {link.get_attribute("href").split("#")[0] for link in uses.all()}
+    assert len(linked) == len(asking) and all(any(link.endswith(f"/{name}") for link in linked) for name in asking)
     sheet.locator('[name="plan-units"][value="metric"]').check()
     wait_for(row(sheet, "Lane length"), "3.658 m")
     row(sheet, "Lane length").get_by_role("button").click()

@@ -6,6 +6,7 @@ answers is `answer`: two texts in, bytes of one out, "A" before an answer and "E
 Asked to "import", it imports a chapter.
 """
 
+import codecs
 import gc
 
 gc.disable()
@@ -85,6 +86,8 @@ def answerer():
     return answer
 
 
+for name in ("utf_8_sig", "latin_1", "cp1252", "mac_roman", "utf_16_be", "utf_16_le"):
+    codecs.lookup(name)  # how files come; a name that was looked up once is known from then on
 if EDITION:
     use_edition(**json.loads(EDITION))
 answer = answerer()
