@@ -280,7 +280,7 @@ def test_a_file_is_shown_as_understood_and_a_block_goes_into_the_cells(live, tmp
     look.get_by_text("Not asked for, left out: the column “Farbe”.").wait_for()
     assert "café grounds" in look.inner_text() and "2,756 lb" in look.inner_text()
     look.get_by_role("button", name="Use these 2 rows").click()
-    first = field.get_by_role("textbox", name="row 1").first
+    first = field.locator(".calc-rows tbody tr").first.locator("input").first
     assert field.locator(".calc-rows tbody tr").count() == 2 and first.input_value() == "café grounds"
     page.evaluate(
         """(cell) => { const data = new DataTransfer();
