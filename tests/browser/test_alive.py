@@ -48,7 +48,7 @@ def test_a_part_that_never_comes_is_given_up_and_told_and_the_next_edit_tries_ag
     page = browser.new_page()
     page.add_init_script(HASTE)
     held = []
-    page.route(re.compile(part), lambda route: held.append(route))  # never answered
+    page.route(re.compile(part), lambda route: held.append(route))  # noqa: PLW0108 (the driver marks what it calls, and a built-in takes no mark)
     page.goto(address + "moisture/adjust.html")
     page.wait_for_selector('section.calc[data-state="failed"]', timeout=30_000)
     assert "never came" in page.locator(".calc-status").inner_text()
