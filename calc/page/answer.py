@@ -8,6 +8,7 @@ import re
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from datetime import date, datetime
 from html import escape
+from math import isfinite
 from typing import Any, TypeVar
 
 from calc.engine import explore
@@ -227,10 +228,11 @@ def figure_table(item: Figure, view: View) -> str:
         if mark.kind not in ("line", "area", "band", "dots", "bars", "stack", "tornado", "spans"):
             continue
         for key, cells in _table_cells(mark, item):
+            row = rows.setdefault(_row_key(key, rows), {})
             for head, value in cells:
                 if head not in heads:
                     heads.append(head)
-                rows.setdefault(key, {}).setdefault(head, value)
+                row.setdefault(head, value)
     if not rows:
         return ""
     first = Column(
@@ -253,6 +255,25 @@ def figure_table(item: Figure, view: View) -> str:
         f"<table class=bare><thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>",
         "calc-table calc-plotted",
     )
+
+
+SAME = 1e-10
+"""Places on an axis that differ by a smaller share are one: the last bits of a number differ between Pythons."""
+
+
+def _row_key(place: Any, rows: Mapping[Any, object]) -> Any:
+    """Place of the row that a point belongs to: one that stands already, if nothing but the last bits lies between.
+
+    >>> _row_key(0.1 + 0.2, {0.3: "row"}), _row_key(1e-17, {0.0: "row"}), _row_key(0.3000001, {0.3: "row"})
+    (0.3, 0.0, 0.3000001)
+    """
+    if not isinstance(place, float) or not isfinite(place):
+        return place
+    if abs(place) < SAME**1.5:
+        return 0.0
+    # Nine digits are one row; beside the border between two of them lies the other one.
+    near = [float(f"{place * (1 + share):.9g}") for share in (0.0, -SAME, SAME)]
+    return next((other for other in near if other in rows), near[0])
 
 
 def _thinned(rows: Sequence[T], most: int = 60) -> Sequence[T]:

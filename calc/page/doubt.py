@@ -26,12 +26,13 @@ def round_end(value: float) -> float:
 
 def axis_of(low: float, high: float) -> tuple[float, float]:
     """Round ends of an axis that shows a range: from nought where that leaves it wide enough to be seen."""
-    if low >= 0 and high - low >= TIGHT * high:
+    if low >= 0 and high - low >= TIGHT * (1 - 1e-9) * high:
         return 0.0, round_end(1.15 * high)
-    if high <= 0 and high - low >= TIGHT * -low:
+    if high <= 0 and high - low >= TIGHT * (1 - 1e-9) * -low:
         return round_end(1.15 * low), 0.0
     step = round_end(high - low)
-    start, end = step * floor(low / step - 0.5), step * -floor(-(high / step + 0.5))
+    # An end that lies on a step but for its last bits is on it: those differ between Pythons.
+    start, end = step * floor(low / step - 0.5 + 1e-9), step * -floor(-(high / step + 0.5) + 1e-9)
     return float(f"{start:.6g}"), float(f"{end:.6g}")
 
 
