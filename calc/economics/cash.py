@@ -53,7 +53,9 @@ from calc.engine import (
     Handle,
     Mark,
     Output,
+    Part,
     Refused,
+    RowsPart,
     Show,
     Step,
     Table,
@@ -453,81 +455,184 @@ def month_start(start: date, month: int) -> date:
     return date(start.year + place // 12, place % 12 + 1, 1)
 
 
+def month_rows(given: Mapping[str, Any]) -> list[dict[str, float]]:
+    """What the working says of each month: shares, money of the month, cash before and after it, and what is owed."""
+    plan = plan_of(given)
+    wait, season = plan.months_to_income, plan.season
+    _, _, loads = months_of(plan)
+    _, owed = loan_by_month(plan)
+    payment = loan_payment(plan.loan_amount, plan.loan_rate, plan.loan_months)
+    found, before = [], float(given["opening_cash"])
+    for place, (month, _, sales, running, bought, loan, change, held) in enumerate(months_table(given)):
+        found.append(
+            {
+                "month": month,
+                "share": sales_share(month, wait, plan.ramp_months),
+                "in_season": season[place % 12],
+                "load": loads[place],
+                "sales": sales,
+                "running": running,
+                "bought": bought,
+                "loan": loan,
+                "change": change,
+                "due": payment if place < plan.loan_months else 0.0,
+                "before": before,
+                "cash": held,
+                "own": held - owed[place],
+            }
+        )
+        before = held
+    return found
+
+
+MONTH_UNITS = {
+    **dict.fromkeys(("month", "share", "in_season", "load"), "1"),
+    **dict.fromkeys(("sales", "running", "bought", "loan", "change", "due"), "money/month"),
+    **dict.fromkeys(("before", "cash", "own"), "money"),
+}
+
+
 def _working(v: View) -> list[Step]:
+    rows = month_rows(v.given)
+    plan = plan_of(v.given)
+    own = [row["own"] for row in rows]
+    late_sales, late_running, _ = months_of(plan, 1.0)
+    moved, _ = loan_by_month(plan)
+    used = _used(v) | {
+        "months": RowsPart("the months", MONTH_UNITS, rows),
+        "wait": Part("months before the first income", plan.months_to_income, "month"),
+        "bottom": Part("month of the lowest, debts counted", own.index(min(own)) + 1),
+        "late": Part(
+            "the same with the first income a month later",
+            balances(v.opening_cash, plan, late_sales, late_running, moved)[-1],
+            "money",
+        ),
+        "list": RowsPart(
+            "the list",
+            {"quantity": "1", "price": "money", "in_month": "1"},
+            [
+                {"quantity": row["quantity"], "price": row["price"], "in_month": row.get("month") or 1}
+                for row in v.purchases
+            ],
+        ),
+    }
+
+    def step(title: str, equation: str, source: object, note: str = "") -> Step:
+        return Step(title, equation, source, note, used)
+
     return [
-        Step(
+        step(
+            "Share of full sales",
+            (
+                "{share} = the smaller of 1 and the larger of 0 and ({month} − {wait} in month) ÷ {ramp_months} in"
+                " month, each of {months}"
+                if v.ramp_months > 0
+                else "{share} = 1, each of {months} where {month} > {wait} in month"
+            ),
+            "common practice, no source",
+        ),
+        step(
             "Sales",
-            "sales of a month = ({units_sold} × {price} + {other_sales_per_month}) × share of full sales × season; the"
-            " share is nothing for {months_to_income}, then climbs evenly over {ramp_months}",
-            "common practice, no source",
-            values=_used(v),
-            prose=True,
+            "{sales} = ({units_sold} × {price} + {other_sales_per_month}) × {share} × {in_season}, each of {months}",
+            "arithmetic",
         ),
-        Step(
+        step(
             "Load",
-            "load = {early_share}, climbing evenly to 1 when sales are full",
+            (
+                "{load} = the smaller of 1 and {early_share} + (1 − {early_share}) × ({month} − 1) ÷ ({wait} +"
+                " {ramp_months}) in month, each of {months}"
+                if plan.months_to_income + v.ramp_months > 0
+                else "{load} = 1, each of {months}"
+            ),
             "common practice, no source",
-            prose=True,
         ),
-        Step(
+        step(
             "Running costs",
-            "running costs = {energy_cost_per_month} + {fixed_cost_per_month} + {units_sold} × ({hours_for_one} ×"
-            " {wage} × {paid_share} + {feed_cost_per_unit}) × load + units of the month × {packing_cost_per_unit}",
+            "{running} = {energy_cost_per_month} + {fixed_cost_per_month} + {units_sold} × ({hours_for_one} × {wage} ×"
+            " {paid_share} + {feed_cost_per_unit}) × {load} + {units_sold} × {share} × {in_season} ×"
+            " {packing_cost_per_unit}, each of {months}",
             "arithmetic",
-            values=_used(v),
-            prose=True,
         ),
-        Step(
-            "Change",
-            "change = sales − running costs − bought + loan",
-            "arithmetic; annuity formula for the loan payment (OpenStax, Principles of Finance)",
-            prose=True,
-        ),
-        Step(
+        *_loan_step(v, rows),
+        step(
             "Cash",
-            "cash at the end of a month = {opening_cash} + all changes up to it; {lowest_cash} is the smallest,"
-            " {month_of_lowest} its place; {cash_after_three_years} is the last",
+            "{change} = {sales} − {running} − {bought} + {loan}, each of {months}; {cash} = {before} + {change} × 1"
+            " month, each of {months}; {cash_after_three_years} = {opening_cash} + sum over {months} of {change} × 1"
+            " month",
             "cash budget",
-            prose=True,
         ),
-        Step(
+        step(
+            "Lowest",
+            "{lowest_cash} = the smallest {cash} of {months}; {month_of_lowest} = the first {month} of {months} where"
+            " {cash} = {lowest_cash}",
+            "cash budget",
+        ),
+        step(
             "Bought",
-            "{startup_total} = sum of quantity × price × (1 + {contingency}), each row in its month; or the sum you"
-            " typed",
+            (
+                "{startup_total} = sum over {list} of {quantity} × {price} × (1 + {contingency}) where {in_month} ≤ 36"
+                if v.startup_cost is None
+                else "{startup_total} = {startup_cost}"
+            ),
             "arithmetic",
-            prose=True,
         ),
-        Step(
+        step(
+            "First income",
+            "{first_income_month} = the first {month} of {months} where {sales} > 0",
+            "definition",
+        ),
+        step(
             "Before the first income",
-            "{spent_before_income} = running costs + bought, over the months before {first_income_month}",
+            (
+                "{spent_before_income} = sum over {months} of ({running} + {bought}) × 1 month where {month} <"
+                " {first_income_month}"
+                if v.first_income_month is not None
+                else "{spent_before_income} = sum over {months} of ({running} + {bought}) × 1 month"
+            ),
             "arithmetic",
-            prose=True,
         ),
-        Step(
-            "Months that turn",
-            "{break_even_month}: sales at least running costs + loan payment; {payback_month}: cash − what is owed back"
-            " at {opening_cash}, after its lowest",
-            "definitions",
-            prose=True,
+        step(
+            "Pays for itself",
+            "{break_even_month} = the first {month} of {months} where {sales} > 0 and {sales} ≥ {running} + {due}",
+            "definition",
         ),
-        Step(
+        step(
+            "Paid back",
+            "{bottom} = the first {month} of {months} where {own} = the smallest {own} of {months}; {payback_month} ="
+            " the first {month} of {months} where {month} ≥ {bottom} and {own} ≥ {opening_cash}",
+            "definition",
+            "Own is cash, less what is still owed.",
+        ),
+        step(
             "A month's delay",
-            "{cost_of_a_month} = {cash_after_three_years} − the same with the first income a month later",
+            "{cost_of_a_month} = {cash_after_three_years} − {late}",
             "the plan, run twice",
-            prose=True,
         ),
-        Step(
+        step(
             "Unpaid hours",
-            "{unpaid_hours} = {hours_for_one} × {units_sold} × load of all months × (1 − {paid_share})",
+            "{unpaid_hours} = {hours_for_one} × {units_sold} × 1 month × (1 − {paid_share}) × sum over {months} of"
+            " {load}",
             "arithmetic",
-            values=_used(v),
-            prose=True,
         ),
-        Step("Cash needed", "{cash_needed} = {opening_cash} − {lowest_cash}", "arithmetic; not below nothing"),
+        Step("Cash needed", "{cash_needed} = the larger of 0 and {opening_cash} − {lowest_cash}", "arithmetic"),
     ]
 
 
-def _used(v: View) -> dict[str, tuple[str, str]]:
+def _loan_step(v: View, rows: Sequence[Mapping[str, float]]) -> list[Step]:
+    """The even payment of a loan; nothing without one."""
+    if not v.loan_amount or v.loan_rate < 1e-6:
+        return []
+    return [
+        Step(
+            "Loan payment",
+            "{payment} = {loan_amount} × {loan_rate} ÷ 12 ÷ (1 − (1 + {loan_rate} ÷ 12)^(0 − {loan_months} in month))",
+            "annuity formula (OpenStax, Principles of Finance)",
+            values={"payment": Part("payment each month", rows[0]["due"], "money")},
+        )
+    ]
+
+
+def _used(v: View) -> dict[str, Any]:
     given = v.given
     units, hours = units_and_hours(
         given["units_per_month"],
@@ -538,8 +643,8 @@ def _used(v: View) -> dict[str, tuple[str, str]]:
         **produce_of(given),
     )
     return {
-        "units_sold": ("units a month", v.say(units, "1/month")),
-        "hours_for_one": ("hours for a unit", v.say(hours, "hour")),
+        "units_sold": Part("units a month", units, "1/month"),
+        "hours_for_one": Part("hours for a unit", hours, "hour"),
     }
 
 

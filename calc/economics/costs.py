@@ -517,10 +517,13 @@ def show_startup(v: View) -> Show:
             )
         )
     sums = [(stage, sum_of(found), sum_of(found, -1), sum_of(found, 1)) for stage, found in stages.items()]
-    amounts = [{key: row[key] for key in ("quantity", "price")} for row in v.purchases]
+    amounts = [
+        {**{key: row[key] for key in ("item", "quantity", "price")}, "row_cost": row["quantity"] * row["price"]}
+        for row in v.purchases
+    ]
     in_first = [row["stage"] == v.purchases[0]["stage"] for row in v.purchases]
     of_first = [row for row, first in zip(amounts, in_first) if first]
-    units = {"quantity": "1", "price": "money"}
+    units = {"item": "1", "quantity": "1", "price": "money", "row_cost": "money"}
     lists = {
         "list": RowsPart("the list", units, amounts),
         "first": RowsPart("the rows of the first stage", units, of_first),
@@ -544,9 +547,10 @@ def show_startup(v: View) -> Show:
             ),
             Step(
                 "The list",
-                "{items}: its rows; {largest_item}: the row with the largest quantity × price",
+                "{items} = number of {list}; {largest_item} = the first {item} of {list} where {quantity} × {price} = the"
+                " largest {row_cost} of {list}",
                 "count",
-                prose=True,
+                values=lists,
             ),
         ],
         tables=[

@@ -142,6 +142,24 @@ def mix(
     )
 
 
+def _one_more(v: View, split: dict[str, Any]) -> list[Step]:
+    """What the next castings would earn: that of the best product which still has demand."""
+    short = [row for row in split["split"].rows if row["castings"] and row["price"] > row["cost"]]
+    still = any(row["amount"] < row["demand"] for row in short)
+    equation = (
+        "{worth_of_more} = the largest {for_castings} of {split} where {castings} > 0 and {price} > {cost} and {amount}"
+        " < {demand}"
+        if still
+        else "{worth_of_more} = 0"
+    )
+    best = (
+        "; {best_product} = the first {product} of {split} where {for_castings} = the largest {for_castings} of {split}"
+        if all(row["castings"] for row in split["split"].rows)
+        else ""
+    )
+    return [Step("One more", equation + best, "shadow price of the linear programme", values=split)]
+
+
 @presents(mix)
 def show_mix(v: View) -> Show:
     products = whole(v.products)
@@ -168,13 +186,32 @@ def show_mix(v: View) -> Show:
         Column("for_castings", "Left for each volume of castings", "money/m3", us="money/gal", metric="money/L"),
     ]
     made_rows = [
-        {"amount": amount, "price": row["price"], "cost": row["cost"], "castings": row["castings"]}
+        {
+            "product": row["product"],
+            "amount": amount,
+            "price": row["price"],
+            "cost": row["cost"],
+            "castings": row["castings"],
+            "demand": row["demand"],
+            "for_castings": margin_for_castings(row) if row["castings"] else None,
+        }
         for row, amount in zip(products, amounts)
     ]
     split = {
         "split": RowsPart(
-            "the products", {"amount": "1/week", "price": "money", "cost": "money", "castings": "m3"}, made_rows
+            "the products",
+            {
+                "product": "1",
+                "amount": "1/week",
+                "price": "money",
+                "cost": "money",
+                "castings": "m3",
+                "demand": "1/week",
+                "for_castings": "money/m3",
+            },
+            made_rows,
         ),
+        "for_castings": ("margin for castings", "margin for castings"),
         "amount": ("amount", "amount"),
         "price": ("price", "price"),
         "cost": ("other cost", "other cost"),
@@ -183,10 +220,11 @@ def show_mix(v: View) -> Show:
     return Show(
         working=[
             Step(
-                "Order",
-                "margin for castings = (price − other cost) ÷ castings in one; filled in that order within demand",
+                "Margin for castings",
+                "{for_castings} = ({price} − {cost}) ÷ {castings}, each of {split} where {castings} > 0",
                 "Dantzig 1957: exact for one scarce thing",
-                prose=True,
+                "Filled in that order, within demand.",
+                values=split,
             ),
             Step(
                 "Left",
@@ -195,12 +233,7 @@ def show_mix(v: View) -> Show:
                 "arithmetic",
                 values=split,
             ),
-            Step(
-                "One more",
-                "{worth_of_more} = margin for castings of the best product that still has demand",
-                "shadow price of the linear programme",
-                prose=True,
-            ),
+            *_one_more(v, split),
         ],
         tables=[Table("split", "The best split", columns, rows, open=True)],
         figures=[

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
+from itertools import accumulate
 from math import fsum
 from typing import Annotated, Any
 
@@ -17,6 +18,7 @@ from calc.engine import (
     Mark,
     Number,
     Output,
+    Part,
     Refused,
     RowsPart,
     Series,
@@ -391,6 +393,116 @@ def widest_mover(v: View) -> tuple[str, float, float] | None:
     return (name, low, high) if moved > 0 else None
 
 
+def _rate_steps(v: View, by_year: Sequence[float], roots: Sequence[float]) -> list[Step]:
+    """Every rate put back into the sum; payback and the modified rate by their definitions."""
+    last = len(by_year) - 1
+    totals = list(accumulate(by_year))
+    scale = max(map(abs, by_year)) or 1.0
+    used = {
+        "flows": RowsPart(
+            "the years",
+            {"year": "year", "flow": "money", "total": "money", "before": "money"},
+            [
+                {"year": year, "flow": flow, "total": total, "before": total - flow}
+                for year, (flow, total) in enumerate(zip(by_year, totals))
+            ],
+        ),
+        "rates": RowsPart(
+            "the rates",
+            {"rate": "1", "worth": "1"},
+            [{"rate": root, "worth": round(net_present_value(root, by_year) / scale, 6)} for root in roots],
+        ),
+        "last": Part("the last year", last, "year"),
+    }
+    turn = next((year for year in range(last, 0, -1) if totals[year - 1] < 0 <= totals[year]), None)
+    if turn is not None:
+        used |= {
+            "turn": Part("year of the last climb", turn, "year"),
+            "short": Part("missing before it", -totals[turn - 1], "money"),
+            "come": Part("flow of that year", by_year[turn], "money"),
+        }
+    return [
+        Step(
+            "Rates of return",
+            "{worth} = 0, each of {rates}; {number_of_rates} = number of {rates}"
+            + ("; {rate_of_return} = the first {rate} of {rates}" if len(roots) == 1 else ""),
+            "OpenStax, Principles of Finance; every zero between −99 % and 1,000 %",
+            "Worth is the same sum at that rate, as a share of the largest flow. With several rates none is named.",
+            used,
+        ),
+        Step(
+            "Payback",
+            _payback(v, turn),
+            "definition",
+            "The last climb above nothing, part of a year by straight line.",
+            used,
+        ),
+        Step(
+            "Modified rate",
+            "(1 + {modified_rate_of_return})^({last} in year) = (sum over {flows} of {flow} × (1 +"
+            " {discount_rate})^(({last} − {year}) in year) where {flow} > 0) ÷ (0 − sum over {flows} of {flow} ÷ (1 +"
+            " {discount_rate})^({year} in year) where {flow} < 0)",
+            "the usual definition",
+            "",
+            used,
+        ),
+    ]
+
+
+def _payback(v: View, turn: int | None) -> str:
+    """The equation of the payback: the year in which the sum climbs above nothing for the last time."""
+    if turn is None or v.payback_years is None:
+        return "{payback_years} = 0 year"
+    return (
+        "{turn} = the last {year} of {flows} where {before} < 0 and {total} ≥ 0; {short} = 0 − the last {before} of"
+        " {flows} where {year} = {turn}; {come} = the last {flow} of {flows} where {year} = {turn}; {payback_years} ="
+        " {turn} − 1 year + {short} ÷ {come} × 1 year"
+    )
+
+
+def _plan_steps(v: View, by_year: Sequence[float]) -> list[Step]:
+    """Flows from the cash plan, and the chances."""
+    plan = plan_of(v.given)
+    sales, running, loads = months_of(plan)
+    unpaid = plan.hours * v.wage * (1 - v.paid_share) if v.count_own_hours else 0.0
+    rows = [
+        {
+            "year": start // 12 + 1,
+            "flow": by_year[start // 12 + 1],
+            "sales": fsum(sales[start : start + 12]),
+            "running": fsum(running[start : start + 12]),
+            "bought": fsum(plan.bought[max(start, 1) : start + 12]),
+            "own_hours": unpaid * fsum(loads[start : start + 12]),
+        }
+        for start in range(0, MONTHS, 12)
+    ]
+    money = dict.fromkeys(("flow", "sales", "running", "bought", "own_hours"), "money")
+    third = rows[-1]
+    used = {
+        "three": RowsPart("the first three years", {"year": "year", **money}, rows),
+        "now": RowsPart("now", money, [{"flow": by_year[0], "bought": plan.bought[0]}]),
+        "later": RowsPart("the years after them", money, [{"flow": flow} for flow in by_year[4:]]),
+        "third": Part("the third year, nothing bought", third["flow"] + third["bought"], "money"),
+    }
+    return [
+        Step(
+            "Flows",
+            "{flow} = 0 − {bought}, each of {now}; {flow} = {sales} − {running} − {bought} − {own_hours}, each of"
+            " {three}; {flow} = {third} − {renewals_per_year} × 1 year, each of {later}",
+            "cash plan; now stands what is bought in the first month",
+            "Hours without pay stand at their value, where you count them.",
+            used,
+        ),
+        Step(
+            "Chances",
+            "{chance_of_loss}, {chance_of_running_dry} and {chance_of_no_payback}: shares of {draws_made}"
+            " draws of all inputs that carry a usual range",
+            "triangular draws, Latin hypercube (McKay, Beckman & Conover 1979)",
+            prose=True,
+        ),
+    ]
+
+
 @presents(rate_of_return)
 def show_return(v: View) -> Show:
     by_year = tuple(v.flows) if v.flows is not None else yearly(v.given)
@@ -428,56 +540,8 @@ def show_return(v: View) -> Show:
                     "year": ("year", "year"),
                 },
             ),
-            Step(
-                "Rates of return",
-                "every rate at which that sum is nothing: {roots}",
-                "OpenStax, Principles of Finance",
-                values={
-                    "roots": ("rates", ", ".join(v.say(root, "1", us="%", metric="%") for root in roots) or "none")
-                },
-                prose=True,
-            ),
-            Step(
-                "How many rates",
-                "{number_of_rates}; {rate_of_return} only where there is one",
-                "every zero between −99 % and 1,000 %",
-                prose=True,
-            ),
-            Step(
-                "Payback",
-                "{payback_years}: the last climb of the sum of all flows above nothing, part of a year by straight"
-                " line",
-                "definition",
-                prose=True,
-            ),
-            Step(
-                "Modified rate",
-                "(1 + {modified_rate_of_return})^years = money in, grown at {discount_rate} to the last year ÷ money"
-                " out, brought to today at {discount_rate}",
-                "the usual definition",
-                prose=True,
-            ),
-            *(
-                []
-                if v.flows is not None
-                else [
-                    Step(
-                        "Flows",
-                        "first: what is bought in the first month; each year: sales − running costs − bought − unpaid"
-                        " hours × their value; from the fourth: the third without what was bought, less"
-                        " {renewals_per_year}",
-                        "cash plan",
-                        prose=True,
-                    ),
-                    Step(
-                        "Chances",
-                        "{chance_of_loss}, {chance_of_running_dry} and {chance_of_no_payback}: shares of {draws_made}"
-                        " draws of all inputs that carry a usual range",
-                        "triangular draws, Latin hypercube (McKay, Beckman & Conover 1979)",
-                        prose=True,
-                    ),
-                ]
-            ),
+            *_rate_steps(v, by_year, roots),
+            *([] if v.flows is not None else _plan_steps(v, by_year)),
         ],
         tables=[
             Table(

@@ -109,13 +109,20 @@ def called(step: Step, name: str, view: View) -> str:
     """What a name in an equation is called in words."""
     part = step.values.get(name)
     if part is None:
-        return lower_first(view.description(name).label)
+        return name.replace("_", " ") if _is_column(step, name) else lower_first(view.description(name).label)
     return str(part.words) if isinstance(part, (Part, RowsPart, CurvePart)) else str(part[0])
+
+
+def _is_column(step: Step, name: str) -> bool:
+    """Whether a name stands for a cell of rows that the step brings along."""
+    return any(isinstance(part, RowsPart) and name in part.units for part in step.values.values())
 
 
 def numbered_text(step: Step, name: str, view: View) -> str:
     """What stands for a name in an equation with this run's numbers."""
     part = step.values.get(name)
+    if part is None and _is_column(step, name):
+        return name.replace("_", " ")
     if part is None:
         return view.output_text(name, ranged=False) if name in view.results else view.input_text(name)
     if isinstance(part, (RowsPart, CurvePart)):
@@ -130,7 +137,7 @@ def worked(step: Step, view: View) -> tuple[str, str]:
     blank.
     """
     words = re.sub(r"\{(\w+)\}", lambda match: called(step, match[1], view), step.equation)
-    named = set(re.findall(r"\{(\w+)\}", step.equation)) - set(step.values)
+    named = {name for name in re.findall(r"\{(\w+)\}", step.equation) if not _is_column(step, name)} - set(step.values)
     if any(view.results.get(name, view.given.get(name)) is None for name in named):
         return words, words
     return words, re.sub(r"\{(\w+)\}", lambda match: numbered_text(step, match[1], view), step.equation)

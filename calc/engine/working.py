@@ -9,16 +9,20 @@ An equation is one or more statements between semicolons:
     {meets_windrow} = {hot_days} ≥ 15 days and {turnings} ≥ 5
 
 A name in braces is an input or an output, or a `Part` that the step brings along. Written out it may hold + − × ÷ ^ √,
-sin cos exp ln, `the longer of`, `the smaller of` and the like, `sum over {rows} of …` with a `RowsPart`, numbers with
-units, `{x} in m/s` for a plain number, `{curve} at {x}` with a `CurvePart`, and `that` for the result of the statement
-before. What is said in words is a step of prose and is declared so.
+sin cos exp ln, `the longer of`, `the smaller of` and the like, numbers with units, `{x} in m/s` for a plain number,
+`{curve} at {x}` with a `CurvePart`, and `that` for the result of the statement before. Of the rows of a `RowsPart` it
+may take `sum over {rows} of …`, `mean over …`, `number of {rows}`, and one cell: `the first {day} of {days}`, likewise
+the last, the middle, the largest and so on; each of them `where` something holds of a row. `…, each of {rows}` after an
+equation asks it of every row. What is said in words is a step
+of prose and is declared so.
 """
 
 from __future__ import annotations
 
 import math
 import re
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from contextlib import suppress
 from dataclasses import dataclass, field
 from datetime import date
 from functools import lru_cache
@@ -38,6 +42,10 @@ Dimension = tuple[int, ...]
 
 class NotEvaluated(ValueError):
     """An equation holds words, or a name whose value is not a quantity."""
+
+
+class _NoCell(NotEvaluated):
+    """A row holds nothing where a step asks it for a number: the row is left out."""
 
 
 class Untrue(ValueError):
@@ -63,7 +71,10 @@ class Part:
 
 @dataclass(frozen=True)
 class RowsPart:
-    """Rows that a step sums over: {name: unit} of their quantities, and {name: SI value} of each."""
+    """Rows that a step sums over, counts or reads a cell of: {name: unit} of their cells, and {name: SI value} of each.
+
+    A column may be a date or yes or no; its name is shown with blanks for underscores.
+    """
 
     words: str
     units: Mapping[str, str]
@@ -90,6 +101,9 @@ class Quantity:
     value: float
     dimension: Dimension
     size: float
+
+
+Value = Quantity | bool | str
 
 
 def quantity(value: Any, unit_name: str) -> Quantity:
@@ -126,7 +140,9 @@ _COMPARE: dict[str, Callable[[float, float], bool]] = {
     "≤": lambda a, b: a <= b,
     ">": lambda a, b: a > b,
     "<": lambda a, b: a < b,
+    "=": lambda a, b: a == b,
 }
+_SIDES = {"first", "last", "middle"}
 Node = tuple[Any, ...]
 
 
@@ -147,6 +163,8 @@ class _Parser:
 
     def __init__(self, tokens: list[tuple[str, str]]) -> None:
         self.tokens, self.place = tokens, 0
+        self.asked = False
+        """Whether what is read is asked of a row, where = compares."""
 
     def peek(self, ahead: int = 0) -> str:
         at = self.place + ahead
@@ -173,7 +191,11 @@ class _Parser:
         node = self.verdict()
         node = ("equal", other, node) if other else node
         rounding = ""
-        if self.take(","):
+        while self.take(","):
+            if self.take("each"):
+                self.need("of")
+                node = ("each", self.name(), node, self.condition())
+                continue
             self.need("rounded")
             rounding = self.take("up", "down") or "off"
             if rounding == "off":
@@ -212,7 +234,7 @@ class _Parser:
         if self.take("not"):
             return ("not", self.compared())
         node = self.expression()
-        sign = self.take(*_COMPARE)
+        sign = self.take(*_COMPARE) if self.asked or self.peek() != "=" else ""
         return ("compare", sign, node, self.expression()) if sign else node
 
     def expression(self) -> Node:
@@ -273,16 +295,25 @@ class _Parser:
         if word in ("sum", "mean"):
             self.place += 1
             return self.sum(word)
+        if word == "number" and self.peek(1) == "of":
+            self.place += 2
+            return ("count", self.name(), self.condition())
         raise NotEvaluated(f"“{word}” is said in words")
 
     def extreme(self) -> Node:
         word = self.peek()
+        if word in _SIDES | _LARGEST | _SMALLEST and self.peek(1).startswith("{"):
+            self.place += 1
+            column = self.name()
+            self.need("of")
+            side = "largest" if word in _LARGEST else "smallest" if word in _SMALLEST else word
+            return ("cell", side, column, self.name(), self.condition())
         if word not in _LARGEST | _SMALLEST:
             raise NotEvaluated(f"“the {word}” is said in words")
         self.place += 1
         self.need("of")
         parts = [self.expression()]
-        while self.take(",", "and"):
+        while self.peek(1) not in ("each", "rounded") and self.take(",", "and"):
             self.take("and")
             parts.append(self.expression())
         return ("largest" if word in _LARGEST else "smallest", parts)
@@ -291,7 +322,16 @@ class _Parser:
         self.need("over")
         rows = self.name()
         self.need("of")
-        return (word, rows, self.term())
+        return (word, rows, self.term(), self.condition())
+
+    def condition(self) -> Node | None:
+        """What has to hold of a row that counts; None where every row does."""
+        if not self.take("where"):
+            return None
+        before, self.asked = self.asked, True
+        node = self.verdict()
+        self.asked = before
+        return node
 
     def unit(self, optional: bool = False) -> str:
         """The longest run of words and signs that is a unit."""
@@ -335,23 +375,27 @@ class _Run:
 
     def __init__(self, step: Step, view: View) -> None:
         self.step, self.view = step, view
-        self.row: dict[str, Quantity] = {}
+        self.row: dict[str, Value] = {}
+        self.blank: set[str] = set()
+        """Columns in which the row has nothing."""
         self.that: Quantity | None = None
         self.side = ""
 
-    def named(self, name: str) -> Quantity | bool:
+    def named(self, name: str) -> Value:
         if name in self.row:
             return self.row[name]
+        if name in self.blank:
+            raise _NoCell(name)
         part = self.step.values.get(name)
         if part is not None:
             if not isinstance(part, Part):
                 raise NotEvaluated(f"{name} is given as text only")
-            return part.value if isinstance(part.value, bool) else quantity(_typical(part.value), part.unit)
+            return _cell(part.value, part.unit)
         view = self.view
         if name not in view.results and name not in view.given:
             raise NotEvaluated(f"there is no {name}")
         value = _typical(view.results[name] if name in view.results else view.given[name])
-        if isinstance(value, bool):
+        if isinstance(value, (bool, str)):
             return value
         declared: str = view.description(name).unit
         return quantity(value, declared)
@@ -360,16 +404,16 @@ class _Run:
         """Whether a name is a date, which is rounded to whole days."""
         return isinstance(self.view.results.get(name), date)
 
-    def work(self, node: Node) -> Quantity | bool:
+    def work(self, node: Node) -> Value:
         return getattr(self, _WORK[node[0]])(*node)  # type: ignore[no-any-return]  # one of the methods below
 
     def number(self, node: Node) -> Quantity:
         found = self.work(node)
-        if isinstance(found, bool):
-            raise NotEvaluated("yes or no among numbers")
+        if not isinstance(found, Quantity):
+            raise NotEvaluated("words, or yes or no, among numbers")
         return found
 
-    def name(self, _: str, name: str) -> Quantity | bool:
+    def name(self, _: str, name: str) -> Value:
         return self.named(name)
 
     def literal(self, _: str, value: float, in_unit: str) -> Quantity:
@@ -446,20 +490,51 @@ class _Run:
         kind = next((one.dimension for one in found if one.value), best.dimension)
         return Quantity(best.value, kind, max(one.size for one in found))
 
-    def over_rows(self, word: str, name: str, term: Node) -> Quantity:
+    def rows_where(self, name: str, condition: Node | None) -> Iterator[None]:
+        """Stands on each row that a condition holds of, one after the other."""
         part = self.step.values.get(name)
         if not isinstance(part, RowsPart):
             raise NotEvaluated(f"{name} holds no rows")
-        found: list[Quantity] = []
-        before = self.row
+        before, outside = self.row, self.blank
         for row in part.rows:
-            self.row = before | {key: quantity(value, part.units[key]) for key, value in row.items()}
-            found.append(self.number(term))
-        self.row = before
+            self.row = before | {key: _cell(value, part.units[key]) for key, value in row.items() if value is not None}
+            self.blank = outside | {key for key, value in row.items() if value is None}
+            try:
+                held = condition is None or self.work(condition)
+            except _NoCell:
+                continue
+            if not isinstance(held, bool):
+                raise NotEvaluated("a number stands where yes or no is asked")
+            if held:
+                yield
+        self.row, self.blank = before, outside
+
+    def over_rows(self, word: str, name: str, term: Node, condition: Node | None) -> Quantity:
+        found: list[Quantity] = []
+        for _ in self.rows_where(name, condition):
+            with suppress(_NoCell):
+                found.append(self.number(term))
         if not found:
             return Quantity(0.0, NONE, 0.0)
         value = math.fsum(one.value for one in found) / (len(found) if word == "mean" else 1)
         return Quantity(value, found[0].dimension, max(one.size for one in found) * len(found))
+
+    def counted(self, _: str, name: str, condition: Node | None) -> Quantity:
+        number = float(sum(1 for _ in self.rows_where(name, condition)))
+        return Quantity(number, NONE, number)
+
+    def cell(self, _: str, side: str, column: str, name: str, condition: Node | None) -> Value:
+        """One cell of the rows: the first, the last, the middle, the largest or the smallest."""
+        found = [self.row[column] for _ in self.rows_where(name, condition) if column in self.row]
+        if found and side in ("first", "last"):
+            return found[0 if side == "first" else -1]
+        cells = sorted((one for one in found if isinstance(one, Quantity)), key=lambda one: one.value)
+        if not cells:
+            raise NotEvaluated(f"no row of {name} holds {column}")
+        if side == "middle":
+            low, high = cells[(len(cells) - 1) // 2], cells[len(cells) // 2]
+            return Quantity((low.value + high.value) / 2, low.dimension, max(low.size, high.size))
+        return cells[-1 if side == "largest" else 0]
 
     def read_off(self, _: str, name: str, given: list[Node]) -> Quantity:
         """What a curve gives at some quantities."""
@@ -480,11 +555,13 @@ class _Run:
         return self.that
 
     def comparison(self, _: str, sign: str, first: Node, second: Node) -> bool:
+        if sign == "=" and isinstance(words := self.work(first), str):
+            return words == self.work(second)
         one, other = self.number(first), self.number(second)
         if one.dimension != other.dimension and 0.0 not in (one.value, other.value):
             raise Untrue("quantities of two kinds are compared")
         if abs(one.value - other.value) <= NEAR * max(one.size, other.size):
-            return sign in "≥≤"
+            return sign in "≥≤="
         return _COMPARE[sign](one.value, other.value)
 
     def joined(self, word: str, first: Node, second: Node) -> bool:
@@ -518,6 +595,8 @@ _WORK = {
     "in": "in_unit",
     **dict.fromkeys(("largest", "smallest"), "extreme"),
     **dict.fromkeys(("sum", "mean"), "over_rows"),
+    "count": "counted",
+    "cell": "cell",
     "that": "result_before",
     "compare": "comparison",
     "at": "read_off",
@@ -525,6 +604,10 @@ _WORK = {
     "not": "opposite",
 }
 """{kind of a node: the method that works it out}."""
+
+
+def _cell(value: Any, unit_name: str) -> Value:
+    return value if isinstance(value, (bool, str)) else quantity(_typical(value), unit_name)
 
 
 def _typical(value: Any) -> Any:
@@ -555,7 +638,11 @@ def check(step: Step, view: View) -> str:
         for left, node, rounding in statements:
             for place, name in enumerate(left):
                 run.side = "−" if place == 0 else "+"
-                _hold(step, run, name, node, rounding)
+                if node[0] != "each":
+                    _hold(step, run, name, node, rounding)
+                    continue
+                for _ in run.rows_where(node[1], node[3]):
+                    _hold(step, run, name, node[2], rounding)
     except NotEvaluated:
         return "words"
     return "evaluated"
@@ -565,8 +652,8 @@ def _hold(step: Step, run: _Run, name: str, node: Node, rounding: str) -> None:
     """One statement: Untrue when the right side is not the left one."""
     claimed = run.named(name) if name else run.work(node[1])
     found = run.work(node if name else node[2])
-    if isinstance(claimed, bool) or isinstance(found, bool):
-        if claimed is not found:
+    if not isinstance(claimed, Quantity) or not isinstance(found, Quantity):
+        if isinstance(claimed, Quantity) or isinstance(found, Quantity) or claimed != found:
             raise Untrue(f"{step.title}: {name} is {claimed}, and what is written gives {found}")
         return
     if rounding:

@@ -25,6 +25,7 @@ CASES: dict[str, list[dict[str, Any]]] = {
         }
     ],
     "feed.recipe": [{"mode": "check", "target_moisture": "80 %"}, {"mode": "check", "target_moisture": "40 %"}],
+    "economics.cash": [{"loan_amount": 3000}],
     "economics.return": [{"flows": "-1000, 400, 400, 400"}],
 }
 """Runs beside the defaults that bring out equations which the defaults do not need."""

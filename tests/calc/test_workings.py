@@ -145,6 +145,8 @@ PARTS = {
     "slope": Part("slope", 30.0, "deg"),
     "half": Part("half", 0.5),
     "rows": RowsPart("rows", {"a": "m", "b": "m"}, [{"a": 1.0, "b": 2.0}, {"a": 3.0, "b": 4.0}]),
+    "gappy": RowsPart("gappy", {"c": "m", "tag": "1"}, [{"c": 1.0, "tag": "x"}, {"c": None}, {"c": 5.0, "tag": "y"}]),
+    "tag_wanted": Part("tag", "y"),
     "area_of_rows": Part("area", 14.0, "m2"),
     "curve": CurvePart("curve", lambda t: t / 10, ("degC",), "m"),
     "read": Part("read", 2.5, "m"),
@@ -177,6 +179,12 @@ def checked(equation, **more):
         "{length} = 300 cm; {length} = 3 m; {warm} = 77 °F",
         "{two} = {length} in m − 1",
         "{length} and {hypotenuse} = {width} ∓ 1 m",
+        "{length} = sum over {rows} of {a} where {b} > 2 m",
+        "{two} = number of {rows} where {a} ≥ 1 m and {b} < 5 m",
+        "{length} = the last {a} of {rows}; {length} = the largest {a} of {rows}; {length} = the middle {c} of {gappy}",
+        "{length} = mean over {gappy} of {c}; {two} = number of {gappy} where {c} > 0",
+        "{tag_wanted} = the first {tag} of {gappy} where {c} = the largest {c} of {gappy}",
+        "{b} = {a} + 1 m, each of {rows}; {b} = 4 m, each of {rows} where {a} = 3 m",
     ],
 )
 def test_what_is_true(equation):
@@ -198,6 +206,13 @@ def test_what_is_true(equation):
         "{read} = {curve} at {length}",
         "{two} = 2^{length}",
         "{hypotenuse} = √{length}",
+        "{length} = sum over {rows} of {a} where {b} < 3 m",
+        "{two} = number of {rows} where {a} > 1 m",
+        "{length} = the first {a} of {rows}",
+        "{length} = the middle {a} of {rows}",
+        "{tag_wanted} = the first {tag} of {gappy}",
+        "{b} = {a} + 2 m, each of {rows}",
+        "{b} = 4 m, each of {rows}",
     ],
 )
 def test_what_is_untrue(equation):
