@@ -147,7 +147,7 @@ def flows(v: View, parts: Mapping[str, str]) -> Drawing:
     """What comes in on the left, and on the right what is sliced, lost and left in the bed: a band each, as wide as its
     share.
     """
-    full, left, right, row = 46.0, 120.0, 330.0, 78.0
+    full, left, right, row = 46.0, 112.0, 300.0, 78.0
     shapes, told = [], []
     sides = {
         "out": ("sliced", "draw-castings"),

@@ -108,9 +108,21 @@ def mended(text):
 HEADED = re.compile(r'(<h1\b(?:(?!<h[12]\b).)*?)\s*(<div class="admonition abstract">.*?</div>)', re.DOTALL)
 
 
+ON_PAGE = re.compile(r'<nav class="margin on-page".*?</nav>\s*', re.DOTALL)
+
+
 def headed(text):
-    """What a page needs and gives stands beside its heading and its first words."""
-    return HEADED.sub(lambda head: f'<header class="page-head"><div>{head[1]}</div>{head[2]}</header>', text, count=1)
+    """What a page needs and gives stands beside its heading and its first words, and below it the list of its parts."""
+    if not HEADED.search(text):
+        return text
+    listed = ON_PAGE.search(text)
+    text = ON_PAGE.sub("", text, count=1)
+    beside = listed[0].strip() if listed else ""
+    return HEADED.sub(
+        lambda head: f'<header class="page-head"><div>{head[1]}</div><div>{head[2]}{beside}</div></header>',
+        text,
+        count=1,
+    )
 
 
 def tables_that_scroll(text):

@@ -30,6 +30,6 @@ def move_to(address):
         )
         page.wait_for_selector("[data-md-component=container]:not([data-before])")
         if page.locator("section.calc").count():
-            page.wait_for_selector('section.calc[data-state="live"]', timeout=20000)
+            page.wait_for_selector('section.calc[data-state="live"]', timeout=60000)
 
     return move

@@ -31,8 +31,11 @@ def settled(page, measure):
 
 TOO_WIDE = "document.documentElement.scrollWidth - document.documentElement.clientWidth"
 TOO_SMALL = """() => [...document.querySelectorAll(".calc :is(input, select, textarea, button, summary)")]
-  .filter((e) => e.checkVisibility() && e.type !== "file" && e.getBoundingClientRect().height < 43.5)
-  .map((e) => `${e.tagName} ${e.textContent.slice(0, 30)} ${Math.round(e.getBoundingClientRect().height)} px`)"""
+  .filter((e) => e.checkVisibility() && e.type !== "file")
+  .map((e) => [e, (/^(radio|checkbox)$/.test(e.type) && e.closest("label")) || e])
+  .filter(([, touched]) => touched.getBoundingClientRect().height < 43.5)
+  .map(([e, touched]) => `${e.tagName} ${e.name || e.textContent.slice(0, 30)} ${Math.round(touched.getBoundingClientRect().height)} px`)"""
+"""A choice is touched by its whole label."""
 
 
 SQUEEZED = """() => [...document.querySelectorAll(".calc-field > label")].filter((label) => label.checkVisibility() && label.getBoundingClientRect().width < 72)

@@ -233,12 +233,29 @@ const layer = (make) => (index, scales, values, dimensions, context) => {
 
 const ARROWS = { x: "M-4,-4L-8,0L-4,4M4,-4L8,0L4,4", y: "M-4,-4L0,-8L4,-4M-4,4L0,8L4,4" };
 
+/** Where the words of a handle stand: [x, y of the middle, anchor]. They go inwards. */
+function besideHandle({ x, y }, px) {
+  const [left, top] = [px.x(x), px.y(y)];
+  const towards = left > (px.frame.left + px.frame.right) / 2 ? -1 : 1;
+  return [left + towards * 15, Math.max(top - 15, px.frame.top + 4), towards > 0 ? "start" : "end"];
+}
+
+/** Mark and words of each handle are taken before other words look for their place. */
+function takeHandles(data, px, places) {
+  for (const handle of data.handles) {
+    const [x, y, anchor] = besideHandle(handle, px), wide = 1.08 * widthOf(handle.text, SIZE); // bold
+    const begin = anchor === "start" ? x : x - wide;
+    places.take([begin, y - LINE / 2, begin + wide, y + LINE / 2], 4);
+    places.take([px.x(handle.x) - 10, px.y(handle.y) - 10, px.x(handle.x) + 10, px.y(handle.y) + 10], 4);
+  }
+}
+
 /** Points that are the reader's: where an input lies, and the way along which it is drawn (scripts/browser/page/hold.js). */
 function handles(document, data, px) {
-  return data.handles.map(({ input, axis, x, y, from, to, low, high, label, text, now }) => {
+  return data.handles.map((handle) => {
+    const { input, axis, x, y, from, to, low, high, label, text, now } = handle;
     const [left, top] = [px.x(x), px.y(y)];
-    const towards = left > (px.frame.left + px.frame.right) / 2 ? -1 : 1; // the words go inwards
-    const words = writing(document, [text], left + towards * 15, Math.max(top - 15, px.frame.top + 4), towards > 0 ? "start" : "end", { class: "handle-words", fill: null, stroke: null, "stroke-width": null });
+    const words = writing(document, [text], ...besideHandle(handle, px), { class: "handle-words", fill: null, stroke: null, "stroke-width": null });
     const mark = element(document, "g", {
       class: "figure-handle", "data-input": input, "data-axis": axis, "data-from": px[axis](from), "data-to": px[axis](to), "data-low": low, "data-high": high,
       "data-scale": data[axis].kind === "log" ? "log" : null, tabindex: 0, role: "slider", "aria-label": label,
@@ -270,6 +287,7 @@ function picture(document, data, layout) {
     for (const mark of data.marks) {
       if (mark.kind === "line" || mark.kind === "area") places.takePath(mark.points.filter((p) => p.whole).map((p) => [px.x(p.x), px.y(p.y)]));
     }
+    takeHandles(data, px, places);
     const ends = layout.direct.map((mark) => ({ lines: mark.words, tone: mark.tone, x: px.x(mark.end.x), y: px.y(mark.end.y) }));
     return [
       ...data.marks.flatMap((mark) => mark.points[0] && /line|area|band/.test(mark.kind) ? lonePoints(owner, mark, px) : []),
