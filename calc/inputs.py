@@ -3,7 +3,7 @@
 from datetime import date
 from typing import Annotated
 
-from calc.engine import FOOT, GALLON, INCH, POUND, YARD3, Choice, Day, Number, Series, Share, Text
+from calc.engine import FOOT, GALLON, INCH, POUND, YARD3, Choice, Day, Number, Output, Series, Share, Text
 from calc.facts import biology, climate
 
 LaneLength = Annotated[float, Number("m", "Lane length", 0.3, 150, help="From the back board to the foot of the face.")]
@@ -25,6 +25,11 @@ BedHeight = Annotated[
 BED_HEIGHT = 18 * INCH
 BedArea = Annotated[float, Number("m2", "Bed area", 0.05, 2000, help="Length times width of the bed.")]
 BED_AREA = 32 * FOOT**2
+LaneArea = Annotated[
+    float | None,
+    Number("m2", "Bed area", 0.05, 2000, optional=True, help="Blank: length times width of your lane."),
+]
+WateredArea = Annotated[float, Output("m2", "Bed area, as watered", "As typed, or length times width of your lane.")]
 HerdArea = Annotated[
     float | None,
     Number(

@@ -9,7 +9,7 @@ from calc.climate import psychrometrics as air
 from calc.climate.bed import Scenario, own_heat, scenario_problems
 from calc.climate.feed_heat import Feeding, active_area
 from calc.climate.misting import MistedAir, mist_air
-from calc.climate.watering import Weather, bed_loss, place_of, weather_from, weather_problems
+from calc.climate.watering import Weather, area_of, bed_loss, place_of, weather_from, weather_problems
 from calc.engine import (
     Answer,
     Axis,
@@ -32,19 +32,19 @@ from calc.facts import biology
 from calc.facts import climate as facts
 from calc.inputs import (
     ALTITUDE,
-    BED_AREA,
     BED_HEIGHT,
     FEED_MOISTURE,
     LANE_LENGTH,
     LANE_WIDTH,
     WORM_MASS,
     Altitude,
-    BedArea,
     BedHeight,
     FeedMoisture,
+    LaneArea,
     LaneLength,
     LaneWidth,
     Ration,
+    WateredArea,
     WormMass,
 )
 
@@ -114,6 +114,7 @@ class Today(Answer):
     net_radiation: Annotated[
         float, Output("W/m2", "Radiation the bed keeps", "Mean of 24 hours under its shade.", us="W/m2")
     ]
+    watered_area: WateredArea
 
 
 def moisture_after(bulk_density: float, depth: float, moisture: float, loss: float) -> float:
@@ -259,6 +260,7 @@ def cores_of(
     "climate.today",
     "What does the weather ask of me today: water, mist, cover, shade, or leave it alone?",
     samples=100,
+    blanks=lambda given: {"bed_area": area_of(given)},
     page="climate/index.html",
     leads={
         "climate.bed_temperature": {"start_temperature": "bed_now", "days": "days"},
@@ -301,7 +303,7 @@ def today(
     date: Annotated[Date, Day("Date")] = Date(2027, 7, 15),
     latitude: Annotated[float, Number("deg", "Latitude", -90, 90, group="Place", help="South is negative.")] = 45.0,
     altitude: Altitude = ALTITUDE,
-    bed_area: BedArea = BED_AREA,
+    bed_area: LaneArea = None,
     bed_height: BedHeight = BED_HEIGHT,
     active_depth: Annotated[
         float, Number("m", "Depth that dries", 0.01, 0.5, us="in", metric="cm", group="Bed")
@@ -354,6 +356,7 @@ def today(
 
     Source: the methods of climate.water, climate.mist and climate.bed_temperature; the order of the rules is ours.
     """
+    area = lane_length * lane_width if bed_area is None else bed_area
     place = place_of("mild", (), latitude, altitude)
     known = {"high": high, "low": low, "humidity": humidity, "wind": wind, "sun_hours": sun_hours}
     problems = weather_problems(known, place, date.timetuple().tm_yday) + scenario_problems(
@@ -401,7 +404,7 @@ def today(
     return Today(
         decision=decision,
         reason=reason_for(decision, cores.now[1], cores.now[0], band_low, band_high, tonight < lower_moisture),
-        water_needed=missing * bed_area / 1000,
+        water_needed=missing * area / 1000,
         moisture_tonight=tonight,
         bed_evaporation=as_it_is.evaporation,
         lowest_core=cores.now[0],
@@ -412,6 +415,7 @@ def today(
         highest_misted=cores.misted[1],
         misted_temperature=misted.temperature,
         net_radiation=max(0.0, as_it_is.net_radiation),
+        watered_area=area,
     )
 
 
@@ -494,7 +498,7 @@ def show_today(v: View) -> Show:
             Step(
                 "Water to refill",
                 "{water_needed} = dry matter of the top layer × ({upper_moisture} ÷ (1 − {upper_moisture}) −"
-                " {moisture_tonight} ÷ (1 − {moisture_tonight})) × {bed_area}",
+                " {moisture_tonight} ÷ (1 − {moisture_tonight})) × {watered_area}",
                 source="wet-basis mass balance",
                 prose=True,
             ),

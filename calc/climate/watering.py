@@ -9,6 +9,7 @@ from typing import Annotated, Any
 
 from calc.climate import evaporation as fao
 from calc.climate import pores
+from calc.climate.season import season
 from calc.engine import (
     Answer,
     Axis,
@@ -36,7 +37,19 @@ from calc.engine import (
 )
 from calc.facts import climate as facts
 from calc.facts.climate import Climate
-from calc.inputs import BED_AREA, CLIMATE, BedArea, ClimateChoice
+from calc.inputs import (
+    CLIMATE,
+    LANE_LENGTH,
+    LANE_WIDTH,
+    YEAR,
+    ClimateChoice,
+    LaneArea,
+    LaneLength,
+    LaneWidth,
+    MonthlyMeans,
+    WateredArea,
+    YearChoice,
+)
 
 LONGEST_INTERVAL = 365.0
 """Days between waterings are never said to be more than this: nothing is left to compute when next to nothing
@@ -253,6 +266,7 @@ class Watering(Answer):
             "The one you typed, or the one your weighed tray gives: type that one in from then on.",
         ),
     ]
+    watered_area: WateredArea
 
 
 def middle_of_month(number: int) -> int:
@@ -273,18 +287,55 @@ def moved_climate(chosen: Climate, latitude: float) -> tuple[dict[str, float], .
     return tuple(months)
 
 
-def place_of(climate: str, months: Sequence[dict[str, Any]], latitude: float | None, altitude: float | None) -> Place:
+def place_of(
+    climate: str,
+    months: Sequence[dict[str, Any]],
+    latitude: float | None,
+    altitude: float | None,
+    means: Sequence[float] | None = None,
+    year: str = "usual",
+) -> Place:
     """The chosen climate or the months typed over it; a latitude [deg] and altitude [m] that are typed win over its
     own.
+
+    Highs and lows are moved to the means [degC] of the season that all pages share: typed means, kind of year.
     """
     chosen = facts.CLIMATES[climate]
     where = chosen.latitude if latitude is None else latitude
+    label = "Your twelve months" if months else f"Your monthly means; else {chosen.label}" if means else chosen.label
+    if year != "usual":
+        label += f"; {facts.YEARS[year].label.lower()}"
+    rows = tuple(months) if months else moved_climate(chosen, where)
     return Place(
-        "Your twelve months" if months else chosen.label,
+        label,
         where,
         chosen.altitude if altitude is None else altitude,
-        tuple(months) if months else moved_climate(chosen, where),
+        rows if len(rows) != 12 or (year == "usual" and not means) else moved_months(rows, means, climate, year),
     )
+
+
+def moved_months(
+    rows: Sequence[dict[str, Any]], means: Sequence[float] | None, climate: str, year: str
+) -> tuple[dict[str, Any], ...]:
+    """Twelve months whose highs and lows lie around the means of the season [degC], their swing as it was."""
+    own = [(month["high"] + month["low"]) / 2 for month in rows]
+    wanted = season(climate, means or own, year).monthly_means
+    return tuple(
+        {**month, "high": month["high"] + to - mean, "low": month["low"] + to - mean}
+        for month, mean, to in zip(rows, own, wanted)
+    )
+
+
+def place_given(given: Mapping[str, Any]) -> Place:
+    """The place that the form tells of."""
+    names = ("climate", "months", "latitude", "altitude", "monthly_temperature", "year")
+    return place_of(*(given[name] for name in names))
+
+
+def area_of(given: Mapping[str, Any]) -> float:
+    """Bed that is watered [m2]: as typed, or the lane."""
+    typed: float | None = given["bed_area"]
+    return float(given["lane_length"] * given["lane_width"]) if typed is None else typed
 
 
 def month_problems(months: Sequence[dict[str, Any]], latitude: float) -> list[Problem]:
@@ -384,12 +435,12 @@ def average_weather(given: Mapping[str, Any]) -> dict[str, float]:
 
     The low goes along with the high.
     """
-    place = place_of(given["climate"], given["months"], given["latitude"], given["altitude"])
+    place = place_given(given)
     known = day_known({name: given[name] for name in WEATHER}, place, given["date"])
     moved = (
         ("high", "humidity", "sun_hours", "wind") if given["wind_height"] == 2 else ("high", "humidity", "sun_hours")
     )
-    return {name: known[name] for name in moved if name in known}
+    return {name: known[name] for name in moved if name in known} | {"bed_area": area_of(given)}
 
 
 @calculator(
@@ -398,7 +449,7 @@ def average_weather(given: Mapping[str, Any]) -> dict[str, float]:
     blanks=average_weather,
     leads={
         "climate.today": {},
-        "moisture.adjust": {"moisture": "lower_moisture", "target": "upper_moisture", "area": "bed_area"},
+        "moisture.adjust": {"moisture": "lower_moisture", "target": "upper_moisture", "area": "watered_area"},
         "climate.bed_temperature": {},
     },
 )
@@ -434,7 +485,7 @@ def water(
             help="Bare 1; loose straw or leaves all over 0.5; plastic lying on it 0.15 to 0.3.",
         ),
     ] = 1.0,
-    bed_area: BedArea = BED_AREA,
+    bed_area: LaneArea = None,
     active_depth: Annotated[
         float,
         Number(
@@ -664,12 +715,17 @@ def water(
             fact=facts.STILL_AIR_FACTOR,
         ),
     ] = 1.0,
+    year: YearChoice = YEAR,
+    monthly_temperature: MonthlyMeans = None,
+    lane_length: LaneLength = LANE_LENGTH,
+    lane_width: LaneWidth = LANE_WIDTH,
 ) -> Watering:
     """Water lost by a bed from a day's weather, and the days its top layer lasts.
 
     Source: reference FAO-56 eq. 6; bed Penman 1948 for a wet surface under shade and shelter, times cover and dryness.
     """
-    place = place_of(climate, months, latitude, altitude)
+    area = lane_length * lane_width if bed_area is None else bed_area
+    place = place_of(climate, months, latitude, altitude, monthly_temperature, year)
     problems = month_problems(months, place.latitude) + tray_problems(tray_loss, tray_area, tray_hours)
     if lower_moisture >= upper_moisture:
         problems.append(
@@ -725,7 +781,7 @@ def water(
         loss, least, most = weighed, weighed * (1 - WEIGHING_DOUBT), weighed * (1 + WEIGHING_DOUBT)
     evaporation = Band(loss, least, most)
     store = store_between(bulk_density, active_depth, upper_moisture, lower_moisture)
-    per_day = evaporation.times(bed_area / WATER_DENSITY)
+    per_day = evaporation.times(area / WATER_DENSITY)
     return Watering(
         reference_evaporation=scale * computed,
         bed_evaporation=evaporation,
@@ -733,10 +789,11 @@ def water(
         water_per_day=per_day,
         water_per_week=per_day.times(7),
         days_between_waterings=evaporation.map(lambda lost: days_of(store, lost)),
-        water_per_watering=store * bed_area / WATER_DENSITY,
+        water_per_watering=store * area / WATER_DENSITY,
         store=store,
         cover_factor_used=used,
         air_space=pores.air_space(bulk_density, upper_moisture),
+        watered_area=area,
     )
 
 
@@ -775,7 +832,7 @@ def year_of(
 
 def place_and_day(v: View) -> tuple[Place, dict[str, Any], Weather]:
     """The place and the day's weather of a run, from its inputs."""
-    place = place_of(v.climate, v.months, v.latitude, v.altitude)
+    place = place_given(v.given)
     known = day_known({name: getattr(v, name) for name in WEATHER}, place, v.date)
     return place, known, weather_from(known, place, v.date.timetuple().tm_yday)
 
@@ -888,7 +945,7 @@ def working_steps(v: View, place: Place, known: Mapping[str, Any], day: Weather)
             prose=scaled,
             note=by_a_given_one,
         ),
-        step("Water a day", "{water_per_day} = {bed_evaporation} × {bed_area}", "1 mm on 1 m² is 1 L"),
+        step("Water a day", "{water_per_day} = {bed_evaporation} × {watered_area}", "1 mm on 1 m² is 1 L"),
         step(
             "Water in the top layer",
             "{store} = {dry_matter} ÷ {of_water} × ({upper_moisture} ÷ (1 − {upper_moisture}) − {lower_moisture} ÷ (1 −"
@@ -982,6 +1039,16 @@ def watering_warnings(v: View, place: Place, known: Mapping[str, Any], day: Weat
                 ),
             )
         )
+    if v.months and v.monthly_temperature and means_apart(v.months, v.monthly_temperature):
+        warnings.append(
+            (
+                "months",
+                (
+                    "This table and your twelve monthly means speak of two places. The means are used, as on every"
+                    " page: clear one of the two."
+                ),
+            )
+        )
     if all(month.get("sun_hours") is None and month.get("solar_radiation") is None for month in place.months):
         warnings.append(
             (
@@ -993,6 +1060,11 @@ def watering_warnings(v: View, place: Place, known: Mapping[str, Any], day: Weat
             )
         )
     return warnings
+
+
+def means_apart(months: Sequence[Mapping[str, Any]], means: Sequence[float]) -> bool:
+    """Whether a month's mean of the table is another one than that typed for all pages [degC], by over a degree."""
+    return any(abs((month["high"] + month["low"]) / 2 - mean) > 1 for month, mean in zip(months, means))
 
 
 @presents(water)
@@ -1023,7 +1095,7 @@ def show_water(v: View) -> Show:
                     Column("days", "Days between waterings", "day"),
                 ],
                 rows=[
-                    (name, reference, bed, least, most, bed * v.bed_area / WATER_DENSITY, days_of(v.store, bed))
+                    (name, reference, bed, least, most, bed * v.watered_area / WATER_DENSITY, days_of(v.store, bed))
                     for name, reference, bed, least, most in months
                 ],
             ),

@@ -26,7 +26,7 @@ from calc.page import answer as answers
 from calc.page import plan
 from calc.page.controls import rows_of
 from calc.page.figure import figure_object
-from calc.page.form import form
+from calc.page.form import form, plan_key
 from calc.page.leads import leads
 
 # Buttons under every calculator: action, words, and what must be there for it.
@@ -305,15 +305,18 @@ def _weather_file(asked: Mapping[str, Any]) -> dict[str, Any]:
         for name, month, swing in zip(MONTH_NAMES, found.months, season(CLIMATE).monthly_swings)
     ]
     water = find("climate.water").inputs
-    values: dict[str, Any] = {"months": months, "monthly_means": tuple(found.monthly_means)}
+    means = tuple(found.monthly_means)
+    values: dict[str, Any] = {"months": months, "monthly_means": means, "monthly_temperature": means}
     values |= {
         name: value for name, value in (("latitude", found.latitude), ("altitude", found.altitude)) if value is not None
     }
-    described = {**water, "monthly_means": find("climate.bed_temperature").inputs["monthly_means"]}
+    bed = find("climate.bed_temperature").inputs["monthly_means"]
+    described = {**water, "monthly_means": bed, "monthly_temperature": bed}
     texts = {name: described[name].default_text(value, system, "$") for name, value in values.items()}
     mean = sum(found.monthly_means) / len(found.monthly_means)
     said = [f"Read: {found.place}, {quantity_text(mean, 'degC', 'degF' if system == 'us' else 'degC')} over the year."]
-    return {"ok": True, "errors": [], "values": texts, "said": [*said, *found.notes]}
+    keys = {name: plan_key(name, described[name]) for name in texts}
+    return {"ok": True, "errors": [], "values": texts, "keys": keys, "units": system, "said": [*said, *found.notes]}
 
 
 def _block(asked: Mapping[str, Any]) -> dict[str, Any]:

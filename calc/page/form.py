@@ -24,16 +24,19 @@ RENAMED = {
     "castings_bulk_density: Bulk density of sliced castings": "castings_bulk_density: Bulk density of the castings",
     "sheets: Sheets of 4 × 8 ft for the sides": "sheets: Sheets for the sides",
     "bulk_density_after: Bulk density of the castings": ("bulk_density_after: Bulk density of the castings as sliced"),
-    "monthly_means: Mean of each month, January first": "monthly_means: Mean air temperature of each month",
-    "monthly_means: Mean temperature of each month": "monthly_means: Mean air temperature of each month",
+    "monthly_means: Mean air temperature of each month": "monthly_temperature: Mean air temperature of each month",
+    "monthly_means: Mean of each month, January first": "monthly_temperature: Mean air temperature of each month",
+    "monthly_means: Mean temperature of each month": "monthly_temperature: Mean air temperature of each month",
+    "weather_year: Kind of year": "year: Kind of year",
 }
 """Old key: the key that means the same now.
 
-Whoever rewords the label of an input adds a line, so that old plans and links still open.
+Whoever rewords the label of an input adds a line, so that old plans and links still open. Two inputs of different names
+that mean one thing are one in the plan too: the months of a reader's place are those of every page.
 """
 
 
-WEATHER_FIELDS = ("monthly_means", "months")
+WEATHER_FIELDS = ("monthly_means", "monthly_temperature", "months")
 """Inputs that hold the months of a year: a weather file can fill them."""
 
 
@@ -120,7 +123,7 @@ def field(
     hint = f'<p class="calc-hint" id="{key}-hint">{escape(about)}</p>' if about else ""
     sign = _unit_html(description, key, system, currency)
     described = " ".join(f"{key}-{part}" for part, there in (("unit", sign), ("hint", hint), ("error", True)) if there)
-    before = next((old for old, new in RENAMED.items() if new == plan_key(name, description)), "")
+    before = "|".join(old for old, new in RENAMED.items() if new == plan_key(name, description))
     was = f' data-plan-was="{escape(before)}"' if before else ""
     was += " data-weather" if name in WEATHER_FIELDS else ""
     sent = f' data-exact="{escape(exact)}"' if exact else ""
@@ -164,7 +167,8 @@ def plan_key(name: str, description: Input) -> str:
     """Under which an input is kept in the reader's plan: two inputs are one where both name and label agree (`mass` of
     bedding is not `mass` of feed).
     """
-    return f"{name}: {description.label}"
+    key = f"{name}: {description.label}"
+    return RENAMED.get(key, key)
 
 
 def field_id(entry: Calculator, name: str) -> str:

@@ -47,8 +47,9 @@ def inputs_by_key() -> dict[str, list[tuple[Calculator, str, Input]]]:
 def keys_by_name() -> dict[str, list[str]]:
     """{input name: [plan keys]}."""
     found: dict[str, list[str]] = {}
-    for key in inputs_by_key():
-        found.setdefault(key.split(":")[0], []).append(key)
+    for key, meant in inputs_by_key().items():
+        for name in dict.fromkeys(name for _, name, _ in meant):
+            found.setdefault(name, []).append(key)
     return found
 
 

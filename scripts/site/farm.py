@@ -193,15 +193,22 @@ BAND_FILLS = {
 }
 """Inputs that take the low and the high end of a band."""
 
+
+
+def asked_by_all(*names):
+    """((calculator, input), …): every field of these names, so that all pages speak of one place."""
+    return tuple((id, name) for id, entry in every().items() for name in names if name in entry.inputs)
+
+
 CLIMATE_FILLS = {
-    "start": (("climate.water", "climate"), ("climate.bed_temperature", "climate")),
+    "start": asked_by_all("climate"),
     "latitude": (("climate.water", "latitude"), ("climate.today", "latitude")),
     "altitude": (("climate.water", "altitude"), ("climate.today", "altitude"), ("climate.mist", "altitude")),
     "coldest": (("breeding.room", "design_temperature"),),
     "hottest": (("breeding.room", "hot_design_temperature"),),
     "months": (("climate.water", "months"),),
 }
-MEANS = (("climate.bed_temperature", "monthly_means"), ("breeding.room", "monthly_means"))
+MEANS = asked_by_all("monthly_means", "monthly_temperature")
 UNIT_PRICES = {"pound": ("worms", POUND), "kilogram": ("worms", 1.0), "yard": ("bulk", YARD3), "metre": ("bulk", 1.0)}
 """What the money pages call a unit: which of our prices gives it, and how much of it that is [kg or m3]."""
 FARM_PAGES = ("farm.week", "farm.stock", "farm.money", "records.learn")

@@ -18,6 +18,8 @@ from calc.climate import season as year
 from calc.climate.evaporation import wind_at_two_metres
 from calc.climate.weather_file import read_weather
 from calc.engine import Refused
+from calc.engine.register import every
+from calc.page.form import form, plan_key
 
 HEADING = """LOCATION,Quillfen,-,Nowhere,invented,999999,45.00,7.50,1.0,120.0
 DESIGN CONDITIONS,0
@@ -217,6 +219,17 @@ def test_the_page_gets_texts_that_its_fields_read_back(units):
     )
     months = water["inputs"]["months"]["value"]
     assert len(months) == 12 and months[6]["high"] == pytest.approx(22, abs=0.1)
+
+
+def test_what_a_file_says_reaches_every_page_that_asks_for_the_months():
+    """Its texts stand in the plan under the keys of all fields that hold them, on whichever page it was opened."""
+    answer = told_to_the_page(epw(daily), "metric")
+    assert set(answer["keys"]) == set(answer["values"])
+    for entry in every().values():
+        for name in ("monthly_means", "monthly_temperature", "months", "latitude", "altitude"):
+            if name in entry.inputs and entry.inputs[name].label != "Months to look ahead":
+                assert plan_key(name, entry.inputs[name]) in answer["keys"].values(), (entry.id, name)
+    assert "data-weather" in form(calc.find("lane.starter"), {}, "us")
 
 
 def test_a_file_that_will_not_do_is_told_on_the_page():

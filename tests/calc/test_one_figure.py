@@ -7,9 +7,12 @@ from typing import Any
 import pytest
 
 import calc
+from calc.climate.season import season
+from calc.climate.watering import month_weather, place_of
 from calc.engine import FOOT, INCH, POUND
 from calc.engine.register import every
 from calc.lane.asked import lane_form, lane_plan
+from calc.page.form import plan_key
 
 PLANS: dict[str, dict[str, Any]] = {
     "as the pages start": {},
@@ -179,6 +182,49 @@ def test_a_figure_that_makes_the_lane_is_asked_on_every_page_about_it() -> None:
     asked = set(lane_form.__annotations__) - {"return"}
     for id in ("lane.starter", "lane.feeding", "lane.herd", "lane.year", "lane.ledger"):
         assert asked - set(calc.find(id).inputs) == set(), id
+
+
+ANOTHER_THING = {
+    "Moisture wanted": "of the base of a lane, and of any bedding",
+    "Bed area": "of a lane, and of any bedding; the lane's is handed over",
+    "Bulk density of the feed": "of a lane, and of a heap that was weighed",
+    "Moisture of the feed": "of a lane, and of a heap that was weighed",
+    "Screened in an hour": "over a year, and on the deck that is looked at",
+}
+"""Inputs of one label that stand under two keys of the plan, and why."""
+
+
+def test_every_page_speaks_of_one_season_and_one_bed() -> None:
+    """A kind of year, typed means and a lane's size that were set on one page hold on those about water and heat."""
+    lane = {"lane_length": 6 * FOOT, "lane_width": 3 * FOOT}
+    for page in ("climate.water", "climate.today"):
+        assert calc.run(page, lane)["outputs"]["watered_area"]["value"] == pytest.approx(18 * FOOT**2)
+        typed = calc.run(page, {**lane, "bed_area": 3.0})["outputs"]["watered_area"]["value"]
+        assert typed == 3.0
+    april = {"date": "2027-04-15", "climate": "dry"}
+    for means in (None, [4, 5, 8, 11, 15, 18, 20, 20, 16, 11, 7, 5]):
+        place = {"year": "cold_spring", "monthly_temperature": means, "climate": "dry"}
+        given = {name: value for name, value in (april | place).items() if value is not None}
+        spring = season("dry", means, "cold_spring").monthly_means
+        for number in (1, 4, 7):
+            day = month_weather(place_of("dry", (), None, None, means, "cold_spring"), number)
+            assert day.mean == pytest.approx(spring[number - 1])
+        colder, usual = (
+            calc.run("climate.water", values)["outputs"]["bed_evaporation"]["value"]
+            for values in (given, {**given, "year": "usual"})
+        )
+        assert colder < usual
+    both = {"months": [{"high": 20, "low": 10} for _ in range(12)], "monthly_temperature": [5] * 12}
+    assert "two places" in " ".join(calc.run("climate.water", both)["warnings"])
+
+
+def test_what_is_asked_in_the_same_words_is_one_thing_in_the_plan() -> None:
+    """Else a reader says it on one page, and the next one still speaks of another lane or place."""
+    keys: dict[str, set[str]] = {}
+    for entry in every().values():
+        for name, described in entry.inputs.items():
+            keys.setdefault(described.label, set()).add(plan_key(name, described))
+    assert {label for label, found in keys.items() if len(found) > 1} == set(ANOTHER_THING)
 
 
 def test_a_difference_would_be_told(answered: tuple[dict[str, Any], dict[str, Any]]) -> None:

@@ -373,13 +373,27 @@ def test_twelve_months_reach_every_page_on_weather():
     assert told == []
     register.use_edition(**found.edition)
     try:
-        assert register.find("climate.bed_temperature").defaults["monthly_means"] == pytest.approx(
-            [5 + number for number in range(12)]
-        )
-        assert register.find("breeding.room").defaults["monthly_means"] == pytest.approx(
-            [5 + number for number in range(12)]
-        )
+        means = {
+            (id, name): entry.defaults[name]
+            for id, entry in register.every().items()
+            for name in ("monthly_means", "monthly_temperature")
+            if name in entry.inputs
+        }
+        assert {"climate.bed_temperature", "breeding.room", "lane.starter", "lane.year"} <= {id for id, _ in means}
+        for place, value in means.items():
+            assert value == pytest.approx([5 + number for number in range(12)]), place
         assert register.find("climate.water").defaults["months"][3]["high"] == pytest.approx(13)
+    finally:
+        register.use_edition()
+
+
+def test_a_climate_reaches_every_page_that_asks_for_one():
+    found, told = farm.read_farm("name: A\nclimate:\n  start: cold\n")
+    assert told == []
+    register.use_edition(**found.edition)
+    try:
+        asking = [entry for entry in register.every().values() if "climate" in entry.inputs]
+        assert len(asking) > 10 and {entry.defaults["climate"] for entry in asking} == {"cold"}
     finally:
         register.use_edition()
 

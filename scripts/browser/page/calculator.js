@@ -697,13 +697,15 @@ function read(field, plan) {
   if (value && plan !== undefined && value.plan === undefined) state.put("value", field.dataset.plan ?? "", { ...value, plan });
 }
 
-/** A value that an earlier edition kept under another key.
+/** A value that an earlier edition kept under another key, or under several.
  *  @param {Field} field */
 function renamed({ dataset }) {
-  const was = state.value(dataset.planWas);
-  if (!was) return;
-  if (!state.value(dataset.plan)) state.put("value", dataset.plan ?? "", was);
-  state.put("value", dataset.planWas ?? "", null);
+  for (const key of dataset.planWas?.split("|") ?? []) {
+    const was = state.value(key);
+    if (!was) continue;
+    if (!state.value(dataset.plan)) state.put("value", dataset.plan ?? "", was);
+    state.put("value", key, null);
+  }
 }
 
 /** What a change was about, for the reader: a plan key is the name of an input and its label.

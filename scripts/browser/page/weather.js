@@ -1,11 +1,13 @@
-// A weather file beside the twelve months that it gives. It is read here, by Python in the page, and sent nowhere.
+// A weather file beside the twelve months that it gives. It is read here, by Python in the page, and sent nowhere. What it says goes
+// into the fields of this form, and into the plan for every other page that asks for a place's weather.
 // @ts-check
 
 import { make } from "./element.js";
+import { state } from "./state.js";
 
 const MOST = 12_000_000; // bytes; an EPW year has 1.6 million, ten years of a logger by the hour about 5
 
-/** @typedef {{ ok: boolean, errors: { message: string }[], values: Record<string, string>, said: string[] }} Weather */
+/** @typedef {{ ok: boolean, errors: { message: string }[], values: Record<string, string>, keys: Record<string, string>, units: import("./state.js").Units, said: string[] }} Weather */
 
 /** Beside a field that holds a year's months: a button that fills it, and its neighbours of the same form, from a file.
  * @param {HTMLTextAreaElement} textarea
@@ -32,17 +34,20 @@ export function attachWeather(textarea, ask) {
     if (!answer) said.textContent = "The file could not be read: try once more.";
     else if (!answer.ok) said.textContent = answer.errors[0].message;
     else {
-      for (const [name, text] of Object.entries(answer.values)) fill(name, text);
+      const elsewhere = Object.entries(answer.values).filter(([name, text]) => !fill(name, text));
+      state.change((put) => { for (const [name, text] of elsewhere) put("value", answer.keys[name], { text, units: answer.units }); });
       said.textContent = answer.said.join(" ");
     }
   }
 
-  /** @param {string} name @param {string} text */
+  /** Whether this form has that field; then it holds the text.
+   *  @param {string} name @param {string} text */
   function fill(name, text) {
     const field = /** @type {HTMLInputElement | null | undefined} */ (textarea.form?.elements.namedItem(name));
-    if (!field) return;
+    if (!field) return false;
     field.value = text;
     for (const event of ["handbook:filled", "input", "change"]) field.dispatchEvent(new Event(event, { bubbles: true }));
+    return true;
   }
 
   open.addEventListener("click", () => file.click());
