@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import partial
 from math import fsum
 from typing import Annotated, Any
 
@@ -129,7 +130,7 @@ class UnitCost(Answer):
     "What does a pound of worms or a yard of castings really cost me?",
     leads={"economics.cash": {}, "economics.mix": {}},
 )
-@with_produce
+@partial(with_produce, first_lane=False)
 def unit_cost(
     price: Price = facts.PRICE.typical,
     units_per_month: UnitsPerMonth = facts.UNITS_PER_MONTH.typical,
@@ -547,8 +548,8 @@ def show_startup(v: View) -> Show:
             ),
             Step(
                 "The list",
-                "{items} = number of {list}; {largest_item} = the first {item} of {list} where {quantity} × {price} = the"
-                " largest {row_cost} of {list}",
+                "{items} = number of {list}; {largest_item} = the first {item} of {list} where {quantity} × {price} ="
+                " the largest {row_cost} of {list}",
                 "count",
                 values=lists,
             ),

@@ -6,17 +6,16 @@ import functools
 import inspect
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
-from datetime import date
-from functools import lru_cache
 from typing import Annotated, Any, ParamSpec, TypeVar, get_args
 
 from calc.breeding.trays import trays
-from calc.climate.season import season
 from calc.engine import POUND, YARD3, Choice, Count, Number, Refused, Rows, Series, Share, Text, typical
 from calc.engine.register import Calculator
 from calc.facts import economics as facts
-from calc.lane.model import LanePlan, first_castings_day, follow
+from calc.lane.asked import RATES, lane_form, lane_plan
+from calc.lane.model import first_castings_day
 from calc.lane.output import output
+from calc.lane.questions import typical_day
 
 P = ParamSpec("P")
 A = TypeVar("A")
@@ -239,14 +238,20 @@ CASTINGS_PER_WEEK = output.calculator.own_defaults["castings_per_week"]
 NOT_PRODUCE = {"start_date", "wage", "calendar_name", "trays_per_week", "castings_per_week"}
 """Inputs of trays and lane that the money pages ask for themselves, or that say nothing about what is made."""
 FROM_TRAYS, FROM_LANE = "Your trays, for blank units or hours", "Your lane, for blank units or hours"
+FROM_FIRST_LANE = "Your first lane, for blank months before the first income"
 
 
-def _produce() -> list[inspect.Parameter]:
-    """Everything that the pages about trays and about a lane's output ask for, folded away on the money pages."""
-    found = []
-    for entry, group in ((trays.calculator, FROM_TRAYS), (output.calculator, FROM_LANE)):
-        for name, parameter in inspect.signature(entry.function).parameters.items():
-            if name in NOT_PRODUCE:
+def _produce(first_lane: bool = True) -> list[inspect.Parameter]:
+    """Everything that the pages about trays, about a lane's output and about the first lane ask for, folded away on
+    the money pages; but for the rates of a herd, whose names are those of the trays.
+    """
+    found: list[inspect.Parameter] = []
+    asked = [(trays.calculator.function, FROM_TRAYS), (output.calculator.function, FROM_LANE)]
+    for function, group in [*asked, (lane_form, FROM_FIRST_LANE)] if first_lane else asked:
+        for name, parameter in inspect.signature(function).parameters.items():
+            if name in NOT_PRODUCE or name in {one.name for one in found}:
+                continue
+            if function is lane_form and name in RATES:
                 continue
             kind, description = get_args(parameter.annotation)
             annotation = Annotated[kind, replace(description, group=group)]  # type: ignore[valid-type]
@@ -255,16 +260,19 @@ def _produce() -> list[inspect.Parameter]:
 
 
 PRODUCE_INPUTS = tuple(parameter.name for parameter in _produce())
+FIRST_LANE = tuple(name for name in inspect.signature(lane_form).parameters if name not in RATES)
+"""What of a money page's inputs makes the first lane."""
 
 
-def with_produce(function: Callable[P, A]) -> Callable[P, A]:
+def with_produce(function: Callable[P, A], first_lane: bool = True) -> Callable[P, A]:
     """Let a money page ask for the whole of what makes its units, so that a blank takes all that was set elsewhere.
 
-    Under @calculator. The function takes them as keywords (`**produce`).
+    Under @calculator. The function takes them as keywords (`**produce`). first_lane: whether its answer hangs on the
+    day on which a first lane has castings.
     """
     own = inspect.signature(function)
     stated = [p for p in own.parameters.values() if p.kind is not inspect.Parameter.VAR_KEYWORD]
-    asked = _produce()
+    asked = _produce(first_lane)
 
     @functools.wraps(function)
     def widened(*args: P.args, **values: P.kwargs) -> A:
@@ -323,8 +331,8 @@ def months_before_income(given: Mapping[str, Any]) -> float:
     """Months before the first income [month]: as typed, else those in which trays, or a first lane, can have
     anything to sell.
 
-    A lane is the one that the model follows by default, started on the plan's day in a mild season: to its first slice
-    of castings, and the time from slicing to selling.
+    A lane is the reader's first one, as on its own pages, its worms there from the plan's day: to its first slice of
+    castings, and the time from slicing to selling.
     """
     typed: float | None = given["months_to_income"]
     return earliest_income(given) if typed is None else typed
@@ -337,12 +345,14 @@ def earliest_income(given: Mapping[str, Any]) -> float:
     if given["sold"] in ("pound", "kilogram"):
         values = {**produce_of(given), "trays_per_week": given["trays_per_week"]}
         return float(typical(_asked(trays.calculator, values).days_to_first_sale)) / DAYS_A_MONTH
-    return lane_months(given["start_date"])
+    return lane_months({name: given[name] for name in FIRST_LANE if name in given})
 
 
-@lru_cache(maxsize=8)
-def lane_months(start: date) -> float:
-    """Months from the worms to the first castings sold of a first lane, within three years [month]."""
-    plan = LanePlan(start_date=start, bed_temperature=None, season=season("mild", None))
-    first = first_castings_day(follow(plan, MOST_MONTHS * 30))
-    return float(MOST_MONTHS) if first is None else (first + plan.days_to_sale) / DAYS_A_MONTH
+def lane_months(lane: Mapping[str, Any]) -> float:
+    """Months from the worms to the first castings sold of a first lane, within three years [month]; lane: what its form
+    was given.
+    """
+    known = {name: parameter.default for name, parameter in inspect.signature(lane_form).parameters.items()}
+    plan = lane_plan({**known, **lane})
+    first = typical_day(plan, first_castings_day)
+    return float(MOST_MONTHS) if first is None else min(MOST_MONTHS, (first + plan.days_to_sale) / DAYS_A_MONTH)

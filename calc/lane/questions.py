@@ -47,6 +47,12 @@ def band_of(plan: LanePlan, when: Callable[[Sequence[Day]], float | None]) -> Ba
     return Band(float(middle), min(middle, *ends), max(middle, *ends))
 
 
+def typical_day(plan: LanePlan, when: Callable[[Sequence[Day]], float | None]) -> float | None:
+    """Days until something happens in the typical case alone; None when it does not within three years."""
+    found = when(follow(plan, SPAN))
+    return when(follow(plan, HORIZON)) if found is None else found
+
+
 def first_slice(plan: LanePlan) -> Band | None:
     """Days to the first slice."""
     return band_of(plan, first_slice_day)
