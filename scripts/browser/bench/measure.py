@@ -322,6 +322,7 @@ def build_times(folder):
     config["markdown_extensions"] = [
         "pymdownx.superfences" if isinstance(one, dict) and "pymdownx.superfences" in one else one
         for one in config["markdown_extensions"]
+        if not (isinstance(one, str) and (bootstrap.ROOT / "scripts" / "site" / f"{one}.py").exists())  # ours
     ]
     plain = folder / "mkdocs.yml"
     plain.write_text(yaml.safe_dump(config, sort_keys=False), encoding="utf-8")
