@@ -63,7 +63,7 @@ def test_two_builds_are_the_same_to_the_byte(node, tmp_path):
         assert make_runtime(node, tmp_path / folder, "--kept", kept) == anew
         _, different, missing = filecmp.cmpfiles(tmp_path / "anew", tmp_path / folder, names, shallow=False)
         assert (different, missing) == ([], [])
-        assert len(list(kept.iterdir())) == 2  # library and machine code; the older one is gone
+        assert len(list(kept.iterdir())) == 3  # library, image and machine code; the older one is gone
 
 
 def test_library_is_stored_bytecode_that_is_never_checked(library):

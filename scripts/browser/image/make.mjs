@@ -15,13 +15,13 @@ const LEVEL = 19; // of zstd
 const read = (name) => readFileSync(join(here, name), "utf8");
 
 /** Made once for the same inputs: kept in a folder under a name that says them, older ones of its kind taken away. */
-export function keep(folder, kind, inputs, make) {
+export async function keep(folder, kind, inputs, make) {
   if (!folder) return make();
   const digest = createHash("sha256");
   for (const input of inputs) digest.update(createHash("sha256").update(input).digest());
   const file = join(folder, `${kind}-${digest.digest("hex").slice(0, 16)}`);
   if (existsSync(file)) return readFileSync(file);
-  const made = make();
+  const made = await make();
   mkdirSync(folder, { recursive: true });
   for (const name of readdirSync(folder).filter((name) => name.startsWith(`${kind}-`))) rmSync(join(folder, name), { force: true });
   writeFileSync(`${file}.${process.pid}`, made);
@@ -29,13 +29,26 @@ export function keep(folder, kind, inputs, make) {
   return made;
 }
 
+/** Image and numbers as one piece of bytes: the numbers as JSON, their length before them. */
+async function frozen(library, edition) {
+  const { image, ...numbers } = await freeze(library, await needed(library), edition);
+  await init();
+  const told = Buffer.from(JSON.stringify(numbers)), size = Buffer.alloc(4);
+  size.writeUInt32LE(told.length);
+  return Buffer.concat([size, told, compress(image, LEVEL)]);
+}
+
+/** What an image is made of, beside library and edition. */
+const rules = () => [MACHINE, ...["make.mjs", "freeze.mjs", "freeze.py", "python.mjs", "../runtime/exercise.py"].map((name) => join(here, name))].map((path) => readFileSync(path));
+
 /** {machine, image, worker} from a library of bytecode: the image packed, the worker a classic script. edition: JSON of a farm's
  *  defaults, or empty. */
 export async function makeImage(library, edition, kept) {
-  const { image, globals, ...numbers } = await freeze(library, await needed(library), edition);
-  const machine = keep(kept, "machine", [readFileSync(MACHINE), JSON.stringify(globals), read("code.mjs")], () => cut(globals));
-  await init();
-  return { machine, image: compress(image, LEVEL), worker: await host(numbers) };
+  const made = await keep(kept, edition ? "edition" : "image", [library, edition, ...rules()], () => frozen(library, edition));
+  const start = 4 + made.readUInt32LE(0);
+  const { globals, ...numbers } = JSON.parse(made.subarray(4, start));
+  const machine = await keep(kept, "machine", [readFileSync(MACHINE), JSON.stringify(globals), read("code.mjs")], () => cut(globals));
+  return { machine, image: made.subarray(start), worker: await host(numbers) };
 }
 
 async function host(numbers) {
