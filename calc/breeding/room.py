@@ -328,7 +328,7 @@ def show_room(v: View) -> Show:
             Mark("bars", list(zip(MONTHS_SHORT, second)), label=f"held at {v['second_setpoint']}", tone="second")
         )
     return Show(
-        working=_working(v, bought, second),
+        working=_working(v, bought, second, means),
         tables=[
             Table(
                 "months",
@@ -455,7 +455,7 @@ def _two(v: View) -> list[tuple[str, ...]]:
     ]
 
 
-def _working(v: View, bought: Sequence[float], second: Sequence[float]) -> list[Step]:
+def _working(v: View, bought: Sequence[float], second: Sequence[float], means: Sequence[float]) -> list[Step]:
     air = {
         "air": Part("heat in changing air", air_conductance(v.length * v.width * v.height, v.air_changes), "W/K"),
         "film": Part("inside film", facts.INSIDE_FILM.typical, "m2 K/W"),
@@ -465,7 +465,21 @@ def _working(v: View, bought: Sequence[float], second: Sequence[float]) -> list[
         "dew": CurvePart(
             "dew point of air", lambda air, humidity: dew_point(vapour_pressure(air, humidity)), ("degC", "1"), "degC"
         ),
-        "year": RowsPart("the twelve months", {"energy": "kWh/year"}, [{"energy": energy} for energy in bought]),
+        "year": RowsPart(
+            "the twelve months",
+            {"energy": "kWh/year", "outside": "degC", "hours": "hour", "need": "W"},
+            [
+                {
+                    "energy": energy,
+                    "outside": outside,
+                    "hours": 24 * days,
+                    "need": v.conductance * (v.setpoint - outside) - v.gains,
+                }
+                for energy, outside, days in zip(bought, means, DAYS)
+            ],
+        ),
+        "outside": ("mean outside", "mean outside"),
+        "need": ("heat needed", "heat needed"),
         "second_year": RowsPart("its twelve months", {"energy": "kWh/year"}, [{"energy": energy} for energy in second]),
         "energy": ("energy of a month", "energy"),
     }
@@ -502,10 +516,11 @@ def _working(v: View, bought: Sequence[float], second: Sequence[float]) -> list[
         Step("Share of the air", "{air_share} = {air} ÷ {conductance}", "definition", values=air),
         Step(
             "A month",
-            "energy = ({conductance} × ({setpoint} − mean) − {gains}) × hours ÷ {heating_efficiency}; below nothing:"
-            " cooling, ÷ {cooling_cop}",
+            "{need} = {conductance} × ({setpoint} − {outside}) − {gains}, each of {year}; {energy} × 1 year = ((the"
+            " larger of 0 and {need}) ÷ {heating_efficiency} + (the larger of 0 and 0 − {need}) ÷ {cooling_cop}) ×"
+            " {hours}, each of {year}",
             "monthly balance",
-            prose=True,
+            values=air,
             note=(
                 "Sun on the walls and the heat that drying trays take are left out. Each litre of water a day that"
                 " dries from the trays takes 28 W: take that off the gains."

@@ -20,6 +20,7 @@ from calc.engine import (
     Number,
     Output,
     Part,
+    RowsPart,
     Show,
     Step,
     Table,
@@ -304,6 +305,15 @@ def show_setpoints(v: View) -> Show:
         "hatching": CurvePart("days to hatch, by the curve", incubation_days, ("degC",), "day"),
         "hatch_curve": CurvePart("share that hatches, by the curve", hatch_share, ("degC",)),
         "young": Part("published mean, the same at every temperature", biology.HATCHLINGS.typical),
+        "pace": CurvePart("pace of growth, by the curve", growth_speed, ("degC",)),
+        "grid": RowsPart(
+            "temperatures from 5 to 35 °C",
+            {"laying": "1/week", "growing_pace": "1"},
+            [
+                {"laying": cocoons_per_worm_per_week(celsius / 2), "growing_pace": growth_speed(celsius / 2)}
+                for celsius in range(10, 71)
+            ],
+        ),
         "fewest": Part("the fewest at any temperature", fewest_days(v.sale_worm_mass), "day"),
     }
     return Show(
@@ -350,10 +360,12 @@ def show_setpoints(v: View) -> Show:
             ),
             Step(
                 "Best temperatures",
-                "{best_breeding_temperature} and {best_growout_temperature}: where laying, and growth alone, are"
-                " fastest",
+                "{laid} at {best_breeding_temperature} = the larger of ({laid} at {best_breeding_temperature}) and the"
+                " largest {laying} of {grid}; {pace} at {best_growout_temperature} = the larger of ({pace} at"
+                " {best_growout_temperature}) and the largest {growing_pace} of {grid}",
                 "best of the curve, found by search",
-                prose=True,
+                "No temperature from 5 to 35 °C (41 to 95 °F) does better.",
+                curves,
             ),
         ],
         tables=[_off(v), _rates(v), _series(v), _authors(v), _points()],

@@ -1,8 +1,9 @@
 """Will the bed stay inside the worms' band through this heat wave, this frost, this year?"""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
+from itertools import pairwise
 from math import inf, pi
 from typing import Annotated, Any
 
@@ -20,6 +21,7 @@ from calc.engine import (
     Output,
     Part,
     Refused,
+    RowsPart,
     Share,
     Show,
     Step,
@@ -214,9 +216,13 @@ class Scenario:
 
     def core_extremes(self) -> tuple[float, float]:
         """Coldest and hottest of the core [degC], on the coarser grid that is enough to compare by."""
-        run = self.run(heat.COMPARING_STEPS, heat.COMPARING_INTERVALS)
-        values = run.at(run.core)
+        values = self.core_course()
         return min(values), max(values)
+
+    def core_course(self) -> tuple[float, ...]:
+        """The core step by step [degC], on that grid."""
+        run = self.run(heat.COMPARING_STEPS, heat.COMPARING_INTERVALS)
+        return tuple(run.at(run.core))
 
 
 def resting_core(scenario: Scenario) -> float:
@@ -737,8 +743,60 @@ def bed_warnings(v: View) -> list[tuple[str | None, str]]:
     return warnings
 
 
+STEP_HOURS = 24 / heat.STEPS_PER_DAY
+
+
+def curve_rows(v: View, run: Run) -> dict[str, Any]:
+    """Rows of the working: the core and the surface step by step, straight lines between, and the layers."""
+    core, surface = run.at(run.core), run.at(0)
+    units = {"at": "hour", "length": "hour", "before": "degC", "after": "degC", "cooler": "degC", "warmer": "degC"}
+    lines = [
+        {
+            "at": place * STEP_HOURS,
+            "length": STEP_HOURS,
+            "before": before,
+            "after": after,
+            "cooler": min(before, after),
+            "warmer": max(before, after),
+        }
+        for place, (before, after) in enumerate(pairwise(core))
+    ]
+    nodes = extremes(run)
+    layers = [{"inside": share_inside([upper, lower], v.band_low, v.band_high)} for upper, lower in pairwise(nodes)]
+    return {
+        "hours": RowsPart(
+            "the steps",
+            {"core": "degC", "surface": "degC"},
+            [{"core": inner, "surface": outer} for inner, outer in zip(core, surface)],
+        ),
+        "slanting": RowsPart("lines that rise or fall", units, [one for one in lines if one["before"] != one["after"]]),
+        "level": RowsPart("level lines", units, [one for one in lines if one["before"] == one["after"]]),
+        "lines": RowsPart("the lines between", units, lines),
+        "layers": RowsPart("the layers", {"inside": "1"}, layers),
+        "start": Part("core at the start", core[0], "degC"),
+    }
+
+
+def _leaves(v: View, lines: Sequence[Mapping[str, float]]) -> str:
+    """The equation of the hour in which the core first leaves the band, on the side on which it does."""
+    if v.hours_until_out == 0:
+        return "{hours_until_out} = 0 hours"
+    too_warm = next(
+        (one["after"] > v.band_high for one in lines if not v.band_low <= one["after"] <= v.band_high), True
+    )
+    end, sign = ("{band_high}", ">") if too_warm else ("{band_low}", "<")
+    row = f"of {{lines}} where {{after}} {sign} {end}"
+    return (
+        f"{{hours_until_out}} = (the first {{at}} {row}) + (the first {{length}} {row}) × ({end} − (the first"
+        f" {{before}} {row})) ÷ ((the first {{after}} {row}) − (the first {{before}} {row}))"
+    )
+
+
 def working_steps(v: View, run: Run) -> list[Step]:
     """Every equation with this run's numbers."""
+    read = curve_rows(v, run)
+    below = "(the larger of 0 and the smaller of 1 and ({band_low} − {cooler}) ÷ ({warmer} − {cooler}))"
+    above = "(the larger of 0 and the smaller of 1 and ({warmer} − {band_high}) ÷ ({warmer} − {cooler}))"
     water = heat.volumetric_water(v.bulk_density, v.moisture)
     by_volume = {
         "water": Part("water by volume", water),
@@ -796,19 +854,28 @@ def working_steps(v: View, run: Run) -> list[Step]:
             },
         ),
         Step(
-            "What is read off",
-            "{lowest_core} and {highest_core}: the ends of the core's curve, half-way down; {lowest_surface} and"
-            " {highest_surface}: those of the surface; {refuge}: depth that stays inside the band all the time",
-            source="the curves of all layers",
-            prose=True,
+            "Coldest and hottest",
+            "{lowest_core} = the smallest {core} of {hours}; {highest_core} = the largest {core} of {hours};"
+            " {lowest_surface} = the smallest {surface} of {hours}; {highest_surface} = the largest {surface} of"
+            " {hours}",
+            source="the curves, step by step",
+            values=read,
         ),
         Step(
-            "Hours",
-            "{hours_below}: core below {band_low}; {hours_above}: core above {band_high}; {hours_until_out}: from the"
-            " start until it first is either",
-            source="straight lines between the steps in time",
-            prose=True,
+            "Depth that is always inside",
+            "{refuge} = mean over {layers} of {inside}",
+            source="the curves of all layers, straight lines between them",
+            values=read,
         ),
+        Step(
+            "Hours out of the band",
+            f"{{hours_below}} = sum over {{slanting}} of {{length}} × {below} + (sum over {{level}} of {{length}} where"
+            f" {{cooler}} < {{band_low}}); {{hours_above}} = sum over {{slanting}} of {{length}} × {above} + (sum over"
+            " {level} of {length} where {cooler} > {band_high})",
+            source="straight lines between the steps in time",
+            values=read,
+        ),
+        Step("Until it leaves the band", _leaves(v, read["lines"].rows), source="the same lines", values=read),
         Step(
             "Temperatures",
             "C ∂T/∂t = ∂/∂z (k ∂T/∂z) + {heat_from_rotting}, on {grid}",

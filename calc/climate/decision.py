@@ -1,9 +1,10 @@
 """One plain decision for today: water, mist, cover, shade, or leave the bed alone."""
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from datetime import date as Date
 from typing import Annotated
 
+from calc.climate import evaporation as fao
 from calc.climate import pores
 from calc.climate import psychrometrics as air
 from calc.climate.bed import Scenario, own_heat, scenario_problems
@@ -14,16 +15,20 @@ from calc.engine import (
     Answer,
     Axis,
     Column,
+    CurvePart,
     Day,
     Figure,
     Mark,
     Number,
     Output,
+    Part,
     Refused,
+    RowsPart,
     Share,
     Show,
     Step,
     Table,
+    Trace,
     View,
     calculator,
     presents,
@@ -71,6 +76,34 @@ WORDS = {
 
 
 @dataclass(frozen=True)
+class Cores:
+    """Core of a bed as it is, covered, shaded and misted: (coldest, hottest) [degC] each."""
+
+    now: tuple[float, float]
+    covered: tuple[float, float]
+    shaded: tuple[float, float]
+    misted: tuple[float, float]
+
+
+@dataclass(frozen=True)
+class Ways:
+    """The day, the misted air, and the core's course [degC] in the four ways to live through the days."""
+
+    day: Weather
+    as_it_is: Scenario
+    misted: MistedAir
+    now: tuple[float, ...]
+    covered: tuple[float, ...]
+    shaded: tuple[float, ...]
+    moist: tuple[float, ...]
+
+    @property
+    def cores(self) -> Cores:
+        """Coldest and hottest of each."""
+        return Cores(*((min(course), max(course)) for course in (self.now, self.covered, self.shaded, self.moist)))
+
+
+@dataclass(frozen=True)
 class Today(Answer):
     decision: Annotated[str, Output("1", "Today", "The one thing to do first.", main=True)]
     reason: Annotated[str, Output("1", "Because", "What decided it; the reading gives the numbers.", main=True)]
@@ -115,6 +148,7 @@ class Today(Answer):
         float, Output("W/m2", "Radiation the bed keeps", "Mean of 24 hours under its shade.", us="W/m2")
     ]
     watered_area: WateredArea
+    trace: Annotated[Ways, Trace("The day, and the core step by step in the four ways")] = field(repr=False)
 
 
 def moisture_after(bulk_density: float, depth: float, moisture: float, loss: float) -> float:
@@ -197,16 +231,6 @@ def reason_for(
     return REASONS[decision]
 
 
-@dataclass(frozen=True)
-class Cores:
-    """Core of a bed as it is, covered, shaded and misted: (coldest, hottest) [degC] each."""
-
-    now: tuple[float, float]
-    covered: tuple[float, float]
-    shaded: tuple[float, float]
-    misted: tuple[float, float]
-
-
 def bed_scenario(
     base: Scenario,
     day: Weather,
@@ -231,10 +255,10 @@ def bed_scenario(
     )
 
 
-def cores_of(
+def ways_of(
     base: Scenario, day: Weather, shade: float, shelter: float, cover_factor: float, dryness: float, altitude: float
-) -> tuple[Scenario, Cores, MistedAir]:
-    """The four ways to live through the days, and the misted air [degC]."""
+) -> Ways:
+    """The four ways to live through the days."""
     mean, swing = (day.high + day.low) / 2, (day.high - day.low) / 2
     straw = next(cover for cover in facts.COVERS if cover.name == "4 in (10 cm) of dry straw")
     afternoon = max(0.05, min(1.0, day.vapour / air.saturation_pressure(day.high)))
@@ -247,13 +271,15 @@ def cores_of(
     moist = bed_scenario(
         base, day, shade, shelter, cover_factor, dryness, mean - off_mean, max(0.0, swing - off_swing), less
     )
-    cores = Cores(
-        as_it_is.core_extremes(),
-        as_it_is.covered(straw.resistance).core_extremes(),
-        shaded.core_extremes(),
-        moist.core_extremes(),
+    return Ways(
+        day,
+        as_it_is,
+        misted,
+        as_it_is.core_course(),
+        as_it_is.covered(straw.resistance).core_course(),
+        shaded.core_course(),
+        moist.core_course(),
     )
-    return as_it_is, cores, misted
 
 
 @calculator(
@@ -393,7 +419,8 @@ def today(
     base = replace(
         base, decomposition_heat=own_heat(base, feeding) if decomposition_heat is None else decomposition_heat
     )
-    as_it_is, cores, misted = cores_of(base, day, shade, shelter, cover_factor, facts.DRYNESS_FACTOR.typical, altitude)
+    ways = ways_of(base, day, shade, shelter, cover_factor, facts.DRYNESS_FACTOR.typical, altitude)
+    as_it_is, cores, misted = ways.as_it_is, ways.cores, ways.misted
     tonight = moisture_after(bulk_density, active_depth, top_moisture, as_it_is.evaporation)
     freezing = day.mean <= 0
     decision = decide(
@@ -416,7 +443,85 @@ def today(
         misted_temperature=misted.temperature,
         net_radiation=max(0.0, as_it_is.net_radiation),
         watered_area=area,
+        trace=ways,
     )
+
+
+def _working(v: View) -> list[Step]:
+    """What the day takes from the bed, and what is read off the courses of the core."""
+    ways: Ways = v.trace
+    day, factor = ways.day, facts.STILL_AIR_FACTOR.typical
+    sheltered = day.wind * (1 - v.shelter)
+    constant = fao.cooling_constant(day.mean, sheltered, day.pressure, factor)
+    sun_part = fao.wet_surface_radiation(day.net * (1 - v.shade), day.mean, constant)
+    air_part = fao.wet_surface_drying(day.mean, sheltered, day.deficit, constant, factor)
+    layer = v.bulk_density * v.active_depth
+    afternoon = max(0.05, min(1.0, day.vapour / air.saturation_pressure(day.high)))
+    used = {
+        "sun_part": Part("the sun's part", sun_part, "mm/day"),
+        "air_part": Part("the air's part", air_part, "mm/day"),
+        "dryness": Part("dryness of the surface", facts.DRYNESS_FACTOR.typical),
+        "left": Part("water of the top layer tonight", max(0.0, layer * v.top_moisture - v.bed_evaporation), "kg/m2"),
+        "dry_matter": Part("its dry matter", layer * (1 - v.top_moisture), "kg/m2"),
+        "of_water": Part("density of water", 1000.0, "kg/m3"),
+        "net": Part("net radiation in the open", day.net, "MJ/m2 day", us="MJ/m2 day"),
+        "reach": Part("effectiveness of the mist", facts.MISTING_EFFECTIVENESS.typical, "1", "%", "%"),
+        "afternoon": Part("humidity at the hottest hour", afternoon, "1", "%", "%"),
+        "pressure": Part("air pressure", air.pressure(v.altitude), "kPa"),
+        "bulb": CurvePart("the wet bulb", air.wet_bulb, ("degC", "1", "kPa"), "degC"),
+        "steps": RowsPart(
+            "the steps",
+            dict.fromkeys(("core", "core_covered", "core_shaded", "core_misted"), "degC"),
+            [
+                dict(zip(("core", "core_covered", "core_shaded", "core_misted"), row))
+                for row in zip(ways.now, ways.covered, ways.shaded, ways.moist)
+            ],
+        ),
+    }
+
+    def step(title: str, equation: str, source: str, note: str = "") -> Step:
+        return Step(title, equation, source, note, used)
+
+    return [
+        step(
+            "Lost today",
+            "{bed_evaporation} = the larger of 0 and ({sun_part} + {air_part}) × {cover_factor} × {dryness}",
+            "Penman 1948, as on the page on watering",
+        ),
+        step(
+            "Top layer tonight",
+            "{dry_matter} = {bulk_density} × {active_depth} × (1 − {top_moisture}); {left} = the larger of 0 and"
+            " {bulk_density} × {active_depth} × {top_moisture} − {bed_evaporation} × {of_water} × 1 day;"
+            " {moisture_tonight} = {left} ÷ ({left} + {dry_matter})",
+            "mass balance",
+        ),
+        step("Radiation kept", "{net_radiation} = the larger of 0 and {net} × (1 − {shade})", "FAO-56, eq. 38 to 40"),
+        step(
+            "Core",
+            "{lowest_core} = the smallest {core} of {steps}; {highest_core} = the largest {core} of {steps}",
+            "conduction, as on the page on heat and frost",
+        ),
+        step(
+            "The other ways",
+            "{lowest_covered} = the smallest {core_covered} of {steps}; {highest_covered} = the largest {core_covered}"
+            " of {steps}; {highest_shaded} = the largest {core_shaded} of {steps}; {highest_misted} = the largest"
+            " {core_misted} of {steps}",
+            "the same, with the cover, the sun or the air changed",
+            "Covered with 4 in (10 cm) of dry straw; shaded from 95 % of the sun; misted through the hottest eight"
+            " hours.",
+        ),
+        step(
+            "Misted air",
+            "{misted_temperature} = {high} − {reach} × ({high} − {bulb} at {high} and {afternoon} and {pressure})",
+            "as on the page on misting",
+        ),
+        step(
+            "Water to refill",
+            "{water_needed} = the larger of 0 and {dry_matter} × ({upper_moisture} ÷ (1 − {upper_moisture}) −"
+            " {moisture_tonight} ÷ (1 − {moisture_tonight})) × {watered_area} ÷ {of_water}",
+            "wet-basis mass balance",
+        ),
+    ]
 
 
 @presents(today)
@@ -463,45 +568,7 @@ def show_today(v: View) -> Show:
         )
     return Show(
         working=[
-            Step(
-                "Lost today",
-                "{bed_evaporation} = wet surface under {shade} and {shelter} × {cover_factor} × 0.9",
-                source="Penman 1948, as on the page on watering",
-                prose=True,
-            ),
-            Step(
-                "Top layer tonight",
-                "{moisture_tonight} = (water − {bed_evaporation}) ÷ (water − {bed_evaporation} + dry matter)",
-                source="mass balance",
-                prose=True,
-            ),
-            Step(
-                "Radiation kept",
-                "{net_radiation} = net radiation × (1 − {shade})",
-                source="FAO-56, eq. 38 to 40",
-                prose=True,
-            ),
-            Step(
-                "Core",
-                "{lowest_core} and {highest_core}: ends of the core's curve over {days}, with {bed_evaporation}",
-                source="conduction, as on the page on heat and frost",
-                prose=True,
-            ),
-            Step(
-                "The other ways",
-                "{lowest_covered} and {highest_covered}: with 4 in (10 cm) of dry straw; {highest_shaded}: with 95 % of"
-                " the sun kept off; {highest_misted}: with the air at {misted_temperature} through the hottest eight"
-                " hours",
-                source="the same, with the cover, the sun or the air changed",
-                prose=True,
-            ),
-            Step(
-                "Water to refill",
-                "{water_needed} = dry matter of the top layer × ({upper_moisture} ÷ (1 − {upper_moisture}) −"
-                " {moisture_tonight} ÷ (1 − {moisture_tonight})) × {watered_area}",
-                source="wet-basis mass balance",
-                prose=True,
-            ),
+            *_working(v),
             Step(
                 "Rules, in this order",
                 "{lowest_core} below {band_low} and a cover helps: cover; {moisture_tonight} below {lower_moisture}:"

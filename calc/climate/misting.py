@@ -274,10 +274,12 @@ def show_mist(v: View) -> Show:
             ),
             Step(
                 "Humidity after, and water by the room",
-                "{humidity_after}: vapour pressure after ÷ saturation pressure at {misted_temperature};"
-                " {water_per_air_volume}: {water_per_air_mass} × dry air in a volume at {air_temperature}",
-                source="definitions; ASHRAE Fundamentals 2017, ch. 1",
-                prose=True,
+                "{humidity_after} = the smaller of 1 and {pressure} × ({before} + {water_per_air_mass}) ÷ (0.621945 +"
+                " {before} + {water_per_air_mass}) ÷ {saturated} at {misted_temperature}; {water_per_air_volume} ="
+                " {water_per_air_mass} × 1 kg/m³ × ({pressure} − {humidity} × {saturation}) in kPa ÷ (0.287042 ×"
+                " ({air_temperature} in °C + 273.15))",
+                source="ASHRAE Fundamentals 2017, ch. 1, eq. 20 and 26",
+                values=shown,
             ),
         ],
         tables=[

@@ -843,6 +843,16 @@ def _heat_by_air(v: View, day: Weather, wind: float) -> float:
     return gamma * fao.wind_function(wind, v.still_air_factor) * fao.LATENT_HEAT * 1e6 / 86400
 
 
+def _sun_at_ground(known: Mapping[str, Any]) -> str:
+    """The equation of the sun at the ground, by what is known of it."""
+    if known.get("solar_radiation") is not None:
+        return "{sun} = {measured_sun}"
+    if known.get("sun_hours") is not None:
+        return "{sun} = (0.25 + 0.50 × (the smaller of 1 and {bright} ÷ {length})) × {outside}"
+    swing = f"{SWING_TO_SUN:g} × √(({{day_high}} − {{day_low}}) in K)"
+    return f"{{sun}} = the smaller of {{clear_sun}} and {swing} × {{outside}}"
+
+
 def working_steps(v: View, place: Place, known: Mapping[str, Any], day: Weather) -> list[Step]:
     """Every equation with this run's numbers; the numbers of the equations are FAO-56's own."""
     day_of_year = v.date.timetuple().tm_yday
@@ -879,6 +889,24 @@ def working_steps(v: View, place: Place, known: Mapping[str, Any], day: Weather)
         "saturated": CurvePart("0.6108 exp(17.27 T ÷ (T + 237.3))", fao.saturation_pressure, ("degC",), "kPa"),
     }
 
+    clear = fao.clear_sky_sun(place.latitude, day_of_year, place.altitude)
+    clearness = max(0.3, min(1.0, day.sun / clear)) if clear > 0 else 0.65
+    shown |= {
+        "place_altitude": Part("altitude", place.altitude, "m"),
+        "day_number": Part("day of the year", day_of_year),
+        "place_latitude": Part("latitude", place.latitude, "deg"),
+        "tilt": Part("height of the noon sun over the equator, in radians", fao.declination(day_of_year)),
+        "sunset": Part("half the turn of the earth by day, in radians", fao.sunset_angle(place.latitude, day_of_year)),
+        "clear_sun": Part("sun under a clear sky", clear, per_day, us=per_day),
+        "clearness": Part("clearness of the sky", clearness),
+        "sky": Part("heat radiated to the sky", 0.77 * day.sun - day.net, per_day, us=per_day),
+        "bright": Part("hours of bright sun", known.get("sun_hours"), "hour"),
+        "measured_sun": Part("sun as measured", known.get("solar_radiation"), per_day, us=per_day),
+        "measured_wind": Part("wind as measured", known.get("wind"), "m/s", us="mph"),
+        "mast": Part("height of its measurement", known.get("wind_height") or 2.0, "m"),
+        "solids": Part("density of the solids", pores.particle_density(), "kg/m3"),
+    }
+
     def step(title: str, equation: str, source: str, prose: bool = False, note: str = "") -> Step:
         return Step(title, equation, source, note, shown, prose)
 
@@ -893,18 +921,39 @@ def working_steps(v: View, place: Place, known: Mapping[str, Any], day: Weather)
         ),
         step("Deficit", "{deficit} = {saturation} − {vapour}", "FAO-56, eq. 17, 19 or 48, by what is known"),
         step(
-            "Wind", "{wind_low} = wind × 4.87 ÷ ln(67.8 × its height − 5.42), or as given", "FAO-56, eq. 47", prose=True
+            "Wind",
+            (
+                f"{{wind_low}} = {USUAL_WIND:g} m/s"
+                if known.get("wind") is None
+                else "{wind_low} = {measured_wind} × 4.87 ÷ ln(67.8 × {mast} in m − 5.42)"
+            ),
+            "FAO-56, eq. 47; where none is known, 2 m/s",
         ),
         step(
-            "Sun outside the air", "{outside} and {length}: by date and latitude", "FAO-56, eq. 21 and 34", prose=True
+            "Day length",
+            "{tilt} = 0.409 × sin(2 × π × {day_number} ÷ 365 − 1.39); cos {sunset} = the larger of −1 and the smaller"
+            " of 1 and 0 − tan {place_latitude} × tan {tilt}; {length} = 24 hours ÷ π × {sunset}",
+            "FAO-56, eq. 24, 25 and 34",
         ),
         step(
-            "Sun at the ground",
-            "{sun} = (0.25 + 0.50 × sun hours ÷ {length}) × {outside}, or as measured",
-            "FAO-56, eq. 35; without hours eq. 50",
-            prose=True,
+            "Sun outside the air",
+            "{outside} = 24 × 60 × 0.082 MJ/m² day ÷ π × (1 + 0.033 × cos(2 × π × {day_number} ÷ 365)) × ({sunset} ×"
+            " sin {place_latitude} × sin {tilt} + cos {place_latitude} × cos {tilt} × sin {sunset})",
+            "FAO-56, eq. 21 and 23",
         ),
-        step("Net radiation", "{net} = 0.77 × {sun} − heat radiated to the sky", "FAO-56, eq. 38 to 40", prose=True),
+        step("Sun at the ground", _sun_at_ground(known), "FAO-56, eq. 35; without hours eq. 50"),
+        step(
+            "Net radiation",
+            "{clear_sun} = (0.75 + 2×10⁻⁵ × {place_altitude} in m) × {outside}; "
+            + (
+                "{clearness} = the larger of 0.3 and the smaller of 1 and {sun} ÷ {clear_sun}; "
+                if clear > 0
+                else "{clearness} = 0.65; "
+            )
+            + "{sky} = 4.903×10⁻⁹ MJ/m² day × (({day_high} in °C + 273.16)^4 + ({day_low} in °C + 273.16)^4) ÷ 2 ×"
+            " (0.34 − 0.14 × √({vapour} in kPa)) × (1.35 × {clearness} − 0.35); {net} = 0.77 × {sun} − {sky}",
+            "FAO-56, eq. 37 to 40",
+        ),
         step(
             "Slope and psychrometric constant",
             "{slope} = 4098 °C × {saturated} at {mean} ÷ ({mean} + 237.3 °C)^2; {gamma} = 0.000665 × {pressure} ÷ 1 °C",
@@ -960,9 +1009,8 @@ def working_steps(v: View, place: Place, known: Mapping[str, Any], day: Weather)
         ),
         step(
             "Air left",
-            "{air_space} = 1 − solids − water, by {bulk_density} and {upper_moisture}",
+            "{air_space} = 1 − {bulk_density} × ((1 − {upper_moisture}) ÷ {solids} + {upper_moisture} ÷ {of_water})",
             "definition; EN 13041 for the solids",
-            prose=True,
         ),
         step("Days between waterings", "{days_between_waterings} = {store} ÷ {bed_evaporation}", "mass balance"),
     ]

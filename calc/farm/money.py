@@ -22,7 +22,9 @@ from calc.engine import (
     Mark,
     Number,
     Output,
+    Part,
     Refused,
+    RowsPart,
     Share,
     Show,
     Step,
@@ -617,7 +619,7 @@ def show_money(v: Any) -> Show:
     run = course(farm, terms)
     best = best_of(v.given, farm, by_week)
     return Show(
-        working=_working(),
+        working=_working(v, farm, run, terms, best),
         tables=[
             _by_product(v, farm, run),
             _months(v, run, terms),
@@ -631,64 +633,142 @@ def show_money(v: Any) -> Show:
     )
 
 
-def _working() -> list[Step]:
+def _month_cells(v: Any, farm: Farm, run: Course, terms: Terms) -> list[dict[str, float]]:
+    """What the working says of each month."""
+    whole, before = int(terms.delay), terms.opening
+    found = []
+    for month, cash in enumerate(run.cash):
+        now, earlier = month - whole, month - whole - 1
+        found.append(
+            {
+                "month": month + 1,
+                "sales": run.sales[month],
+                "packing": run.packing[month],
+                "hours": run.hours[month],
+                "at_beds": farm.hours[month],
+                "paid_in_time": run.sales[now] if now >= 0 else 0.0,
+                "paid_later": run.sales[earlier] if earlier >= 0 else 0.0,
+                "before": before,
+                "cash": cash,
+            }
+        )
+        before = cash
+    return found
+
+
+CELLS = {
+    "month": "1",
+    **dict.fromkeys(("sales", "packing", "paid_in_time", "paid_later"), "money/month"),
+    **dict.fromkeys(("hours", "at_beds"), "hour/month"),
+    **dict.fromkeys(("before", "cash"), "money"),
+}
+
+
+def _working(v: Any, farm: Farm, run: Course, terms: Terms, best: Best | None) -> list[Step]:
+    months = len(run.sales)
+    lowest = drawn(farm, terms)[2]
+    units = [sum(month[at] for month in run.units) / months for at in range(len(v.products))]
+    used = {
+        "rows": RowsPart("the months", CELLS, _month_cells(v, farm, run, terms)),
+        "products": RowsPart(
+            "the products",
+            {"sold": "1/month", "price": "money"},
+            [{"sold": sold, "price": float(row["price"])} for row, sold in zip(v.products, units)],
+        ),
+        "draws": RowsPart("the draws", {"lowest": "money"}, [{"lowest": low} for low in lowest]),
+        "part": Part("share of a month that payment is late beyond whole months", terms.delay - int(terms.delay)),
+    }
+
+    def step(title: str, equation: str, source: str, note: str = "") -> Step:
+        return Step(title, equation, source, note, used)
+
     return [
-        Step(
+        step(
             "Sales",
-            "each month, {season} × what is asked for, as far as packed goods, castings and worms go, the best "
-            "paid for its"
-            " contents first; {sales_per_month}: their mean over {months}, without {sales_tax}",
+            "{sales_per_month} = sum over {products} of {sold} × {price} ÷ (1 + {sales_tax}); {sales_per_month} = mean"
+            " over {rows} of {sales}",
             "arithmetic; nothing is sold before it is made",
-            prose=True,
+            "Each month what is asked for in that season, as far as packed goods, castings and worms go. What is paid"
+            " best for its contents goes first.",
         ),
-        Step(
+        step(
             "Left",
-            "{contribution_per_month} = (sales − packing) ÷ months",
+            "{contribution_per_month} = mean over {rows} of ({sales} − {packing})",
             "OpenStax, Managerial Accounting: contribution",
-            prose=True,
         ),
-        Step(
+        step(
             "Hours",
-            "{hours_per_month} = lanes by the model + trays + units packed × {packing_minutes} + "
-            "{other_hours_per_month}, or what"
-            " the logbook has more",
+            "{hours_per_month} = mean over {rows} of {hours}",
             "arithmetic",
-            prose=True,
+            "Lanes by the model, trays, packing, and other hours as typed, or what the logbook has more.",
         ),
-        Step(
+        step(
             "An hour",
             "{earned_per_hour} = ({contribution_per_month} − {fixed_cost_per_month}) ÷ {hours_per_month}",
             "definition",
         ),
-        Step(
+        step(
             "Break-even",
             "{break_even_share} = ({fixed_cost_per_month} + {hours_per_month} × {wage}) ÷ {contribution_per_month}",
             "OpenStax: break-even of several products sold in one proportion",
         ),
-        Step(
+        step(
             "Cash",
-            "{opening_cash} + sales as they are paid ({late_days} late) − packing − {fixed_cost_per_month} − "
-            "hours × {wage} ×"
-            " {paid_share} × (1 + {on_costs}); {lowest_cash} in month {lowest_cash_month}, {cash_at_end}",
+            "{cash} = {before} + 1 month × (({paid_in_time} × (1 − {part}) + {paid_later} × {part}) × (1 + {sales_tax})"
+            " − {sales} × {sales_tax} − {packing} − {fixed_cost_per_month} − {hours} × {wage} × {paid_share} × (1 +"
+            " {on_costs})), each of {rows}",
             "arithmetic",
-            prose=True,
         ),
-        Step(
+        step(
+            "Lowest",
+            "{lowest_cash} = the smallest {cash} of {rows}; {lowest_cash_month} = the first {month} of {rows} where"
+            " {cash} = {lowest_cash}; {cash_at_end} = the last {cash} of {rows}",
+            "arithmetic",
+        ),
+        step(
             "Doubt",
-            "{chance_of_running_dry} of 200 draws: prices, demand and hours as shares of your own figures, "
-            "castings and worms"
-            " between their low and high case",
+            "{chance_of_running_dry} = (number of {draws} where {lowest} < 0) ÷ number of {draws}",
             "Latin hypercube (McKay, Beckman & Conover 1979)",
-            prose=True,
+            "Prices, demand and hours as shares of your own figures, castings and worms between their low and high"
+            " case.",
         ),
-        Step(
-            "Plan of 26 weeks",
-            "{worth_of_hour}, {worth_of_castings}, {worth_of_worms}: what one more would add; {worth_of_tray} "
-            "= its worms ×"
-            " their worth in the week when they are ready − its hours × theirs",
-            "linear programme (Dantzig 1963), shadow prices",
-            prose=True,
+        *_worth_steps(v, best),
+    ]
+
+
+def _worth_steps(v: Any, best: Best | None) -> list[Step]:
+    """What one more of each scarce thing is worth in the plan of 26 weeks."""
+    each = tray()
+    week = each.days_to_sale // 7
+    weeks = [] if best is None else list(zip(best.hours, best.castings, best.worms))
+    used = {
+        "plan": RowsPart(
+            "the weeks of the plan",
+            {"week": "1", "hour_worth": "money/hour", "castings_worth": "money/kg", "worms_worth": "money/kg"},
+            [
+                {"week": place, "hour_worth": hour, "castings_worth": castings, "worms_worth": worms}
+                for place, (hour, castings, worms) in enumerate(weeks)
+            ],
         ),
+        "ready": Part("weeks until its worms are sold", week),
+        "worms_of_tray": Part("worms from a tray", each.worms.value, "kg"),
+        "weekly": Part("hours of a tray a week", each.hours_per_week / max(1, week), "hour"),
+    }
+    if best is None:
+        equation = "{worth_of_hour} = 0; {worth_of_castings} = 0; {worth_of_worms} = 0"
+    else:
+        equation = (
+            "{worth_of_hour} = the first {hour_worth} of {plan}; {worth_of_castings} = the first {castings_worth} of"
+            " {plan}; {worth_of_worms} = the first {worms_worth} of {plan}"
+        )
+    one_tray = (
+        "{worth_of_tray} = {worms_of_tray} × (the first {worms_worth} of {plan} where {week} = {ready}) − sum over"
+        " {plan} of {weekly} × {hour_worth} where {week} ≤ {ready}"
+    )
+    source = "linear programme (Dantzig 1963), shadow prices"
+    return [
+        Step("Plan of 26 weeks", equation, source, values=used),
+        Step("One more tray", one_tray, source, values=used),
     ]
 
 

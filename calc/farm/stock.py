@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, timedelta
 from typing import Annotated, Any, NamedTuple
 
 from calc.engine import (
@@ -13,7 +13,9 @@ from calc.engine import (
     Figure,
     Mark,
     Output,
+    Part,
     Refused,
+    RowsPart,
     Show,
     Step,
     Table,
@@ -21,9 +23,9 @@ from calc.engine import (
     presents,
 )
 from calc.facts import biology
-from calc.farm.ahead import lanes_ahead, product_by_week, worms_by_week
+from calc.farm.ahead import batches, lanes_ahead, product_by_week, tray, worms_by_week
 from calc.farm.log import Book, first_told, read_log
-from calc.farm.shelf import Shed, in_weeks, margin, promised, shed_of, spread_out, stale
+from calc.farm.shelf import Shed, in_weeks, margin, promised, screened_share, shed_of, spread_out, stale
 from calc.farm.tables import (
     LANES,
     LOG,
@@ -230,7 +232,7 @@ def show_stock(v: Any) -> Show:
             )
         )
     return Show(
-        working=_working(),
+        working=_working(v, book, shed),
         tables=tables,
         figures=_figures(v, rows),
         warnings=_warnings(v, book, shed, ahead[0]),
@@ -242,37 +244,108 @@ def show_stock(v: Any) -> Show:
     )
 
 
-def _working() -> list[Step]:
+def _pool(name: str, taken_in: str, whole: bool) -> str:
+    """The equation of a pool: what came in less what is in the products made and what spoiled, never below nothing."""
+    left = f"{taken_in} − (sum over {{shelves}} of {{made}} × {{{name}_in_one}}) − {{{name}_spoiled}}"
+    return left if whole else f"the larger of {{{name}_left}} and {left}"
+
+
+def _working(v: Any, book: Book, shed: Shed) -> list[Step]:
+    """What stands in the shed, from the rows of the logbook and the shelves."""
+    sliced = [entry.amount for entry in book.entries if entry.what == "castings" and entry.amount is not None]
+    screened = [entry.amount for entry in book.entries if entry.what == "screened" and entry.amount is not None]
+    lifted = [entry.amount for entry in book.entries if entry.what == "worms" and entry.amount is not None]
+    spoiled = [e for e in book.entries if e.what == "spoiled" and e.product is None and e.amount is not None]
+    worms_spoiled = sum(e.amount or 0.0 for e in spoiled if "worm" in e.note.casefold())
+    castings_spoiled = sum(e.amount or 0.0 for e in spoiled if "worm" not in e.note.casefold())
+    shelves = [
+        {
+            "made": shelf.made,
+            "sold": shelf.sold,
+            "spoiled": shelf.spoiled,
+            "left": shelf.left,
+            "price": float(row["price"]),
+            "castings_in_one": row.get("castings") or 0.0,
+            "worms_in_one": row.get("worms") or 0.0,
+            "old": shelf.older_than(row["keeps"], v.today) if row.get("keeps") else 0.0,
+        }
+        for row, shelf in zip(v.products, shed.shelves)
+    ]
+    numbers = dict.fromkeys(("made", "sold", "spoiled", "left", "old"), "1")
+    used = {
+        "shelves": RowsPart(
+            "the products", numbers | {"price": "money", "castings_in_one": "kg", "worms_in_one": "kg"}, shelves
+        ),
+        "slices": RowsPart("the rows “castings”", {"weight": "kg"}, [{"weight": weight} for weight in sliced]),
+        "screenings": RowsPart("the rows “screened”", {"weight": "kg"}, [{"weight": weight} for weight in screened]),
+        "lifted": RowsPart("the rows “worms”", {"weight": "kg"}, [{"weight": weight} for weight in lifted]),
+        "castings_spoiled": Part("castings spoiled by weight", castings_spoiled, "kg"),
+        "worms_spoiled": Part("worms spoiled by weight", worms_spoiled, "kg"),
+        "share": Part("share that usually passes the screen", screened_share(), "1", "%", "%"),
+    }
+    needed = [sum(row["made"] * row[f"{name}_in_one"] for row in shelves) for name in ("castings", "worms")]
+    castings_whole = abs(shed.screened - needed[0] - castings_spoiled - shed.castings) < 1e-6
+    worms_whole = abs(sum(lifted) - needed[1] - worms_spoiled - shed.worms) < 1e-6
+    note = "Counted row by row, never below nothing."
     return [
         Step(
+            "Sliced and screened",
+            "{castings_sliced} = sum over {slices} of {weight}; {castings_screened} = "
+            + ("sum over {screenings} of {weight}" if screened else "{castings_sliced} × {share}"),
+            "the logbook",
+            values=used,
+        ),
+        Step(
             "Castings",
-            "{castings_left} = {castings_screened} − what was packed, sold loose and spoiled; "
-            "{castings_sliced}: all rows"
-            " “castings”",
+            "{castings_left} = " + _pool("castings", "{castings_screened}", castings_whole),
             "arithmetic, row by row",
-            prose=True,
+            note,
+            used,
         ),
         Step(
             "Worms",
-            "{worms_left} = worms taken out − what was packed, sold and spoiled",
+            "{worms_left} = " + _pool("worms", "(sum over {lifted} of {weight})", worms_whole),
             "arithmetic, row by row",
-            prose=True,
+            note,
+            used,
         ),
         Step(
             "Products",
-            "left = made − sold − spoiled, never below nothing; {worth} = sum of left × price; {past_keeping}: packed"
-            " longer ago than it keeps, the oldest sold first",
+            "{left} = {made} − {sold} − {spoiled}, each of {shelves}; {worth} = sum over {shelves} of {left} × {price};"
+            " {past_keeping} = sum over {shelves} of {old}",
             "arithmetic",
-            prose=True,
+            "Old is what was packed longer ago than it keeps, the oldest sold first.",
+            used,
         ),
-        Step(
-            "To come",
-            "{castings_in_eight_weeks}: slices that the lanes give by {climate} and {ration}, dried and screened;"
-            " {worms_in_eight_weeks}: trays started × worms from a tray, as many days later as they take",
-            "the model of the lanes; the page about trays",
-            prose=True,
-        ),
+        _to_come(v, book),
     ]
+
+
+def _to_come(v: Any, book: Book) -> Step:
+    """Slices and trays that are due in eight weeks."""
+    ahead = lanes_ahead(v.lanes, v.ration, v.climate, v.monthly_temperature, v.today)
+    days = 7 * max(AHEAD)
+    each = tray()
+    started = [
+        {"trays": count, "ready": (day - v.today).days + each.days_to_sale}
+        for room in v.rooms
+        for day, count in batches(room, book, v.today, v.today + timedelta(days=days))
+    ]
+    slices = [{"weight": weight, "day": day} for lane in ahead for day, weight in lane.product[1]]
+    used = {
+        "slices": RowsPart("the slices that the lanes give", {"weight": "kg", "day": "day"}, slices),
+        "started": RowsPart("the trays started", {"trays": "1", "ready": "day"}, started),
+        "end": Part("eight weeks", days, "day"),
+        "from_a_tray": Part("worms from a tray", each.worms.value, "kg"),
+    }
+    return Step(
+        "To come",
+        "{castings_in_eight_weeks} = sum over {slices} of {weight} where {day} ≥ 0 and {day} < {end};"
+        " {worms_in_eight_weeks} = sum over {started} of {trays} × {from_a_tray} where {ready} ≥ 0 and {ready} < {end}",
+        "the model of the lanes; the page about trays",
+        "Slices are counted dried and screened.",
+        used,
+    )
 
 
 def _figures(v: Any, rows: Sequence[tuple[Any, ...]]) -> list[Figure]:

@@ -15,6 +15,8 @@ from calc.engine import (
     Figure,
     Mark,
     Output,
+    Part,
+    RowsPart,
     Show,
     Step,
     Table,
@@ -372,7 +374,7 @@ def show_week(v: Any) -> Show:
         Column("overdue", "Days late", "1"),
     ]
     return Show(
-        working=_working(),
+        working=_working(v, ahead, due),
         tables=[
             Table("due", "Due, what is late first", columns, rows, open=True),
             _pace(ahead),
@@ -421,38 +423,58 @@ def _pace(ahead: Sequence[Lane]) -> Table:
     )
 
 
-def _working() -> list[Step]:
+def _working(v: Any, ahead: Sequence[Lane], due: Sequence[Due]) -> list[Step]:
+    """What is due, summed line by line."""
+
+    def lines(words: str, what: str) -> RowsPart:
+        return RowsPart(words, {"amount": "kg"}, [{"amount": one.amount} for one in due if one.what == what])
+
+    used = {
+        "layers": lines("the layers due", "feed"),
+        "waterings": lines("the waterings due", "water"),
+        "slices": lines("the slices due", "castings"),
+        "starts": RowsPart(
+            "the trays due", {"trays": "1"}, [{"trays": one.amount} for one in due if one.what == "trays"]
+        ),
+        "lines": RowsPart("the lines", {"late": "day"}, [{"late": (v.today - one.day).days} for one in due]),
+        "at_lanes": RowsPart(
+            "the next seven days at all lanes",
+            {"work": "hour"},
+            [{"work": hours} for lane in ahead for hours in lane.hours[:WEEK]],
+        ),
+        "trays_a_week": Part("trays started a week", sum(float(room["trays_per_week"]) for room in v.rooms)),
+        "tray_hours": Part("hours for a tray, all its life", tray().hours_per_week, "hour"),
+    }
+
+    def step(title: str, equation: str, source: str, note: str = "") -> Step:
+        return Step(title, equation, source, note, used)
+
     return [
-        Step(
+        step(
             "Feed",
-            "{feed_this_week} = sum of the layers due; a lane's next layer = last feeding in the logbook + the "
-            "days that the"
-            " model puts between two layers at {climate} and {ration}",
+            "{feed_this_week} = sum over {layers} of {amount}",
             "the model of a lane: what the worms eat at this season, within what the face takes",
-            prose=True,
+            "A lane's next layer follows the last feeding in the logbook, by the model's days between layers.",
         ),
-        Step(
+        step(
             "Water",
-            "{water_this_week} = what the lanes lose in seven days of this season, given every third day",
+            "{water_this_week} = sum over {waterings} of {amount}",
             "the model of a lane; every third day is common practice, no source",
-            prose=True,
+            "What the lanes lose in seven days of this season.",
         ),
-        Step(
+        step(
             "Slices",
-            "{slices_due}: last slice in the logbook + the days in which the face moves on by one",
+            "{slices_due} = number of {slices}",
             "the model of a lane",
-            prose=True,
+            "A slice is due when the face has moved on by one since the last in the logbook.",
         ),
-        Step(
-            "Trays",
-            "{trays_to_start} = the rooms' trays of this week, less what is logged already",
-            "the table of rooms",
-            prose=True,
+        step("Trays", "{trays_to_start} = sum over {starts} of {trays}, rounded", "the rooms, less what is logged"),
+        step(
+            "Hours",
+            "{hours_this_week} = sum over {at_lanes} of {work} + {trays_a_week} × {tray_hours}",
+            "arithmetic",
         ),
-        Step(
-            "Hours", "{hours_this_week} = work at the lanes by the model + work at the trays", "arithmetic", prose=True
-        ),
-        Step("All", "{tasks} lines, {overdue} of them due before {today}", "count", prose=True),
+        step("All", "{tasks} = number of {lines}; {overdue} = number of {lines} where {late} > 0", "count"),
     ]
 
 

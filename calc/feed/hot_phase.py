@@ -30,7 +30,18 @@ from calc.engine import (
     presents,
 )
 from calc.facts import feed as facts
-from calc.feed.heat import HOTTEST_HEAP, days_in, hot_at, in_other_unit, lethality, longest, mean_above, stretches
+from calc.feed.heat import (
+    HOTTEST_HEAP,
+    LETHAL_FROM,
+    days_in,
+    hot_at,
+    in_other_unit,
+    known_spans,
+    lethality,
+    longest,
+    mean_above,
+    stretches,
+)
 
 SHOWN_POINTS = 400  # readings drawn; more cannot be told apart in a figure
 
@@ -458,6 +469,27 @@ def _working(v: View, trace: HeatTrace) -> list[Step]:
         "stretches": RowsPart("all hot stretches", {"stretch": "hour"}, _lengths(trace.hot)),
         "within": RowsPart("all stretches inside the organic limits", {"stretch": "hour"}, _lengths(trace.organic)),
         "stretch": ("length", "length"),
+        "turned": RowsPart(
+            "the turnings",
+            {"hot": "1"},
+            [
+                {
+                    "hot": hot_at(
+                        hour, trace.ready.hours, trace.ready.temperatures, v.longest_gap_hours, facts.HOT.typical
+                    )
+                }
+                for hour in trace.turned
+            ],
+        ),
+        "readings": RowsPart(
+            "the readings believed",
+            {"reading": "degC"},
+            [{"reading": reading} for reading in trace.ready.temperatures if reading is not None],
+        ),
+        "known": RowsPart("lines between readings near enough", PIECE_UNITS, _pieces(v, trace)),
+        "span": Part("time from the first reading to the last", trace.ready.hours[-1] - trace.ready.hours[0], "hour"),
+        "rising": RowsPart("lines that rise or fall", PIECE_UNITS, _lethal(_pieces(v, trace), False)),
+        "level": RowsPart("level lines", PIECE_UNITS, _lethal(_pieces(v, trace), True)),
         "enclosed_days": Part("days asked of an enclosed heap", facts.ENCLOSED_DAYS.typical, "day"),
         "windrow_days": Part("days asked of a windrow", facts.WINDROW_DAYS.typical, "day"),
         "windrow_turnings": Part("turnings asked", facts.WINDROW_TURNINGS.typical),
@@ -483,10 +515,16 @@ def _working(v: View, trace: HeatTrace) -> list[Step]:
         Step("Hot in all", "{hot_days} = sum over {stretches} of {stretch}", rules, values=parts),
         Step(
             "Readings and turnings",
-            "{turnings_in_hot}: turnings inside hot stretches; {highest_temperature}: the highest reading;"
-            " {readings_used}: rows that could be read; {time_unknown}: in gaps longer than {longest_gap_hours}",
+            "{turnings_in_hot} = number of {turned} where {hot}; {highest_temperature} = the largest {reading} of"
+            " {readings}; {readings_used} = number of {readings}",
             rules,
-            prose=True,
+            values=parts,
+        ),
+        Step(
+            "Time unknown",
+            "{time_unknown} = {span} − sum over {known} of {length}",
+            "readings further apart than the longest gap leave the time between unknown",
+            values=parts,
         ),
         Step(
             "Inside the organic limits",
@@ -505,12 +543,39 @@ def _working(v: View, trace: HeatTrace) -> list[Step]:
         Step("Organic rule", "{meets_organic} = " + f"{ratio} and {in_organic}", "7 CFR 205.203", values=parts),
         Step(
             "Heat gathered",
-            "{lethality} = sum of time ÷ D, with D = 131,700,000 ÷ 10^(0.14 t) days",
+            "{lethality} = sum over {rising} of {length} ÷ 131,700,000 days × (10^(0.14 × {warmer} in °C) − 10^(0.14 ×"
+            " {cooler} in °C)) ÷ (0.14 × ln 10 × ({warmer} − {cooler}) in °C) + sum over {level} of {length} ÷"
+            " 131,700,000 days × 10^(0.14 × {cooler} in °C)",
             "40 CFR 503.32(a)(3)(ii)",
-            "t in °C, from 50 °C up; each piece of the log is integrated exactly.",
-            prose=True,
+            "Time ÷ D, with D = 131,700,000 ÷ 10^(0.14 t) days; t in °C, from 50 °C up. Each piece of the log is"
+            " integrated exactly.",
+            parts,
         ),
     ]
+
+
+PIECE_UNITS = {"length": "hour", "warmer": "degC", "cooler": "degC"}
+
+
+def _pieces(v: View, trace: HeatTrace) -> list[dict[str, float]]:
+    """Straight lines between readings near enough: how long, and their warmer and cooler end."""
+    return [
+        {"length": end - start, "warmer": max(first, second), "cooler": min(first, second)}
+        for start, end, first, second in known_spans(trace.ready.hours, trace.ready.temperatures, v.longest_gap_hours)
+    ]
+
+
+def _lethal(pieces: Sequence[Mapping[str, float]], level: bool) -> list[dict[str, float]]:
+    """The parts of lines that lie from 50 °C up; level ones, or those that rise or fall."""
+    found = []
+    for piece in pieces:
+        length, warmer, cooler = piece["length"], piece["warmer"], piece["cooler"]
+        if warmer < LETHAL_FROM or (warmer == cooler) != level:
+            continue
+        above = 1.0 if cooler >= LETHAL_FROM else (warmer - LETHAL_FROM) / (warmer - cooler)
+        if above > 0:
+            found.append({"length": length * above, "warmer": warmer, "cooler": max(cooler, LETHAL_FROM)})
+    return found
 
 
 def _lengths(found: Sequence[tuple[float, float]]) -> list[dict[str, float]]:

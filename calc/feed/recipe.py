@@ -21,6 +21,7 @@ from calc.engine import (
     Problem,
     Refused,
     Rows,
+    RowsPart,
     Share,
     Show,
     Step,
@@ -570,14 +571,16 @@ def _working(v: View, worked: Recipe) -> list[Step]:
             )
         )
     if v.mode == "solve":
-        found = {"off": ("sum of squared differences from the shares wanted", f"{_distance(worked):.3g}")}
         steps.append(
             Step(
                 "Amounts",
-                "least {off}, over amounts of zero and more that meet the targets",
+                "{off} = sum over {materials} of ({share} − {wanted})^2",
                 "least squares, solved exactly",
-                prose=True,
-                values=found,
+                "No other amounts of zero and more that meet the targets come nearer to the shares wanted.",
+                {
+                    "off": Part("sum of squared differences from the shares wanted", _distance(worked)),
+                    "materials": RowsPart("the materials", {"share": "1", "wanted": "1"}, _shares(worked)),
+                },
             )
         )
     return steps
@@ -590,13 +593,18 @@ def _reached(v: View) -> float:
     return mix_moisture([v.mix_mass, v.water_to_add], [v.mix_moisture, 1.0])
 
 
+def _shares(worked: Recipe) -> list[dict[str, float]]:
+    """Of each material the share of the mix that it has, and the one wanted [-]."""
+    wanted = iter(_wanted([p for p in worked.portions if p.row]))
+    return [
+        {"share": mass / worked.mass, "wanted": next(wanted) if p.row else 0.0}
+        for mass, p in zip(worked.masses, worked.portions)
+    ]
+
+
 def _distance(worked: Recipe) -> float:
     """Sum of squared differences between the shares of the materials in a mix and those wanted [-]."""
-    wanted = iter(_wanted([p for p in worked.portions if p.row]))
-    return sum(
-        (mass / sum(worked.masses) - (next(wanted) if p.row else 0.0)) ** 2
-        for mass, p in zip(worked.masses, worked.portions)
-    )
+    return sum((row["share"] - row["wanted"]) ** 2 for row in _shares(worked))
 
 
 def _kg(v: View, mass: float) -> str:

@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from math import exp, log
+from math import exp, fsum, log
 from typing import Annotated, Any
 
 from calc.engine import (
@@ -19,6 +19,7 @@ from calc.engine import (
     Part,
     Refused,
     Rows,
+    RowsPart,
     Share,
     Show,
     Step,
@@ -257,9 +258,16 @@ def show_screen(v: View) -> Show:
     ]
     coarser = rosin_rammler(v.coarse_opening, v.fit_size, v.fit_spread)
     overs = v.overs_bulk_density or v.castings_bulk_density
+    inside = [(size, share) for size, share in points if 0 < share < 1]
     parts = {
         "coarser": Part("share coarser than the coarse deck", coarser, "1", "%", "%"),
         "through": Part("share through the coarse deck", v.efficiency * (1 - coarser), "1", "%", "%"),
+        "curve": RowsPart(
+            "the sieves",
+            {"opening": "m", "coarser_share": "1"},
+            [{"opening": size, "coarser_share": share} for size, share in inside],
+        ),
+        "mean_y": Part("mean of ln(−ln R)", fsum(log(-log(share)) for _, share in inside) / len(inside)),
         "overs": Part("density of what does not pass", overs, "kg/m3"),
     }
     return Show(
@@ -304,9 +312,11 @@ def show_screen(v: View) -> Show:
             ),
             Step(
                 "Fit",
-                "{fit_r2} = 1 − squares that the line leaves ÷ squares about the mean, both of ln(−ln R)",
-                "least squares",
-                prose=True,
+                "{mean_y} = mean over {curve} of ln(0 − ln {coarser_share}); {fit_r2} = 1 − (sum over {curve} of"
+                " (ln(0 − ln {coarser_share}) − {fit_spread} × ln({opening} ÷ {fit_size}))^2) ÷ (sum over {curve} of"
+                " (ln(0 − ln {coarser_share}) − {mean_y})^2)",
+                "least squares; on the line ln(−ln R) = n × ln(x ÷ x′)",
+                values=parts,
             ),
             Step("Hours", "{hours} = {mass} ÷ {throughput_per_hour}", "common practice, no source"),
         ],

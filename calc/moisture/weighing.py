@@ -17,6 +17,7 @@ from calc.engine import (
     Problem,
     Refused,
     Rows,
+    RowsPart,
     Share,
     Show,
     Step,
@@ -343,10 +344,19 @@ def show_test(v: View) -> Show:
         steps.append(
             Step(
                 "Samples wanted",
-                "{samples_wanted}: the fewest n for which Student's t × {spread} ÷ √n is no more than"
-                " {wanted_half_width}",
-                source="Student 1908",
-                prose=True,
+                "{samples_wanted} = the first {n} of {numbers} where {t} × {spread} ÷ √{n} ≤ {wanted_half_width}",
+                source="Student 1908, t for n − 1 degrees of freedom",
+                values={
+                    "numbers": RowsPart(
+                        "numbers of samples",
+                        {"n": "1", "t": "1"},
+                        [
+                            {"n": number, "t": weighed.student_limit(0.95, number - 1)}
+                            for number in range(2, (v.samples_wanted or 1) + 1)
+                        ],
+                    ),
+                    "t": ("Student's t", "t"),
+                },
             )
         )
         reading.append(
@@ -447,9 +457,17 @@ def show_test(v: View) -> Show:
         steps.append(
             Step(
                 "Still to lose",
-                "{still_to_lose}: where the last three weighings are heading",
-                source="Aitken 1926",
-                prose=True,
+                "{still_to_lose} = ({before} − {after})^2 ÷ (({first} − {before}) − ({before} − {after}))",
+                source="Aitken 1926: each drying takes the same share of what is left",
+                values=dict(
+                    zip(
+                        ("first", "before", "after"),
+                        (
+                            Part(f"{which} weighing", weight_then, "kg", us="oz", metric="g")
+                            for which, weight_then in zip(("third-last", "second-last", "last"), masses[-3:])
+                        ),
+                    )
+                ),
             )
         )
     reading.append("From dry basis to wet basis and back only the name changes, not the water: 75 % wet is 300 % dry.")

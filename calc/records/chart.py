@@ -276,6 +276,21 @@ def flag_words(series: Sequence[float], centre: float, sigma: float, range_limit
     return words
 
 
+def _own_band(v: View, series: Sequence[float]) -> list[Step]:
+    """The values outside the band that the reader set; nothing without one."""
+    sides = [
+        words
+        for words, end in (("{value} < {band_low}", v.band_low), ("{value} > {band_high}", v.band_high))
+        if end is not None
+    ]
+    if not sides:
+        return []
+    values = {"all": RowsPart("all values", {"value": "1"}, [{"value": value} for value in series])}
+    return [
+        Step("Your own band", "{outside_band} = number of {all} where " + " or ".join(sides), "count", values=values)
+    ]
+
+
 @presents(chart)
 def show_chart(v: View) -> Show:
     series = series_of(v.values, v.log)
@@ -326,7 +341,7 @@ def show_chart(v: View) -> Show:
                 "Western Electric 1956",
                 prose=True,
             ),
-            Step("Your own band", "{outside_band} = values below {band_low} or above {band_high}", "count", prose=True),
+            *_own_band(v, series),
         ],
         tables=[
             Table(

@@ -19,7 +19,9 @@ from calc.engine import (
     Mark,
     Number,
     Output,
+    Part,
     Refused,
+    RowsPart,
     Share,
     Show,
     Step,
@@ -252,6 +254,130 @@ def due(rows: Sequence[dict[str, Any]], days: Sequence[float]) -> date | None:
     return (rows[0]["time"] + timedelta(days=days[-1] + gap)).date()
 
 
+def _feed_steps(v: View, rows: Sequence[dict[str, Any]], days: Sequence[float]) -> list[Step]:
+    """Feed and castings, summed over the rows of the log."""
+    cells = [{"day": day, "feed": row.get("feed"), "castings": row.get("castings")} for day, row in zip(days, rows)]
+    fed = [day for day, row in zip(days, rows) if row.get("feed")]
+    used = {
+        "rows": RowsPart("the rows of the log", {"day": "day", "feed": "kg", "castings": "kg"}, cells),
+        "first": Part("the first feeding", fed[0] if fed else None, "day"),
+        "last": Part("the last feeding", fed[-1] if fed else None, "day"),
+    }
+    spread = "(sum over {rows} of {feed} where {day} < {last}) ÷ ({last} − {first})"
+    if fed and fed[-1] - fed[0] < 1:
+        spread = "{feed_total} ÷ {days}"
+    return [
+        Step(
+            "Feedings",
+            "{first} = the first {day} of {rows} where {feed} > 0; {last} = the last {day} of {rows} where {feed} > 0",
+            "counted from the first row",
+            values=used,
+        ),
+        Step(
+            "Feed for the worms",
+            "{feed_per_worm_mass_per_day} = " + spread + " ÷ {worm_mass}",
+            "what was laid last is still to be eaten",
+            values=used,
+        ),
+        Step(
+            "In all",
+            "{feed_total} = sum over {rows} of {feed}; {castings_total} = sum over {rows} of {castings}; {days} = the"
+            " last {day} of {rows}",
+            "arithmetic",
+            values=used,
+        ),
+        Step("Castings for the feed", "{castings_per_feed} = {castings_total} ÷ {feed_total}", "definition"),
+    ]
+
+
+def _pieces(points: Sequence[tuple[float, float]], steady: bool) -> list[dict[str, float]]:
+    """Straight lines between readings that are near enough to tell: how long each, and its cooler and warmer end."""
+    return [
+        {"length": after[0] - before[0], "cooler": min(before[1], after[1]), "warmer": max(before[1], after[1])}
+        for before, after in pairwise(points)
+        if 0 < after[0] - before[0] <= LONGEST_GAP and (before[1] == after[1]) == steady
+    ]
+
+
+def _trend(what: str, name: str, unit_name: str, points: Sequence[tuple[float, float]]) -> list[Step]:
+    """The slope of the least-squares line through readings; nothing with fewer than three."""
+    if len(points) < 3:
+        return []
+    mean_day, mean = (sum(column) / len(points) for column in zip(*points))
+    used = {
+        "readings": RowsPart(
+            "the readings",
+            {"day": "day", "reading": unit_name},
+            [{"day": day, "reading": value} for day, value in points],
+        ),
+        "mean_day": Part("mean day", mean_day, "day"),
+        "mean": Part("mean reading", mean, unit_name),
+    }
+    return [
+        Step(
+            f"Drift of {what}",
+            "{mean_day} = mean over {readings} of {day}; {mean} = mean over {readings} of {reading}; {"
+            + name
+            + "} = (sum over {readings} of ({day} − {mean_day}) × ({reading} − {mean})) ÷ (sum over {readings} of"
+            " ({day} − {mean_day})^2)",
+            "least squares",
+            values=used,
+        )
+    ]
+
+
+def _time_steps(v: View, rows: Sequence[dict[str, Any]], days: Sequence[float]) -> list[Step]:
+    """Hours outside the band, what is due, and drifts."""
+    temperatures = [(day, row["temperature"]) for day, row in zip(days, rows) if row.get("temperature") is not None]
+    moistures = [(day, row["moisture"]) for day, row in zip(days, rows) if row.get("moisture") is not None]
+    units = {"length": "day", "cooler": "degC", "warmer": "degC"}
+    used: dict[str, Any] = {
+        "slanting": RowsPart("lines that rise or fall", units, _pieces(temperatures, False)),
+        "level": RowsPart("level lines", units, _pieces(temperatures, True)),
+    }
+    below = "(the larger of 0 and the smaller of 1 and ({band_low} − {cooler}) ÷ ({warmer} − {cooler}))"
+    above = "(the larger of 0 and the smaller of 1 and ({warmer} − {band_high}) ÷ ({warmer} − {cooler}))"
+    steps = [
+        Step(
+            "Hours that are known",
+            "{hours_known} = sum over {slanting} of {length} + sum over {level} of {length}",
+            "straight lines between readings at most two days apart",
+            values=used,
+        )
+    ]
+    if v.hours_outside_band is not None:
+        equation = (
+            "{hours_outside_band} = sum over {slanting} of {length} × ("
+            + below
+            + " + "
+            + above
+            + ") + (sum over {level} of {length} where {cooler} < {band_low} or {cooler} > {band_high})"
+        )
+        steps.append(Step("Hours outside", equation, "geometry", values=used))
+    for what, name, title in (("feed", "next_feeding", "Next feeding"), ("water", "next_watering", "Next watering")):
+        done = [day for day, row in zip(days, rows) if row.get(what)]
+        gaps = [after - before for before, after in pairwise(done) if after > before]
+        dated = isinstance(rows[0]["time"], datetime)
+        if gaps and dated:
+            begun = rows[0]["time"]
+            start = (
+                begun.toordinal()
+                + (begun - datetime.combine(begun.date(), datetime.min.time())).total_seconds() / 86400
+            )
+            due = {
+                "start": Part("first row", start, "day", text=f"{begun:%d %B %Y, %H:%M}"),
+                "last": Part("days to the last one", done[-1], "day"),
+                "gaps": RowsPart("the days between them", {"gap": "day"}, [{"gap": gap} for gap in gaps]),
+            }
+            equation = "{" + name + "} = {start} + {last} + the middle {gap} of {gaps}, rounded down"
+            steps.append(Step(title, equation, "median of the gaps", values=due))
+    return [
+        *steps,
+        *_trend("the temperature", "temperature_drift_per_week", "degC", temperatures),
+        *_trend("the moisture", "moisture_drift_per_week", "1", moistures),
+    ]
+
+
 @presents(lane)
 def show_lane(v: View) -> Show:
     rows = sorted(v.log, key=lambda row: row["time"])
@@ -295,35 +421,8 @@ def show_lane(v: View) -> Show:
     ]
     return Show(
         working=[
-            Step(
-                "Feed for the worms",
-                "{feed_per_worm_mass_per_day} = feed before the last feeding ÷ days from the first to the last ÷"
-                " {worm_mass}; {feed_total} in {days}",
-                "what was laid last is still to be eaten",
-                prose=True,
-            ),
-            Step("Castings for the feed", "{castings_per_feed} = {castings_total} ÷ {feed_total}", "definition"),
-            Step(
-                "Hours outside",
-                "{hours_outside_band} of {hours_known}: straight lines between readings, below {band_low} or above"
-                " {band_high}",
-                "geometry",
-                prose=True,
-            ),
-            Step(
-                "Due",
-                "{next_feeding}: the last feeding and the middle one of all gaps between feedings; {next_watering}"
-                " likewise",
-                "median",
-                prose=True,
-            ),
-            Step(
-                "Drift",
-                "{temperature_drift_per_week} and {moisture_drift_per_week}: slope of the least-squares line through"
-                " all readings",
-                "least squares",
-                prose=True,
-            ),
+            *_feed_steps(v, rows, days),
+            *_time_steps(v, rows, days),
         ],
         tables=[Table("weeks", "Week by week", columns, table, open=True)],
         figures=(
