@@ -21,6 +21,7 @@ from __future__ import annotations
 
 import math
 import re
+from collections import ChainMap
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import suppress
 from dataclasses import dataclass, field
@@ -36,6 +37,9 @@ if TYPE_CHECKING:
 
 NEAR = 1e-9
 """How far two sides may differ, of the largest quantity in them: what the order of a sum leaves."""
+
+MOST_ROWS = 2000
+"""Rows of a step that are gone through in the page."""
 
 Dimension = tuple[int, ...]
 
@@ -375,17 +379,18 @@ class _Run:
 
     def __init__(self, step: Step, view: View) -> None:
         self.step, self.view = step, view
-        self.row: dict[str, Value] = {}
-        self.blank: set[str] = set()
-        """Columns in which the row has nothing."""
+        self.row: Mapping[str, Any] = {}
+        self.units: Mapping[str, str] = {}
+        """The rows that are stood on, and the units of their cells."""
         self.that: Quantity | None = None
         self.side = ""
 
     def named(self, name: str) -> Value:
         if name in self.row:
-            return self.row[name]
-        if name in self.blank:
-            raise _NoCell(name)
+            cell = self.row[name]
+            if cell is None:
+                raise _NoCell(name)
+            return _cell(cell, self.units[name])
         part = self.step.values.get(name)
         if part is not None:
             if not isinstance(part, Part):
@@ -397,7 +402,7 @@ class _Run:
         value = _typical(view.results[name] if name in view.results else view.given[name])
         if isinstance(value, (bool, str)):
             return value
-        declared: str = view.description(name).unit
+        declared: str = getattr(view.description(name), "unit", "1")  # a date has none
         return quantity(value, declared)
 
     def dated(self, name: str) -> bool:
@@ -495,10 +500,10 @@ class _Run:
         part = self.step.values.get(name)
         if not isinstance(part, RowsPart):
             raise NotEvaluated(f"{name} holds no rows")
-        before, outside = self.row, self.blank
+        before, outside = self.row, self.units
         for row in part.rows:
-            self.row = before | {key: _cell(value, part.units[key]) for key, value in row.items() if value is not None}
-            self.blank = outside | {key for key, value in row.items() if value is None}
+            self.row = ChainMap(row, before)  # type: ignore[arg-type]  # rows are read, never written
+            self.units = ChainMap(part.units, outside)  # type: ignore[arg-type]
             try:
                 held = condition is None or self.work(condition)
             except _NoCell:
@@ -507,7 +512,7 @@ class _Run:
                 raise NotEvaluated("a number stands where yes or no is asked")
             if held:
                 yield
-        self.row, self.blank = before, outside
+        self.row, self.units = before, outside
 
     def over_rows(self, word: str, name: str, term: Node, condition: Node | None) -> Quantity:
         found: list[Quantity] = []
@@ -525,7 +530,7 @@ class _Run:
 
     def cell(self, _: str, side: str, column: str, name: str, condition: Node | None) -> Value:
         """One cell of the rows: the first, the last, the middle, the largest or the smallest."""
-        found = [self.row[column] for _ in self.rows_where(name, condition) if column in self.row]
+        found = [self.named(column) for _ in self.rows_where(name, condition) if self.row.get(column) is not None]
         if found and side in ("first", "last"):
             return found[0 if side == "first" else -1]
         cells = sorted((one for one in found if isinstance(one, Quantity)), key=lambda one: one.value)
@@ -667,7 +672,11 @@ def _hold(step: Step, run: _Run, name: str, node: Node, rounding: str) -> None:
 
 
 def state(step: Step, view: View) -> str:
-    """As check, with `false` for a step that is untrue: the page shows no mark then."""
+    """As check, for the page, which shows a mark where a step was evaluated: `false` for a step that is untrue, `long`
+    for one over more rows than can be gone through while a reader moves a figure.
+    """
+    if sum(len(part.rows) for part in step.values.values() if isinstance(part, RowsPart)) > MOST_ROWS:
+        return "long"
     try:
         return check(step, view)
     except Untrue:

@@ -13,6 +13,7 @@ from calc.engine import (
     Answer,
     Band,
     Column,
+    CurvePart,
     Event,
     Output,
     Part,
@@ -53,7 +54,8 @@ from calc.lane.asked import (
     lane_plan,
 )
 from calc.lane.face import DAYS_A_WEEK, days_to_clear, dry_matter_ratio, layer_volume
-from calc.lane.model import HIGH, LONGEST_LAYER, LOW, Day, LanePlan, follow, in_case
+from calc.lane.followed import laying_step, slice_equation, slice_parts
+from calc.lane.model import HIGH, LONGEST_LAYER, LOW, TYPICAL, Day, LanePlan, follow, in_case
 from calc.lane.starter import feedings_table, floor_warnings, herd_sentence, season_warnings
 
 FOREVER = 36500.0
@@ -283,7 +285,9 @@ def show_feeding(v: View) -> Show:
 
 def _working(v: View, plan: LanePlan) -> list[Step]:
     across = "lane_length" if v.fed_on == "side" else "lane_width"
+    days = questions.cases(plan)[TYPICAL]
     eaten = {
+        "rate": CurvePart("pace of eating, by the curve", activity, ("degC",)),
         "pace": Part("pace at the temperature it starts with", activity(v.starting_temperature)),
         "room": Part("share eaten at this stocking", crowding(v.worm_mass / plan.bed_area, v.capacity)),
     }
@@ -301,19 +305,23 @@ def _working(v: View, plan: LanePlan) -> list[Step]:
         ),
         Step(
             "Feed a week",
-            "{feed_per_week} = {worm_mass} × {ration} × {pace} × {room} × 7, at {starting_temperature}; never more than"
-            " the face takes, or than there is",
+            "{pace} = {rate} at {starting_temperature}; {feed_per_week} = the smaller of {worm_mass} × {ration} ×"
+            " {pace} ×"
+            " {room} × 7 days/week and {face_capacity_per_week}"
+            + ("" if v.feed_available_per_week is None else " and {feed_available_per_week}"),
             "Ndegwa et al. 2000; temperature Johnston et al. 2014 and Loehr et al. 1985; crowding Reeh 1992",
             values=eaten,
-            prose=True,
         ),
         Step(
             "Days between feedings",
-            "{days_between_feedings} = {layer_mass} × 7 ÷ {feed_per_week}, at least {safe_interval} and at most 14"
-            " days:"
-            " a layer that would lie longer is laid thinner",
+            (
+                "{days_between_feedings} = the larger of {safe_interval} and the smaller of 14 days and {layer_mass} ÷"
+                " {feed_per_week}"
+                if v.band("feed_per_week").value > 0
+                else "{days_between_feedings} = the larger of {safe_interval} and 14 days"
+            ),
             "arithmetic; 14 days: our own judgement, no source",
-            prose=True,
+            "A layer that would lie longer is laid thinner.",
         ),
         Step(
             "The face moves",
@@ -321,20 +329,12 @@ def _working(v: View, plan: LanePlan) -> list[Step]:
             " {bed_height})",
             "geometry",
         ),
-        Step(
-            "First feeding",
-            "{first_feeding_mass}: ½ in (1.3 cm) on the face of the base, which is {base_depth} high, on"
-            " {first_feeding_date}; each layer after it twice as thick, up to {layer_thickness}, when the last one is"
-            " gone",
-            "geometry; common practice, no source",
-            prose=True,
-        ),
+        *laying_step(plan, across, days),
         Step(
             "First slice",
-            "{days_to_first_slice}, on {first_slice_date}: the first day on which the face has moved {slice_length} +"
-            " {gap}",
+            slice_equation(plan) + "; {first_slice_date} = {start_date} + {days_to_first_slice}, rounded",
             "the lane followed day by day: herd, feed, bed temperature; gap: common practice, no source",
-            prose=True,
+            values=slice_parts(plan, days),
         ),
         Step(
             "At this pace",

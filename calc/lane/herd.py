@@ -19,6 +19,7 @@ from calc.engine import (
     Number,
     Output,
     Part,
+    RowsPart,
     Show,
     Step,
     Table,
@@ -41,7 +42,8 @@ from calc.inputs import (
 )
 from calc.lane import questions
 from calc.lane.asked import HarvestPerWeek, asks_for_a_lane, known_rates, lane_plan
-from calc.lane.model import LanePlan, all_cases
+from calc.lane.followed import days_part
+from calc.lane.model import Day, LanePlan, all_cases
 from calc.lane.model import follow as follow_lane
 from calc.lane.stages import Rates, in_a_bed, rates
 from calc.lane.starter import herd_sentence
@@ -277,7 +279,7 @@ def show_herd(v: View) -> Show:
     weeks = range(0, 79, 2)
     rows = [(week, curves[LOW][7 * week], curves[TYPICAL][7 * week], curves[HIGH][7 * week]) for week in weeks]
     return Show(
-        working=_working(v, rate),
+        working=_working(v, plan, rate),
         tables=[
             Table(
                 "weeks",
@@ -326,7 +328,44 @@ def _finding(v: View) -> str:
     )
 
 
-def _working(v: View, rate: Rates) -> list[Step]:
+def _bed_steps(v: View, plan: LanePlan) -> list[Step]:
+    """The bed that the herd lives in, the herd wanted there, and the temperature that is reckoned with."""
+    year = follow_lane(plan, questions.SPAN)[:365]
+    parts = {
+        "face_width": Part("width of the face", plan.face_width, "m"),
+        "foot": Part("foot of the face", plan.foot, "m"),
+        "year": days_part(plan, year),
+    }
+    area = "{area} = " + ("{bed_area}" if plan.held_area else "{face_width} × ({gap} + {foot})")
+    target = "{target} = " + ("{full_stocking} × {area}" if v.target_mass is None else "{target_mass}")
+    typed = plan.bed_temperature is not None
+    warmth = "{reckoned_temperature} = " + ("{bed_temperature}" if typed else "mean over {year} of {bed}")
+    return [
+        Step(
+            "The bed",
+            f"{area}; {target}",
+            "geometry: where worms have gathered when the face has moved the gap on",
+            values=parts,
+        ),
+        Step(
+            "Temperature reckoned with",
+            warmth,
+            "as typed, or the mean of the first year; the curve follows each day's",
+            values=parts,
+        ),
+    ]
+
+
+def _working(v: View, plan: LanePlan, rate: Rates) -> list[Step]:
+    def wanted(day: Day) -> float:
+        """Weight that counts as full that day [kg]."""
+        return float(v.target) if v.target_mass is not None else plan.full_stocking * day.active_area
+
+    full = [
+        {"day": day.day, "worms": day.worms, "target_then": wanted(day)}
+        for day in questions.cases(plan, lambda days: questions.day_of_weight(days, wanted))[TYPICAL]
+    ]
+    twice = questions.cases(plan, lambda days: questions.day_of_weight(days, lambda _: 2 * v.worm_mass))[TYPICAL]
     named = {
         "c": Part("cocoons a worm a day", rate.cocoons_per_day, "1/day", us="1/day"),
         "h": Part("young per cocoon laid", rate.young_per_cocoon),
@@ -381,22 +420,25 @@ def _working(v: View, rate: Rates) -> list[Step]:
             values=named,
             prose=True,
         ),
+        *_bed_steps(v, plan),
         Step(
-            "The bed",
-            "{area}: as typed, or the width of the face × (gap + foot of the face), where worms have gathered when"
-            " the face"
-            " has moved the gap on; {target}: as typed, or {full_stocking} × {area}; {reckoned_temperature}: as"
-            " typed, or the"
-            " mean of the first year, while the curve follows each day's",
-            "geometry; the lane followed day by day",
-            prose=True,
+            "Full bed",
+            "(the first {day} of {days} where {worms} ≥ {target_then}) in day = {days_to_target} in day, rounded up",
+            "read off that curve, part of a day by straight line",
+            values={"days": RowsPart("the days", {"day": "day", "worms": "kg", "target_then": "kg"}, full)},
         ),
         Step(
-            "Days",
-            "{days_to_target}: the first day on which the bed is full; {doubling_days}: twice {worm_mass};"
-            " {mass_after_year}: the weight on day 365, which is {stocking_after_year}",
-            "read off that curve, parts of a day by straight line",
-            prose=True,
+            "Twice the herd",
+            "(the first {day} of {days} where {worms} ≥ 2 × {worm_mass}) in day = {doubling_days} in day, rounded up",
+            "read off that curve, part of a day by straight line",
+            values={"days": days_part(plan, twice)},
+        ),
+        Step(
+            "After a year",
+            "{mass_after_year} = the first {worms} of {days} where {day} = 365 days; {stocking_after_year} ="
+            " {mass_after_year} ÷ the first {area_then} of {days} where {day} = 365 days",
+            "read off that curve",
+            values={"days": days_part(plan, follow_lane(plan, questions.SPAN)[360:370])},
         ),
         Step(
             "The missing worms",

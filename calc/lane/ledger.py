@@ -30,6 +30,7 @@ from calc.lane import drawing, questions
 from calc.lane.account import Account, account
 from calc.lane.asked import ScreenedDensity, lane_plan
 from calc.lane.chain import chain
+from calc.lane.followed import days_part
 from calc.lane.model import LanePlan, follow
 from calc.lane.starter import cost_of, floor_warnings, season_warnings, starter
 
@@ -235,6 +236,8 @@ def _table(name: str, title: str, parts: Sequence[str], months: Sequence[tuple[A
 
 def _working(v: View, plan: LanePlan) -> list[Step]:
     figures = {
+        "days": days_part(plan, follow(plan, max(v.given["days"], questions.SPAN))[: v.given["days"]]),
+        "list": Part("the list of the first lane", plan.startup_cost, "money"),
         "ash_feed": ("ash of the feed", v.say(plan.feed_ash, "1", us="%", metric="%")),
         "combustion": Part("heat of combustion", climate.HEAT_OF_COMBUSTION.typical, "MJ/kg", us="MJ/kg"),
         "sliced": (
@@ -274,11 +277,12 @@ def _working(v: View, plan: LanePlan) -> list[Step]:
         ),
         Step(
             "Hours and money",
-            "{hours}: feeding, slicing and screening; {money_in}: castings made of feed, two weeks after they are"
-            " sliced;"
-            " {money_out}: the list of the first lane, and feed at {feed_price}",
+            "{hours} = sum over {days} of {work}; {money_in} = sum over {days} of {earned}; {money_out} = {list} +"
+            " {feed_price}"
+            " × sum over {days} of {laid}",
             "arithmetic; times: common practice, no source",
-            prose=True,
+            "Work is feeding, slicing and screening. Castings made of feed are paid two weeks after they are sliced.",
+            figures,
         ),
     ]
 

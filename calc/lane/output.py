@@ -50,6 +50,7 @@ from calc.inputs import (
 )
 from calc.lane.asked import RATES, asks_for_a_lane, lane_plan
 from calc.lane.face import DAYS_A_WEEK
+from calc.lane.followed import days_part
 from calc.lane.model import LanePlan, follow, in_case
 
 INFINITE = inf
@@ -493,20 +494,34 @@ def _across(v: View) -> float:
 
 def _working(v: View) -> list[Step]:
     plan = steady_plan(v.given)
-    figures = {
+    figures: dict[str, Any] = {
         "share": Part("share of the ration eaten over the year", v.activity_of_year),
         "area": Part("bed at work", v.lane_length * _across(v), "m2"),
         "across": Part("width of the bed at work", _across(v), "m"),
         "water": Part("water a day over the year", water_of_year(plan), "kg/m2 day", us="lb/ft2 day"),
         "dry": Part("moisture at the screen", plan.screening_moisture, "1", "%", "%"),
     }
+    year = follow(plan, 730)[365:730]
+    capacity = plan.face_capacity_per_week / plan.face_width
+    figures |= {
+        "year": days_part(plan, year),
+        "stocked": Part("worms of a full lane", plan.worm_mass, "kg"),
+        "band_low": Part("coldest at which it is fed", biology.BAND_LOW.typical, "degC"),
+        "band_high": Part("warmest at which it is fed", biology.BAND_HIGH.typical, "degC"),
+        "takes": Part("what each length of face takes", capacity, "kg/m week"),
+        "depth": Part("gap and foot of the face", plan.gap + plan.foot, "m"),
+        "screened": Part(
+            "castings to screen", v.castings_per_week / v.screen_product_share * v.castings_bulk_density, "kg/week"
+        ),
+        "sliced": Part("length sliced", v.castings_raw_per_week / (_across(v) * v.bed_height), "m/week"),
+    }
+    fed = "" if plan.bed_temperature is not None else " where {bed} ≥ {band_low} and {bed} ≤ {band_high}"
     faces = (
-        "{face_length} = {lane_length}, longer where {feed_mass_per_week} asks for it; {lanes} and {faces} ="
-        " {face_length}"
-        " ÷ {longest_lane}, rounded up"
+        "{face_length} = the larger of {lane_length} and {feed_mass_per_week} ÷ {takes}; {lanes} and {faces} ="
+        " {face_length} ÷ {longest_lane}, rounded up"
         if v.fed_on == "side"
-        else "{faces} and {lanes} = {area} ÷ ({lane_width} × (gap + foot of the face)), rounded up, more where"
-        " {feed_mass_per_week} asks for it; {face_length} = {faces} × {lane_width}"
+        else "{faces} and {lanes} = the larger of {lane_length} ÷ {depth} and {feed_mass_per_week} ÷ ({takes} ×"
+        " {lane_width}), rounded up; {face_length} = {faces} × {lane_width}"
     )
     return [
         Step(
@@ -535,10 +550,12 @@ def _working(v: View) -> list[Step]:
         ),
         Step(
             "Over the year",
-            "{activity_of_year}: pace by temperature × share eaten at {stocking_density}, mean of all days of a full"
-            " lane",
+            "{stocked} = {stocking_density} × (mean over {year} of {area_then}); {activity_of_year} = (sum over"
+            " {year} of"
+            " {appetite}" + fed + ") ÷ number of {year} ÷ ({stocked} × {ration})",
             "temperature and crowding as on the page of all equations; the lane followed day by day",
-            prose=True,
+            "Pace by temperature × share eaten at that stocking, mean of all days of a full lane.",
+            figures,
         ),
         Step(
             "Worms",
@@ -552,7 +569,6 @@ def _working(v: View) -> list[Step]:
             faces,
             "geometry; worms live behind the face, as far as gap and foot",
             values=figures,
-            prose=True,
         ),
         Step(
             "What the faces take",
@@ -564,10 +580,12 @@ def _working(v: View) -> list[Step]:
         Step("Water", "{water_per_week} = {water} × {area} × 7 days/week", "definition", values=figures),
         Step(
             "Hours",
-            "{labour_hours_per_week} = {feedings_per_week} × ({setup_hours} + {hours_per_feeding} × lane ÷ 8 ft) +"
-            " {hours_per_slice} × feet sliced + castings ÷ {screened_per_hour}",
+            "{screened} = {castings_per_week} ÷ {screen_product_share} × {castings_bulk_density}; {sliced} ="
+            " {castings_raw_per_week} ÷ ({across} × {bed_height}); {labour_hours_per_week} = {feedings_per_week} ×"
+            " ({setup_hours} + {hours_per_feeding} × {lane_length} ÷ 8 ft) + {hours_per_slice} × {sliced} ÷ 1 ft +"
+            " {screened} ÷ {screened_per_hour}",
             "arithmetic; times: common practice, no source",
-            prose=True,
+            values=figures,
         ),
         Step("Their cost", "{labour_cost_per_week} = {labour_hours_per_week} × {wage}", "arithmetic"),
     ]

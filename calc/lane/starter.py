@@ -7,6 +7,7 @@ from math import ceil
 from typing import Annotated, Any
 
 from calc.biology import activity, crowding
+from calc.climate import pores
 from calc.engine import (
     FOOT,
     INCH,
@@ -52,7 +53,8 @@ from calc.inputs import (
 )
 from calc.lane import drawing, questions
 from calc.lane.asked import BASE_DEPTH, BaseDepth, asks_for_a_lane, lane_plan
-from calc.lane.model import LanePlan, follow
+from calc.lane.followed import days_part, laying_step, slice_equation, slice_parts, until, walking_step
+from calc.lane.model import TYPICAL, LanePlan, first_castings_day, follow
 
 SHEET_LENGTH, SHEET_WIDTH = 8 * FOOT, 4 * FOOT
 KERF = INCH / 8
@@ -398,6 +400,20 @@ def show_starter(v: View) -> Show:
 
 def _working(v: View) -> list[Step]:
     walks, across = ("base_width", "base_length") if v.fed_on == "side" else ("base_length", "base_width")
+    plan = lane_plan(v.given)
+    days = questions.cases(plan)[TYPICAL]
+    slice_due = v.results["days_to_first_slice"]
+    used = slice_parts(plan, days) | {
+        "soonest": Part("days in the fast case", None if slice_due is None else slice_due.low, "day", digits=2),
+        "latest": Part("days in the slow case", None if slice_due is None else slice_due.high, "day", digits=2),
+    }
+    full = v.results["days_to_full_stocking"]
+    full_days = until(
+        questions.cases(
+            plan, lambda lane: questions.day_of_weight(lane, lambda day: plan.full_stocking * day.active_area)
+        )[TYPICAL],
+        None if full is None else full.value,
+    )
     return [
         Step(
             "The base",
@@ -418,9 +434,19 @@ def _working(v: View) -> list[Step]:
         ),
         Step(
             "Air",
-            "{air_space} = 1 − dry matter ÷ density of its solids − water ÷ density of water, each for a volume",
+            "{wet_density} = {compost_bulk_density} × (1 − {base_moisture}) ÷ (1 − {wetted}); {air_space} = 1 −"
+            " {wet_density} × ((1 − {wetted}) ÷ {solids} + {wetted} ÷ {of_water})",
             "solids, water and air add up; densities of solids EN 13041",
-            prose=True,
+            values={
+                "wetted": Part("moisture it gets", plan.wetted_moisture, "1", "%", "%"),
+                "wet_density": Part(
+                    "density when wetted",
+                    pores.at_moisture(plan.compost_bulk_density, plan.base_moisture, plan.wetted_moisture),
+                    "kg/m3",
+                ),
+                "solids": Part("density of its solids", pores.particle_density(plan.base_ash), "kg/m3"),
+                "of_water": Part("density of water", 1000.0, "kg/m3"),
+            },
         ),
         Step(
             "Stocking",
@@ -434,7 +460,9 @@ def _working(v: View) -> list[Step]:
         ),
         Step(
             "Feed",
-            "{pace} = {rate} at {starting_temperature}; {feed_per_day} = {worm_mass} × {ration} × {pace} × {room}",
+            "{pace} = {rate} at {starting_temperature}; {feed_per_day} = the smaller of {worm_mass} × {ration} × {pace}"
+            " × {room} and {face_capacity_per_week}"
+            + ("" if v.feed_available_per_week is None else " and {feed_available_per_week}"),
             "Ndegwa et al. 2000; temperature Johnston et al. 2014 and Loehr et al. 1985; crowding Reeh 1992",
             values={
                 "rate": CurvePart("pace of eating, by the curve", activity, ("degC",)),
@@ -448,39 +476,56 @@ def _working(v: View) -> list[Step]:
             " {feed_bulk_density} ÷ {safe_interval} × 7 days/week",
             "geometry",
         ),
+        *laying_step(plan, across, days),
+        walking_step(plan, across, days[: 1 + (days[-1].day if slice_due is None else round(slice_due.value))]),
         Step(
-            "First feeding",
-            "{first_feeding_mass} = ½ in (1.3 cm) on the face of the base, which is {base_depth} high; on"
-            " {first_feeding_date}, three days after the worms or when the bed allows it",
-            "geometry; common practice, no source",
-            prose=True,
+            "First slice",
+            slice_equation(plan)
+            + "; {first_slice_date} = {start_date} + {days_to_first_slice}, rounded; {first_slice_early} ="
+            " {start_date} +"
+            " {soonest}, rounded; {first_slice_late} = {start_date} + {latest}, rounded",
+            "the lane followed day by day: herd, feed, bed temperature",
+            "Slow and fast case as on the page of all equations.",
+            used,
         ),
         Step(
-            "The face moves",
-            f"each day by {{volume_kept}} × feed eaten ÷ {{feed_bulk_density}} ÷ ({{{across}}} × height of the face)",
-            "geometry; the face rises from the base's depth to the height of the bed as it moves",
-            prose=True,
+            "First castings made of feed",
+            "{days_to_first_castings} = the first {day} of {days} where {castings_sliced} > 0",
+            "the base that was bought is sliced first",
+            values={
+                "days": days_part(
+                    plan, until(questions.cases(plan, first_castings_day)[TYPICAL], v.days_to_first_castings)
+                )
+            },
         ),
         Step(
-            "Days",
-            "{days_to_first_slice}: the first day on which the face has moved {slice_length} + {gap}, so"
-            " {first_slice_date}, from {first_slice_early} to {first_slice_late}; {days_to_first_castings}: the first"
-            " on"
-            " which it has moved as far as the base is long, besides; {days_to_full_stocking}: the first on which the"
-            " herd"
-            " weighs {full_stocking} × the bed that it lives in",
-            "the lane followed day by day: herd, feed, bed temperature; slow and fast case as on the page of all"
-            " equations",
-            prose=True,
+            "Full bed",
+            "(the first {day} of {days} where {worms} ≥ {full_stocking} × {area_then}) in day ="
+            " {days_to_full_stocking} in"
+            " day, rounded up",
+            "the lane followed day by day; part of a day by straight line",
+            values={"days": days_part(plan, full_days)},
         ),
         Step("Floor", f"{{floor_needed}} = {{{walks}}} + {{slice_length}} + {{gap}}", "geometry"),
         Step("Feed a week", "{feed_per_week} = {feed_per_day} × 7 days/week", "arithmetic"),
         Step(
             "Cost",
-            "{startup_cost} = the list × (1 + {contingency}); {budget_left} = {budget} − {startup_cost};"
-            " {worms_affordable}: what is left without worms ÷ ({worm_price} × (1 + {contingency}))",
+            "{startup_cost} = ({worm_mass} × {worm_price} + {base_volume} × {compost_price} + {sheets} ×"
+            " {sheet_price} +"
+            " {bed_area} × {shade_price} + {tools_cost}) × (1 + {contingency}); {budget_left} = {budget} −"
+            " {startup_cost}",
             "arithmetic; prices invented for the demo farm",
-            prose=True,
+        ),
+        Step(
+            "Worms for the budget",
+            (
+                "{worms_affordable} = (the larger of 0 and {budget} − {startup_cost} + {worm_mass} × {worm_price} ×"
+                " (1 +"
+                " {contingency})) ÷ ({worm_price} × (1 + {contingency}))"
+                if v.worm_price
+                else "{worms_affordable} = {worm_mass}"
+            ),
+            "arithmetic",
         ),
     ]
 

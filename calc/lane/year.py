@@ -9,6 +9,7 @@ from calc.climate.season import season
 from calc.engine import (
     Answer,
     Axis,
+    Band,
     Choice,
     Column,
     Event,
@@ -16,6 +17,7 @@ from calc.engine import (
     Mark,
     Number,
     Output,
+    Part,
     Show,
     Step,
     Table,
@@ -39,6 +41,7 @@ from calc.inputs import (
 from calc.inputs import YEAR as YEAR_KIND
 from calc.lane import questions
 from calc.lane.asked import asks_for_a_lane, lane_plan
+from calc.lane.followed import days_part, layers_part
 from calc.lane.model import LanePlan, days_to_slice, follow
 from calc.lane.starter import floor_warnings, season_warnings
 
@@ -176,10 +179,7 @@ def year(
     middle. Source: sums of days; calc.lane.model.
     """
     plan = lane_plan(locals() | lane)
-    if days_to_first_slice is None:
-        due = questions.first_slice(plan)
-    else:
-        due = facts.FIRST_SLICE.band().times(days_to_first_slice / facts.FIRST_SLICE.typical)
+    due = _due(plan, days_to_first_slice)
     layers = questions.feeding_rows(plan)
     feeding = layers[0][0] if layers else start_date + timedelta(days=FIRST_FEEDING)
     heap = feeding - timedelta(days=round(heap_days))
@@ -199,6 +199,30 @@ def year(
         first_sale=questions.date_after(plan, None if due is None else due.value + round(days_to_sale)),
         year_ends=start_date + timedelta(days=YEAR),
     )
+
+
+def _due(plan: LanePlan, typed: float | None) -> Band | None:
+    """Days to the first slice: of the lane, or as typed with the published width of lanes."""
+    if typed is None:
+        return questions.first_slice(plan)
+    return facts.FIRST_SLICE.band().times(typed / facts.FIRST_SLICE.typical)
+
+
+def _first_feeding(v: View, plan: LanePlan) -> list[Step]:
+    """The first layer, as the page about the first lane has it."""
+    if v.first_feeding_date is None:
+        return []
+    layers = layers_part(plan, follow(plan, questions.SPAN))
+    used = {"layers": layers, "first": Part("days to the first layer", layers.rows[0]["day"], "day", digits=2)}
+    return [
+        Step(
+            "First feeding",
+            "{first_feeding_mass} = the first {laid} of {layers}; {first_feeding_date} = {start_date} + {first}",
+            "the lane followed day by day; common practice, no source",
+            "Three days after the worms, or when the bed allows it.",
+            used,
+        )
+    ]
 
 
 def coldest(v: View) -> str:
@@ -287,38 +311,34 @@ def tasks(v: View) -> list[tuple[str, date, date, str]]:
 def show_year(v: View) -> Show:
     rows, plan = tasks(v), lane_plan(v.given)
     starts = start_rows(plan)
+    due = _due(plan, v.days_to_first_slice)
     return Show(
         working=[
-            Step(
-                "First feeding",
-                "{first_feeding_mass} on {first_feeding_date}: three days after the worms, or when the bed allows it",
-                "the lane followed day by day; common practice, no source",
-                prose=True,
-            ),
+            *_first_feeding(v, plan),
             Step("Heap", "{heap} = {first_feeding_date} − {heap_days}, rounded", "sum of days"),
             Step(
                 "First slice",
-                "{first_slice} = {worms_in} + {due}",
-                "the lane followed day by day: herd, feed, bed temperature; or as typed",
-                values={"due": ("days to the first slice", _days_due(v))},
-                prose=True,
-            ),
-            Step(
-                "Earliest and latest",
-                "{first_slice_early} and {first_slice_late}: the fast and the slow case of the lane; where the days"
-                " were typed,"
-                " × 4 ÷ 6 and × 9 ÷ 6",
-                "growers report 4 to 9 months: common practice, no source",
-                prose=True,
+                "{first_slice} = {worms_in} + {due}, rounded; {first_slice_early} = {worms_in} + {soonest}, rounded;"
+                " {first_slice_late} = {worms_in} + {latest}, rounded",
+                "the lane followed day by day, its fast and slow case; where the days were typed, × 4 ÷ 6 and × 9 ÷ 6",
+                "Growers report 4 to 9 months: common practice, no source.",
+                {
+                    "due": Part("days to the first slice", None if due is None else due.value, "day", digits=3),
+                    "soonest": Part("days in the fast case", None if due is None else due.low, "day", digits=3),
+                    "latest": Part("days in the slow case", None if due is None else due.high, "day", digits=3),
+                },
             ),
             Step("First sale", "{first_sale} = {first_slice} + {days_to_sale}, rounded", "sum of days"),
             Step(
                 "Feed",
-                "{feed_of_year}: all layers of the first year; {days_without_feeding}: days on which the bed is under"
-                " 40 or"
-                " over 86 °F (4 and 30 °C)",
+                "{feed_of_year} = sum over {days} of {laid}; {days_without_feeding} × 1 day = 1 day × number of {days}"
+                " where {bed} < {band_low} or {bed} > {band_high}",
                 "the lane followed day by day",
-                prose=True,
+                values={
+                    "days": days_part(plan, follow(plan, questions.SPAN)[:YEAR]),
+                    "band_low": Part("coldest at which it is fed", biology.BAND_LOW.typical, "degC"),
+                    "band_high": Part("warmest at which it is fed", biology.BAND_HIGH.typical, "degC"),
+                },
             ),
         ],
         tables=[
@@ -364,11 +384,6 @@ def show_year(v: View) -> Show:
 
 def _first_layer(v: View) -> str:
     return f"A thin layer, {v['first_feeding_mass']}. Wait until it is gone."
-
-
-def _days_due(v: View) -> str:
-    """Days to the first slice, in words."""
-    return "never" if v.first_slice is None else f"{(v.first_slice - v.worms_in).days} days"
 
 
 def _months(plan: LanePlan) -> Table:
