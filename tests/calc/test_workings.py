@@ -18,8 +18,8 @@ from calc.page import respond
 from calc.page.equations import steps_of
 
 ENTRIES = list(every().values())
-REACHED = 0.65
-"""Share of all steps that are evaluated; the aim is nine in ten. It may only become more."""
+REACHED = 0.94
+"""Share of all steps that are evaluated. It may only become more."""
 STILL_IN_WORDS: dict[str, int] = {}
 """{calculator: steps that are neither evaluated nor declared as prose yet}: it may only become shorter."""
 
