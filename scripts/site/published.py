@@ -9,6 +9,7 @@ import html
 import importlib
 import inspect
 import math
+from collections import Counter
 from dataclasses import dataclass
 
 import bootstrap
@@ -16,6 +17,45 @@ import yaml
 
 FOLDER = bootstrap.ROOT / "tests" / "published"
 NEEDED = ("id", "inputs", "expected", "unit", "source", "sure", "why")
+
+
+KINDS = {
+    "library": "a library of physics or statistics",
+    "table": "an agronomy table or its worked example",
+    "regulation": "a public rule or its worked example",
+    "finance": "a finance text or its library",
+    "series": "a trial's own series",
+    "paper": "a paper, a standard or a definition",
+}
+"""{kind: what was held against}; an entry says its `kind`, or its source tells it."""
+BY_SOURCE = (
+    ("finance", ("OpenStax", "numpy-financial")),
+    ("library", ("PsychroLib", "CoolProp", "pyet", "SciPy", "pint")),
+    ("table", ("FAO-56", "Richard & Trautmann", "xtension")),
+    ("regulation", ("40 CFR", "7 CFR")),
+)
+
+
+def kind_of(entry):
+    """What kind of work an entry is held against."""
+    told = (kind for kind, words in BY_SOURCE if any(word in entry["source"] for word in words))
+    return entry.get("kind") or next(told, "paper")
+
+
+def breaks(entry):
+    """What would be wrong if this check failed: the question of a calculator, or what a function is for."""
+    if "run" in entry:
+        from calc.engine.register import every
+
+        return every()[entry["run"]].question
+    function = called(entry)
+    return " ".join((inspect.getdoc(function) or "").split(".")[0].split())
+
+
+def called(entry):
+    """The function that an entry calls."""
+    module, _, name = entry["call"].rpartition(".")
+    return getattr(importlib.import_module(module), name)
 
 
 @dataclass(frozen=True)
@@ -84,9 +124,7 @@ def ours(entry):
 
         # Numbers are SI here; given as the shown unit when no system is asked for, except that text may carry a unit.
         return calc.run(entry["run"], entry["inputs"])["outputs"][entry["output"]]["value"]
-    module, _, name = entry["call"].rpartition(".")
-    function = getattr(importlib.import_module(module), name)
-    given = entry["inputs"]
+    function, given = called(entry), entry["inputs"]
     result = function(*given) if isinstance(given, list) else function(**given)
     return picked(list(result) if inspect.isgenerator(result) else result, entry.get("output"))
 
@@ -122,10 +160,15 @@ def row(check):
         (f"{entry['relative']:.2g} of it" if "relative" in entry else said(entry["tolerance"])) + f" ({entry['why']})",
         f"{entry['source']}; {SURE.get(entry['sure'], entry['sure'])}",
     )
-    return (
-        "<tr><th"
-        f" scope=row>{html.escape(entry.get('run') or entry['call'].removeprefix('calc.'))}<br><small>{html.escape(inputs)}</small></th>{''.join(f'<td>{html.escape(cell)}</td>' for cell in cells)}</tr>"
-    )
+    what = html.escape(entry.get("run") or entry["call"].removeprefix("calc."))
+    head = f"{what}<br><small>{html.escape(inputs)}</small><br><small>If it failed: {html.escape(breaks(entry))}</small>"
+    return f"<tr><th scope=row>{head}</th>{''.join(f'<td>{html.escape(cell)}</td>' for cell in cells)}</tr>"
+
+
+def by_kind(made):
+    """`36 of a library …, 27 of …` in words."""
+    counts = Counter(kind_of(check.entry) for check in made)
+    return ", ".join(f"{counts[kind]} from {words}" for kind, words in KINDS.items() if counts[kind])
 
 
 def table(chapter=""):
@@ -146,7 +189,8 @@ def table(chapter=""):
         )
     )
     return (
-        f'<p>{len(made)} published values, all met.</p><div class="calc-scroll" tabindex="0" role="group"'
+        f"<p>{len(made)} published values, all met: {by_kind(made)}.</p>"
+        '<div class="calc-scroll" tabindex="0" role="group"'
         ' aria-label="Published values beside ours"><table'
         f' class="calc-checks"><thead><tr>{head}</tr></thead><tbody>{"".join(map(row, made))}</tbody></table></div>'
     )

@@ -1,7 +1,18 @@
 """Every published value in tests/published is met, within the tolerance that its entry gives a reason for."""
 
+import math
+from collections import Counter
+
+import numpy
+import numpy_financial
+import pandas
+import psychrolib
 import published
+import pvlib
+import pyet
 import pytest
+import scipy.special
+import scipy.stats
 
 ENTRIES = list(published.entries())
 
@@ -26,3 +37,32 @@ def test_a_check_can_fail():
     assert not published.Check(
         entry | {"expected": value + 10 * published.Check(entry, chapter, value).allowed + 1e-6}, chapter, value
     ).holds
+
+
+def test_there_are_enough_of_every_kind():
+    counts = Counter(published.kind_of(entry) for _, entry in ENTRIES)
+    assert len(ENTRIES) >= 220
+    assert all(counts[kind] >= 5 for kind in published.KINDS), counts
+    assert set(counts) == set(published.KINDS)
+
+
+@pytest.mark.parametrize(("chapter", "entry"), ENTRIES, ids=[entry["id"] for _, entry in ENTRIES])
+def test_each_names_what_would_break(chapter, entry):
+    assert len(published.breaks(entry).split()) >= 2
+
+
+FROM_LIBRARIES = [entry for _, entry in ENTRIES if "library" in entry]
+
+
+@pytest.mark.parametrize("entry", FROM_LIBRARIES, ids=[entry["id"] for entry in FROM_LIBRARIES])
+def test_the_value_of_a_library_is_what_the_library_gives(entry):
+    """Worked out by the library anew: seven digits are kept."""
+    psychrolib.SetUnitSystem(psychrolib.SI)
+    known = {"math": math, "np": numpy, "psychrolib": psychrolib, "pyet": pyet, "pvlib": pvlib, "scipy": scipy}
+    value = eval(entry["library"], {**known, "npf": numpy_financial, "day": day})  # our own file
+    assert float(numpy.asarray(value).ravel()[0]) == pytest.approx(entry["expected"], rel=6e-7)
+
+
+def day(number):
+    """A day of 2015 by its number, as pyet wants it."""
+    return pandas.DatetimeIndex([pandas.Timestamp("2015-01-01") + pandas.Timedelta(days=number - 1)])
