@@ -88,7 +88,10 @@ class Week(Answer):
     feed_this_week: Annotated[
         float, Output("kg", "Feed to lay", "In all lanes; what is late counts once.", main=True, digits=2)
     ]
-    water_this_week: Annotated[float, Output("kg", "Water to give", "In all lanes.", main=True, digits=2)]
+    water_this_week: Annotated[float, Output("kg", "Water to give", "In all lanes.", digits=2)]
+    water_volume: Annotated[
+        float, Output("m3", "Water to give, by the hose", "In all lanes.", us="gal", metric="L", main=True, digits=2)
+    ]
     trays_to_start: Annotated[int, Output("1", "Trays to start", "", main=True)]
     slices_due: Annotated[int, Output("1", "Slices due", "", main=True)]
     hours_this_week: Annotated[
@@ -328,6 +331,7 @@ def week(
         overdue=sum(one.day < today for one in due),
         feed_this_week=total("feed"),
         water_this_week=total("water"),
+        water_volume=total("water") / 1000,
         trays_to_start=round(total("trays")),
         slices_due=sum(one.what == "castings" for one in due),
         hours_this_week=sum(sum(lane.hours[:WEEK]) for lane in ahead)
@@ -443,6 +447,7 @@ def _working(v: Any, ahead: Sequence[Lane], due: Sequence[Due]) -> list[Step]:
             [{"work": hours} for lane in ahead for hours in lane.hours[:WEEK]],
         ),
         "trays_a_week": Part("trays started a week", sum(float(room["trays_per_week"]) for room in v.rooms)),
+        "of_water": Part("density of water", 1000.0, "kg/m3"),
         "tray_hours": Part("hours for a tray, all its life", tray().hours_per_week, "hour"),
     }
 
@@ -458,7 +463,7 @@ def _working(v: Any, ahead: Sequence[Lane], due: Sequence[Due]) -> list[Step]:
         ),
         step(
             "Water",
-            "{water_this_week} = sum over {waterings} of {amount}",
+            "{water_this_week} = sum over {waterings} of {amount}; {water_volume} = {water_this_week} ÷ {of_water}",
             "the model of a lane; every third day is common practice, no source",
             "What the lanes lose in seven days of this season.",
         ),
@@ -541,9 +546,8 @@ def _reading(v: Any, due: Sequence[Due]) -> list[str]:
     if late:
         listed = "; ".join(f"{one.place}, {said(v, one).lower()}" for one in late[:3])
         sentences.append(f"Late: {listed}{' and more' if len(late) > 3 else ''}.")
-    water = v.say(v.water_this_week / 1000, "m3", us="gal", metric="L", digits=2)
     sentences.append(
-        f"In the seven days from {v['today']}: {v['feed_this_week']} of feed, {water} of water, slices due:"
+        f"In the seven days from {v['today']}: {v['feed_this_week']} of feed, {v['water_volume']} of water, slices due:"
         f" {v['slices_due']}, trays to start: {v['trays_to_start']}."
     )
     sentences.append(f"Lanes and trays ask for {v['hours_this_week']}; packing and selling come on top.")

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from random import Random
 from typing import Annotated, Any
 
+from calc.climate.pores import WATER_DENSITY
 from calc.engine import (
     Answer,
     Axis,
@@ -103,6 +104,16 @@ class Mixed(Answer):
             "kg",
             "Water to add",
             "Sprinkled in as you mix, little by little, to reach the moisture aimed for.",
+        ),
+    ]
+    water_volume: Annotated[
+        float,
+        Output(
+            "m3",
+            "Water to add, by the can",
+            "Sprinkled in as you mix, little by little.",
+            us="gal",
+            metric="L",
             main=True,
         ),
     ]
@@ -262,6 +273,7 @@ def recipe(
         mix_moisture=ranges.moisture,
         mix_carbon_nitrogen=ranges.carbon_nitrogen,
         water_to_add=water,
+        water_volume=water / WATER_DENSITY,
         mix_mass=worked.mass,
         mix_volume=ranges.volume,
         mix_bulk_density=ranges.bulk_density,
@@ -566,8 +578,10 @@ def _working(v: View, worked: Recipe) -> list[Step]:
         steps.append(
             Step(
                 "Water to add",
-                "{water_to_add} = {mix_mass} × ({target_moisture} − {mix_moisture}) ÷ (1 − {target_moisture})",
+                "{water_to_add} = {mix_mass} × ({target_moisture} − {mix_moisture}) ÷ (1 − {target_moisture});"
+                " {water_volume} = {water_to_add} ÷ {of_water}",
                 "mass balance of water",
+                values={"of_water": Part("density of water", WATER_DENSITY, "kg/m3")},
             )
         )
     if v.mode == "solve":
@@ -854,12 +868,12 @@ def _reading(v: View, worked: Recipe) -> list[str]:
         )
         left_out = [p.name for mass, p in zip(worked.masses, worked.portions) if p.row and mass <= 1e-9 * worked.mass]
         lines.insert(
-            0, f"Mix {amounts}" + (f", and {v['water_to_add']} of water." if worked.water > 1e-9 * worked.mass else ".")
+            0, f"Mix {amounts}" + (f", and {v['water_volume']} of water." if worked.water > 1e-9 * worked.mass else ".")
         )
         if left_out:
             lines.append(f"No {' or '.join(left_out)}: any of it would take the mix further from what you asked for.")
     elif v.water_to_add:
-        lines.append(f"{v['water_to_add']} of water brings it to {v['target_moisture']}.")
+        lines.append(f"{v['water_volume']} of water brings it to {v['target_moisture']}.")
     ratio = v.band("mix_carbon_nitrogen")
     if ratio.high > 1.02 * ratio.low:
         lines.append(

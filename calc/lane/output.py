@@ -117,6 +117,17 @@ class LaneOutput(Answer):
         float,
         Output("1", "Volume after drying", "Of what was sliced: it shrinks.", us="%", metric="%", digits=2),
     ]
+    water_volume_per_week: Annotated[
+        Band,
+        Output(
+            "m3/week",
+            "Water a week, by the hose",
+            "The same as it is poured.",
+            us="gal/week",
+            metric="L/week",
+            digits=2,
+        ),
+    ]
     activity_of_year: Annotated[
         float,
         Output(
@@ -403,6 +414,7 @@ def output(
         castings_raw_per_week=raw,
         sliced_bulk_density=shares.sliced_density,
         volume_dried=shares.volume_dried,
+        water_volume_per_week=band("water", 1 / pores.WATER_DENSITY),
         activity_of_year=share,
     )
 
@@ -499,6 +511,7 @@ def _working(v: View) -> list[Step]:
         "area": Part("bed at work", v.lane_length * _across(v), "m2"),
         "across": Part("width of the bed at work", _across(v), "m"),
         "water": Part("water a day over the year", water_of_year(plan), "kg/m2 day", us="lb/ft2 day"),
+        "of_water": Part("density of water", pores.WATER_DENSITY, "kg/m3"),
         "dry": Part("moisture at the screen", plan.screening_moisture, "1", "%", "%"),
     }
     year = follow(plan, 730)[365:730]
@@ -577,7 +590,13 @@ def _working(v: View) -> list[Step]:
             "geometry",
         ),
         Step("Floor", "{floor_area} = {lane_length} × ({across} + {path_width})", "geometry", values=figures),
-        Step("Water", "{water_per_week} = {water} × {area} × 7 days/week", "definition", values=figures),
+        Step(
+            "Water",
+            "{water_per_week} = {water} × {area} × 7 days/week;"
+            " {water_volume_per_week} = {water_per_week} ÷ {of_water}",
+            "definition",
+            values=figures,
+        ),
         Step(
             "Hours",
             "{screened} = {castings_per_week} ÷ {screen_product_share} × {castings_bulk_density}; {sliced} ="

@@ -3,14 +3,11 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
-from math import ceil
 from typing import Annotated, Any
 
 from calc.biology import activity, crowding
 from calc.climate import pores
 from calc.engine import (
-    FOOT,
-    INCH,
     Answer,
     Band,
     Column,
@@ -29,6 +26,7 @@ from calc.engine import (
     over,
     presents,
 )
+from calc.engine.view import day_text
 from calc.facts import biology, moisture
 from calc.facts import lane as facts
 from calc.inputs import (
@@ -51,14 +49,12 @@ from calc.inputs import (
     WormPrice,
     YearChoice,
 )
-from calc.lane import drawing, questions
+from calc.lane import drawing, propose, questions
 from calc.lane.asked import BASE_DEPTH, BaseDepth, asks_for_a_lane, lane_plan
+from calc.lane.boards import KERF, SHEET_WIDTH, cut_list
 from calc.lane.followed import days_part, laying_step, slice_equation, slice_parts, until, walking_step
-from calc.lane.model import TYPICAL, LanePlan, first_castings_day, follow
+from calc.lane.model import TYPICAL, LanePlan, first_castings_day, first_slice_day, follow
 
-SHEET_LENGTH, SHEET_WIDTH = 8 * FOOT, 4 * FOOT
-KERF = INCH / 8
-"""Width of a saw cut [m]; common practice, no source."""
 MORE = 1.25
 """How much more of each thing the table of what binds asks about."""
 
@@ -156,6 +152,32 @@ class Starter(Answer):
     worms_affordable: Annotated[
         float, Output("kg", "Worms that the budget pays for", "After all else on the list.", digits=2)
     ]
+    base_water_volume: Annotated[
+        float,
+        Output("m3", "Water for the base, by the can", "As a hose or a can pours it.", us="gal", metric="L", digits=2),
+    ]
+    proposed_length: Annotated[
+        float,
+        Output(
+            "m",
+            "Proposed: length of the base",
+            "As far as worms live behind a face, or as your floor allows.",
+            digits=2,
+        ),
+    ]
+    proposed_width: Annotated[float, Output("m", "Proposed: width of the base", "", digits=2)]
+    proposed_faces: Annotated[
+        int, Output("1", "Proposed: faces", "One, or as many as floor, feed and money allow. Each has its own base.")
+    ]
+    proposed_worms: Annotated[float, Output("kg", "Proposed: worms", "In all bases together.", digits=2)]
+    proposed_cost: Annotated[float, Output("money", "Proposed: cost", "The same list, with its reserve.")]
+    proposed_start: Annotated[
+        date,
+        Output("1", "Proposed: worms from", "The first month, and the next, whose mean is over 50 °F (10 °C)."),
+    ]
+    proposed_first_slice: Annotated[
+        date | None, Output("1", "Proposed: first slice, about", "If the worms come on that day.")
+    ]
 
 
 @calculator(
@@ -191,6 +213,17 @@ def starter(
     bed_temperature: LaneTemperature = None,
     floor_length: FloorLength = None,
     feed_available_per_week: FeedAvailable = None,
+    floor_width: Annotated[
+        float | None,
+        Number(
+            "m",
+            "Floor across the lanes",
+            0.3,
+            300,
+            optional=True,
+            help="For lanes side by side, with paths of 4 ft (1.2 m). Blank: not counted, one face.",
+        ),
+    ] = None,
     *,
     worm_price: WormPrice = WORM_PRICE,
     compost_price: Annotated[
@@ -274,6 +307,8 @@ def starter(
     cost = cost_of(given, plan)
     slice_due, castings_due = questions.first_slice(plan), questions.first_castings(plan)
     fed = questions.feeding_rows(plan)
+    offer = propose.proposal(given, plan)
+    offered = questions.typical_day(offer.one_face, first_slice_day)
     without_worms = cost - worm_mass * worm_price * (1 + contingency)
     return Starter(
         startup_cost=cost,
@@ -304,6 +339,14 @@ def starter(
         worms_affordable=(
             max(0.0, budget - without_worms) / (worm_price * (1 + contingency)) if worm_price else worm_mass
         ),
+        base_water_volume=plan.base_water / pores.WATER_DENSITY,
+        proposed_length=offer.plan.lane_length,
+        proposed_width=offer.plan.lane_width,
+        proposed_faces=offer.faces,
+        proposed_worms=offer.plan.worm_mass,
+        proposed_cost=offer.cost,
+        proposed_start=offer.plan.start_date,
+        proposed_first_slice=questions.date_after(offer.plan, offered),
     )
 
 
@@ -323,52 +366,6 @@ def cost_of(given: Mapping[str, Any], plan: LanePlan) -> float:
     return float(sum(amount for *_, amount in cost_lines(given, plan)) * (1 + given["contingency"]))
 
 
-def cut_list(lane_length: float, lane_width: float) -> list[tuple[int, str, float, float]]:
-    """[(sheet number, part, length [m], height [m])]: two sides and a back from sheets ripped in two, each saw cut
-    counted.
-
-    What is longer than a sheet is joined, from even pieces, or from whole sheets and a rest where that takes fewer
-    sheets.
-    """
-    sides = (("long side", lane_length), ("long side", lane_length), ("back", lane_width))
-    ways = [
-        placed([board for part, length in sides for board in pieces(part, length, whole)]) for whole in (False, True)
-    ]
-    return min(ways, key=lambda cuts: cuts[-1][0])
-
-
-def pieces(part: str, length: float, whole: bool) -> list[tuple[str, float]]:
-    """[(part, length)] of a side that is as long as a sheet or longer [m]: whole lengths of a sheet and the rest, or
-    even pieces.
-    """
-    count = ceil(length / SHEET_LENGTH - 1e-9)
-    if count == 1:
-        return [(part, length)]
-    lengths = (
-        [SHEET_LENGTH] * (count - 1) + [length - SHEET_LENGTH * (count - 1)] if whole else [length / count] * count
-    )
-    return [(f"{part}, part", piece) for piece in lengths]
-
-
-def placed(boards: Sequence[tuple[str, float]]) -> list[tuple[int, str, float, float]]:
-    """Boards on sheets, as cut_list gives them: longest first, each into the first strip of a sheet's length that has
-    room.
-    """
-    height = (SHEET_WIDTH - KERF) / 2
-    strips: list[float] = []
-    found = []
-    for part, length in sorted(boards, key=lambda board: -board[1]):
-        for number, left in enumerate(strips):
-            if length <= left + 1e-9:
-                strips[number] = left - length - KERF
-                break
-        else:
-            strips.append(SHEET_LENGTH - length - KERF)
-            number = len(strips) - 1
-        found.append((number // 2 + 1, part, length, height))
-    return sorted(found, key=lambda board: board[0])
-
-
 @presents(starter)
 def show_starter(v: View) -> Show:
     plan = lane_plan(v.given)
@@ -376,7 +373,14 @@ def show_starter(v: View) -> Show:
     needed = max(sheet for sheet, *_ in cuts)
     return Show(
         working=_working(v),
-        tables=[_costs(v, plan), _limits(v, plan), feedings_table(plan), _months(plan), _cuts(cuts)],
+        tables=[
+            _costs(v, plan),
+            _limits(v, plan),
+            _proposal(v, plan),
+            feedings_table(plan),
+            _months(plan),
+            _cuts(cuts),
+        ],
         figures=[drawing.plan_and_section(v, (SHEET_WIDTH - KERF) / 2)],
         warnings=_warnings(v, plan, needed),
         reading=_reading(v, plan),
@@ -507,6 +511,21 @@ def _working(v: View) -> list[Step]:
             values={"days": days_part(plan, full_days)},
         ),
         Step("Floor", f"{{floor_needed}} = {{{walks}}} + {{slice_length}} + {{gap}}", "geometry"),
+        Step(
+            "A lane from what you have",
+            "{proposed_length} and {proposed_width}: as far as worms live behind a face, or as the floor allows;"
+            " {proposed_faces}: the fewest that floor, feed and money allow; {proposed_worms}: the fewest that the bed"
+            " behind the faces, money and feed allow; {proposed_cost}: the list × (1 + {contingency});"
+            " {proposed_start}: the first of a month; {proposed_first_slice}: that lane, followed day by day",
+            "arithmetic; full stocking and ration as above",
+            prose=True,
+        ),
+        Step(
+            "Water by the can",
+            "{base_water_volume} = {base_water_to_add} ÷ {of_water}",
+            "arithmetic",
+            values={"of_water": Part("density of water", pores.WATER_DENSITY, "kg/m3")},
+        ),
         Step("Feed a week", "{feed_per_week} = {feed_per_day} × 7 days/week", "arithmetic"),
         Step(
             "Cost",
@@ -663,6 +682,83 @@ def _limits(v: View, plan: LanePlan) -> Table:
         note="Leave floor or feed blank and it is not counted. Warmth binds when the bed is under 50 °F (10 °C) for"
         " over two months.",
     )
+
+
+BINDS = {
+    propose.MONEY: "money",
+    propose.FLOOR: "floor",
+    propose.FEED: "feed",
+    propose.PLACE: "warmth",
+}
+
+
+def _proposal(v: View, plan: LanePlan) -> Table:
+    """What floor, money, feed and place would each carry, which of them binds, and what a quarter more of it gives."""
+    offer = propose.proposal(v.given, plan)
+
+    def carries(found: propose.Proposal, what: str) -> str:
+        said = v.say(found.allows[what], "kg", digits=2) + " of worms" if what in found.allows else ""
+        faces = found.faces_allowed.get(what)
+        return said if faces is None else f"{said}, {_faces(faces)}".removeprefix(", ")
+
+    def more(**richer: float) -> str:
+        other = propose.proposed({**v.given, **richer}, plan, propose.pace_of_year(plan))
+        return f"{v.say(other.plan.worm_mass, 'kg', digits=2)} of worms, {_faces(other.faces)}"
+
+    rows: list[tuple[str, str, str, str, str]] = []
+    floor = {name: MORE * v.given[name] for name in ("floor_length", "floor_width") if v.given[name] is not None}
+    if floor:
+        have = " by ".join(v[name] for name in floor)
+        rows.append(("Floor", have, carries(offer, propose.FLOOR), _yes(offer, propose.FLOOR), more(**floor)))
+    money = more(budget=MORE * v.budget)
+    rows.append(("Money", v["budget"], carries(offer, propose.MONEY), _yes(offer, propose.MONEY), money))
+    if v.feed_available_per_week is not None:
+        fed = more(feed_available_per_week=MORE * v.feed_available_per_week)
+        allows = carries(offer, propose.FEED)
+        rows.append(("Feed", v["feed_available_per_week"], allows, _yes(offer, propose.FEED), fed))
+    place = v.input_text("climate") if v.bed_temperature is None else f"held at {v['bed_temperature']}"
+    begins = f"worms from {day_text(v.proposed_start)} on"
+    rows.append(("Place", place, begins, _yes(offer, propose.PLACE), "in a shed: see warmth, above"))
+    return Table(
+        "proposal",
+        "A lane from what you have",
+        [
+            Column("what", "What"),
+            Column("have", "You have"),
+            Column("carries", "It would carry"),
+            Column("binds", "It binds"),
+            Column("more", "A quarter more of it: the lane would have"),
+        ],
+        rows,
+        note="Worms are counted at the start. They grow in number until the bed behind the face is full, or the feed"
+        " is eaten.",
+    )
+
+
+def _faces(count: int) -> str:
+    return "no face" if count < 1 else "one face" if count == 1 else f"{count} faces"
+
+
+def _yes(offer: propose.Proposal, what: str) -> str:
+    return "yes" if offer.binds == what else "no"
+
+
+def _proposal_sentence(v: View, plan: LanePlan) -> str:
+    """The lane that is proposed, and what it is that binds, in a sentence or two."""
+    offer = propose.proposal(v.given, plan)
+    if offer.plan.worm_mass <= 0:
+        return (
+            f"{v['budget']} does not pay for a base and boards of its own: begin with a bin, or with boards and compost"
+            " that you have already."
+        )
+    said = (
+        f"What you have would carry {_faces(v.proposed_faces)} on a base of"
+        f" {v.say(offer.plan.base_length, 'm', digits=2)} by {v.say(offer.plan.face_width, 'm', digits=2)} with"
+        f" {v['proposed_worms']} of worms, for {v['proposed_cost']}, from {v['proposed_start']} on"
+    )
+    if offer.binds == propose.PLACE:
+        return f"{said}. No two months in a row are warm enough here to begin outdoors: keep the lane in a shed."
+    return f"{said}; {BINDS[offer.binds]} is what binds." if offer.binds else f"{said}; nothing binds, it begins full."
 
 
 def _warnings(v: View, plan: LanePlan, needed: int) -> list[tuple[str | None, str]]:
@@ -913,6 +1009,7 @@ def _reading(v: View, plan: LanePlan) -> list[str]:
     else:
         sentences.append("At this temperature no slice comes off within three years.")
     sentences += herd_sentence(v, plan)
+    sentences.append(_proposal_sentence(v, plan))
     sentences.append(
         f"{v.money(v.budget_left)} of your budget is left."
         if v.budget_left >= 0

@@ -11,8 +11,8 @@ from calc.biology import activity, crowding
 from calc.engine import FOOT, INCH, POUND, YARD3, Refused
 from calc.lane import feeding, output, starter
 from calc.lane.asked import lane_plan
+from calc.lane.boards import KERF, SHEET_LENGTH, SHEET_WIDTH, cut_list
 from calc.lane.face import advance, dry_matter_ratio, face_foot, layer_volume
-from calc.lane.starter import KERF, SHEET_LENGTH, SHEET_WIDTH, cut_list
 
 lengths = st.floats(0.3, 3.0)
 slopes = st.floats(20.0, 80.0)

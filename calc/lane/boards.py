@@ -1,0 +1,56 @@
+"""Boards of a lane, cut from sheets of 4 by 8 ft (1.22 by 2.44 m)."""
+
+from collections.abc import Sequence
+from math import ceil
+
+FOOT = 0.3048
+INCH = FOOT / 12
+SHEET_LENGTH, SHEET_WIDTH = 8 * FOOT, 4 * FOOT
+KERF = INCH / 8
+"""Width of a saw cut [m]; common practice, no source."""
+
+
+def cut_list(lane_length: float, lane_width: float) -> list[tuple[int, str, float, float]]:
+    """[(sheet number, part, length [m], height [m])]: two sides and a back from sheets ripped in two, each saw cut
+    counted.
+
+    What is longer than a sheet is joined, from even pieces, or from whole sheets and a rest where that takes fewer
+    sheets.
+    """
+    sides = (("long side", lane_length), ("long side", lane_length), ("back", lane_width))
+    ways = [
+        placed([board for part, length in sides for board in pieces(part, length, whole)]) for whole in (False, True)
+    ]
+    return min(ways, key=lambda cuts: cuts[-1][0])
+
+
+def pieces(part: str, length: float, whole: bool) -> list[tuple[str, float]]:
+    """[(part, length)] of a side that is as long as a sheet or longer [m]: whole lengths of a sheet and the rest, or
+    even pieces.
+    """
+    count = ceil(length / SHEET_LENGTH - 1e-9)
+    if count == 1:
+        return [(part, length)]
+    lengths = (
+        [SHEET_LENGTH] * (count - 1) + [length - SHEET_LENGTH * (count - 1)] if whole else [length / count] * count
+    )
+    return [(f"{part}, part", piece) for piece in lengths]
+
+
+def placed(boards: Sequence[tuple[str, float]]) -> list[tuple[int, str, float, float]]:
+    """Boards on sheets, as cut_list gives them: longest first, each into the first strip of a sheet's length that has
+    room.
+    """
+    height = (SHEET_WIDTH - KERF) / 2
+    strips: list[float] = []
+    found = []
+    for part, length in sorted(boards, key=lambda board: -board[1]):
+        for number, left in enumerate(strips):
+            if length <= left + 1e-9:
+                strips[number] = left - length - KERF
+                break
+        else:
+            strips.append(SHEET_LENGTH - length - KERF)
+            number = len(strips) - 1
+        found.append((number // 2 + 1, part, length, height))
+    return sorted(found, key=lambda board: board[0])
