@@ -287,6 +287,19 @@ WaterPerArea = Annotated[
     ),
 ]
 
+BaseWait = Annotated[
+    float,
+    Number(
+        "day",
+        "Days the base lies before the worms",
+        0,
+        90,
+        fact=facts.BASE_WAIT,
+        help="Filled and watered. It must be cool all through.",
+    ),
+]
+"""Of pages that give dates before the worms come; it changes no lane."""
+
 ScreenedDensity = Annotated[
     float,
     replace(get_args(CastingsBulkDensity)[1], group="Feed and castings"),

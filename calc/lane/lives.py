@@ -29,10 +29,17 @@ YEAR = scene.YEAR
 class Lives(Answer):
     days_to_first_slice: Annotated[
         Band | None,
-        Output("day", "Days to the first slice", "The back of the base: it was compost when you bought it.", main=True),
+        Output(
+            "day",
+            "Days to the first slice",
+            "The back of the base: it was compost when you bought it.",
+            ranged=True,
+            main=True,
+            digits=2,
+        ),
     ]
     feed_in_year: Annotated[
-        float, Output("kg", "Feed in the first year", "Laid on the face, layer by layer.", us="lb", main=True)
+        float, Output("kg", "Feed in the first year", "Laid on the face, layer by layer.", us="lb", main=True, digits=2)
     ]
     sliced_in_year: Annotated[
         float,

@@ -50,7 +50,7 @@ from calc.inputs import (
     YearChoice,
 )
 from calc.lane import drawing, propose, questions
-from calc.lane.asked import BASE_DEPTH, BaseDepth, asks_for_a_lane, lane_plan
+from calc.lane.asked import BASE_DEPTH, BaseDepth, BaseWait, asks_for_a_lane, lane_plan
 from calc.lane.boards import KERF, SHEET_WIDTH, cut_list
 from calc.lane.followed import days_part, laying_step, slice_equation, slice_parts, until, walking_step
 from calc.lane.model import TYPICAL, LanePlan, first_castings_day, first_slice_day, follow
@@ -288,6 +288,7 @@ def starter(
     contingency: Annotated[
         float, Share("Reserve on top", 0, 1, spread=(0.05, 0.2), help="For what was forgotten.", group="Prices")
     ] = 0.10,
+    base_wait: BaseWait = facts.BASE_WAIT.typical,
     calendar_name: CalendarName = None,
     **lane: Any,
 ) -> Starter:
@@ -1027,7 +1028,7 @@ def _events(v: View, plan: LanePlan) -> list[Event]:
     water = v.say(v.base_water_to_add / 1000, "m3", us="gal", metric="L", digits=2)
     events = [
         Event(
-            start - timedelta(days=7),
+            start - timedelta(days=round(v.base_wait)),
             "Build the lane, fill and water the base",
             f"{v['base_volume']} of compost, {water} of water over two days.",
         ),

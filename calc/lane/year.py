@@ -40,7 +40,7 @@ from calc.inputs import (
 )
 from calc.inputs import YEAR as YEAR_KIND
 from calc.lane import questions
-from calc.lane.asked import asks_for_a_lane, lane_plan
+from calc.lane.asked import BaseWait, asks_for_a_lane, lane_plan
 from calc.lane.followed import days_part, layers_part
 from calc.lane.model import LanePlan, days_to_slice, follow
 from calc.lane.starter import floor_warnings, season_warnings
@@ -125,17 +125,7 @@ def year(
             help="Blank: your lane, followed day by day, as on the page about the first lane.",
         ),
     ] = None,
-    base_wait: Annotated[
-        float,
-        Number(
-            "day",
-            "Days the base lies before the worms",
-            0,
-            90,
-            fact=facts.BASE_WAIT,
-            help="Filled and watered. It must be cool all through.",
-        ),
-    ] = facts.BASE_WAIT.typical,
+    base_wait: BaseWait = facts.BASE_WAIT.typical,
     heap_days: Annotated[
         float,
         Number(

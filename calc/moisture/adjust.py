@@ -107,7 +107,7 @@ class Adjusted(Answer):
 @calculator(
     "moisture.adjust",
     "How much water brings bedding from here to there?",
-    leads={"lane.feeding": {}, "climate.water": {"bed_area": "area", "upper_moisture": "target"}, "moisture.test": {}},
+    leads={"lane.feeding": {}, "climate.water": {}, "moisture.test": {}},
 )
 def adjust(
     mass: Annotated[
