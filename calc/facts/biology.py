@@ -26,6 +26,16 @@ BAND_LOW = Range(
     sure="read",
     note="Limits 4–30 °C; other reviews give 0 °C for bare survival.",
 )
+FROZEN_COCOONS = Range(
+    "Cocoons that live through a frozen bed",
+    0.5,
+    1.0,
+    1.0,
+    "1",
+    sure="judged",
+    note="Grown worms and young do not live through frozen bedding; cocoons of earthworms give off their water to the"
+    " ice and hatch in spring. No count for this worm was found.",
+)
 SLOW_BELOW = 10.0
 """Bed temperature under which breeding all but stops [°C]. Edwards & Arancon 2004."""
 BREEDING_COUNTED_FROM = 15.0

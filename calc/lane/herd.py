@@ -46,7 +46,7 @@ from calc.lane.followed import days_part
 from calc.lane.model import Day, LanePlan, all_cases
 from calc.lane.model import follow as follow_lane
 from calc.lane.stages import Rates, in_a_bed, rates
-from calc.lane.starter import herd_sentence
+from calc.lane.starter import frost_warnings, herd_sentence
 
 HORIZON = 1095
 """Days that are followed at most: three years."""
@@ -553,6 +553,7 @@ def _warnings(v: View) -> list[tuple[str | None, str]]:
         found.append(
             ("worm_mass", f"{v['worm_mass']} on {v['area']} is crowded from the first day: worms leave such a bed.")
         )
+    found += frost_warnings(v, herd_plan(v.given))
     if v.days_to_target is None:
         found.append((None, "The herd does not reach that weight within three years at these figures."))
     return found

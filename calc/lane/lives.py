@@ -21,6 +21,7 @@ from calc.inputs import LANE_LENGTH, WORM_MASS, LaneLength, WormMass
 from calc.lane import questions, scene
 from calc.lane.asked import asks_for_a_lane, lane_plan
 from calc.lane.model import Day, LanePlan, all_cases, follow
+from calc.lane.starter import frost_warnings
 
 YEAR = scene.YEAR
 
@@ -112,6 +113,7 @@ def show_lives(v: View) -> Show:
     return Show(
         figures=[drawing],
         reading=_reading(v),
+        warnings=frost_warnings(v, plan),
         tables=[_months(plan, list(days))],
     )
 

@@ -16,12 +16,12 @@ from typing import NamedTuple
 from calc.biology import activity
 from calc.climate import pores
 from calc.climate.heat import LATENT_HEAT, surface_link
-from calc.climate.season import YEAR_DAYS, Season, drying, lump, next_bed_temperature
+from calc.climate.season import FREEZING_SPAN, YEAR_DAYS, Season, drying, lump, next_bed_temperature
 from calc.facts import biology, climate, harvest
 from calc.facts import lane as facts
 from calc.facts.base import Range
 from calc.lane.chain import Parcel, Shares, castings_ash
-from calc.lane.stages import HIGH, LOW, TYPICAL, Rates, Stages, rates, rates_near, room_and_pace
+from calc.lane.stages import HIGH, LOW, TYPICAL, Rates, Stages, half_way, rates, rates_near, room_and_pace
 
 __all__ = ["HIGH", "LOW", "TYPICAL", "Day", "LanePlan", "all_cases", "follow", "in_case"]
 
@@ -323,6 +323,16 @@ class Day(NamedTuple):
         return plan.start_date + timedelta(days=self.day)
 
 
+def frozen_share(bed_temperature: float) -> float:
+    """Share of a bed's water that is ice at its mean temperature [degC]: worms flee from it as far as there is bed
+    left.
+
+    >>> frozen_share(0.5), frozen_share(-0.25), frozen_share(-4.0)
+    (0.0, 0.25, 1.0)
+    """
+    return min(1.0, max(0.0, -bed_temperature / FREEZING_SPAN))
+
+
 def doubt(value: float, fact: Range, case: int) -> float:
     """A plan's figure in the low, typical or high case: half way from it to the published end, if that lies on that
     side.
@@ -459,6 +469,8 @@ def _days(plan: LanePlan, days: int, case: int, until_slice: bool = False) -> li
     far, capacity = base_length > gap + foot, plan.capacity
     roomy = min(biology.RATION_DENSITY.typical, capacity / 2)
     hours_per_layer = plan.setup_hours + plan.hours_per_feeding * plan.lane_length / (8 * FOOT)
+    cocoons_live = half_way(biology.FROZEN_COCOONS, case)
+    ice = 0.0
     coming: dict[int, float] = {}
     found: list[Day] = []
     for day in range(days + 1):
@@ -479,6 +491,13 @@ def _days(plan: LanePlan, days: int, case: int, until_slice: bool = False) -> li
                     )
             tenths = round(10 * temperature)
             rate, eats = rates_near(tenths, case, plan.known), activity_near(tenths, case)
+
+            # Frozen bedding kills the worms in it: they live as far as some of the bed is not ice, in each frost anew.
+            if temperature >= 0:
+                ice = 0.0
+            elif not plan.steady_herd and (frozen := frozen_share(temperature)) > ice:
+                herd.freeze((1 - frozen) / (1 - ice), cocoons_live if frozen >= 1 else 1.0)
+                ice = frozen
 
         # 2. the worms and where they are: they gather behind the face while it moves the gap on
         if far:
@@ -602,7 +621,7 @@ def _days(plan: LanePlan, days: int, case: int, until_slice: bool = False) -> li
         else:
             moved = until / rising + (side_view - ramp) / bed_height
         advance = moved - before
-        if not plan.steady_herd:
+        if not plan.steady_herd and ice < 1:  # in a frozen bed nothing grows or hatches
             fed = (
                 1.0
                 if day < SETTLING or plan.fed_well or eaten >= appetite * 0.999 or not appetite

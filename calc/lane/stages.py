@@ -149,6 +149,15 @@ class Stages:
         adults = self.adults * (1 - rate.mortality) + leaving - harvest
         self.adults = adults if adults > 0 else 0.0
 
+    def freeze(self, alive: float, cocoons: float) -> None:
+        """Ice in the bed: the shares of the worms, and of their cocoons, that live through it [-]."""
+        self.adults *= alive
+        self.young *= alive
+        self.aged *= alive
+        self._cohorts = deque((born, many * alive, breed * alive) for born, many, breed in self._cohorts if alive)
+        self._eggs = deque((laid, eggs * cocoons) for laid, eggs in self._eggs)
+        self._hatched *= cocoons
+
 
 def room_and_pace(stocking: float, capacity: float) -> tuple[float, float]:
     """(room for cocoons and young, pace of eating and growing) [-] at a stocking and a capacity [kg/m²]."""

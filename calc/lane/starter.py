@@ -53,7 +53,7 @@ from calc.lane import drawing, propose, questions
 from calc.lane.asked import BASE_DEPTH, BaseDepth, BaseWait, asks_for_a_lane, lane_plan
 from calc.lane.boards import KERF, SHEET_WIDTH, cut_list
 from calc.lane.followed import days_part, laying_step, slice_equation, slice_parts, until, walking_step
-from calc.lane.model import TYPICAL, LanePlan, first_castings_day, first_slice_day, follow
+from calc.lane.model import TYPICAL, LanePlan, first_castings_day, first_slice_day, follow, frozen_share
 
 MORE = 1.25
 """How much more of each thing the table of what binds asks about."""
@@ -864,18 +864,8 @@ def _through_the_year(v: View, plan: LanePlan, said: str) -> list[tuple[str | No
                 " (4 °C).",
             )
         )
-    coldest, hottest = (end(days, key=lambda day: day.bed_temperature) for end in (min, max))
-    if coldest.bed_temperature < 0:
-        found.append(
-            (
-                "cover_resistance",
-                (
-                    f"In {coldest.on(plan):%B} the bed freezes, down to"
-                    f" {v.say(coldest.bed_temperature, 'degC', digits=2)}: worms die in it. Cover it, make it deeper,"
-                    " or keep them indoors until spring. The figures here go on as if they lived."
-                ),
-            )
-        )
+    hottest = max(days, key=lambda day: day.bed_temperature)
+    found += frost_warnings(v, plan)
     hot = sum(day.bed_temperature > biology.BAND_HIGH.typical for day in days)
     if hot:
         found.append(
@@ -889,6 +879,30 @@ def _through_the_year(v: View, plan: LanePlan, said: str) -> list[tuple[str | No
             )
         )
     return found
+
+
+def frost_warnings(v: View, plan: LanePlan) -> list[tuple[str | None, str]]:
+    """What frost does to the bed and the worms in it, in the first year; nothing where none reaches it."""
+    if plan.bed_temperature is not None:
+        return []
+    coldest = min(follow(plan, questions.SPAN)[:365], key=lambda day: day.bed_temperature)
+    ice = frozen_share(coldest.bed_temperature)
+    if ice <= 0:
+        return []
+    fate = (
+        "all worms in it die, and at best the lane begins anew in spring from cocoons"
+        if ice >= 1
+        else f"{v.say(ice, '1', us='%', metric='%', digits=2)} of it turns to ice, and that share of the worms dies"
+    )
+    return [
+        (
+            "cover_resistance",
+            (
+                f"In {coldest.on(plan):%B} the bed freezes, down to {v.say(coldest.bed_temperature, 'degC', digits=2)}:"
+                f" {fate}. Straw and a deeper bed keep out a short frost, only a shed a long one."
+            ),
+        )
+    ]
 
 
 def base_warnings(v: View, plan: LanePlan) -> list[tuple[str | None, str]]:

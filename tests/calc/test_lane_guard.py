@@ -92,6 +92,9 @@ def test_a_first_lane_is_possible_or_says_what_is_not(values: dict[str, Any]) ->
     beds = [row[1] for row in run["tables"]["months"]["rows"][:12]]
     if given_["bed_temperature"] is None and min(beds) < 0:
         assert "freezes" in words  # a month's mean below freezing: no worm lives through it
+    for _, bed, fed, _, worms in run["tables"]["months"]["rows"]:
+        if given_["bed_temperature"] is None and bed < -1.5:
+            assert worms < 0.02 * given_["worm_mass"] and fed < 0.02 * given_["worm_mass"]
     if given_["bed_temperature"] is None and max(beds) > 30.5:
         assert "Nothing is fed" in words
     if found["budget_left"] < 0:

@@ -19,6 +19,7 @@ from calc.lane.account import account
 from calc.lane.chain import Shares, castings_ash, chain, share_by_volume, share_by_weight, volume_kept_at
 from calc.lane.face import advance, days_to_clear, layer_volume
 from calc.lane.model import HIGH, LOW, TYPICAL, LanePlan, follow, in_case
+from calc.lane.stages import Stages, rates
 
 SEASONS = st.sampled_from([*climate.CLIMATES, "held"])
 
@@ -284,3 +285,41 @@ def test_a_cover_keeps_a_bed_warmer_in_the_cold_and_leaves_the_summer_alone() ->
     coldest = [min(day.bed_temperature for day in follow(plan, 365)) for plan in (bare, covered)]
     warmest = [max(day.bed_temperature for day in follow(plan, 180)) for plan in (bare, covered)]
     assert coldest[1] > coldest[0] + 1 and isclose(*warmest, abs_tol=0.5)
+
+
+COLD = LanePlan(bed_temperature=None, season=season("cold"))
+
+
+def test_a_bed_that_freezes_through_kills_its_worms_and_begins_anew_from_cocoons() -> None:
+    for case in (model.LOW, model.TYPICAL, model.HIGH):
+        days = model.follow(COLD, 550, case)
+        ice = [day for day in days if model.frozen_share(day.bed_temperature) >= 1]
+        assert ice and all(day.worms == 0 and day.eaten == 0 and day.laid == 0 for day in ice)
+        before, after = days[ice[0].day - 60], days[450]
+        assert before.worms > 1.5 * after.worms  # what hatched since; a herd that was full had laid next to nothing
+        assert after.worms > 0 or case == model.HIGH
+        between = [day.worms for day in days[ice[-1].day + 1 : ice[-1].day + 10]]
+        assert max(between) < 0.05 * before.worms
+    alive = model.follow(replace(COLD, season=season("mild")), 550)
+    assert min(day.bed_temperature for day in alive) > 0 and alive[300].worms > COLD.worm_mass
+
+
+@pytest.mark.parametrize("share", [0.25, 0.5])
+def test_worms_flee_from_ice_as_far_as_some_of_the_bed_is_not(share: float) -> None:
+    herd = Stages(4.0, 0.5, rates(2.0))
+    before, breeders, eggs = herd.weight, herd.adults, list(herd._eggs)
+    herd.freeze(1 - share, 1.0)
+    assert herd.weight == pytest.approx(before * (1 - share)) and herd.adults == pytest.approx(breeders * (1 - share))
+    assert list(herd._eggs) == eggs
+    herd.freeze(0.0, 1.0)
+    assert herd.weight == 0
+    for _ in range(300):
+        herd.step(rates(20.0), 1.0, 1.0)
+    assert herd.weight == pytest.approx(0, abs=1e-12)  # none comes from nowhere
+
+
+def test_a_herd_that_is_held_as_it_is_and_a_heated_bed_know_no_frost() -> None:
+    held = model.follow(replace(COLD, steady_herd=True), 400)
+    assert {round(day.worms, 9) for day in held} == {round(COLD.worm_mass, 9)}
+    warm = model.follow(replace(COLD, bed_temperature=18.0), 400)
+    assert min(day.worms for day in warm) >= COLD.worm_mass * 0.8
