@@ -11,7 +11,7 @@ import { extra, linksInside } from "./extra.js";
 import { drawIn, figures } from "./figures.js";
 import { Form, keepingOpen, madeWith } from "./form.js";
 import { copy, save } from "./leaving.js";
-import { released } from "./press.js";
+import { released, stay } from "./press.js";
 import { state } from "./state.js";
 
 /** @typedef {import("./form.js").Field} Field */
@@ -291,6 +291,7 @@ export class Calculator {
     this.section.toggleAttribute("data-stale", !answer.ok);
     this.say(answer.ok ? this.announced : SAY.stale);
     if (answer.ok && state.any && state.trouble) this.say(SAY[state.trouble]);
+    stay();
     if (!performance.getEntriesByName("calc:live").length) performance.mark("calc:live");
     performance.mark(`calc:answered:${this.id}`);
     figures().catch(() => {}); // ready for the next answer
@@ -369,6 +370,7 @@ export class Calculator {
     await released();
     if (changes !== this.changes || link !== this.link || units !== this.units) return true; // still due: what was asked for is no longer wanted
     this.form.replace(answer.html, answer.typed);
+    stay();
     this.replaced = true;
     this.part('[data-action="units"]').textContent = answer.units_label;
     this.shown = units;
@@ -438,6 +440,7 @@ export class Calculator {
       const place = this.part(".calc-leads");
       place.innerHTML = answer.html;
       linksInside(place);
+      stay();
       this.led = asked;
     });
     return this.leading;
@@ -450,7 +453,8 @@ export class Calculator {
       place.innerHTML = html;
       return place;
     });
-    return drawIn(place).catch((error) => {
+    stay();
+    return drawIn(place).then(stay, (error) => {
       console.error(error);
       this.say(SAY.figures);
     });

@@ -9,6 +9,7 @@ import { extra, linksInside, useExtras } from "./extra.js";
 import { useFigures } from "./figures.js";
 import { followLinks } from "./links.js";
 import { listKept } from "./kept.js";
+import { beginPress } from "./press.js";
 import { Python } from "./python.js";
 import { attachSorter } from "./sorter.js";
 import { beginShell, mendShell } from "./shell.js";
@@ -81,6 +82,7 @@ function begin() {
   beginToday();
   beginShell();
   beginHold();
+  beginPress();
   attachAll();
   attachOnMove();
   callThemeAt(PRESSES);

@@ -86,8 +86,10 @@ export class Python {
   /** The browser's own cache may hold a file that was cut off, or a stranger's page; since its name promises that it never changes,
    *  not even a reload would ask for it again. */
   #fresh() {
-    const fetched = ["start", "worker", "pyodide.asm.wasm", "python_stdlib.zip"].map(async (name) => (await fetch(new URL(this.names[name], this.folder), { cache: "reload" })).arrayBuffer());
-    return Promise.race([Promise.allSettled(fetched), new Promise((resolve) => setTimeout(resolve, PATIENCE.fresh))]);
+    const given = new AbortController();
+    const fetched = ["start", "worker", "pyodide.asm.wasm", "python_stdlib.zip"].map(async (name) => (await fetch(new URL(this.names[name], this.folder), { cache: "reload", signal: given.signal })).arrayBuffer());
+    // One that never comes is given up, or whoever asks for the same file next would wait behind it.
+    return within(PATIENCE.fresh, Promise.allSettled(fetched)).catch(() => given.abort());
   }
 
   /** Ended; the next question starts it again. */

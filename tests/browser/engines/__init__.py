@@ -11,12 +11,15 @@ NAMES = {"chromium": "Chromium", "firefox": "Firefox", "webkit": "WebKit"}
 STEP = 0.03  # s between two looks at the page
 PATIENCE = 60  # s; a slow machine takes its time
 
+INTO_VIEW = """(selector) =>
+  document.querySelector(selector).scrollIntoView({ block: "center", behavior: "instant" })"""
 CENTRE = """(selector) => {
-  const element = document.querySelector(selector);
-  element.scrollIntoView({ block: "center", behavior: "instant" });
-  const { left, top, width, height } = element.getBoundingClientRect();
+  const [{ left, top, width, height }] = document.querySelector(selector).getClientRects();
   return [Math.round(left + width / 2), Math.round(top + height / 2)];
 }"""
+UNDER_MOUSE = """(selector) => new Promise((done) => setTimeout(done))
+  .then(() => Boolean(document.querySelector(selector)?.matches(":hover")))"""
+MOVES = 9
 
 
 class Missing(Exception):
@@ -26,7 +29,8 @@ class Missing(Exception):
 class Window:
     """One window.
 
-    An engine adds `open`, `load_again`, `evaluate`, `press`, `type`, `click_at`, `resize`, `screenshot` and `close`.
+    An engine adds `open`, `load_again`, `evaluate`, `press`, `type`, `move_to`, `press_mouse`, `resize`, `screenshot`
+    and `close`.
     """
 
     script = True
@@ -56,11 +60,17 @@ class Window:
         """Load the page again; an engine may say that it is done while the old one still stands."""
         self.run("() => { globalThis.old = true; }")
         self.load_again()
-        self.until("() => !globalThis.old")
+        self.until("() => !globalThis.old && document.readyState === 'complete'")
 
     def click(self, selector):
-        """A real click on the middle of an element."""
-        self.click_at(*self.run(CENTRE, selector))
+        """A real click as a person makes it: the mouse is moved until the element is under it, then pressed."""
+        for _ in range(MOVES):
+            self.until("(selector) => Boolean(document.querySelector(selector))", selector)
+            self.run(INTO_VIEW, selector)
+            self.move_to(*self.run(CENTRE, selector))
+            if self.run(UNDER_MOUSE, selector):
+                return self.press_mouse()
+        raise AssertionError(f"{selector} does not come under the mouse")
 
     def complaints(self):
         """What the console said about the page that stands: errors, warnings, refusals of the policy."""

@@ -113,10 +113,16 @@ class BidiWindow(Window):
         return self.engine.call(method, context=self.tab, **parameters)
 
     def open(self, address):
-        self.call("browsingContext.navigate", url=address, wait="complete")
+        self._go("browsingContext.navigate", new="#" not in address, url=address)
 
     def load_again(self):
-        self.call("browsingContext.reload", wait="complete")
+        self._go("browsingContext.reload")
+
+    def _go(self, method, new=True, **parameters):
+        """The browser may come back while the old page stands, or the new one is only half there."""
+        self.run("(new_page) => { globalThis.beingLeft = new_page; }", new)
+        self.call(method, wait="complete", **parameters)
+        self.until("() => !globalThis.beingLeft && document.readyState === 'complete'")
 
     def evaluate(self, function, text):
         target = {"context": self.tab} | ({} if self.script else {"sandbox": "apart from the page"})
@@ -140,13 +146,14 @@ class BidiWindow(Window):
     def type(self, text):
         self.press(*text)
 
-    def click_at(self, x, y):
-        steps = [
-            {"type": "pointerMove", "x": x, "y": y},
-            {"type": "pointerDown", "button": 0},
-            {"type": "pointerUp", "button": 0},
-        ]
-        self.act({"type": "pointer", "id": "mouse", "actions": steps})
+    def act_by_mouse(self, *steps):
+        self.act({"type": "pointer", "id": "mouse", "actions": list(steps)})
+
+    def move_to(self, x, y):
+        self.act_by_mouse({"type": "pointerMove", "x": x, "y": y})
+
+    def press_mouse(self):
+        self.act_by_mouse({"type": "pointerDown", "button": 0}, {"type": "pointerUp", "button": 0})
 
     def resize(self, width, height):
         self.call("browsingContext.setViewport", viewport={"width": width, "height": height})

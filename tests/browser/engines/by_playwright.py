@@ -47,8 +47,12 @@ class PlaywrightWindow(Window):
     def type(self, text):
         self.page.keyboard.type(text)
 
-    def click_at(self, x, y):
-        self.page.mouse.click(x, y)
+    def move_to(self, x, y):
+        self.page.mouse.move(x, y)
+
+    def press_mouse(self):
+        self.page.mouse.down()
+        self.page.mouse.up()
 
     def resize(self, width, height):
         self.page.set_viewport_size({"width": width, "height": height})

@@ -131,9 +131,14 @@ class WebDriverWindow(Window):
     def type(self, text):
         self.press(*text)
 
-    def click_at(self, x, y):
+    def move_to(self, x, y):
         actions = ActionBuilder(self.driver)
-        actions.pointer_action.move_to_location(x, y).click()
+        actions.pointer_action.move_to_location(x, y)
+        actions.perform()
+
+    def press_mouse(self):
+        actions = ActionBuilder(self.driver)
+        actions.pointer_action.click()
         actions.perform()
 
     def resize(self, width, height):
