@@ -10,7 +10,7 @@ from itertools import accumulate
 from math import ceil, fsum
 from typing import Annotated, Any, NamedTuple
 
-from calc.economics.costs import STARTER_LIST, bought_by_month
+from calc.economics.costs import STARTER_LIST, bought_by_month, castings_first_of
 from calc.economics.terms import (
     CASTINGS_PER_WEEK,
     LOCAL,
@@ -40,6 +40,7 @@ from calc.economics.terms import (
     UnitsPerMonth,
     earliest_income,
     months_before_income,
+    oversold,
     produce_of,
     units_and_hours,
     with_produce,
@@ -690,7 +691,7 @@ def _warnings(v: View) -> list[tuple[str, str]]:
         )
     if v.first_income_month is None:
         found.append(("months_to_income", "Nothing is sold within three years."))
-    return found
+    return found + oversold(v.given)
 
 
 def reading(v: View) -> list[str]:
@@ -707,6 +708,7 @@ def reading(v: View) -> list[str]:
         ]
     else:
         sentences = [f"There is no income in three years, and {v.money(v.spent_before_income)} goes out."]
+    sentences = castings_first_of(v) + sentences
     if v.cash_needed > 0:
         spare = (
             f"which leaves {v.money(v.lowest_cash)} to spare"

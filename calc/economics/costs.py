@@ -23,6 +23,7 @@ from calc.economics.terms import (
     Sold,
     TraysPerWeek,
     UnitsPerMonth,
+    oversold,
     units_and_hours,
     with_produce,
 )
@@ -323,7 +324,7 @@ def _unit_warnings(v: View) -> list[tuple[str, str]]:
                 "Your hours are counted as worth nothing. Someone lives on that time: put in what it is worth to you.",
             )
         )
-    return found
+    return found + oversold(v.given)
 
 
 def _of_cost(v: View, amount: float) -> str:
@@ -345,6 +346,15 @@ def castings_first(v: View) -> list[str]:
         f" {v.money(v.price)}. A price of {v.money(v.cost_per_unit)}, in bags say, or"
         f" {v.say((v.price - else_) / v.wage, 'hour', digits=2)} of work for a unit would have to come about."
     ]
+
+
+def castings_first_of(v: View) -> list[str]:
+    """The same on another money page, whose figures are those of this one."""
+    if v.sold not in ("yard", "metre"):
+        return []
+    entry = unit_cost.calculator
+    given = entry.defaults | {name: value for name, value in v.given.items() if name in entry.inputs}
+    return castings_first(View(entry, given, entry.function(**given), v.system, v.currency))
 
 
 def unit_reading(v: View) -> list[str]:

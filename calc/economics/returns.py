@@ -7,7 +7,8 @@ from math import fsum
 from typing import Annotated, Any
 
 from calc.economics.cash import MONTHS, Plan, balances, bought_of, cash, loan_by_month, months_of, plan_of
-from calc.economics.terms import LOCAL
+from calc.economics.costs import castings_first_of
+from calc.economics.terms import LOCAL, oversold
 from calc.engine import (
     Answer,
     Axis,
@@ -635,11 +636,12 @@ def _warnings(v: View, roots: Sequence[float]) -> list[tuple[str, str]]:
                 f"In {v['chance_of_running_dry']} of the draws the cash runs out. Hold more, or start smaller.",
             )
         )
-    return found
+    return found + oversold(v.given)
 
 
 def return_reading(v: View, roots: Sequence[float]) -> list[str]:
     sentences = [
+        *castings_first_of(v),
         f"At {v['discount_rate']} a year the whole is worth {v.money(v.net_present_value)} today: "
         + (
             "it beats that rate."
@@ -647,7 +649,7 @@ def return_reading(v: View, roots: Sequence[float]) -> list[str]:
             else "your money does better elsewhere."
             if v.net_present_value < 0
             else "exactly as good as that rate."
-        )
+        ),
     ]
     if len(roots) == 1:
         sentences.append(f"It returns {v['rate_of_return']} a year.")

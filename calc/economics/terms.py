@@ -356,3 +356,26 @@ def lane_months(lane: Mapping[str, Any]) -> float:
     plan = lane_plan({**known, **lane})
     first = typical_day(plan, first_castings_day)
     return float(MOST_MONTHS) if first is None else min(MOST_MONTHS, (first + plan.days_to_sale) / DAYS_A_MONTH)
+
+
+def oversold(given: Mapping[str, Any]) -> list[tuple[str, str]]:
+    """A warning where more is sold than the trays or the lane make, as they were set: (input, sentence)."""
+    units: float | None = given["units_per_month"]
+    if units is None:
+        return []
+    try:
+        made, _ = made_and_hours(
+            given["sold"], given["trays_per_week"], given["castings_per_week"], **produce_of(given)
+        )
+    except Refused:
+        return []
+    if units <= made * (1 + 1e-9):
+        return []
+    makers = "trays, as set below, make" if given["sold"] in ("pound", "kilogram") else "lane, as set below, makes"
+    return [
+        (
+            "units_per_month",
+            f"Your {makers} {made:.3g} a month, fewer than the {units:.4g} that are sold here. Nothing is sold before"
+            " it is made: leave it blank, or set them larger.",
+        )
+    ]

@@ -503,7 +503,7 @@ def test_blank_months_of_castings_are_those_of_a_first_lane():
     seen = set()
     for lane in ({}, {"lane_length": 1.2, "worm_mass": 5}, {"climate": "cold", "year": "cold_spring"}):
         days = calc.run("lane.starter", lane)["outputs"]["days_to_first_castings"]["value"]
-        months = (days + 14) / terms.DAYS_A_MONTH
+        months = 36.0 if days is None else (days + 14) / terms.DAYS_A_MONTH
         found = calc.run("economics.cash", {"months_to_income": None, "sold": "yard", **lane})
         first = found["outputs"]["first_income_month"]["value"]
         assert first is None if months >= 36 else first == int(months) + 1
@@ -516,10 +516,23 @@ def test_a_sale_sooner_than_the_trays_can_is_told():
     assert any("nothing to sell before" in sentence for sentence in found["warnings"])
 
 
-def test_castings_that_cost_more_than_they_bring_say_so_first():
+@pytest.mark.parametrize("id", ["economics.unit_cost", "economics.cash", "economics.return"])
+def test_castings_that_cost_more_than_they_bring_say_so_first(id):
     sold = {"sold": "yard", "price": 240, "units_per_month": None, "labour_hours_per_unit": None}
-    found = calc.run("economics.unit_cost", sold)
-    assert found["outputs"]["margin_per_unit"]["value"] < 0
-    assert found["reading"][0].startswith("At your hours castings cost more than they bring loose")
-    good = calc.run("economics.unit_cost", {**sold, "price": 5000})
+    assert calc.run("economics.unit_cost", sold)["outputs"]["margin_per_unit"]["value"] < 0
+    first = calc.run(id, sold)["reading"][0]
+    assert first.startswith("At your hours castings cost more than they bring loose")
+    assert "would have to" in first
+    good = calc.run(id, {**sold, "price": 5000})
     assert not good["reading"][0].startswith("At your hours")
+
+
+@pytest.mark.parametrize("id", ["economics.unit_cost", "economics.cash", "economics.return"])
+@pytest.mark.parametrize(("sold", "blank"), [("pound", "trays_per_week"), ("yard", "castings_per_week")])
+def test_more_sold_than_is_made_is_told(id, sold, blank):
+    made = calc.run("economics.unit_cost", {"sold": sold, "units_per_month": None})["outputs"]["units_sold"]["value"]
+    told = "Nothing is sold before it is made"
+    over, just = (calc.run(id, {"sold": sold, "units_per_month": made * share}) for share in (1.1, 0.99))
+    assert told in " ".join(over["warnings"]) and told not in " ".join(just["warnings"])
+    larger = calc.run(id, {"sold": sold, "units_per_month": made * 1.1, blank: 1000.0 if sold == "pound" else 50.0})
+    assert told not in " ".join(larger["warnings"])
