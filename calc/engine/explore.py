@@ -237,11 +237,7 @@ def spread(
     counter = numeric_output(entry, output).counted_by
     if counter and (share := value_at(entry, given, output)) is not None:
         return counted(share, given[counter], seed)
-    values = sorted(
-        v
-        for change in draws(entry, given, samples or entry.samples, seed)
-        if (v := value_at(entry, given, output, **change)) is not None
-    )
+    values = sorted(some_values(entry, given, output, samples or entry.samples, seed=seed))
     if not values:
         own = getattr(entry.function(**given), output)
         if isinstance(own, Band):  # nothing to draw from the inputs, but the calculator knows a range of its own
@@ -257,6 +253,32 @@ def spread(
         if value is None:
             raise Refused([(output, f"{entry.outputs[output].label} has no number here, so it has no range.")])
         values = [value]
+    return spread_of(entry, given, values, seed)
+
+
+def some_values(
+    entry: "Calculator",
+    given: Mapping[str, Any],
+    output: str,
+    of: int,
+    first: int = 0,
+    last: int | None = None,
+    seed: int = SEED,
+) -> list[float]:
+    """The output at the draws from `first` on to before `last`, out of a hypercube of as many; what cannot be answered
+    is left out.
+
+    The draws of a hypercube come in no order, so the first of them are a fair sample of all.
+    """
+    found = (value_at(entry, given, output, **change) for change in draws(entry, given, of, seed)[first:last])
+    return [value for value in found if value is not None]
+
+
+def spread_of(
+    entry: "Calculator", given: Mapping[str, Any], values: Sequence[float], seed: int = SEED
+) -> dict[str, Any]:
+    """What is said of values that were drawn: percentiles and a histogram of 20 classes."""
+    values = sorted(values)
     return {
         "p10": percentile(values, 0.1),
         "p50": percentile(values, 0.5),

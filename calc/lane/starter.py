@@ -23,6 +23,7 @@ from calc.engine import (
     Table,
     View,
     calculator,
+    ends_wanted,
     over,
     presents,
 )
@@ -309,7 +310,7 @@ def starter(
     slice_due, castings_due = questions.first_slice(plan), questions.first_castings(plan)
     fed = questions.feeding_rows(plan)
     offer = propose.proposal(given, plan)
-    offered = questions.typical_day(offer.one_face, first_slice_day)
+    offered = questions.typical_day(offer.one_face, first_slice_day) if ends_wanted() else None  # no draw asks for it
     without_worms = cost - worm_mass * worm_price * (1 + contingency)
     return Starter(
         startup_cost=cost,

@@ -178,9 +178,29 @@ def _explore(asked: Mapping[str, Any]) -> dict[str, Any]:
         html = answers.aim_html(view, found)
     elif kind == "moves":
         html = answers.moves_html(view, explore.moves(view.entry, view.given, output), output)
+    elif asked.get("values_drawn"):
+        found = explore.spread_of(view.entry, view.given, [float(value) for value in asked["values_drawn"]])
+        html = answers.range_html(view, found, output)
+    elif asked.get("draws"):
+        first, last = (int(place) for place in asked["draws"])
+        explore.numeric_output(view.entry, output)
+        drawn = explore.some_values(view.entry, view.given, output, THOUSAND, first, last)
+        return {"ok": True, "errors": [], "values": drawn, "of": THOUSAND}
     else:
-        html = answers.range_html(view, explore.spread(view.entry, view.given, output), output)
+        found = explore.spread(view.entry, view.given, output)
+        html = answers.range_html(view, found, output) + _more_draws(found)
     return {"ok": True, "errors": [], "html": html}
+
+
+THOUSAND = 1000
+"""Draws that the page can make a few at a time, where the first answer was made of fewer."""
+
+
+def _more_draws(found: Mapping[str, Any]) -> str:
+    """A button for a thousand draws, where so few were made that more would tell more."""
+    if not 1 < found["samples"] < THOUSAND:
+        return ""
+    return f'<p class="calc-more"><button type="button" data-action="draws">Draw {THOUSAND:,}</button></p>'
 
 
 def _leads(asked: Mapping[str, Any]) -> dict[str, Any]:

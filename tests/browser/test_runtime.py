@@ -317,3 +317,32 @@ def test_what_an_aim_finds_goes_into_the_form(page, address):
     page.wait_for_function("document.activeElement.className === 'calc-main'")  # once all of the answer is drawn
     number, unit = page.evaluate("handbookState.value('volume: Volume of the bedding').plan").split()
     assert float(number) == pytest.approx(2.00230792 * {"ft³": 1, "m³": 0.3048**3}[unit], rel=1e-8)  # not as rounded
+
+
+def test_a_thousand_draws_show_how_far_they_are_and_can_be_stopped(page, address):
+    page.goto(address + "lane/starter.html")
+    page.wait_for_selector(LIVE, timeout=PATIENCE)
+    panel = page.locator('[data-explore="range"]')
+    panel.evaluate("(panel) => { panel.open = true; }")
+    panel.locator('[name="output"]').select_option("days_to_first_slice")
+    panel.locator('[data-action="range"]').click()
+    panel.locator('[data-action="draws"]').click(timeout=PATIENCE)
+    # Stop as soon as it stands there: a fast machine may be done all the same, and then all were drawn.
+    page.evaluate(
+        """() => new Promise((done) => {
+          const look = () => {
+            const panel = document.querySelector('[data-explore="range"]');
+            const stop = [...panel.querySelectorAll("button")].find(({ textContent }) => textContent === "Stop");
+            if (stop && panel.querySelector("progress").value > 0) done(stop.click());
+            else setTimeout(look, 5);
+          };
+          look();
+        })"""
+    )
+    panel.locator("progress").wait_for(state="detached", timeout=PATIENCE)
+    panel.locator("figure").first.wait_for(timeout=PATIENCE)
+    drawn = panel.evaluate(
+        "(panel) => JSON.parse(panel.querySelector('[data-figure-json]').dataset.figureJson).y.label"
+    )
+    count = int(drawn.removeprefix("Draws out of ").replace(",", ""))
+    assert 2 <= count <= 1000 and panel.locator('[data-action="draws"]').count() == 0

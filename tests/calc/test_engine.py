@@ -658,3 +658,28 @@ def test_a_range_names_what_it_moved_and_what_it_held():
     )["html"]
     assert "Moved together" in words and "share of the fines that gets through" in words
     assert "Held still" in words and "castings to screen" in words
+
+
+def test_a_thousand_draws_are_made_a_few_at_a_time_and_can_be_stopped():
+    """In parts they are the same draws, and what was drawn so far is a range of its own."""
+    id, output = "climate.today", "bed_evaporation"
+
+    def asked(**more):
+        return {"calculator": id, "values": {}, "units": "us", "explore": "range", "output": output, **more}
+
+    offered = json.loads(page.respond("explore", json.dumps(asked())))["html"]
+    assert 'data-action="draws"' in offered
+    parts = [
+        json.loads(page.respond("explore", json.dumps(asked(draws=[first, first + 25])))) for first in range(0, 100, 25)
+    ]
+    assert {part["of"] for part in parts} == {1000}
+    values = [value for part in parts for value in part["values"]]
+    entry = calc.find(id)
+    assert values == explore.some_values(entry, entry.defaults, output, 1000, 0, 100)
+    told = json.loads(page.respond("explore", json.dumps(asked(values_drawn=values))))["html"]
+    assert "calc-figure" in told and "data-action" not in told
+    whole = explore.spread(entry, entry.defaults, output)
+    some = explore.spread_of(entry, entry.defaults, values)
+    assert some["samples"] == 100 and abs(some["p50"] - whole["p50"]) < 0.2 * whole["p50"]
+    few = asked(draws=[990, 1015])
+    assert len(json.loads(page.respond("explore", json.dumps(few)))["values"]) == 10

@@ -19,6 +19,8 @@ import { state } from "./state.js";
 /** @typedef {import("./state.js").Value} Value */
 /** @typedef {Value & { link?: true }} Source */
 
+const DRAWN_AT_ONCE = 25; // of a thousand: what Python does between two looks at *Stop*
+
 const SAY = {
   loading: "Getting the calculator ready. The answer below is already right for the values shown.",
   earlier: "Getting the calculator ready. The answer below still belongs to the values the page was made with, not to yours.",
@@ -606,6 +608,7 @@ export class Calculator {
     },
     moves: () => this.#explore("moves"),
     range: () => this.#explore("range"),
+    draws: (button) => this.#draw(button),
   };
 
   /** Said where everybody sees it, and to screen readers.
@@ -669,6 +672,30 @@ export class Calculator {
     } else wanted?.removeAttribute("aria-invalid");
     if (answer.ok) this.put(place, answer.html);
     else place.replaceChildren(...answer.errors.map((/** @type {import("./form.js").Told} */ { message }) => make("p", { className: "calc-error", textContent: message })));
+  }
+
+  /** Many draws, a few at a time: how far they are is seen, and they can be stopped. What was drawn by then is shown.
+   *  @param {HTMLElement} button */
+  async #draw(button) {
+    const place = /** @type {HTMLElement} */ (button.closest(".calc-found")), question = this.question();
+    const { value: output } = /** @type {HTMLSelectElement} */ (this.part('[data-explore="range"] [name="output"]'));
+    const stop = make("button", { type: "button", textContent: "Stop" }), bar = make("progress", { value: 0, max: 1 });
+    bar.setAttribute("aria-label", "Draws made");
+    let stopped = false, of = 1;
+    stop.addEventListener("click", () => { stopped = true; });
+    button.replaceWith(bar, " ", stop);
+    /** @type {number[]} */
+    const values = [];
+    for (let first = 0; first < of && !stopped; first += DRAWN_AT_ONCE) {
+      const answer = await this.ask("explore", { explore: "range", output, draws: [first, first + DRAWN_AT_ONCE] });
+      if (!answer?.ok || !bar.isConnected || this.question() !== question) return bar.parentElement?.remove();
+      values.push(...answer.values);
+      ({ of } = answer);
+      bar.value = (first + DRAWN_AT_ONCE) / of;
+    }
+    if (values.length < 2) return bar.parentElement?.remove();
+    const answer = await this.ask("explore", { explore: "range", output, values_drawn: values });
+    if (answer?.ok && this.question() === question) this.put(place, answer.html);
   }
 
   #listen() {
