@@ -55,7 +55,7 @@ from calc.lane.asked import (
 )
 from calc.lane.face import DAYS_A_WEEK, days_to_clear, dry_matter_ratio, layer_volume
 from calc.lane.followed import laying_step, slice_equation, slice_parts
-from calc.lane.model import HIGH, LONGEST_LAYER, LOW, TYPICAL, Day, LanePlan, follow, in_case
+from calc.lane.model import LONGEST_LAYER, TYPICAL, Day, LanePlan, follow
 from calc.lane.starter import feedings_table, floor_warnings, herd_sentence, season_warnings
 
 FOREVER = 36500.0
@@ -216,14 +216,15 @@ def feeding(
             ]
         )
     cross_section = plan.face_width * bed_height
-    slow, fast = in_case(plan, LOW), in_case(plan, HIGH)
-    pace = Band(
-        *(
-            eaten * kept.volume_kept / plan.feed_bulk_density / cross_section
-            for eaten, kept in ((fed.value, plan), (fed.low, slow), (fed.high, fast))
-        )
+    per_feed = plan.volume_kept / plan.feed_bulk_density / cross_section
+    kept = min(plan.volume_kept, biology.VOLUME_KEPT.low), max(plan.volume_kept, biology.VOLUME_KEPT.high)
+    pace = questions.together(
+        fed.value * per_feed,
+        [
+            (fed.low * per_feed, fed.high * per_feed),
+            (fed.value * per_feed * kept[0] / plan.volume_kept, fed.value * per_feed * kept[1] / plan.volume_kept),
+        ],
     )
-    gaps = {pace.value: plan, pace.low: slow, pace.high: fast}
     feed_per_length = cross_section / plan.volume_kept
     castings_mass = (
         feed_per_length
@@ -245,7 +246,7 @@ def feeding(
         starting_temperature=temperature,
         layer_volume=volume,
         layer_mass=mass,
-        residence_days=min(FOREVER, days_to_clear(slice_length, gaps[pace.value].gap, pace.value)),
+        residence_days=min(FOREVER, days_to_clear(slice_length, plan.gap, pace.value)),
         castings_volume_per_length=cross_section,
         castings_mass_per_length=castings_mass,
         feed_volume_per_length=feed_per_length,

@@ -252,7 +252,7 @@ def herd(
     target = target_mass if target_mass is not None else full_stocking * area
     temperature = reckoned_temperature(plan)
     growth = rates(temperature, **known_rates(given)).growth
-    slow, middle, fast = (days[365].worms for days in questions.cases(plan, lambda _: 0.0))
+    in_a_year = questions.mass_after_year(plan)
     return Herd(
         days_to_target=(
             questions.full_bed(plan)
@@ -260,12 +260,12 @@ def herd(
             else questions.band_of(plan, lambda days: questions.day_of_weight(days, lambda _: target))
         ),
         doubling_days=questions.band_of(plan, lambda days: questions.day_of_weight(days, lambda _: 2 * worm_mass)),
-        mass_after_year=Band(middle, min(slow, middle, fast), max(slow, middle, fast)),
+        mass_after_year=in_a_year,
         cost_to_buy_now=max(0.0, target - worm_mass) * worm_price,
         unlimited_growth_per_day=growth,
         unlimited_doubling_days=log(2) / growth if growth > 1e-6 else None,
         target=target,
-        stocking_after_year=middle / (plan.held_area or follow_lane(plan, questions.SPAN)[365].active_area),
+        stocking_after_year=in_a_year.value / (plan.held_area or follow_lane(plan, questions.SPAN)[365].active_area),
         reckoned_temperature=temperature,
         area=area,
     )

@@ -20,7 +20,7 @@ from calc.engine import (
 from calc.inputs import LANE_LENGTH, WORM_MASS, LaneLength, WormMass
 from calc.lane import questions, scene
 from calc.lane.asked import asks_for_a_lane, lane_plan
-from calc.lane.model import Day, LanePlan, all_cases, follow
+from calc.lane.model import Day, LanePlan, follow
 from calc.lane.starter import frost_warnings
 
 YEAR = scene.YEAR
@@ -76,15 +76,13 @@ def lives(
     Lengths [m], mass [kg], day counted from the start. Source: calc.lane.model; the band is its slow and its fast case.
     """
     plan = lane_plan(locals() | lane)
-    cases = all_cases(plan, questions.SPAN)
-    year, day = cases[1][: YEAR + 1], cases[1][round(shown_day)]
+    days = follow(plan, questions.SPAN)
+    year, day = days[: YEAR + 1], days[round(shown_day)]
     return Lives(
         days_to_first_slice=questions.first_slice(plan),
         feed_in_year=sum(one.laid for one in year),
         sliced_in_year=sum(one.sliced_base + one.sliced_castings for one in year),
-        mass_after_year=Band(
-            year[-1].worms, min(one[YEAR].worms for one in cases), max(one[YEAR].worms for one in cases)
-        ),
+        mass_after_year=questions.mass_after_year(plan),
         face_moved=year[-1].face - plan.base_length,
         bed_on_day=day.bed_temperature,
         worms_on_day=day.worms,

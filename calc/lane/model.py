@@ -347,8 +347,9 @@ def in_case(plan: LanePlan, case: int) -> LanePlan:
     """The plan with the coefficients that are really in doubt in one case: all slow, as planned, or all fast, drawn
     together.
 
-    Ration, dry matter and volume kept, and the gap, each half way to its published end; the herd's own as in
-    calc.lane.stages.rates. Both ends of all of them at once would be a lane that nobody has.
+    Ration, dry matter and volume kept, capacity and the gap, each half way to its published end; the herd's own as in
+    calc.lane.stages.rates. Both ends of all of them at once would be a lane that nobody has; half way together they
+    hold about eight in ten of the lanes in which each is drawn by itself (tests/calc/test_coverage.py).
     """
     if case == TYPICAL:
         return plan
@@ -359,6 +360,7 @@ def in_case(plan: LanePlan, case: int) -> LanePlan:
         dry_matter_kept=min(1.0, kept),
         volume_kept=min(1.0, doubt(plan.volume_kept, biology.VOLUME_KEPT, case)),
         gap=doubt(plan.gap, facts.GAP, HIGH - case),
+        capacity=doubt(plan.capacity, biology.CAPACITY, case),
     )
 
 
@@ -385,6 +387,18 @@ def follow(plan: LanePlan, days: int, case: int = TYPICAL) -> Sequence[Day]:
     Kept, as several pages ask.
     """
     return _followed(plan, days, case)
+
+
+@lru_cache(maxsize=24)
+def follow_roomy(plan: LanePlan, days: int, case: int) -> tuple[Day, ...]:
+    """As follow, but with the plan's own capacity in every case."""
+    return tuple(_days(replace(in_case(plan, case), capacity=plan.capacity), days, case))
+
+
+@lru_cache(maxsize=24)
+def follow_in_cold(plan: LanePlan, days: int, case: int) -> tuple[Day, ...]:
+    """As follow, with every figure as planned but for how much the cold slows worms in that case."""
+    return tuple(_days(plan, days, case))
 
 
 def days_to_slice(plan: LanePlan, most: int) -> int | None:

@@ -34,6 +34,7 @@ from calc.engine import (
 )
 from calc.facts import biology
 from calc.facts import lane as facts
+from calc.facts.base import Range
 from calc.inputs import (
     BED_HEIGHT,
     CASTINGS_BULK_DENSITY,
@@ -48,10 +49,11 @@ from calc.inputs import (
     LaneWidth,
     Wage,
 )
+from calc.lane import questions
 from calc.lane.asked import RATES, asks_for_a_lane, lane_plan
 from calc.lane.face import DAYS_A_WEEK
 from calc.lane.followed import days_part
-from calc.lane.model import LanePlan, follow, in_case
+from calc.lane.model import LanePlan, follow, follow_in_cold
 
 INFINITE = inf
 HOURS_GROUP = "Work and water"
@@ -215,18 +217,23 @@ def steady_plan(given: Mapping[str, Any]) -> LanePlan:
     return replace(plan, worm_mass=given["stocking_density"] * plan.active_area)
 
 
-def eaten_of_ration(plan: LanePlan, case: int) -> float:
+def eaten_of_ration(plan: LanePlan, case: int = TYPICAL) -> float:
     """Share of the ration that worms of a full lane eat over a year [-]: pace by temperature times crowding, nothing
-    while it stands.
+    while it stands. case: how much the cold slows them.
 
     The second year of a lane that keeps its herd; a held temperature gives the closed form.
     """
-    days = follow(plan, 730, case)[365:730]
+    days = follow_in_cold(plan, 730, case)[365:730]
     low, high = biology.BAND_LOW.typical, biology.BAND_HIGH.typical
     if plan.bed_temperature is not None:
         low, high = -INFINITE, INFINITE  # typed: the reader has said that it is fed
     wanted = sum(day.appetite for day in days if low <= day.bed_temperature <= high)
-    return wanted / len(days) / (plan.worm_mass * in_case(plan, case).ration)
+    return wanted / len(days) / (plan.worm_mass * plan.ration)
+
+
+def moved_to(value: float, fact: Range) -> tuple[float, float]:
+    """A plan's figure at the published ends, where they lie beyond it."""
+    return min(value, fact.low), max(value, fact.high)
 
 
 def water_of_year(plan: LanePlan, case: int = TYPICAL) -> float:
@@ -361,33 +368,47 @@ def output(
     depth = plan.gap + plan.foot
     across = depth if fed_on == "side" else lane_width
 
-    def in_this(case: int) -> tuple[Needs, float]:
-        figures, share = in_case(plan, case), eaten_of_ration(plan, case)
-        if share <= 0:
-            raise Refused([("climate", "In this season the bed is never warm enough to be fed.")])
-        found = needs(
-            castings_per_week
-            / screen_product_share
-            / replace(figures.shares, castings_bulk_density=castings_bulk_density).volume_dried,
+    def in_this(figures: LanePlan, share: float) -> Needs:
+        dried = replace(figures.shares, castings_bulk_density=castings_bulk_density).volume_dried
+        return needs(
+            castings_per_week / screen_product_share / dried,
             across,
             bed_height,
             stocking_density,
             figures.ration * share,
             figures.volume_kept,
             plan.feed_bulk_density,
-            water_of_year(plan, case),
+            water,
             castings_per_week / screen_product_share * castings_bulk_density,
             feedings_per_week,
             hours,
         )
-        return found, share
 
-    middle, share = in_this(TYPICAL)
-    poor, good = (in_this(case)[0] if ends_wanted() else middle for case in (LOW, HIGH))
+    share, water = eaten_of_ration(plan), water_of_year(plan)
+    if share <= 0:
+        raise Refused([("climate", "In this season the bed is never warm enough to be fed.")])
+    middle, least = in_this(plan, share), share / 1000
+    ways: list[tuple[Needs, Needs]] = []
+    if ends_wanted():
+        low, high = moved_to(plan.ration, biology.RATION)
+        ways.append((in_this(replace(plan, ration=low), share), in_this(replace(plan, ration=high), share)))
+        low, high = moved_to(plan.dry_matter_kept, biology.DRY_MATTER_KEPT)
+        low, high = max(low, plan.feed_ash), min(high, 1.0)
+        drier, richer = replace(plan, dry_matter_kept=low), replace(plan, dry_matter_kept=high)
+        ways.append((in_this(drier, share), in_this(richer, share)))
+        low, high = moved_to(plan.volume_kept, biology.VOLUME_KEPT)
+        ways.append((in_this(replace(plan, volume_kept=low), share), in_this(replace(plan, volume_kept=high), share)))
+        rooms = [replace(plan, capacity=end) for end in moved_to(plan.capacity, biology.CAPACITY)]
+        shares_then = [
+            [eaten_of_ration(room) for room in rooms],
+            [eaten_of_ration(plan, case) for case in (LOW, HIGH)],
+        ]
+        for poor, good in shares_then:
+            ways.append((in_this(plan, max(least, poor)), in_this(plan, max(least, good))))
 
     def band(name: str, factor: float = 1.0) -> Band:
-        values = [getattr(case, name) * factor for case in (middle, good, poor)]
-        return Band(values[0], min(values), max(values))
+        ends = [(getattr(one, name) * factor, getattr(other, name) * factor) for one, other in ways]
+        return questions.together(getattr(middle, name) * factor, ends)
 
     feed_mass = middle.feed * plan.feed_bulk_density
     capacity = plan.face_capacity_per_week / plan.face_width  # of each metre of face

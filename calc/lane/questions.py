@@ -5,11 +5,25 @@ Each is read off the same days, so two pages that ask the same get the same.
 """
 
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 from datetime import date, timedelta
+from math import exp, log, sqrt
 
 from calc.biology import activity, crowding
 from calc.engine import Band, ends_wanted
-from calc.lane.model import TYPICAL, Day, LanePlan, all_cases, first_castings_day, first_slice_day, follow, in_case
+from calc.facts import biology
+from calc.lane.model import (
+    HIGH,
+    LOW,
+    TYPICAL,
+    Day,
+    LanePlan,
+    all_cases,
+    first_castings_day,
+    first_slice_day,
+    follow,
+    follow_roomy,
+)
 
 HORIZON = 1095
 """Days that are followed at most: three years."""
@@ -17,6 +31,7 @@ SPAN = 550
 """Days that are followed at first; the three years only where something has not happened by then."""
 SLOW_START = 28
 """Days without a feeding after which a start is said to be too early."""
+YEAR = 365
 WEEKS = 26
 """Weeks of feedings that are listed."""
 
@@ -89,11 +104,46 @@ def feeding_temperature(plan: LanePlan) -> float:
     return follow(plan, SPAN)[plan.first_feeding].bed_temperature
 
 
-def appetite(plan: LanePlan, temperature: float, case: int = TYPICAL) -> float:
-    """Feed that the worms eat a day at the start, spread over the whole base [kg/day]."""
-    figures = in_case(plan, case)
-    room = crowding(plan.worm_mass / (plan.held_area or plan.bed_area), plan.capacity)
-    return plan.worm_mass * figures.ration * activity(temperature, case) * room
+def together(middle: float, ways: Sequence[tuple[float, float]]) -> Band:
+    """The band of a figure on which several coefficients act: what it is with each at its published ends by itself, put
+    together as squares of logs.
+
+    All of them at their ends at once is a case that hardly anybody meets; published ends are read as the 10th and the
+    90th of a hundred.
+    >>> band = together(2.0, [(1.0, 4.0)])
+    >>> (round(band.low, 6), round(band.high, 6))
+    (1.0, 4.0)
+    >>> band = together(1.0, [(0.5, 2.0), (0.5, 2.0)])
+    >>> (round(band.low, 3), round(band.high, 3))
+    (0.375, 2.665)
+    """
+    if middle <= 0:
+        return Band(middle, middle, middle)
+    least = middle / 1000
+    down = sqrt(sum(log(middle / max(least, min(middle, *ends))) ** 2 for ends in ways))
+    up = sqrt(sum(log(max(middle, *ends) / middle) ** 2 for ends in ways))
+    return Band(middle, middle * exp(-down), middle * exp(up))
+
+
+def mass_after_year(plan: LanePlan) -> Band:
+    """Weight of the herd a year after the start [kg]: by then it hangs on the capacity as much as on how it breeds."""
+    ends = min(plan.capacity, biology.CAPACITY.low), max(plan.capacity, biology.CAPACITY.high)
+    middle = follow(plan, SPAN)[YEAR].worms
+    if not ends_wanted():
+        return Band(middle, middle, middle)
+    crowded, roomy = (follow(replace(plan, capacity=end), YEAR)[YEAR].worms for end in ends)
+    slow, fast = (follow_roomy(plan, YEAR, case)[YEAR].worms for case in (LOW, HIGH))
+    return together(middle, [(crowded, roomy), (slow, fast)])
+
+
+def appetite(
+    plan: LanePlan, temperature: float, case: int = TYPICAL, ration: float | None = None, capacity: float | None = None
+) -> float:
+    """Feed that the worms eat a day at the start, spread over the whole base [kg/day]; case: of the pace in the
+    cold.
+    """
+    room = crowding(plan.worm_mass / (plan.held_area or plan.bed_area), capacity or plan.capacity)
+    return plan.worm_mass * (ration or plan.ration) * activity(temperature, case) * room
 
 
 def feed_at_start(plan: LanePlan, temperature: float) -> Band:
@@ -101,8 +151,17 @@ def feed_at_start(plan: LanePlan, temperature: float) -> Band:
     most = plan.face_capacity_per_week / 7
     if plan.feed_available_per_week is not None:
         most = min(most, plan.feed_available_per_week / 7)
-    low, middle, high = (min(most, appetite(plan, temperature, case)) for case in (0, 1, 2))
-    return Band(middle, min(low, middle), max(high, middle))
+    rations = (min(plan.ration, biology.RATION.low), max(plan.ration, biology.RATION.high))
+    rooms = (min(plan.capacity, biology.CAPACITY.low), max(plan.capacity, biology.CAPACITY.high))
+    band = together(
+        appetite(plan, temperature),
+        [
+            (appetite(plan, temperature, ration=rations[0]), appetite(plan, temperature, ration=rations[1])),
+            (appetite(plan, temperature, capacity=rooms[0]), appetite(plan, temperature, capacity=rooms[1])),
+            (appetite(plan, temperature, LOW), appetite(plan, temperature, HIGH)),
+        ],
+    )
+    return Band(min(most, band.value), min(most, band.low), min(most, band.high))
 
 
 def feeding_rows(plan: LanePlan, weeks: int = WEEKS) -> list[tuple[date, float, float]]:
