@@ -166,9 +166,9 @@ def row(check):
 
 
 def by_kind(made):
-    """`36 of a library …, 27 of …` in words."""
+    """How many are held against each kind of work, as a list."""
     counts = Counter(kind_of(check.entry) for check in made)
-    return ", ".join(f"{counts[kind]} from {words}" for kind, words in KINDS.items() if counts[kind])
+    return f"<ul>{''.join(f'<li>{counts[kind]}: {words}</li>' for kind, words in KINDS.items() if counts[kind])}</ul>"
 
 
 def table(chapter=""):
@@ -189,7 +189,7 @@ def table(chapter=""):
         )
     )
     return (
-        f"<p>{len(made)} published values, all met: {by_kind(made)}.</p>"
+        f"<p>{len(made)} published values, all met. They are held against:</p>{by_kind(made)}"
         '<div class="calc-scroll" tabindex="0" role="group"'
         ' aria-label="Published values beside ours"><table'
         f' class="calc-checks"><thead><tr>{head}</tr></thead><tbody>{"".join(map(row, made))}</tbody></table></div>'
