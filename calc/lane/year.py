@@ -7,6 +7,7 @@ from typing import Annotated, Any
 
 from calc.climate.season import season
 from calc.engine import (
+    YARD3,
     Answer,
     Axis,
     Band,
@@ -385,10 +386,14 @@ def _months(plan: LanePlan) -> Table:
             Column("bed", "Bed", "degC", digits=2),
             Column("feed", "Feed", "kg", digits=2),
             Column("volume", "Its volume", "m3", us="ft3", metric="L", digits=2),
+            Column("heaps", "Heaps of a cubic yard (0.76 m³)", "1", digits=2),
         ],
-        [(month, bed, feed, feed / plan.feed_bulk_density) for month, bed, feed, *_ in questions.month_rows(plan)],
+        [
+            (month, bed, feed, feed / plan.feed_bulk_density, feed / plan.feed_bulk_density / YARD3)
+            for month, bed, feed, *_ in questions.month_rows(plan)
+        ],
         note="Where it says nothing, the worms find no day in the band. The first and the last month may be parts of"
-        " one.",
+        " one. Heaps are counted as they are fed: a fresh one shrinks while it heats, so pile up more.",
     )
 
 

@@ -72,3 +72,12 @@ def test_the_start_month_is_shown():
     rows = answer("lane.year", {}).shown.tables[2].rows
     assert [row[0] for row in rows][:2] == ["January", "February"] and len(rows) == 12
     assert rows[4][1] == answer("lane.year", {}).first_slice  # the worms of the form come on the 1st of May too
+
+
+def test_feed_to_fetch_by_weight_volume_and_heaps():
+    found = calc.run("lane.year")
+    density = found["inputs"]["feed_bulk_density"]["value"]
+    rows = found["tables"]["months"]["rows"]
+    assert sum(row[2] for row in rows) == pytest.approx(found["outputs"]["feed_of_year"]["value"])
+    for _, _, feed, volume, heaps in rows:
+        assert volume == pytest.approx(feed / density) and heaps * 0.764554857984 == pytest.approx(volume)
