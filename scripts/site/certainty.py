@@ -5,7 +5,7 @@ The words stay in the page for screen readers and for whoever copies the text.
 
 from __future__ import annotations
 
-import re
+import tree
 
 MARKS = {
     "read": ("●", "published, read in the source"),
@@ -13,8 +13,8 @@ MARKS = {
     "practice": ("○", "common practice, no source"),
     "judged": ("△", "our own judgement, no source"),
 }
-SAID = re.compile(r"\s*\(<em>(common practice, no source|our own judgement, no source)</em>\)")
-END = "</article>"
+PHRASES = {MARKS["practice"][1], MARKS["judged"][1]}
+"""What is said in brackets, a hundred times."""
 
 
 def mark(words: str) -> str:
@@ -30,10 +30,24 @@ def legend() -> str:
     return f'<p class="sure-key" aria-hidden="true">{told}</p>'
 
 
-def marked(text: str) -> str:
-    """A finished page with marks in place of the phrases, and their legend at its end."""
-    made, count = SAID.subn(lambda said: mark(said[1]), text)
-    if not count or END not in made:
-        return made
-    before, after = made.rsplit(END, 1)
-    return f"{before}{legend()}{END}{after}"
+def said(em: tree.Node) -> bool:
+    """Whether a phrase in brackets says how sure something is."""
+    before, after = em.prev, em.next
+    return bool(
+        tree.words(em) in PHRASES
+        and before and before.is_text_node and (before.text_content or "").endswith("(")
+        and after and after.is_text_node and (after.text_content or "").startswith(")")
+    )  # fmt: skip
+
+
+def marked(page: tree.Page) -> None:
+    """Marks in place of the phrases of a page, and their legend at its end."""
+    phrases = [em for em in page.all("em") if said(em)]
+    for em in phrases:
+        before, after = em.prev, em.next
+        assert before is not None and after is not None  # noqa: PT018 (both were seen to be there)
+        before.replace_with((before.text_content or "")[:-1].rstrip())
+        after.replace_with((after.text_content or "")[1:])
+        tree.instead_of(em, mark(tree.words(em)))
+    if phrases:
+        tree.last_in(page.one("article"), legend())

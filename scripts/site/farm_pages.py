@@ -6,7 +6,7 @@ All that comes from a farm.yml is escaped here. The plain handbook has no farm; 
 import functools
 import hashlib
 import html
-import os
+import posixpath
 import re
 import shutil
 from pathlib import Path
@@ -15,6 +15,7 @@ from urllib.parse import unquote, urlparse
 import bootstrap
 import farm as farms
 import reading
+import tree
 
 from calc.engine.quantity import money_text
 
@@ -211,80 +212,78 @@ def logo_name(farm):
     return f"{FOLDER}/logo.{hashlib.sha256(farm.logo.read_bytes()).hexdigest()[:12]}{farm.logo.suffix.lower()}"
 
 
-def place(out, farm):
+def place(out, pages, farm):
     """The last of the farm on finished pages: its logo as a file, and nothing that leads to a chapter it has not."""
     if farm and farm.logo:
         target = out / logo_name(farm)
         target.parent.mkdir(parents=True, exist_ok=True)
         shutil.copyfile(farm.logo, target)
     if gone := left_out(farm):
-        for path in sorted(out.rglob("*.html")):
-            text = path.read_text(encoding="utf-8")
-            path.write_text(without_chapters(text, path.parent.relative_to(out).as_posix(), gone), encoding="utf-8")
+        for page in pages:
+            without_chapters(page, gone)
 
 
-LINK = re.compile(r'<a\b[^>]*?\bhref="([^"]*)"[^>]*>(.*?)</a>', re.DOTALL)
-ITEM = re.compile(
-    r"<li>\s*(?:<p>\s*)?(<a\b[^>]*?\bhref=\"[^\"]*\"[^>]*>.*?</a>)((?:(?!</?li\b|</?ul\b).)*)</li>\s*", re.DOTALL
-)
-ROW = re.compile(
-    r"<tr>\s*<td[^>]*>\s*(<a\b[^>]*?\bhref=\"[^\"]*\"[^>]*>(?:(?!</a>).)*</a>)\s*</td>(?:(?!</tr>).)*</tr>\s*",
-    re.DOTALL,
-)
-NEXT = re.compile(r"<p>\s*<strong>Next:</strong>(?:(?!</?p>).)*</p>\s*", re.DOTALL)
-EMPTY_LIST = re.compile(r"<[uo]l[^>]*>\s*</[uo]l>\s*")
-EMPTY_PART = re.compile(
-    r'<h([2-4])\b[^>]*\bid="([^"]*)"[^>]*>(?:(?!</h\1>).)*</h\1>\s*<[uo]l[^>]*>\s*</[uo]l>\s*', re.DOTALL
-)
-EMPTY_DOOR = re.compile(r"<div>\s*<p><strong>(?:(?!</?div\b|<[uo]l\b|<a\b).)*</div>\s*", re.DOTALL)
+def leads_to(page, link, absent):
+    """Whether a link of a page leads to one of these chapters."""
+    parts = urlparse(link.attributes.get("href") or "")
+    if parts.scheme or parts.netloc or not parts.path:
+        return False
+    way = posixpath.normpath(posixpath.join("/", page.folder, unquote(parts.path))).lstrip("/")
+    return way.split("/")[0] in absent
 
 
-def without_chapters(text, folder, absent):
+def without_chapters(page, absent):
     """A page without what leads only to absent chapters: list items, rows and "Next" that begin with such a link go;
-    within a sentence its words stay. folder: that of the page.
+    within a sentence its words stay.
     """
 
-    def gone(tag_or_link):
-        href = re.search(r'\bhref="([^"]*)"', tag_or_link)[1]
-        parts = urlparse(html.unescape(href))
-        if parts.scheme or parts.netloc or not parts.path:
-            return False
-        way = os.path.normpath(os.path.join("/", "" if folder == "." else folder, unquote(parts.path))).lstrip("/")
-        return way.split("/")[0] in absent
+    def gone(link):
+        return leads_to(page, link, absent)
 
-    def drop(match):
-        return "" if gone(match[1]) else match[0]
-
-    head, article, rest = split_article(text)
-    article = without_divisions(article, absent)
-    for pattern in (ITEM, ROW):
-        article = pattern.sub(drop, article)
-    article = NEXT.sub(
-        lambda match: "" if all(gone(link[0]) for link in LINK.finditer(match[0])) else match[0], article
-    )
-    article = LINK.sub(lambda link: link[2] if gone(link[0]) else link[0], article)
-    for part in EMPTY_PART.findall(article):  # a heading over nothing, and its line among those of the page
-        article = re.sub(rf'<li>\s*<a href="#{re.escape(part[1])}">(?:(?!</li>).)*</li>\s*', "", article, flags=re.DOTALL)
-    article = EMPTY_DOOR.sub("", EMPTY_LIST.sub("", EMPTY_PART.sub("", article)))
-    return head + article + LINK.sub(lambda link: link[2] if gone(link[0]) else link[0], rest)
+    for article in page.all("article"):
+        for chapter in absent:
+            decompose_all(article.css(f'div[data-chapter="{chapter}"], span[data-chapter="{chapter}"]'))
+        decompose_all(entry for entry in article.css("li, tr") if (link := first_link(entry)) and gone(link))
+        decompose_all(line for line in article.css("p") if is_next(line) and all(map(gone, line.css("a[href]"))))
+        for heading in article.css("h2, h3, h4"):
+            if (below := tree.following(heading)) and is_empty_list(below):
+                decompose_all(article.css(f'li:has(> a[href="#{heading.id}"])'))  # its line among those of the page
+                decompose_all([below, heading])
+        decompose_all(filter(is_empty_list, article.css("ul, ol")))
+        decompose_all(door for door in article.css("div") if is_empty_door(door))
+    for link in page.all("a[href]"):
+        if gone(link):
+            link.unwrap()
 
 
-def split_article(text):
-    start, end = text.find("<article"), text.rfind("</article>")
-    return (text[:start], text[start:end], text[end:]) if start >= 0 else (text, "", "")
+def decompose_all(nodes):
+    for node in reversed(list(nodes)):  # what lies inside goes before what it lies in
+        node.decompose()
 
 
-def without_divisions(article, absent):
-    """Without every <div data-chapter="…"> and <span data-chapter="…"> of an absent chapter, with all that is in it."""
-    for chapter in absent:
-        article = re.sub(rf'<span data-chapter="{chapter}">(?:(?!</?span\b).)*</span>\s*', "", article, flags=re.DOTALL)
-        mark = f'<div data-chapter="{chapter}">'
-        while (start := article.find(mark)) >= 0:
-            depth, place = 0, start
-            for tag in re.finditer(r"<(/?)div\b[^>]*>", article[start:]):
-                depth += -1 if tag[1] else 1
-                place = start + tag.end()
-                if not depth:
-                    break
-            article = article[:start] + article[place:]
-    return article
+def is_empty_list(node):
+    return node.tag in ("ul", "ol") and not tree.contents(node)
+
+
+def first_link(entry):
+    """The link that a list item begins with, or that is all of a row's first cell; else None."""
+    if any(part.tag in ("li", "ul") for part in entry.css("li, ul") if part != entry):
+        return None
+    start = tree.contents(entry)
+    if start and (entry.tag == "tr" or start[0].tag == "p"):
+        start = tree.contents(start[0])
+    alone = entry.tag == "li" or len(start) == 1
+    return start[0] if start and alone and start[0].tag == "a" and "href" in start[0].attributes else None
+
+
+def is_next(line):
+    """Whether a line names what to read next, by links."""
+    start = tree.contents(line)
+    return bool(start) and start[0].tag == "strong" and start[0].text() == "Next:" and bool(line.css("a[href]"))
+
+
+def is_empty_door(door):
+    """Whether a part of the front page has only its title left."""
+    start = tree.contents(door)
+    title = tree.contents(start[0]) if start and start[0].tag == "p" else []
+    return bool(title) and title[0].tag == "strong" and not door.attributes and door.css("div, ul, ol, a") == [door]

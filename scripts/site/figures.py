@@ -1,18 +1,11 @@
 """Draws every figure of the finished pages, in one Node process, with the module that also draws in the page."""
 
-import html
 import json
-import re
 import subprocess
 
 import bootstrap
 
-PLACEHOLDER = re.compile(r"""(<div class="calc-plot"[^>]*?) data-figure-json=('[^']*'|"[^"]*")([^>]*>)\s*</div>""")
-
-
-def jobs_in(text):
-    """The figure data of a page, in order."""
-    return [json.loads(html.unescape(match[2][1:-1])) for match in PLACEHOLDER.finditer(text)]
+PLACEHOLDER, DATA = "div.calc-plot[data-figure-json]", "data-figure-json"
 
 
 def draw(figures, node):
@@ -36,11 +29,9 @@ def draw(figures, node):
     return [answer["svg"] for answer in sorted(answers, key=lambda answer: answer["id"])]
 
 
-def draw_all(out, node):
-    """Fill every placeholder under `out`."""
-    pages = {path: path.read_text(encoding="utf-8") for path in sorted(out.rglob("*.html"))}
-    drawn = iter(draw([figure for text in pages.values() for figure in jobs_in(text)], node))
-    for path, text in pages.items():
-        filled = PLACEHOLDER.sub(lambda match: f"{match[1]}{match[3]}{next(drawn)}</div>", text)
-        if filled != text:
-            path.write_text(filled, encoding="utf-8")
+def draw_all(pages, node):
+    """Fill every placeholder of the pages."""
+    places = [place for page in pages for place in page.all(PLACEHOLDER)]
+    for place, drawn in zip(places, draw([json.loads(place.attrs[DATA]) for place in places], node), strict=True):
+        del place.attrs[DATA]
+        place.inner_html = drawn

@@ -6,19 +6,15 @@ import html
 import os
 import re
 from datetime import UTC, datetime
-from html.parser import HTMLParser
 from urllib.parse import urljoin, urlparse
 
 import certainty
-import exact
+import tree
 
-INLINE_SCRIPT = re.compile(r"<script(?![^>]*\bsrc=)([^>]*)>(.*?)</script>", re.DOTALL)
-CHARSET = '<meta charset="utf-8">'
+CHARSET = "meta[charset]"
 TOUCH_ICON = '<link rel="apple-touch-icon" href="{}assets/icon/touch.png">'
-HAS_CALCULATOR = '<section class="calc"'
-DESCRIPTION = re.compile(r'<meta name="description" content="[^"]*">')
-FIRST_PARAGRAPH = re.compile(r"<article[^>]*>.*?<p(?![^>]*calc-)[^>]*>(.*?)</p>", re.DOTALL)
-LONGEST_DESCRIPTION = 155
+CALCULATOR = "section.calc"
+DESCRIPTION, LONGEST_DESCRIPTION = "meta[name=description]", 155
 
 FETCHED_BY_THE_THEME = re.compile(r"https://[a-z.]+/(?:resize-observer-polyfill|mermaid@[\w./-]+)")
 """What the theme's script would load from another origin: a stand-in for old browsers, and diagrams, which no page has.
@@ -38,10 +34,6 @@ NEVER_REQUESTED = {
 """Outside addresses that may stand in scripts and styles because nothing there asks for them."""
 
 
-def without_tags(text):
-    return re.sub(r"\s+", " ", html.unescape(re.sub(r"<[^>]+>", "", text))).replace("¶", "").strip()
-
-
 def shortened(text, longest=LONGEST_DESCRIPTION):
     """Whole sentences while they fit, else whole words."""
     if len(text) <= longest:
@@ -50,14 +42,19 @@ def shortened(text, longest=LONGEST_DESCRIPTION):
     return f"{sentences}." if 50 < len(sentences) < longest else text[:longest].rsplit(" ", 1)[0].rstrip(",;:") + " …"
 
 
-def described(text, general):
+def general_description(pages):
+    """What the handbook says of itself, on its first page."""
+    return next(page for page in pages if page.name == "index.html").one(DESCRIPTION).attributes["content"]
+
+
+def describe(page, general):
     """A page that says nothing of itself is described by its first paragraph."""
-    present = DESCRIPTION.search(text)
-    paragraph = FIRST_PARAGRAPH.search(text)
-    if not present or not paragraph or html.escape(general) not in present[0]:
-        return text
-    words = html.escape(shortened(without_tags(paragraph[1])))
-    return text.replace(present[0], f'<meta name="description" content="{words}">', 1) if words else text
+    told = page.one(DESCRIPTION)
+    if told.attributes["content"] != general:
+        return
+    paragraphs = page.all("article p:not([class*='calc-'])")
+    if said := next(map(tree.words, paragraphs), ""):
+        told.attrs["content"] = shortened(said)
 
 
 STORAGE = (
@@ -69,106 +66,96 @@ STORAGE = (
 store that lasts as long as the page. The plan then travels in the address (scripts/browser/page/address.js).
 """
 
-THEME_SCRIPT = re.compile(r'<script src="([^"]*javascripts/bundle[^"]*)"></script>')
+THEME_SCRIPT = "script[src*='javascripts/bundle']"
 
 
-def theme_later(text, where):
+def theme_later(page):
     """On a page with calculators the page script calls the theme's script (header, search, moving between pages) when
     the first answer is out: both at once would compete for the processors. What the theme shows without it is shown as
     with it.
     """
-    theme = THEME_SCRIPT.search(text)
-    if not theme:
-        raise exact.Unfound(f"{where}: no script of the theme to hold back; look at THEME_SCRIPT in finish.py")
-    text = exact.replaced(text, theme[0], "", where)
-    return exact.replaced(text, " data-runtime=", f' data-theme="{theme[1]}" data-runtime=', where)
+    theme, ours = page.one(THEME_SCRIPT), page.one("script[data-runtime]")
+    ours.attrs["data-theme"] = theme.attributes["src"]
+    theme.decompose()
 
 
-EMPTY_HEAD = re.compile(r"<th[^>]*></th>")
-HEAD_CELL = re.compile(r"<th(?=[\s>])")
-TEXT_TABLE = re.compile(r"<table>(\s*<thead>\s*<tr>(.*?)</tr>.*?</table>)", re.DOTALL)
+def by_keyboard_and_voice(page):
+    """What the theme leaves out for whoever does not see the page or has no mouse."""
+    links = page.all("a.headerlink")
+    for link in links:  # a heading is read by itself; its link is for the mouse
+        link.attrs["aria-hidden"], link.attrs["tabindex"] = "true", "-1"
+    for code in page.all("pre:not([tabindex])"):  # what is wider than a phone scrolls: the keyboard has to reach it
+        code.attrs["tabindex"] = "0"
+    return len(links)
 
 
-AHEAD = re.compile(r'\s*<link rel="next" href="[^"]*">')
-"""Firefox takes this for a wish to fetch the next page ahead, which the policy refuses, with an error in the console.
-"""
-
-
-CODE = re.compile(r'<pre(?=[ >])(?![^>]*tabindex)')
-"""Code that is wider than a phone scrolls: the keyboard has to reach it."""
-
-
-def mended(text):
-    # A heading is read by itself; its link is for the mouse.
-    text = text.replace('<a class="headerlink"', '<a class="headerlink" aria-hidden="true" tabindex="-1"')
-    text = CODE.sub('<pre tabindex="0"', text)
-    return AHEAD.sub("", text, count=1)
-
-
-HEADED = re.compile(r'(<h1\b(?:(?!<h[12]\b).)*?)\s*(<div class="admonition abstract">.*?</div>)', re.DOTALL)
-
-
-ON_PAGE = re.compile(r'<nav class="margin on-page".*?</nav>\s*', re.DOTALL)
-
-
-def headed(text):
-    """What a page needs and gives stands beside its heading and its first words, and below it the list of its parts."""
-    if not HEADED.search(text):
-        return text
-    listed = ON_PAGE.search(text)
-    text = ON_PAGE.sub("", text, count=1)
-    beside = listed[0].strip() if listed else ""
-    return HEADED.sub(
-        lambda head: f'<header class="page-head"><div>{head[1]}</div><div>{head[2]}{beside}</div></header>',
-        text,
-        count=1,
-    )
-
-
-def tables_that_scroll(text):
-    """Tables of the text (a chapter's Markdown leaves a line end after the tag) scroll inside a frame that the keyboard
-    reaches.
+def not_ahead(page):
+    """Firefox takes a `next` for a wish to fetch that page ahead, which the policy refuses, with an error in the
+    console.
     """
-
-    def framed(match):
-        heads = ", ".join(filter(None, map(without_tags, re.findall(r"<th[^>]*>(.*?)</th>", match[2], re.DOTALL))))
-        table = HEAD_CELL.sub('<th scope="col"', EMPTY_HEAD.sub("<td></td>", match[1]))
-        return (
-            f'<div class="calc-scroll" tabindex="0" role="group" aria-label="Table: {html.escape(heads)}"><table'
-            f' class="plain">{table}</div>'
-        )
-
-    text = TEXT_TABLE.sub(lambda match: framed(match) if match[1].startswith("\n") else match[0], text)
-    return text.replace(
-        "<table>", '<table class="bare">'
-    )  # a table without a class is framed by the theme, out of reach of the keyboard
+    links = page.all("link[rel=next]")
+    for link in links:
+        link.decompose()
+    return len(links)
 
 
-def question_once(text):
+def headed(page):
+    """What a page needs and gives stands beside its heading and its first words, and below it the list of its parts."""
+    heading = page.tree.css_first("article h1")
+    beside, first = heading, []
+    while beside is not None and beside.tag != "h2":
+        if {"admonition", "abstract"} <= set(tree.classes(beside)):
+            head = tree.wrapped([*first, beside], '<header class="page-head"></header>')
+            needs = tree.wrapped(list(head.iter(include_text=True))[-1:], "<div></div>")
+            tree.wrapped(list(head.iter(include_text=True))[:-1], "<div></div>")
+            for parts in page.all("nav.on-page"):
+                needs.insert_child(parts, move=True)
+            return 1
+        first.append(beside)
+        beside = beside.next
+    return 0
+
+
+def tables_that_scroll(page):
+    """Tables of the text (a chapter's Markdown leaves a line end after the tag) scroll inside a frame that the keyboard
+    reaches. The others have a frame of their own.
+    """
+    framed = 0
+    for table in page.all("table:not([class])"):
+        if not (table.first_child and table.first_child.is_text_node and table.css_first("thead")):
+            table.attrs["class"] = "bare"  # the theme frames a table without a class, out of reach of the keyboard
+            continue
+        heads = ", ".join(filter(None, map(tree.words, table.css("thead th"))))
+        table.attrs["class"] = "plain"
+        for head in table.css("th"):
+            head.attrs["scope"] = "col"
+            if not tree.contents(head):
+                tree.instead_of(head, "<td></td>")
+        frame = f'<div class="calc-scroll" tabindex="0" role="group" aria-label="Table: {html.escape(heads)}"></div>'
+        tree.wrapped([table], frame)
+        framed += 1
+    return framed
+
+
+def question_once(page):
     """A calculator that is the only one of its page, or under a heading that asks the same, does not show its
     question again.
     """
-    heading = re.search(r"<h1[^>]*>(.*?)</h1>", text, re.DOTALL)
-    asked = without_tags(heading[1]) if heading else ""
-    alone = text.count('class="calc-question"') == 1
-    return re.sub(
-        r'class="calc-question"([^>]*)>([^<]*)<',
-        lambda match: (
-            f'class="calc-question calc-question-again"{match[1]}>{match[2]}<'
-            if alone or html.unescape(match[2]).strip() == asked
-            else match[0]
-        ),
-        text,
-    )
+    heading = page.tree.css_first("h1")
+    asked = tree.words(heading) if heading else ""
+    questions = page.all(".calc-question")
+    for question in questions:
+        if len(questions) == 1 or tree.words(question) == asked:
+            question.attrs["class"] += " calc-question-again"
 
 
 def hash_of(script):
     return "'sha256-" + base64.b64encode(hashlib.sha256(script.encode()).digest()).decode() + "'"
 
 
-def inline_scripts(text):
+def inline_scripts(page):
     """Scripts written into the page; blocks of data are no scripts."""
-    return [match[2] for match in INLINE_SCRIPT.finditer(text) if "application/" not in match[1]]
+    return [script.inner_html for script in page.all("script:not([src], [type^='application/'])")]
 
 
 def policy(hashes):
@@ -192,25 +179,23 @@ def policy(hashes):
     return "; ".join(f"{name} {value}" for name, value in rules.items())
 
 
-def with_policy(text, hashes, where):
-    tag = f'<meta http-equiv="Content-Security-Policy" content="{policy(hashes)}">'
-    return exact.replaced(text, CHARSET, CHARSET + tag, where)
+def add_policy(page, hashes):
+    """It comes before all else that a browser could act upon."""
+    tree.after(page.one(CHARSET), f'<meta http-equiv="Content-Security-Policy" content="{policy(hashes)}">')
 
 
-def base_of(path, out, address=""):
+def base_of(page, address=""):
     """The way from a page to the top of the site.
 
     The page for what is not there is shown at any depth, so its way starts at the host.
     """
-    if path.name == "404.html":
-        return urlparse(address).path or "/"
-    return "../" * (len(path.relative_to(out).parts) - 1)
+    return urlparse(address).path or "/" if page.name == "404.html" else page.top
 
 
-def sitemap(out, address):
+def sitemap(out, pages, address):
     """Pages of the site. Without an address the names are relative: the server of scripts/serve completes them."""
     day = datetime.fromtimestamp(int(os.environ["SOURCE_DATE_EPOCH"]), UTC).date()
-    names = sorted(path.relative_to(out).as_posix() for path in out.rglob("*.html") if path.name != "404.html")
+    names = [page.name for page in pages if page.name != "404.html"]
     urls = "".join(
         f"<url><loc>{html.escape(urljoin(address, name))}</loc><lastmod>{day}</lastmod></url>\n" for name in names
     )
@@ -221,82 +206,72 @@ def sitemap(out, address):
     (out / "sitemap.xml.gz").unlink(missing_ok=True)
 
 
-def pages(out, head, address, start=lambda top: ""):
+def from_the_top(page, base):
+    """Pages that calc/page names from the top of the handbook, by the way from this page."""
+    for link in page.all("[href^='handbook:']"):
+        link.attrs["href"] = base + link.attrs["href"].removeprefix("handbook:")
+
+
+def pages(all_pages, head, address, start=lambda top: ""):
     """All steps on all pages.
 
     `head` makes the tags of the page script from the way to the top of the site, `start` what begins a page with
     calculators.
     """
-    texts = {path: path.read_text(encoding="utf-8") for path in sorted(out.rglob("*.html"))}
-    general = re.search(r'name="description" content="([^"]*)"', texts[out / "index.html"])
-    general = html.unescape(general[1]) if general else ""
-    for path, text in texts.items():
-        text = text.replace(
-            'href="handbook:', f'href="{base_of(path, out, address)}'
-        )  # calc/page names pages from the top of the handbook
-        text = question_once(text if path == out / "index.html" else described(text, general))
-        base, where = base_of(path, out, address), path.relative_to(out)
-        text = tables_that_scroll(certainty.marked(headed(mended(text))))
-        text = exact.replaced(text, "</head>", f"{TOUCH_ICON.format(base)}{head(base)}</head>", where)
-        text = exact.replaced(text, CHARSET, CHARSET + STORAGE, where)
-        if HAS_CALCULATOR in text:
-            text = theme_later(exact.replaced(text, CHARSET, CHARSET + start(base), where), where)
-        texts[path] = text
-    hashes = {hash_of(script) for text in texts.values() for script in inline_scripts(text)}
-    for path, text in texts.items():
-        path.write_text(with_policy(text, hashes, path.relative_to(out)), encoding="utf-8")
-    sitemap(out, address)
+    for step in (by_keyboard_and_voice, not_ahead, headed, tables_that_scroll):
+        tree.on_all(all_pages, step)
+    general = general_description(all_pages)
+    for page in all_pages:
+        base = base_of(page, address)
+        from_the_top(page, base)
+        question_once(page)
+        if page.name != "index.html":
+            describe(page, general)
+        certainty.marked(page)
+        tree.last_in(page.one("head"), TOUCH_ICON.format(base) + head(base))
+        tree.after(page.one(CHARSET), STORAGE)
+        if page.all(CALCULATOR):
+            tree.after(page.one(CHARSET), start(base))
+            theme_later(page)
+    hashes = {hash_of(script) for page in all_pages for script in inline_scripts(page)}
+    for page in all_pages:
+        add_policy(page, hashes)
 
 
-class Requests(HTMLParser):
+ASKED = {
+    "script": "src",
+    "img": "src",
+    "iframe": "src",
+    "source": "src",
+    "video": "src",
+    "audio": "src",
+    "use": "href",
+    "image": "href",
+}
+NOT_ASKED = {"canonical", "prev", "next", "alternate", "license"}
+IN_STYLE = re.compile(r"""(?:url\(|@import\s+)['"]?([^'")\s]+)""")
+
+
+def requests(page):
     """Addresses that a browser asks for by itself when it shows a page."""
-
-    ASKED = {
-        "script": "src",
-        "img": "src",
-        "iframe": "src",
-        "source": "src",
-        "video": "src",
-        "audio": "src",
-        "use": "href",
-        "image": "href",
-    }
-
-    def __init__(self, text):
-        super().__init__()
-        self.found = []
-        self.feed(text)
-
-    def handle_starttag(self, tag, attributes):
-        values = dict(attributes)
-        if tag == "link" and values.get("rel") not in {"canonical", "prev", "next", "alternate", "license"}:
-            self.found.append(values.get("href"))
-        elif tag in self.ASKED:
-            self.found += [
-                values.get(self.ASKED[tag]),
-                *re.findall(r"(\S+)(?:\s+[\d.]+[wx])?(?:,|$)", values.get("srcset") or ""),
-            ]
-        if tag == "meta" and values.get("http-equiv", "").lower() == "refresh":
-            self.found.append(values.get("content"))
-        self.found += re.findall(r"url\(['\"]?([^'\")]+)", values.get("style") or "")
+    asked = [link.attributes.get("href") for link in page.all("link") if link.attributes.get("rel") not in NOT_ASKED]
+    for tag, name in ASKED.items():
+        asked += [node.attributes.get(name) or node.attributes.get(f"xlink:{name}") for node in page.all(tag)]
+    asked += [node.attributes["content"] for node in page.all("meta[http-equiv=refresh i][content]")]
+    for node in page.all("[srcset]"):
+        asked += re.findall(r"(\S+)(?:\s+[\d.]+[wx])?(?:,|$)", node.attributes["srcset"] or "")
+    styles = [node.attributes["style"] or "" for node in page.all("[style]")]
+    styles += [node.text() for node in page.all("style")]
+    return [*filter(None, asked), *IN_STYLE.findall("\n".join(styles))]
 
 
 def outside_requests(out):
     """(file, address) of everything that would be asked of another origin."""
     for path in sorted(out.rglob("*")):
         if path.suffix == ".html":
-            text = path.read_text(encoding="utf-8")
-            asked = [
-                *Requests(text).found,
-                *(
-                    url
-                    for style in re.findall(r"<style[^>]*>(.*?)</style>", text, re.DOTALL)
-                    for url in re.findall(r"url\(['\"]?([^'\")]+)", style)
-                ),
-            ]
+            asked = requests(tree.Page(path.name, path.read_text(encoding="utf-8")))
         elif path.suffix == ".css":
-            text = path.read_text(encoding="utf-8")
-            asked = re.findall(r"""(?:url\(|@import\s+)['"]?([^'")\s]+)""", text)
+            asked = IN_STYLE.findall(path.read_text(encoding="utf-8"))
         elif path.suffix in {".js", ".mjs"} and path.name != "search_index.js":  # which holds the words of the pages
             asked = [
                 url
@@ -306,9 +281,7 @@ def outside_requests(out):
         else:
             continue
         for address in asked:
-            if address and (
-                address.startswith("//") or urlparse(address).scheme in {"http", "https", "ftp", "ws", "wss"}
-            ):
+            if address.startswith("//") or urlparse(address).scheme in {"http", "https", "ftp", "ws", "wss"}:
                 yield path.relative_to(out).as_posix(), address
 
 

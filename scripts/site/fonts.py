@@ -20,6 +20,7 @@ from dataclasses import asdict, dataclass
 from pathlib import Path
 
 import bootstrap
+import tree
 
 FOLDER = Path("assets", "face")
 TAG = re.compile(r"<(script|style)\b.*?</\1>|<[^>]+>", re.DOTALL)
@@ -90,11 +91,11 @@ GREEK = "ΔΣαγθλμπρστω"
 """Letters of equations."""
 
 
-def letters_shown(out: Path) -> Counter[str]:
+def letters_shown(pages: list[tree.Page]) -> Counter[str]:
     """Every letter of the finished pages, how often, and every one that an answer can hold: those of calc/."""
     found: Counter[str] = Counter()
-    for path in sorted(out.rglob("*.html")):
-        found.update(html.unescape(TAG.sub("", path.read_text(encoding="utf-8"))))
+    for page in pages:
+        found.update(html.unescape(TAG.sub("", page.html)))
     for path in sorted((bootstrap.ROOT / "calc").rglob("*.py")):
         # Foreign letters in code are what files may hold, not what an answer says.
         said = filter(lambda letter: letter.isascii() or not letter.isalpha() or letter in GREEK, path.read_text(encoding="utf-8"))
@@ -183,9 +184,9 @@ def made(letters: str, kept: Path | None) -> list[tuple[str, bytes, dict[str, fl
     return found
 
 
-def add(out: Path, kept: Path | None) -> str:
+def add(out: Path, pages: list[tree.Page], kept: Path | None) -> str:
     """Write the files; returns the rules that name them, for the style sheet that lies beside their folder."""
-    counts = letters_shown(out)
+    counts = letters_shown(pages)
     folder = out / FOLDER
     folder.mkdir(parents=True, exist_ok=True)
     rules = []

@@ -7,35 +7,19 @@ import re
 from dataclasses import dataclass
 
 import bootstrap
+import tree
 
 PAGE = bootstrap.ROOT / "docs" / "glossary.md"
 ENTRY = re.compile(r"^(?P<term>[^\s:#`*!<>|-][^\n]*)\n:\s+(?P<meaning>[^\n]+(?:\n {4}[^\n]+)*)", re.MULTILINE)
-ARTICLE = re.compile(r"(<article[^>]*>)(.*?)(</article>)", re.DOTALL)
-TAG = re.compile(r"(<[^>]+>)")
-NAME = re.compile(r"</?([a-z][a-z0-9]*)")
-WITHIN, NOT_WITHIN = {"p", "li", "td", "dd"}, {
-    "a",
-    "abbr",
-    "cite",
-    "code",
-    "pre",
-    "svg",
-    "section",
-    "button",
-    "summary",
-    "figure",
-    "h1",
-    "h2",
-    "h3",
-    "h4",
-    "script",
-    "style",
-    "label",
-}
+WITHIN = frozenset({"p", "li", "td", "dd"})
+NOT_WITHIN = frozenset(
+    {"a", "abbr", "cite", "code", "pre", "svg", "section", "button", "summary", "figure", "script", "style", "label"}
+    | {"h1", "h2", "h3", "h4"}
+)
 BEFORE, AFTER = r"(?<![\w.-])", r"(?:s|es)?(?![\w-]|\.\w)"
 """A whole word, and no part of a name such as lane.herd."""
-FORM = re.compile(r'<form class="calc-form".*?</form>', re.DOTALL)
-ASKED = re.compile(r"<(label|p)\b[^>]*>(.*?)</\1>", re.DOTALL)  # labels and hints, not what stands in the fields
+FORM = "form.calc-form"
+ASKED = "label, p"  # labels and hints, not what stands in the fields
 
 
 @dataclass(frozen=True)
@@ -76,46 +60,35 @@ def pattern(entries):
     )
 
 
-def explained(text, entries, page):
-    """A page with the first use of each term in running text leading to `page`, the glossary, and the terms of each
-    form below it.
+def explained(page, entries, glossary):
+    """The first use of each term in a page's running text leads to `glossary`, and the terms of each form stand below
+    it.
     """
     if not entries:
-        return text
+        return
     wanted, left = pattern(entries), dict(entries)
 
     def marked(match):
-        entry = left.pop(match[1].lower(), None)
+        entry = left.pop(html.unescape(match[1]).lower(), None)
         return (
-            f'<a class="term" href="{page}#{entry.place}" title="{html.escape(entry.meaning)}">{match[0]}</a>'
+            f'<a class="term" href="{glossary}#{entry.place}" title="{html.escape(entry.meaning)}">{match[0]}</a>'
             if entry
             else match[0]
         )
 
-    def article(match):
-        open_within = open_not = 0
-        pieces = TAG.split(match[2])
-        for at, piece in enumerate(pieces):
-            name = NAME.match(piece)
-            if name and not piece.endswith("/>"):
-                step = -1 if piece.startswith("</") else 1
-                open_within += step * (name[1] in WITHIN)
-                open_not += step * (name[1] in NOT_WITHIN)
-            elif not piece.startswith("<") and open_within > 0 and open_not == 0:
-                pieces[at] = wanted.sub(marked, piece)
-        return (
-            match[1] + FORM.sub(lambda form: form[0] + words_of(form[0], entries, wanted), "".join(pieces)) + match[3]
-        )
-
-    return ARTICLE.sub(article, text, count=1)
+    for article in page.all("article"):
+        for text in tree.texts(article, NOT_WITHIN, WITHIN):
+            said = html.escape(text.text_content, quote=False)
+            if (made := wanted.sub(marked, said)) != said:
+                tree.instead_of(text, made)
+        for form in article.css(FORM):
+            # Outside the form, which the page's script draws anew.
+            tree.after(form, words_of(form, entries, wanted))
 
 
 def words_of(form, entries, wanted):
-    """The terms that a form uses, with their meanings, folded; nothing where it uses none.
-
-    It stands outside the form, which the page's script draws anew.
-    """
-    asked = " ".join(TAG.sub("", part[2]) for part in ASKED.finditer(form))
+    """The terms that a form uses, with their meanings, folded; nothing where it uses none."""
+    asked = " ".join(part.text() for part in form.css(ASKED))
     used = dict.fromkeys(entries[match[1].lower()] for match in wanted.finditer(asked))
     if not used:
         return ""
@@ -123,21 +96,13 @@ def words_of(form, entries, wanted):
     return f'<details class="calc-words"><summary>Words used here</summary><dl>{items}</dl></details>'
 
 
-def with_places(text):
+def with_places(page):
     """The glossary's own page, each term a place to lead to."""
-    return re.sub(
-        r"<dt>(.*?)</dt>", lambda match: f'<dt id="{place(html.unescape(TAG.sub("", match[1])))}">{match[1]}</dt>', text
-    )
+    for term in page.all("dt"):
+        term.attrs["id"] = place(term.text())
 
 
-def explain_all(out):
-    """Explain terms on every page that has the glossary beside it."""
-    page = out / PAGE.with_suffix(".html").name
-    if not page.is_file():
-        return
-    page.write_text(with_places(page.read_text(encoding="utf-8")), encoding="utf-8")
-    entries = terms(PAGE.read_text(encoding="utf-8"))
-    for path in sorted(out.rglob("*.html")):
-        if path != page:
-            way = "../" * (len(path.relative_to(out).parts) - 1) + page.name
-            path.write_text(explained(path.read_text(encoding="utf-8"), entries, way), encoding="utf-8")
+def explainer():
+    """The step that explains terms on a page; on the glossary's own, where each of them stands."""
+    own, entries = PAGE.with_suffix(".html").name, terms(PAGE.read_text(encoding="utf-8"))
+    return lambda page: with_places(page) if page.name == own else explained(page, entries, page.top + own)

@@ -33,6 +33,7 @@ import runtime
 import saved
 import shipped
 import style
+import tree
 import whole
 
 from calc.engine import register
@@ -176,21 +177,24 @@ def make_all(out, node, units, address, farm, kept, ordinary):
             out / "assets" / "javascripts" / "lunr", ignore_errors=True
         )  # stemmers of languages that no page has
         without_maps(out)
-        farm_pages.place(out, farm)
-        glossary.explain_all(out)
-        hatches.add(out)
-        measures.mark_all(out)
-        figures.draw_all(out, node)
+        pages = tree.read(out)
+        farm_pages.place(out, pages, farm)
+        for step in (glossary.explainer(), hatches.add, measures.mark):
+            for page in pages:
+                step(page)
+        figures.draw_all(pages, node)
         made = making.result()
         # In over five hundred cases; in over two thousand by a test (tests/browser/test_image.py).
         held = None if ordinary else beside.submit(
             runtime.compare, folder / made["folder"], node, edition, kept, few=True
         )
         live, start = runtime.add(out, folder, made)
-        sheet = style.add(out, kept)
+        sheet = style.add(out, pages, kept)
         shipped.copy_texts(out)
         parts.add(out)
-        finish.pages(out, lambda top: sheet(top) + live(top), address, start)
+        finish.pages(pages, lambda top: sheet(top) + live(top), address, start)
+        finish.sitemap(out, pages, address)
+        tree.write(out, pages)
         finish.close_theme(out)
         whole.add(out, node)
         finish.check(out)

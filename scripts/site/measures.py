@@ -5,8 +5,9 @@ shows both, and so does paper. Without a script, and in the page that is read al
 """
 
 import re
-from collections.abc import Callable
-from pathlib import Path
+from html import escape
+
+import tree
 
 _FRACTION = "½¼¾⅛⅜⅝⅞⅓⅔"
 _NUMBER = rf"[−-]?(?:\d[\d,]*(?:\.\d+)?[ \u00a0]?[{_FRACTION}]?|[{_FRACTION}])"
@@ -35,9 +36,9 @@ PAIRS = tuple(
 )
 LONE = re.compile(rf"(?<![\w/.(])(?:{_RANGE}[ \u00a0]?(?:(?:ft|lb|oz|gal|yd)[²³]?|°F)(?![\w]))")
 """A measure in US units alone, once the pairs are taken out."""
-ARTICLE = re.compile(r"(<article[^>]*>)(.*)(</article>)", re.DOTALL)
-TAG = re.compile(r"(<[^>]+>)")
-LEFT_ALONE = {"section", "svg", "pre", "code", "script", "style", "textarea", "select", "option", "button", "form", "output", "title"}
+LEFT_ALONE = frozenset(
+    {"section", "svg", "pre", "code", "script", "style", "textarea", "select", "option", "button", "form", "output", "title"}
+)
 
 
 def marked(text: str) -> str:
@@ -54,27 +55,19 @@ def marked(text: str) -> str:
     return text
 
 
-def prose(html: str, change: Callable[[str], str] = marked) -> str:
-    """The article of a page with `change` done to each text in it that is prose."""
-
-    def inside(article: re.Match[str]) -> str:
-        depth, parts = 0, []
-        for part in TAG.split(article[2]):
-            name = re.match(r"</?([a-z][a-z0-9]*)", part)
-            if name and name[1] in LEFT_ALONE:
-                depth += -1 if part.startswith("</") else 0 if part.endswith("/>") else 1
-            elif not name and not depth and part.strip():
-                part = change(re.sub("[ \n\t]+", " ", part))
-            parts.append(part)
-        return article[1] + "".join(parts) + article[3]
-
-    return ARTICLE.sub(inside, html)
+def prose(page: tree.Page) -> list[tree.Node]:
+    """The texts of a page's article that are prose."""
+    return [text for article in page.all("article") for text in tree.texts(article, LEFT_ALONE)]
 
 
-def mark_all(out: Path) -> None:
-    """Mark every page of the site."""
-    for path in sorted(out.rglob("*.html")):
-        text = path.read_text(encoding="utf-8")
-        changed = prose(text)
-        if changed != text:
-            path.write_text(changed, encoding="utf-8")
+def folded(text: tree.Node) -> str:
+    """What a text says, on one line, as markup has it."""
+    return escape(re.sub("[ \n\t]+", " ", text.text_content or ""), quote=False)
+
+
+def mark(page: tree.Page) -> None:
+    """Mark the measures of a page."""
+    for text in prose(page):
+        said = folded(text)
+        if (made := marked(said)) != said:
+            tree.instead_of(text, made)

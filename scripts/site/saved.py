@@ -4,7 +4,9 @@ import os
 import zipfile
 from datetime import datetime, timezone
 
+import exact
 import offline
+import whole
 
 NAME = "handbook-copy.zip"
 FOLDER = "handbook"
@@ -12,8 +14,8 @@ OPEN_FIRST = """Open index.html in this folder with a double-click. Everything w
 
 This copy is {edition}. Text and figures CC BY 4.0, code MIT; see licences.html.
 """
-STATE = "<span data-copy-state></span>"
-STATE_HERE = "<span data-copy-state>This is a saved copy: it needs no network.</span>"
+STATE = '<span data-copy-state=""></span>'
+STATE_HERE = '<span data-copy-state="">This is a saved copy: it needs no network.</span>'
 """Said at the foot of each page: over http by the page's script, in the copy by the copy."""
 
 
@@ -47,13 +49,16 @@ def add(out, version, date):
             day,
         )
         for path in files:
-            data = (
-                path.read_bytes().replace(STATE.encode(), STATE_HERE.encode())
-                if path.suffix == ".html"
-                else path.read_bytes()
-            )
-            write(archive, path.relative_to(out).as_posix(), data, day)
+            name = path.relative_to(out).as_posix()
+            write(archive, name, as_saved(name, path.read_bytes()), day)
     return target.stat().st_size
+
+
+def as_saved(name, data):
+    """A file as the copy has it: a page says at its foot that it is one."""
+    if not name.endswith(".html") or name == whole.NAME:  # the page for paper has no foot
+        return data
+    return exact.replaced(data.decode("utf-8"), STATE, STATE_HERE, name).encode("utf-8")
 
 
 def write(archive, name, data, day):

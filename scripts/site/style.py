@@ -21,14 +21,14 @@ def for_older_browsers(palette):
     return f"{light}\n@supports (color: light-dark(#000, #fff)) {{ @media screen {{ :root {{\n{both}\n}} }} }}"
 
 
-def add(out, kept=None):
+def add(out, pages, kept=None):
     """Write the sheet; returns tag(way to the top) for the head of a page. kept: folder of what an earlier build
     left.
     """
     folder = out / "assets" / "style"
     texts = {path.name: path.read_text(encoding="utf-8") for path in sorted((bootstrap.ROOT / "docs" / "assets" / "style").glob("*.css"))}
     texts["1-palette.css"] = for_older_browsers(texts["1-palette.css"])
-    text = "\n".join([fonts.add(out, kept), FIGURES.read_text(encoding="utf-8"), *texts.values()])
+    text = "\n".join([fonts.add(out, pages, kept), FIGURES.read_text(encoding="utf-8"), *texts.values()])
     # our parts one by one; the theme's look
     for theirs in (folder, out / "assets" / "stylesheets", out / "assets" / "images"):
         shutil.rmtree(theirs, ignore_errors=True)

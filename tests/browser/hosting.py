@@ -11,6 +11,7 @@ from pathlib import PurePosixPath
 import finish
 import offline as step
 import serve_site
+import tree
 
 TOLD = """(state) => document.querySelector("[data-copy-state]")?.dataset.copyState === state"""
 ON = """(text) => document.querySelector("[data-version]")?.dataset.version === text"""
@@ -116,7 +117,10 @@ def another_edition(site, target, version):
         return text.replace(old_version, version)
 
     scripts = {
-        script for path, text in texts.items() if path.suffix == ".html" for script in finish.inline_scripts(text)
+        script
+        for path, text in texts.items()
+        if path.suffix == ".html"
+        for script in finish.inline_scripts(tree.Page(path.name, text))
     }
     allowed = {finish.hash_of(script): finish.hash_of(renewed(script)) for script in scripts}
     for path, text in texts.items():

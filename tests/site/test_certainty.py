@@ -3,6 +3,13 @@
 import re
 
 import certainty
+import tree
+
+
+def made_of(html):
+    page = tree.Page("page.html", html)
+    certainty.marked(page)
+    return page.one("article").html
 
 
 def test_a_phrase_becomes_a_mark_and_keeps_its_words():
@@ -10,7 +17,7 @@ def test_a_phrase_becomes_a_mark_and_keeps_its_words():
         "<article><p>Three feet (<em>common practice, no source</em>)."
         " Half (<em>our own judgement, no source</em>).</p></article>"
     )
-    made = certainty.marked(page)
+    made = made_of(page)
     assert "○" in made and "△" in made and "<em>" not in made
     assert made.count("sure-key") == 1
     read_aloud = re.sub(r"\s+", " ", re.sub(r"<[^>]+>", "", re.sub(r'<span aria-hidden="true">.</span>', "", made)))
@@ -19,11 +26,23 @@ def test_a_phrase_becomes_a_mark_and_keeps_its_words():
 
 def test_a_page_without_phrases_stays_as_it_is():
     page = "<article><p>Nothing of the kind.</p></article>"
-    assert certainty.marked(page) == page
+    assert made_of(page) == page
+
+
+def test_two_phrases_of_one_sentence_are_two_marks():
+    both = "a (<em>common practice, no source</em>) b (<em>our own judgement, no source</em>) c"
+    made = made_of(f"<article><p>(<em>common practice, no\nsource</em>)</p><p>{both}</p></article>")
+    assert made.count('class="sure"') == 3 and made.count("sure-key") == 1 and "a<span" in made
+
+
+def test_words_in_italics_without_brackets_are_left():
+    page = "<article><p>It is <em>common practice, no source</em>.</p></article>"
+    assert made_of(page) == page
 
 
 def test_no_page_says_the_phrases_in_brackets_any_more(site, names):
-    left = {name for name in names if certainty.SAID.search((site / name).read_text(encoding="utf-8"))}
+    phrases = "|".join(certainty.PHRASES)
+    left = {name for name in names if re.search(rf"\(<em>({phrases})</em>\)", (site / name).read_text(encoding="utf-8"))}
     assert left == set()
     marked = [name for name in names if 'class="sure"' in (site / name).read_text(encoding="utf-8")]
     assert len(marked) > 10

@@ -3,6 +3,7 @@
 import re
 
 import glossary
+import tree
 
 MARKDOWN = """# Glossary
 
@@ -13,6 +14,12 @@ Gap (of a lane)
 :   How far the face *must* have
     moved on. Nobody has measured it.
 """
+
+
+def explained(html, entries, way):
+    page = tree.Page("page.html", html)
+    glossary.explained(page, entries, way)
+    return page.one("body").inner_html
 
 
 def test_terms_have_their_first_sentence_and_their_place():
@@ -28,7 +35,7 @@ def test_only_the_first_use_in_running_text_leads_to_the_glossary():
         '<nav>lane</nav><article class="x"><h1>Lane</h1><p>See <a href="lane">the lane</a>. Two lanes, one lane, no'
         ' planes.</p><section class="calc"><p>gap</p></section></article>'
     )
-    made = glossary.explained(page, glossary.terms(MARKDOWN), "../glossary.html")
+    made = explained(page, glossary.terms(MARKDOWN), "../glossary.html")
     assert made == page.replace(
         "Two lanes",
         'Two <a class="term" href="../glossary.html#term-lane" title="A bed fed on a sloping face.">lanes</a>',
@@ -40,30 +47,32 @@ def test_the_terms_of_a_form_fold_open_below_it():
         '<form class="calc-form"><label>Gap <span>ft</span></label><p class="calc-hint">Of this lane; gaps'
         " differ.</p><textarea>lane</textarea></form>"
     )
-    made = glossary.explained(
+    made = explained(
         f'<article><section class="calc">{form}</section></article>', glossary.terms(MARKDOWN), "glossary.html"
     )
     assert f'{form}<details class="calc-words">' in made, "outside the form: the script draws that anew"
     assert re.findall("<dt>(.*?)</dt>", made) == ["Gap (of a lane)", "Lane"]
     alone = '<article><form class="calc-form"><label>Mass</label><textarea>lane</textarea></form></article>'
-    assert glossary.explained(alone, glossary.terms(MARKDOWN), "glossary.html") == alone
+    assert explained(alone, glossary.terms(MARKDOWN), "glossary.html") == alone
 
 
 def test_parts_of_a_name_and_titles_of_works_are_not_marked():
     page = "<article><p>lane.herd, a-lane, lane-a, <cite>The lane</cite></p></article>"
     assert (
-        glossary.explained(page, glossary.terms(MARKDOWN.replace("Gap (of a lane)", "Herd")), "glossary.html") == page
+        explained(page, glossary.terms(MARKDOWN.replace("Gap (of a lane)", "Herd")), "glossary.html") == page
     )
 
 
 def test_meanings_cannot_break_the_markup():
     entry = glossary.Entry('"<b>', '"<b>', "term-b")
-    made = glossary.explained(
+    made = explained(
         '<article><p>lane</p><form class="calc-form"><label>lane</label></form></article>',
         {"lane": entry},
         "glossary.html",
     )
-    assert "<b>" not in made and made.count("&quot;&lt;b&gt;") == 3
+    title, named, meant = re.findall(r'title="([^"]*)"|<d[td]>(.*?)</d[td]>', made)
+    assert "<b>" not in made.replace('title="&quot;<b>"', "") and made.count("&quot;") == 1, "in an attribute only quotes end it"
+    assert tree.Page("page.html", made).one("a").attributes["title"] == '"<b>' and named[1] == meant[1] == '"&lt;b&gt;' and title
 
 
 def test_every_term_leads_to_its_place(site):

@@ -10,6 +10,7 @@ import finish
 import offline
 import pytest
 import saved
+import tree
 
 MOST, ABOUT_PACKED = 20_000_000, (4_500_000, 5_600_000)
 """What docs/method/copy.md says: under 20 MB, about 5 MB packed."""
@@ -38,7 +39,7 @@ def test_whatever_a_kept_page_asks_for_or_leads_to_is_kept(site, kept):
     for name, path in kept.items():
         if path.suffix != ".html":
             continue
-        for asked in finish.Requests(path.read_text(encoding="utf-8")).found:
+        for asked in finish.requests(tree.Page(name, path.read_text(encoding="utf-8"))):
             target = (
                 (path.parent / asked.split("?")[0].split("#")[0]).resolve()
                 if asked and not asked.startswith(("data:", "http"))

@@ -4,6 +4,7 @@ import re
 
 import measures
 import pytest
+import tree
 
 OWN_COLUMNS = ("climate/temperature.html", "lane/herd.html")
 """Tables in which each system has a column or a half of its own."""
@@ -26,6 +27,15 @@ def test_what_is_no_pair_is_left(text):
     assert measures.marked(text) == text
 
 
+def test_code_forms_and_drawings_are_left():
+    said = "4 ft (1.2 m) &amp; 3\nft (1 m)"
+    left = f"<pre>{said}</pre><svg><text>{said}</text></svg><section><p>{said}</p></section>"
+    page = tree.Page("page.html", f"<article><p>{said}</p>{left}</article>")
+    measures.mark(page)
+    made = page.one("article").html
+    assert made.endswith(f"{left}</article>") and len(page.all("p .measure")) == 2 and " &amp; <span" in made
+
+
 def test_prose_is_marked_nearly_everywhere(site, names):
     """What is left alone is little: sums that are carried on in both systems, and measures with more in their
     brackets.
@@ -36,8 +46,10 @@ def test_prose_is_marked_nearly_everywhere(site, names):
             continue
         text = (site / name).read_text(encoding="utf-8")
         pairs += text.count('class="measure"')
-        rest = re.sub(r'<span class="measure">.*?</span></span>', "", text)
-        measures.prose(rest, lambda part: alone.extend(measures.LONE.findall(part)) or part)
+        page = tree.Page(name, text)
+        for pair in page.all(".measure"):
+            pair.decompose()
+        alone += [lone for part in measures.prose(page) for lone in measures.LONE.findall(measures.folded(part))]
     assert pairs > 200 and len(alone) < pairs / 6, alone
 
 

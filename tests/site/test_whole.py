@@ -88,14 +88,12 @@ def test_it_is_linked_and_opens_from_disk(browser, site):
     assert not said
 
 
-def test_tables_of_the_book_are_read_as_the_page_reads_them(book):
+def test_tables_of_the_book_are_read_as_the_page_reads_them(book, tmp_path):
     """Once a quoted comma moved the cells beside it: doubts of a price stood in the column of months."""
-    parser = whole.Tables()
-    parser.feed(
-        "<textarea data-columns='[{\"name\":\"item\",\"label\":\"Item\"},{\"name\":\"month\",\"label\":\"Month\"}]'>"
-        'item,month\n"Shelves, steel",3\n"He said ""no""",4</textarea>'
-    )
-    (read,) = parser.found.values()
+    columns = '[{"name":"item","label":"Item"},{"name":"month","label":"Month"}]'
+    text = 'item,month\n"Shelves, steel",3\n"He said ""no""",4'
+    (tmp_path / "page.html").write_text(f"<textarea data-columns='{columns}'>{text}</textarea>")
+    read = whole.tables(tmp_path)[text]
     assert read["rows"] == [["Shelves, steel", "3"], ['He said "no"', "4"]]
     purchases = calc.find("economics.startup").defaults["purchases"]
     quoted = next(row for row in purchases if "," in row["item"])
