@@ -14,6 +14,7 @@ from pathlib import Path
 import bootstrap
 import published
 import reading
+
 from calc.engine.register import Calculator
 
 DOCS, TESTS = bootstrap.ROOT / "docs", bootstrap.ROOT / "tests" / "calc"

@@ -194,7 +194,6 @@ BAND_FILLS = {
 """Inputs that take the low and the high end of a band."""
 
 
-
 def asked_by_all(*names):
     """((calculator, input), …): every field of these names, so that all pages speak of one place."""
     return tuple((id, name) for id, entry in every().items() for name in names if name in entry.inputs)
@@ -392,10 +391,7 @@ class Reading:
     def contact(self, node):
         found = {}
         for key, value in self.group(node, "contact", CONTACT).items():
-            if key == "website":
-                written = self.web_address(value, "website")
-            else:
-                written = self.text(value, key, 200)
+            written = self.web_address(value, "website") if key == "website" else self.text(value, key, 200)
             if (
                 written
                 and key == "email"
@@ -552,7 +548,7 @@ class Reading:
             if written is None:
                 continue
             for calculator, name in CLIMATE_FILLS[key]:
-                self.set(calculator, name, written, value.line, key)
+                self.set(calculator, name, written, value.line)
             if key == "months" and (rows := self.read(("climate.water", "months"))):
                 for calculator, name in MEANS if len(rows) == 12 else ():  # else try_out tells of it
                     self.set(calculator, name, [f"{(row['high'] + row['low']) / 2:.6g} C" for row in rows], value.line)
@@ -670,12 +666,12 @@ class Reading:
             return {key.value: cell.value or "" for key, cell in node.value}
         return None
 
-    def set(self, calculator, name, value, line, what=""):
+    def set(self, calculator, name, value, line):
         """Keep a default when it can be read, else tell why not."""
         self.given[calculator, name] = value, line
-        self.read((calculator, name), what)
+        self.read((calculator, name))
 
-    def read(self, place, what=""):
+    def read(self, place):
         """The SI value of a default, or None and told."""
         (calculator, name), (value, line) = place, self.given.get(place, (None, 0))
         if value is None:

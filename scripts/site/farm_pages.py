@@ -61,8 +61,9 @@ def prices_table(farm, *, plain=False):
     about = any(price.about for price in farm.prices)
     head = f'<th>Product</th><th>Amount</th><th class="num">Price</th>{"<th>Good to know</th>" if about else ""}'
     rows = "\n".join(
-        f"<tr><td>{esc(price.product)}</td><td>{esc(price.amount)}</td><td"
-        f' class="num">{esc(money_text(price.price, farm.currency))}</td>{f"<td>{esc(price.about)}</td>" if about else ""}</tr>'
+        f"<tr><td>{esc(price.product)}</td><td>{esc(price.amount)}</td>"
+        f'<td class="num">{esc(money_text(price.price, farm.currency))}</td>'
+        f"{f'<td>{esc(price.about)}</td>' if about else ''}</tr>"
         for price in farm.prices
     )
     return f"{note}<table>\n<thead>\n<tr>{head}</tr>\n</thead>\n<tbody>\n{rows}\n</tbody>\n</table>"
@@ -103,7 +104,8 @@ def contact_list(farm, *, plain=False):
 def keys_table():
     """Every key of the file, as the reader of the file knows them."""
     rows = "\n".join(
-        f"<tr><td><code>{esc(key.name)}</code></td><td>{esc(key.takes)}</td><td>{esc(key.does)}</td><td>{f'<code>{esc(key.example)}</code>' if key.example else ''}</td></tr>"
+        f"<tr><td><code>{esc(key.name)}</code></td><td>{esc(key.takes)}</td><td>{esc(key.does)}</td>"
+        f"<td>{f'<code>{esc(key.example)}</code>' if key.example else ''}</td></tr>"
         for key in farms.KEYS
     )
     return (
@@ -201,11 +203,10 @@ def furnish(config, farm):
         return
     from markupsafe import Markup
 
-    config["site_name"] = Markup(esc(farm.name))
-    config["site_author"] = Markup(esc(farm.name))
+    name = Markup(esc(farm.name))  # noqa: S704 (it is escaped)
+    config["site_name"] = config["site_author"] = config["extra"]["edition"] = name
     if farm.logo:
         config["theme"]["logo"] = config["theme"]["favicon"] = logo_name(farm)
-    config["extra"]["edition"] = Markup(esc(farm.name))
 
 
 def logo_name(farm):

@@ -98,8 +98,9 @@ def plan(source):
 def questions(source):
     """The questions of a chapter with links to their pages, in the order of the nav."""
     import bootstrap
-    from calc.page import plan as sheet
     from mkdocs.utils.yaml import yaml_load
+
+    from calc.page import plan as sheet
 
     with open(bootstrap.ROOT / "mkdocs.yml", encoding="utf-8") as file:
         pages = [page.replace(".md", ".html") for page in reading.named(yaml_load(file)["nav"])]

@@ -19,6 +19,7 @@ def draw(figures, node):
         capture_output=True,
         text=True,
         encoding="utf-8",
+        check=False,
     )
     answers = [json.loads(line) for line in done.stdout.splitlines()]
     for answer in answers:

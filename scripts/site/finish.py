@@ -59,8 +59,8 @@ def describe(page, general):
 
 STORAGE = (
     '<script>for(const name of["localStorage","sessionStorage"])try{window[name].length}catch{const'
-    " kept={};Object.defineProperty(window,name,{value:{refused:true,getItem:key=>kept[key]??null,setItem(key,text){kept[key]=String(text)},removeItem(key){delete"
-    " kept[key]}}})}</script>"
+    " kept={};Object.defineProperty(window,name,{value:{refused:true,getItem:key=>kept[key]??null,"
+    "setItem(key,text){kept[key]=String(text)},removeItem(key){delete kept[key]}}})}</script>"
 )
 """A browser may refuse to keep anything and say so by an error, at which the theme's scripts would stop: it gets a
 store that lasts as long as the page. The plan then travels in the address (scripts/browser/page/address.js).
@@ -212,7 +212,7 @@ def from_the_top(page, base):
         link.attrs["href"] = base + link.attrs["href"].removeprefix("handbook:")
 
 
-def pages(all_pages, head, address, start=lambda top: ""):
+def pages(all_pages, head, address, start):
     """All steps on all pages.
 
     `head` makes the tags of the page script from the way to the top of the site, `start` what begins a page with

@@ -54,16 +54,20 @@ FACES = (
 HELVETICA = dict(
     zip(
         "abcdefghijklmnopqrstuvwxyz ",
-        (556, 556, 500, 556, 556, 278, 556, 556, 222, 222, 500, 222, 833, 556, 556, 556, 556, 333, 500, 278, 556)
-        + (500, 722, 500, 500, 500, 278),
+        (
+            *(556, 556, 500, 556, 556, 278, 556, 556, 222, 222, 500, 222, 833, 556, 556, 556, 556, 333, 500, 278, 556),
+            *(500, 722, 500, 500, 500, 278),
+        ),
         strict=True,
     )
 )
 TIMES_BOLD = dict(
     zip(
         "abcdefghijklmnopqrstuvwxyz ",
-        (500, 556, 444, 556, 444, 333, 500, 556, 278, 333, 556, 278, 833, 556, 500, 556, 556, 444, 389, 333, 556)
-        + (500, 722, 500, 500, 444, 250),
+        (
+            *(500, 556, 444, 556, 444, 333, 500, 556, 278, 333, 556, 278, 833, 556, 500, 556, 556, 444, 389, 333, 556),
+            *(500, 722, 500, 500, 444, 250),
+        ),
         strict=True,
     )
 )
@@ -98,7 +102,8 @@ def letters_shown(pages: list[tree.Page]) -> Counter[str]:
         found.update(html.unescape(TAG.sub("", page.html)))
     for path in sorted((bootstrap.ROOT / "calc").rglob("*.py")):
         # Foreign letters in code are what files may hold, not what an answer says.
-        said = filter(lambda letter: letter.isascii() or not letter.isalpha() or letter in GREEK, path.read_text(encoding="utf-8"))
+        text = path.read_text(encoding="utf-8")
+        said = filter(lambda letter: letter.isascii() or not letter.isalpha() or letter in GREEK, text)
         found.update(dict.fromkeys(said, 1))
     found.update(dict.fromkeys(PLAIN, 1))
     return Counter({letter: count for letter, count in found.items() if letter.isprintable()})
@@ -195,8 +200,8 @@ def add(out: Path, pages: list[tree.Page], kept: Path | None) -> str:
         low, high = face.weights
         weight = f"{low} {high}" if low != high else str(low)
         rules.append(
-            f'@font-face {{ font-family: "{face.family}"; font-style: {face.slope}; font-weight: {weight}; font-display: swap;'
-            f' src: url("../face/{name}") format("woff2"); }}'
+            f'@font-face {{ font-family: "{face.family}"; font-style: {face.slope}; font-weight: {weight};'
+            f' font-display: swap; src: url("../face/{name}") format("woff2"); }}'
         )
         if face.slope == "normal":
             rules.append(stand_in(face.family, known, counts))

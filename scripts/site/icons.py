@@ -9,7 +9,7 @@ import sys
 from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).resolve().parent.parent))
-import bootstrap  # noqa: E402
+import bootstrap
 
 bootstrap.enter("test")
 
@@ -35,8 +35,8 @@ def page_of(mark, side, share, paper):
     size = round(side * share)
     return (
         "<body"
-        f' style="margin:0;width:{side}px;height:{side}px;display:grid;place-items:center;background:{paper or "transparent"}">'
-        + mark.replace("<svg ", f'<svg width="{size}" height="{size}" ', 1)
+        f' style="margin:0;width:{side}px;height:{side}px;display:grid;place-items:center;'
+        f'background:{paper or "transparent"}">' + mark.replace("<svg ", f'<svg width="{size}" height="{size}" ', 1)
     )
 
 

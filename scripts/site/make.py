@@ -71,7 +71,8 @@ def stamp_of(out):
 
 def date_of_commit():
     """Seconds since 1970 of the last commit, so that two builds of one commit are the same to the byte."""
-    done = subprocess.run(["git", "log", "-1", "--format=%ct"], cwd=ROOT, capture_output=True, text=True)
+    command = ["git", "log", "-1", "--format=%ct"]
+    done = subprocess.run(command, cwd=ROOT, capture_output=True, text=True, check=False)
     return done.stdout.strip() if done.returncode == 0 and done.stdout.strip() else str(EARLIEST)
 
 
@@ -118,9 +119,18 @@ def build(out=ROOT / "site", *, units=None, address=None, farm=None, force=False
     address = address if address is not None else farm.address if farm else ""
     os.environ.setdefault("SOURCE_DATE_EPOCH", date_of_commit())
     os.environ["NO_MKDOCS_2_WARNING"] = "1"
-    text, stamp = fingerprint(
-        {"units": units, "address": address, "farm": text_of_farm, "date": os.environ["SOURCE_DATE_EPOCH"], "ordinary": ordinary}
-    ), stamp_of(out)
+    text, stamp = (
+        fingerprint(
+            {
+                "units": units,
+                "address": address,
+                "farm": text_of_farm,
+                "date": os.environ["SOURCE_DATE_EPOCH"],
+                "ordinary": ordinary,
+            }
+        ),
+        stamp_of(out),
+    )
     if not force and out.is_dir() and stamp.exists() and stamp.read_text() == text:
         return out
     node = bootstrap.node_packages()
@@ -185,8 +195,8 @@ def make_all(out, node, units, address, farm, kept, ordinary):
         figures.draw_all(pages, node)
         made = making.result()
         # In over five hundred cases; in over two thousand by a test (tests/browser/test_image.py).
-        held = None if ordinary else beside.submit(
-            runtime.compare, folder / made["folder"], node, edition, kept, few=True
+        held = (
+            None if ordinary else beside.submit(runtime.compare, folder / made["folder"], node, edition, kept, few=True)
         )
         live, start = runtime.add(out, folder, made)
         sheet = style.add(out, pages, kept)
@@ -216,9 +226,18 @@ def main(arguments=None):
     )
     parser.add_argument("--address", help="where the site will be served, such as https://farm.example/handbook/")
     parser.add_argument("--force", action="store_true", help="build even when nothing changed")
-    parser.add_argument("--ordinary", action="store_true", help="start Python with Pyodide's own loader, not from an image")
+    parser.add_argument(
+        "--ordinary", action="store_true", help="start Python with Pyodide's own loader, not from an image"
+    )
     options = parser.parse_args(arguments)
-    out = build(options.out, units=options.units, address=options.address, farm=options.farm, force=options.force, ordinary=options.ordinary)
+    out = build(
+        options.out,
+        units=options.units,
+        address=options.address,
+        farm=options.farm,
+        force=options.force,
+        ordinary=options.ordinary,
+    )
     size = sum(path.stat().st_size for path in out.rglob("*") if path.is_file())
     print(
         f"{out}: {sum(1 for _ in out.rglob('*.html'))} pages, {size / 1e6:.1f} MB. Open {out / 'index.html'} or run"

@@ -14,12 +14,13 @@ _NUMBER = rf"[−-]?(?:\d[\d,]*(?:\.\d+)?[ \u00a0]?[{_FRACTION}]?|[{_FRACTION}])
 _RANGE = rf"{_NUMBER}(?:(?: to | and | or | by | × |–|-){_NUMBER})?"
 _WORDS = "an?|half an?|a quarter|half|one|two|three|four|five|six|seven|eight|nine|ten|twelve|fifteen|twenty"
 _US = (
-    r"(?:(?:cubic |square )?(?:feet|foot|inch(?:es)?|pounds?|ounces?|gallons?|yards?)|(?:ft|in|lb|oz|gal|yd)[²³]?|°F|mph"
-    r"|-gallon(?: bucket)?)(?:/(?:ft|yd|lb|day|week|gal)[²³]?|(?: a| per) (?:day|week|cubic yard|cubic foot|gallon))*"
+    r"(?:(?:cubic |square )?(?:feet|foot|inch(?:es)?|pounds?|ounces?|gallons?|yards?)|(?:ft|in|lb|oz|gal|yd)[²³]?|°F"
+    r"|mph|-gallon(?: bucket)?)"
+    r"(?:/(?:ft|yd|lb|day|week|gal)[²³]?|(?: a| per) (?:day|week|cubic yard|cubic foot|gallon))*"
 )
 _METRIC = (
-    r"(?:(?:cubic |square )?(?:centimetres?|millimetres?|metres?|kilograms?|grams?|litres?)|(?:km|cm|mm|m|kg|g|mL|L)[²³]?|°C"
-    r"|m/s)(?:/(?:m|kg|day|week|L)[²³]?|(?: a| per) (?:day|week|cubic metre|litre))*"
+    r"(?:(?:cubic |square )?(?:centimetres?|millimetres?|metres?|kilograms?|grams?|litres?)"
+    r"|(?:km|cm|mm|m|kg|g|mL|L)[²³]?|°C|m/s)(?:/(?:m|kg|day|week|L)[²³]?|(?: a| per) (?:day|week|cubic metre|litre))*"
 )
 _ABOUT = r"(?:about |over |under |some |up to |at least )?"
 
@@ -37,7 +38,21 @@ PAIRS = tuple(
 LONE = re.compile(rf"(?<![\w/.(])(?:{_RANGE}[ \u00a0]?(?:(?:ft|lb|oz|gal|yd)[²³]?|°F)(?![\w]))")
 """A measure in US units alone, once the pairs are taken out."""
 LEFT_ALONE = frozenset(
-    {"section", "svg", "pre", "code", "script", "style", "textarea", "select", "option", "button", "form", "output", "title"}
+    {
+        "section",
+        "svg",
+        "pre",
+        "code",
+        "script",
+        "style",
+        "textarea",
+        "select",
+        "option",
+        "button",
+        "form",
+        "output",
+        "title",
+    }
 )
 
 

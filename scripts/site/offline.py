@@ -10,7 +10,7 @@ import json
 import os
 import re
 import struct
-from datetime import datetime, timezone
+from datetime import UTC, datetime
 
 import bootstrap
 import exact
@@ -63,7 +63,7 @@ def day():
     seconds = os.environ["SOURCE_DATE_EPOCH"]
     if seconds == UNDATED:
         return ""
-    date = datetime.fromtimestamp(int(seconds), timezone.utc)
+    date = datetime.fromtimestamp(int(seconds), UTC)
     return f"{date.day} {date:%B %Y}"
 
 

@@ -161,7 +161,9 @@ def row(check):
         f"{entry['source']}; {SURE.get(entry['sure'], entry['sure'])}",
     )
     what = html.escape(entry.get("run") or entry["call"].removeprefix("calc."))
-    head = f"{what}<br><small>{html.escape(inputs)}</small><br><small>If it failed: {html.escape(breaks(entry))}</small>"
+    head = (
+        f"{what}<br><small>{html.escape(inputs)}</small><br><small>If it failed: {html.escape(breaks(entry))}</small>"
+    )
     return f"<tr><th scope=row>{head}</th>{''.join(f'<td>{html.escape(cell)}</td>' for cell in cells)}</tr>"
 
 

@@ -53,10 +53,10 @@ def order(entries, docs):
         folder = page.split("/")[0] + "/"
         chapter = next(
             (
-                list(entry.values())[0]
+                next(iter(entry.values()))
                 for entry in nav
                 if isinstance(entry, dict)
-                and isinstance(list(entry.values())[0], list)
+                and isinstance(next(iter(entry.values())), list)
                 and any(name.startswith(folder) for name in named([entry]))
             ),
             nav,
@@ -78,8 +78,7 @@ def words_and_values(fence):
 
 
 def presets(docs):
-    """[(calculator, {input: text})] of the fences that set something: a farm's defaults have to go together with them.
-    """
+    """[(calculator, {input: text})] of the fences that set something: a farm's defaults have to go with them."""
     found = []
     for page in sorted(docs.rglob("*.md")):
         for fence in CALCULATOR_FENCE.findall(page.read_text(encoding="utf-8")):

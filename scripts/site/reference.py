@@ -74,7 +74,11 @@ def signature(function: griffe.Function) -> str:
     """A function with its parameters, their types and whether they may be left out."""
     parts = []
     for parameter in function.parameters:
-        star = {"variadic positional": "*", "variadic keyword": "**"}.get(parameter.kind.value, "") if parameter.kind else ""
+        star = (
+            {"variadic positional": "*", "variadic keyword": "**"}.get(parameter.kind.value, "")
+            if parameter.kind
+            else ""
+        )
         kind = named(parameter.annotation, function.module)
         typed = f"{star}{parameter.name}: {kind}" if kind else f"{star}{parameter.name}"
         parts.append(typed + (" = …" if parameter.default is not None and not star else ""))
@@ -114,7 +118,9 @@ def reference() -> str:
             for function in callables(module)
         )
         told = module.docstring.value.partition("\n")[0] if module.docstring else ""
-        parts.append(f'<h2 id="{module.path.replace(".", "-")}">{module.path}</h2><p>{escape(told)}</p><dl>{items}</dl>')
+        parts.append(
+            f'<h2 id="{module.path.replace(".", "-")}">{module.path}</h2><p>{escape(told)}</p><dl>{items}</dl>'
+        )
     return f'<div class="reference">{"".join(parts)}</div>'
 
 

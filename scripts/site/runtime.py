@@ -78,7 +78,8 @@ def add(out, folder, made):
         # A worker that begins as a blob begins at once; one with an address waits for the page's own scripts, and was
         # seen to fail.
         return (
-            '<script>document.documentElement.classList.replace("no-js","js");var handbookTyped=[];addEventListener("input",'
+            '<script>document.documentElement.classList.replace("no-js","js");var handbookTyped=[];'
+            'addEventListener("input",'
             "function(event){handbookTyped.push(event.target)},true);var"
             ' handbookWorker=null;if(location.protocol.startsWith("http")&&!navigator.connection?.saveData)try{'
             'handbookWorker=new Worker(URL.createObjectURL(new Blob(["handbookFolder="+JSON.stringify(new'

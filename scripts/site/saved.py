@@ -2,7 +2,7 @@
 
 import os
 import zipfile
-from datetime import datetime, timezone
+from datetime import UTC, datetime
 
 import exact
 import offline
@@ -31,7 +31,7 @@ def only_served(runtime):
 
 def add(out, version, date):
     """Write the zip into the site: the same bytes for the same commit. Returns its size."""
-    day = datetime.fromtimestamp(int(os.environ["SOURCE_DATE_EPOCH"]), timezone.utc)
+    day = datetime.fromtimestamp(int(os.environ["SOURCE_DATE_EPOCH"]), UTC)
     left_out = only_served(out / "assets" / "runtime") | {
         NAME,
         "sitemap.xml",

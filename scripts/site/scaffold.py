@@ -51,7 +51,7 @@ def show_{name}(v: View) -> Show:
     )
 '''
 
-PAGE = '''---
+PAGE = """---
 title: {title}
 description: {question} A sentence for whoever searches, of twenty-five letters or more.
 ---
@@ -66,7 +66,7 @@ description: {question} A sentence for whoever searches, of twenty-five letters 
 ```calculator
 {id}
 ```
-'''
+"""
 
 TESTS = '''"""{title}: the physics that must hold whatever is typed."""
 
@@ -127,10 +127,13 @@ def offered(path: Path, chapter: str, name: str) -> str:
     line = f"from calc.{chapter}.{name} import {name}\n"
     if not path.exists():
         told = f'"""{chapter.capitalize()}: what the chapter is about, in a sentence."""'
-        return f'{told}\n\n{line}\nPLACE = 1000\n"""Among the chapters, in the order of a year."""\n\n__all__ = ["{name}"]\n'
+        place = 'PLACE = 1000\n"""Among the chapters, in the order of a year."""'
+        return f'{told}\n\n{line}\n{place}\n\n__all__ = ["{name}"]\n'
     text = path.read_text(encoding="utf-8")
     exports = next(
-        node for node in ast.parse(text).body if isinstance(node, ast.Assign) and ast.unparse(node.targets[0]) == "__all__"
+        node
+        for node in ast.parse(text).body
+        if isinstance(node, ast.Assign) and ast.unparse(node.targets[0]) == "__all__"
     )
     names = sorted({*ast.literal_eval(exports.value), name})
     kept = text.splitlines(keepends=True)[: exports.lineno - 1]

@@ -22,7 +22,7 @@ bootstrap.enter("test")
 import make  # noqa: E402
 import serve_site  # noqa: E402
 import whole  # noqa: E402
-from playwright.sync_api import sync_playwright  # noqa: E402
+from playwright.sync_api import Error, sync_playwright  # noqa: E402
 
 WIDTHS = {390: 844, 1280: 800}
 README_PICTURE = bootstrap.ROOT / "docs" / "assets" / "picture" / "screenshot.png"
@@ -34,7 +34,7 @@ def settle(page):
     if page.locator("section.calc").count():
         try:
             page.wait_for_selector('section.calc[data-state="live"], section.calc[data-state="ready"]', timeout=8000)
-        except Exception:  # a page that is not live is still worth a look
+        except Error:  # a page that is not live is still worth a look
             print(f"  not live: {page.url}")
     page.wait_for_timeout(150)
 

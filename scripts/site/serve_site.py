@@ -160,7 +160,9 @@ def noticing(changed):
                 changed.set()
 
     observer = Observer()
-    for folder in {(make.ROOT / name).parent if (make.ROOT / name).is_file() else make.ROOT / name for name in make.INPUTS}:
+    for folder in {
+        (make.ROOT / name).parent if (make.ROOT / name).is_file() else make.ROOT / name for name in make.INPUTS
+    }:
         observer.schedule(Noticed(), str(folder), recursive=folder != make.ROOT)
     observer.daemon = True
     return observer

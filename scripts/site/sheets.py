@@ -112,6 +112,5 @@ def sheet(kind, farm=None):
     made = SHEETS[kind]
     head = "".join(f"<th>{escape(column_head(column, kind, farm))}</th>" for column in made.columns)
     row = f"<tr>{'<td>&nbsp;</td>' * len(made.columns)}</tr>\n"
-    return (
-        f"<p>{escape(first_line(made, farm))}</p>\n<table>\n<thead>\n<tr>{head}</tr>\n</thead>\n<tbody>\n{row * ROWS}</tbody>\n</table>"
-    )
+    body = f"<thead>\n<tr>{head}</tr>\n</thead>\n<tbody>\n{row * ROWS}</tbody>"
+    return f"<p>{escape(first_line(made, farm))}</p>\n<table>\n{body}\n</table>"

@@ -52,7 +52,7 @@ def node_licences():
     seen, uses = {}, {}
     for package, use in NODE.items():
         runtime_dependencies(package, folder, seen)
-        uses = {name: use for name in seen} | uses
+        uses = dict.fromkeys(seen, use) | uses
     for name, about in sorted(seen.items()):
         files = sorted(path for path in (folder / name).iterdir() if path.is_file() and LICENCE_FILE.match(path.name))
         yield name, about["version"], about.get("license", "see text"), uses[name], files

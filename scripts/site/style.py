@@ -26,7 +26,10 @@ def add(out, pages, kept=None):
     left.
     """
     folder = out / "assets" / "style"
-    texts = {path.name: path.read_text(encoding="utf-8") for path in sorted((bootstrap.ROOT / "docs" / "assets" / "style").glob("*.css"))}
+    texts = {
+        path.name: path.read_text(encoding="utf-8")
+        for path in sorted((bootstrap.ROOT / "docs" / "assets" / "style").glob("*.css"))
+    }
     texts["1-palette.css"] = for_older_browsers(texts["1-palette.css"])
     text = "\n".join([fonts.add(out, pages, kept), FIGURES.read_text(encoding="utf-8"), *texts.values()])
     # our parts one by one; the theme's look

@@ -20,7 +20,8 @@ def tables(site: Path) -> dict[str, dict[str, Any]]:
         for area in page.all("textarea[data-columns]"):
             text = area.text()
             columns = {
-                column["name"]: Text(column["label"], optional=True) for column in json.loads(area.attrs["data-columns"])
+                column["name"]: Text(column["label"], optional=True)
+                for column in json.loads(area.attrs["data-columns"])
             }
             read[text] = Rows("Table", columns).grid(text).as_json()
     return read

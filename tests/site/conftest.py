@@ -18,8 +18,7 @@ def move_to(address):
     """A function (page, name) that goes from page to page the way a reader does over http."""
 
     def move(page, name):
-        """Another page the way a reader gets there, without loading everything anew; done when the new content stands.
-        """
+        """Another page without loading everything anew; done when the new content stands."""
         page.evaluate(
             """(url) => {
                  document.querySelector("[data-md-component=container]").dataset.before = "yes";

@@ -61,7 +61,7 @@ def test_measures_stand_in_both_systems(site, names):
 
 
 @pytest.mark.parametrize(
-    "text, faults",
+    ("text", "faults"),
     [
         ("8 ft (2.4 m) of lane, 3 in 10 of them, 40 in the last", 0),
         ("An 8 ft lane", 1),

@@ -111,9 +111,9 @@ def cautions(html):
 @pytest.mark.parametrize("page", ACTS)
 def test_the_caution_stands_where_the_act_is(site, page):
     said = cautions((site / page).read_text(encoding="utf-8"))
-    assert not [
-        topic for topic in ACTS[page] if not re.search(TOPICS[topic], said, re.IGNORECASE)
-    ], f"{page} says: {said}"
+    assert not [topic for topic in ACTS[page] if not re.search(TOPICS[topic], said, re.IGNORECASE)], (
+        f"{page} says: {said}"
+    )
 
 
 def test_every_topic_has_an_act():

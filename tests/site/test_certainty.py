@@ -42,7 +42,9 @@ def test_words_in_italics_without_brackets_are_left():
 
 def test_no_page_says_the_phrases_in_brackets_any_more(site, names):
     phrases = "|".join(certainty.PHRASES)
-    left = {name for name in names if re.search(rf"\(<em>({phrases})</em>\)", (site / name).read_text(encoding="utf-8"))}
+    left = {
+        name for name in names if re.search(rf"\(<em>({phrases})</em>\)", (site / name).read_text(encoding="utf-8"))
+    }
     assert left == set()
     marked = [name for name in names if 'class="sure"' in (site / name).read_text(encoding="utf-8")]
     assert len(marked) > 10

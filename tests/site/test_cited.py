@@ -11,7 +11,20 @@ from calc.facts.base import Source
 WORKS = [f"{work.name} {work.work}" for work in vars(sources).values() if isinstance(work, Source)]
 NAME = r"[A-Z][^\W\d_]+(?:-[A-Z][^\W\d_]+)?"
 CITED = re.compile(rf"\b({NAME})((?:, {NAME})*(?: (?:&|and) {NAME}| et al\.)?,? \(?)((?:19|20)\d\d)\b")
-MONTHS = "January February March April May June July August September October November December".split()
+MONTHS = [
+    "January",
+    "February",
+    "March",
+    "April",
+    "May",
+    "June",
+    "July",
+    "August",
+    "September",
+    "October",
+    "November",
+    "December",
+]
 CHAPTERS = sorted(bootstrap.ROOT.glob("docs/**/*.md"))
 
 

@@ -25,9 +25,7 @@ def markup():
     """All that Python makes for the page: calculators, a form with what another handed over, the sheet of the plan."""
     blocks = [block(id, units=units) for id in calc.calculators() for units in ("us", "metric")]
     key = next(iter(plan.inputs_by_key()))
-    handed = form(
-        calc.find("moisture.adjust"), {"mass": 5.0}, "us", origins={"mass": "feed.recipe"}
-    )
+    handed = form(calc.find("moisture.adjust"), {"mass": 5.0}, "us", origins={"mass": "feed.recipe"})
     return "\n".join([*blocks, plan.page(), plan.plan_page({key: "1"}, {}, "us"), handed])
 
 

@@ -10,7 +10,11 @@ import pytest
 SHEET = (bootstrap.ROOT / "docs" / "assets" / "style" / "1-palette.css").read_text(encoding="utf-8")
 GROUNDS = ("paper", "pad", "pad-deep")
 TEXT = [
-    *((ink, ground) for ink in ("ink", "soft", "yours", "link", "care", "wrong", "worm", "feed-ink", "water-ink", "castings-ink") for ground in GROUNDS),
+    *(
+        (ink, ground)
+        for ink in ("ink", "soft", "yours", "link", "care", "wrong", "worm", "feed-ink", "water-ink", "castings-ink")
+        for ground in GROUNDS
+    ),
     *(("paper", ground) for ground in ("ink", "yours", "link")),
     ("yours", "yours-pad"),
     ("ink", "care-pad"),
@@ -24,7 +28,9 @@ SHAPES = [(shape, ground) for shape in ("edge", "yours", "care", "wrong", "worm"
 
 def colours(scheme):
     place = {"light": 1, "dark": 2}[scheme]
-    return {two[0]: two[place] for two in re.findall(r"--([\w-]+): light-dark\((#[0-9a-f]{6}), (#[0-9a-f]{6})\);", SHEET)}
+    return {
+        two[0]: two[place] for two in re.findall(r"--([\w-]+): light-dark\((#[0-9a-f]{6}), (#[0-9a-f]{6})\);", SHEET)
+    }
 
 
 def luminance(colour):

@@ -18,11 +18,13 @@ def test_none_or_several_are_told(text):
         exact.replaced(text, "b", "x", "page.html")
 
 
-WHOLE = """<html><head><meta charset="utf-8"><meta name="description" content="All of it."><link rel="next" href="a.html">
-  </head><body><article><h1>A<a class="headerlink" href="#a">¶</a></h1><div class="admonition abstract"><p>b</p></div>
+WHOLE = """<html><head><meta charset="utf-8"><meta name="description" content="All of it.">
+  <link rel="next" href="a.html"></head><body>
+  <article><nav class="margin on-page"></nav><h1>A<a class="headerlink" href="#a">¶</a></h1><div class="admonition abstract"><p>b</p></div>
   <table>
 <thead><tr><th></th><th>C</th></tr></thead><tbody><tr><td>1</td><td>2</td></tr></tbody></table>
-  <section class="calc"><h2 class="calc-question">What?</h2></section></article><script src="assets/javascripts/bundle.js"></script></body></html>"""
+  <section class="calc"><h2 class="calc-question">What?</h2></section></article>
+  <script src="assets/javascripts/bundle.js"></script></body></html>"""
 """A page with every place that the last steps change."""
 GONE = {
     "the charset": '<meta charset="utf-8">',
@@ -37,17 +39,30 @@ GONE = {
 
 def finished(html):
     page = tree.Page("index.html", html)
-    finish.pages([page], lambda top: f'<script data-runtime="x" src="{top}page.js"></script>', "", lambda top: "<script>a<b</script>")
+    finish.pages(
+        [page],
+        lambda top: f'<script data-runtime="x" src="{top}page.js"></script>',
+        "",
+        lambda top: "<script>a<b</script>",
+    )
     return page
 
 
 def test_every_step_finds_its_place():
     page = finished(WHOLE)
     head = [node.attributes.get("http-equiv") or node.tag for node in tree.contents(page.one("head"))]
-    assert head[:4] == ["meta", "Content-Security-Policy", "script", "script"], "the policy before all that a browser acts upon"
-    assert finish.inline_scripts(page)[0] == "a<b" and finish.hash_of("a<b") in page.one("[http-equiv]").attributes["content"]
+    assert head[:4] == ["meta", "Content-Security-Policy", "script", "script"], (
+        "the policy before all that a browser acts upon"
+    )
+    assert (
+        finish.inline_scripts(page)[0] == "a<b"
+        and finish.hash_of("a<b") in page.one("[http-equiv]").attributes["content"]
+    )
     assert page.one("script[data-theme]").attributes["data-theme"] == "assets/javascripts/bundle.js"
     assert page.one(".page-head > div > h1 a").attributes["aria-hidden"] == "true"
+    assert page.one(".page-head > div + div > .admonition + nav.on-page"), (
+        "the parts of the page stand below what it needs"
+    )
     assert page.one(".calc-question-again"), "it is the only one of its page"
     assert [cell.tag for cell in page.all("div.calc-scroll[aria-label='Table: C'] thead tr > *")] == ["td", "th"]
 
@@ -55,7 +70,7 @@ def test_every_step_finds_its_place():
 @pytest.mark.parametrize("what", GONE)
 def test_pages_without_a_place_that_a_step_needs_stop_the_build(what):
     assert GONE[what] in WHOLE
-    with pytest.raises(exact.Unfound, match="not once|no page has anything"):
+    with pytest.raises(exact.Unfound, match=r"not once|no page has anything"):
         finished(WHOLE.replace(GONE[what], ""))
 
 

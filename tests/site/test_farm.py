@@ -90,7 +90,7 @@ def test_a_unit_of_the_money_pages_takes_the_price_it_names():
 
 
 @pytest.mark.parametrize(
-    "text, line, words",
+    ("text", "line", "words"),
     [
         ("", 1, "empty"),
         ("# nothing\n", 1, "empty"),
@@ -289,7 +289,7 @@ def test_load_ends_the_command_with_file_and_line(tmp_path):
 
 
 @pytest.mark.parametrize(
-    "inside, words",
+    ("inside", "words"),
     [
         ("<script>alert(1)</script>", "<script>"),
         ('<rect onload="x"/>', "script"),
@@ -495,7 +495,7 @@ def first_answer(page):
 
 
 @pytest.mark.parametrize(
-    "name, asked",
+    ("name", "asked"),
     [
         ("lane/starter", "lane_length"),
         ("garden/index", "price"),
@@ -603,10 +603,13 @@ def test_links_into_absent_chapters():
     page = """<article><nav><ul><li><a href="#feed">Feed</a></li><li><a href="#other">Other</a></li></ul></nav>
       <ul><li><a href="../feed/a.html">A</a> more</li><li><a href="../lane/b.html">B</a></li></ul>
       <p>See <a href="../feed/a.html#x">the <em>feed</em></a> and <a href="b.html">b</a>.</p>
-      <table><tr><td><a href="../feed/a.html">A</a></td><td>1</td></tr><tr><td><a href="b.html">B</a></td><td>2</td></tr></table>
-      <div data-chapter="feed"><div>inside</div> gone</div><p>Stays <span data-chapter="feed">but <a href="../feed/a.html">not this</a>.</span></p>
+      <table><tr><td><a href="../feed/a.html">A</a></td><td>1</td></tr>
+      <tr><td><a href="b.html">B</a></td><td>2</td></tr></table>
+      <div data-chapter="feed"><div>inside</div> gone</div>
+      <p>Stays <span data-chapter="feed">but <a href="../feed/a.html">not this</a>.</span></p>
       <h2 id="feed">Feed</h2><ul class="questions"><li><a href="../feed/a.html">A</a></li></ul>
-      <p><strong>Next:</strong> <a href="../feed/a.html">a</a>. Or <a href="../feed/c.html">c</a>.</p><p><strong>Next:</strong> <a href="../feed/a.html">a</a> or <a href="b.html">b</a>.</p>
+      <p><strong>Next:</strong> <a href="../feed/a.html">a</a>. Or <a href="../feed/c.html">c</a>.</p>
+      <p><strong>Next:</strong> <a href="../feed/a.html">a</a> or <a href="b.html">b</a>.</p>
       <a href="https://feed.example/feed/a.html">outside</a></article><footer><a href="../feed/z.html">z</a></footer>"""
     made = without(page, {"feed"})
     assert (

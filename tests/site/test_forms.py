@@ -116,7 +116,7 @@ def test_the_button_brings_the_answer_onto_the_screen(live, name, width):
 
 
 def test_an_aim_that_cannot_be_read_is_told_at_its_field(live):
-    page, section = live("moisture/adjust.html")
+    _, section = live("moisture/adjust.html")
     section.get_by_text("Aim: what would it take?").click()
     wanted = section.locator("#moisture-adjust-aim-wanted")
     wanted.fill("much")
@@ -164,8 +164,10 @@ def test_rows_are_added_and_removed_without_losing_the_place(live):
 
 REACHED = """() => { const seen = document.activeElement; const style = getComputedStyle(seen);
   return [seen.dataset.reach ?? null, style.outlineStyle !== "none" && parseFloat(style.outlineWidth) > 0]; }"""
-TO_REACH = """(section) => [...section.querySelectorAll("a[href], button, input, select, textarea, summary, [tabindex='0']")]
-  .filter((part) => part.checkVisibility({ contentVisibilityAuto: true }) && !part.disabled).map((part, place) => (part.dataset.reach = place))"""
+TO_REACH = """(section) =>
+  [...section.querySelectorAll("a[href], button, input, select, textarea, summary, [tabindex='0']")]
+  .filter((part) => part.checkVisibility({ contentVisibilityAuto: true }) && !part.disabled)
+  .map((part, place) => (part.dataset.reach = place))"""
 
 
 @pytest.mark.parametrize("name", ["moisture/adjust.html", "feed/recipe.html"])

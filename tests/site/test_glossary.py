@@ -58,9 +58,7 @@ def test_the_terms_of_a_form_fold_open_below_it():
 
 def test_parts_of_a_name_and_titles_of_works_are_not_marked():
     page = "<article><p>lane.herd, a-lane, lane-a, <cite>The lane</cite></p></article>"
-    assert (
-        explained(page, glossary.terms(MARKDOWN.replace("Gap (of a lane)", "Herd")), "glossary.html") == page
-    )
+    assert explained(page, glossary.terms(MARKDOWN.replace("Gap (of a lane)", "Herd")), "glossary.html") == page
 
 
 def test_meanings_cannot_break_the_markup():
@@ -71,8 +69,14 @@ def test_meanings_cannot_break_the_markup():
         "glossary.html",
     )
     title, named, meant = re.findall(r'title="([^"]*)"|<d[td]>(.*?)</d[td]>', made)
-    assert "<b>" not in made.replace('title="&quot;<b>"', "") and made.count("&quot;") == 1, "in an attribute only quotes end it"
-    assert tree.Page("page.html", made).one("a").attributes["title"] == '"<b>' and named[1] == meant[1] == '"&lt;b&gt;' and title
+    assert "<b>" not in made.replace('title="&quot;<b>"', "") and made.count("&quot;") == 1, (
+        "in an attribute only quotes end it"
+    )
+    assert (
+        tree.Page("page.html", made).one("a").attributes["title"] == '"<b>'
+        and named[1] == meant[1] == '"&lt;b&gt;'
+        and title
+    )
 
 
 def test_every_term_leads_to_its_place(site):

@@ -105,7 +105,7 @@ def test_one_version_everywhere(site, listed):
         text = path.read_text(encoding="utf-8")
         assert offline.VERSION not in text and offline.DAY not in text, path
         if "data-version" in text:
-            assert f'data-version="{listed["version"]}"' in text and f'version {listed["version"]}' in text, path
+            assert f'data-version="{listed["version"]}"' in text and f"version {listed['version']}" in text, path
     with zipfile.ZipFile(site / saved.NAME) as archive:
         note = archive.read(f"{saved.FOLDER}/READ ME FIRST.txt").decode()
         page = archive.read(f"{saved.FOLDER}/index.html").decode()

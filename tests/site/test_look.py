@@ -208,7 +208,9 @@ def test_nothing_jumps_when_the_faces_come(browser, address, size):
             page.close()
             pytest.skip("no font of this machine can stand in (Debian has one in fonts-liberation)")
         page.evaluate("document.fonts.ready.then(() => true)")
-        loaded = page.evaluate("[...document.fonts].filter((face) => face.status === 'loaded' && !face.family.includes('stand-in')).length")
+        loaded = page.evaluate(
+            "[...document.fonts].filter((face) => face.status === 'loaded' && !face.family.includes('stand-in')).length"
+        )
         assert (loaded == 0) == late
         heights.append(page.evaluate("document.querySelector('h1').getBoundingClientRect().bottom"))
         heights.append(page.evaluate("document.querySelector('article').scrollHeight"))
@@ -224,7 +226,9 @@ def test_the_contents_open_without_a_script(browser, address, names):
     page.locator(".contents > summary").click()
     assert page.locator(".book a[aria-current=page]").inner_text() == "Wait or buy"
     listed = page.locator(".book a").evaluate_all("links => links.map((link) => link.href)")
-    assert {name for name in names if name not in {"404.html", "print.html", "missing.html"}} == {url.removeprefix(address) for url in listed}
+    assert {name for name in names if name not in {"404.html", "print.html", "missing.html"}} == {
+        url.removeprefix(address) for url in listed
+    }
     context.close()
 
 

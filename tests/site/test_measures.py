@@ -13,8 +13,8 @@ OWN_COLUMNS = ("climate/temperature.html", "lane/herd.html")
 @pytest.mark.parametrize(
     "written",
     [
-        "4 ft (1.2 m)", "3 to 4 ft (0.9 to 1.2 m)", "about 1,000 lb (450 kg)", "86 °F (30 °C)", "half an inch (13 mm)", "1 lb/ft² (5 kg/m²)",
-        "20–25 °C (68–77 °F)", "4 ft by 18 in (1.2 m by 45 cm)", "two inches (5 cm)",
+        "4 ft (1.2 m)", "3 to 4 ft (0.9 to 1.2 m)", "about 1,000 lb (450 kg)", "86 °F (30 °C)", "half an inch (13 mm)",
+        "1 lb/ft² (5 kg/m²)", "20–25 °C (68–77 °F)", "4 ft by 18 in (1.2 m by 45 cm)", "two inches (5 cm)",
     ],
 )  # fmt: skip
 def test_a_pair_is_marked_and_nothing_is_lost(written):
@@ -22,7 +22,9 @@ def test_a_pair_is_marked_and_nothing_is_lost(written):
     assert found.count('class="measure"') == 1 and re.sub("<[^>]+>", "", found) == f"Take {written}, and wait."
 
 
-@pytest.mark.parametrize("text", ["in 4 weeks (30 days)", "see 3 (a table)", "5 in 10 (half)", "a yard (see below)", "R 13 (dry)"])
+@pytest.mark.parametrize(
+    "text", ["in 4 weeks (30 days)", "see 3 (a table)", "5 in 10 (half)", "a yard (see below)", "R 13 (dry)"]
+)
 def test_what_is_no_pair_is_left(text):
     assert measures.marked(text) == text
 

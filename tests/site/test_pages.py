@@ -187,13 +187,16 @@ def test_policy_allows_our_scripts_and_no_others(site):
             and "'unsafe-inline'" not in rules["script-src"]
         ), path
         assert "'unsafe-eval'" not in rules["script-src"] and "*" not in found[0].replace("'sha256-", "")[:40], path
-        assert all(finish.hash_of(script) in rules["script-src"] for script in finish.inline_scripts(tree.Page(path.name, text))), path
-        assert (
-            text.index("Content-Security-Policy") < re.search("<script|<link", text).start()
-        ), f"{path}: something loads before the policy"
-        assert not re.search(
-            r"<[^>]+\son[a-z]+=", re.sub(r"<script.*?</script>", "", text, flags=re.DOTALL)
-        ), f"{path}: an event handler in the markup"
+        assert all(
+            finish.hash_of(script) in rules["script-src"]
+            for script in finish.inline_scripts(tree.Page(path.name, text))
+        ), path
+        assert text.index("Content-Security-Policy") < re.search("<script|<link", text).start(), (
+            f"{path}: something loads before the policy"
+        )
+        assert not re.search(r"<[^>]+\son[a-z]+=", re.sub(r"<script.*?</script>", "", text, flags=re.DOTALL)), (
+            f"{path}: an event handler in the markup"
+        )
 
 
 def test_licences_of_everything_shipped(site):

@@ -27,7 +27,8 @@ def test_another_lane_gives_another_figure():
 
 
 @pytest.mark.parametrize(
-    "written", ["[[lane.starter nothing_such]]", "[[lane.nowhere floor_needed]]", "[[lane.starter floor_needed worm_mass=red]]"]
+    "written",
+    ["[[lane.starter nothing_such]]", "[[lane.nowhere floor_needed]]", "[[lane.starter floor_needed worm_mass=red]]"],
 )
 def test_what_cannot_be_quoted_stops_the_build(written):
     with pytest.raises(ValueError, match="cannot be quoted"):

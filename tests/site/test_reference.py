@@ -17,7 +17,9 @@ def test_every_calculator_stands_in_it_with_its_inputs_and_its_answer():
     for entry in every().values():
         name = entry.function.__name__
         item = re.search(rf"<dt><code>{name}\(.*?(?=<dt>|</dl>)", html)
-        assert item, f"{entry.id}: {name} is not among what its chapter offers (__all__ of calc.{entry.id.split('.')[0]})"
+        assert item, (
+            f"{entry.id}: {name} is not among what its chapter offers (__all__ of calc.{entry.id.split('.')[0]})"
+        )
         for output in entry.outputs:
             assert f"<code>{output}</code>" in html, (entry.id, output)
 

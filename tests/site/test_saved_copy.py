@@ -3,10 +3,9 @@
 import json
 import re
 import zipfile
-from datetime import datetime, timezone
+from datetime import UTC, datetime
 
 import pytest
-
 import saved
 
 MOST = 8_000_000
@@ -46,7 +45,7 @@ def test_it_is_live_from_disk(browser, copy):
 def test_two_zips_are_the_same(site, monkeypatch):
     before = (site / saved.NAME).read_bytes()
     with zipfile.ZipFile(site / saved.NAME) as archive:
-        written = datetime(*archive.infolist()[0].date_time, tzinfo=timezone.utc)
+        written = datetime(*archive.infolist()[0].date_time, tzinfo=UTC)
     monkeypatch.setenv("SOURCE_DATE_EPOCH", str(int(written.timestamp())))
     about = json.loads(
         re.search(r'\{"version":"\w+","day":"[^"]*"', (site / "sw.js").read_text(encoding="utf-8"))[0] + "}"

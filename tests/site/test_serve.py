@@ -97,7 +97,9 @@ def test_what_the_site_is_made_of_is_noticed_and_what_a_build_writes_is_not(tmp_
             (tmp_path / quiet).write_text("x")
         (tmp_path / "docs" / "start.md").write_text("# Start")
         assert changed.wait(20)
-        assert not any(map(serve_site.of_the_site, map(str, (tmp_path / "site" / "index.html", tmp_path / "README.md"))))
+        assert not any(
+            map(serve_site.of_the_site, map(str, (tmp_path / "site" / "index.html", tmp_path / "README.md")))
+        )
         changed.clear()
         (tmp_path / "mkdocs.yml").write_text("nav: []")
         assert changed.wait(20)

@@ -9,12 +9,17 @@ import pytest
 import signs
 
 SOURCE = (bootstrap.ROOT / "docs" / "troubles" / "index.md").read_text(encoding="utf-8")
-TROUBLES = {title: set(marks.split()) for title, marks in re.findall(r'^### (.+?) \{: data-signs="([^"]*)" \}$', SOURCE, re.M)}
-SIGNS = {sign for group in signs.groups(re.search(r"```signs\n(.*?)```", SOURCE, re.S)[1]).values() for sign in group}
+TROUBLES = {
+    title: set(marks.split())
+    for title, marks in re.findall(r'^### (.+?) \{: data-signs="([^"]*)" \}$', SOURCE, re.MULTILINE)
+}
+SIGNS = {
+    sign for group in signs.groups(re.search(r"```signs\n(.*?)```", SOURCE, re.DOTALL)[1]).values() for sign in group
+}
 
 
 def test_every_trouble_has_signs_and_every_sign_has_troubles():
-    assert len(TROUBLES) == len(re.findall(r"^### ", SOURCE, re.M)) > 25
+    assert len(TROUBLES) == len(re.findall(r"^### ", SOURCE, re.MULTILINE)) > 25
     assert set.union(*TROUBLES.values()) == SIGNS
 
 

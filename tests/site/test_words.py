@@ -64,7 +64,7 @@ def sentences(path):
         else:
             continue
         equation = re.search(r"\{\w+\} ?[=×÷]|[=×÷] ?\{\w+\}", text)
-        pattern = "\\" in text or "|" in text and " " not in text.split("|")[0]
+        pattern = "\\" in text or ("|" in text and " " not in text.split("|")[0])
         if len(re.findall(r"[A-Za-z]{2,}", text)) > 2 and "<" not in text and not equation and not pattern:
             yield re.sub(r"\{[^}]*\}", "7", text)
 
@@ -130,7 +130,7 @@ def test_no_other_rule_is_at_work(found):
 
 
 @pytest.mark.parametrize(
-    "rule, sentence",
+    ("rule", "sentence"),
     [
         ("spell", "The lane has a good colour and too much mosture."),
         ("spell", "The color of castings is brown."),
