@@ -262,7 +262,8 @@ def requests(page):
         asked += re.findall(r"(\S+)(?:\s+[\d.]+[wx])?(?:,|$)", node.attributes["srcset"] or "")
     styles = [node.attributes["style"] or "" for node in page.all("[style]")]
     styles += [node.text() for node in page.all("style")]
-    return [*filter(None, asked), *IN_STYLE.findall("\n".join(styles))]
+    asked += IN_STYLE.findall("\n".join(styles))
+    return [address for address in asked if address and not address.startswith("#")]
 
 
 def outside_requests(out):

@@ -20,7 +20,8 @@ def test_none_or_several_are_told(text):
 
 WHOLE = """<html><head><meta charset="utf-8"><meta name="description" content="All of it.">
   <link rel="next" href="a.html"></head><body>
-  <article><nav class="margin on-page"></nav><h1>A<a class="headerlink" href="#a">¶</a></h1><div class="admonition abstract"><p>b</p></div>
+  <article><nav class="margin on-page"></nav><h1>A<a class="headerlink" href="#a">¶</a></h1>
+  <div class="admonition abstract"><p>b</p></div>
   <table>
 <thead><tr><th></th><th>C</th></tr></thead><tbody><tr><td>1</td><td>2</td></tr></tbody></table>
   <section class="calc"><h2 class="calc-question">What?</h2></section></article>

@@ -7,6 +7,7 @@ import re
 
 import fonts
 import pytest
+import tree
 
 PHONE, DESK = {"width": 390, "height": 844}, {"width": 1280, "height": 800}
 
@@ -182,7 +183,7 @@ def test_faces_weigh_little_and_their_terms_are_shipped(site):
 
 def test_stand_ins_are_as_wide_and_as_high(site):
     """A line of either face takes as much room as that of the system's face which stands there before it."""
-    counts = fonts.letters_shown(site)
+    counts = fonts.letters_shown(tree.read(site))
     for face in fonts.FACES[:2]:
         known, (widths, _, _) = fonts.measures(face), fonts.STAND_INS[face.family]
         rule = fonts.stand_in(face.family, known, counts)

@@ -10,6 +10,8 @@ const LEFT_OUT = {
   "no-trailing-whitespace": "how the source of a page is laid out; no reader meets it",
   "attr-quotes": "taste: an attribute without quotes is sound where its value is one word",
   "doctype-style": "taste: the theme writes it in small letters, which the standard allows",
+  "attribute-boolean-style": "taste: finished pages are written as browsers write them, hidden=\"\"",
+  "attribute-empty-style": "taste: the same",
   "valid-id": "taste: the theme's own ids begin with two underscores, which the standard allows",
   "form-dup-name": "fields outside any form: the script reads each group of them by itself",
 };
