@@ -46,6 +46,7 @@ from calc.economics.terms import (
     with_produce,
 )
 from calc.engine import (
+    NOTHING,
     Answer,
     Axis,
     Column,
@@ -63,6 +64,7 @@ from calc.engine import (
     View,
     calculator,
     presents,
+    told_all,
 )
 from calc.facts import economics as facts
 from calc.inputs import START_DATE, WAGE, StartDate, Wage
@@ -297,6 +299,7 @@ class Cash(Answer):
     "When does the money run lowest, and when does it come back?",
     leads={"economics.return": {}, "economics.startup": {}},
 )
+@told_all
 @with_produce
 def cash(
     opening_cash: OpeningCash = facts.OPENING_CASH.typical,
@@ -324,6 +327,8 @@ def cash(
     sold: Sold = "pound",
     trays_per_week: TraysPerWeek = TRAYS_PER_WEEK,
     castings_per_week: CastingsPerWeek = CASTINGS_PER_WEEK,
+    *,
+    asked: Mapping[str, Any] = NOTHING,
     **produce: Any,
 ) -> Cash:
     """Cash month by month for three years.
@@ -336,7 +341,7 @@ def cash(
     """
     if not any(season):
         raise Refused([("season", "Sales of each month cannot all be nothing: 1 is a mean month.")])
-    plan = plan_of({**locals(), **produce})
+    plan = plan_of(asked)
     sales, running, loads = months_of(plan)
     moved, owed = loan_by_month(plan) if loan_amount else (None, None)
     held = balances(opening_cash, plan, sales, running, moved)

@@ -45,7 +45,7 @@ from calc.engine.describe import (
     typical,
 )
 from calc.engine.quantity import FOOT, GALLON, INCH, LITRE, POUND, YARD3, over
-from calc.engine.register import Calculates, calculator, presents, with_inputs_of
+from calc.engine.register import NOTHING, Calculates, calculator, presents, told_all, with_inputs_of
 from calc.engine.view import View
 
 __all__ = [
@@ -53,6 +53,7 @@ __all__ = [
     "GALLON",
     "INCH",
     "LITRE",
+    "NOTHING",
     "POUND",
     "YARD3",
     "Amount",
@@ -101,6 +102,7 @@ __all__ = [
     "of_rows",
     "over",
     "presents",
+    "told_all",
     "typical",
     "with_inputs_of",
 ]

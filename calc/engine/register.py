@@ -8,7 +8,7 @@ from collections.abc import Callable, Collection, Mapping
 from dataclasses import fields
 from difflib import get_close_matches
 from math import inf
-from types import UnionType
+from types import MappingProxyType, UnionType
 from typing import Any, Generic, ParamSpec, Protocol, TypedDict, TypeVar, Union, cast, get_args, get_origin
 
 from calc.engine.describe import Band, Input, Number, Output, Refused, Show, Trace, as_written, drop_replaced
@@ -194,6 +194,28 @@ def with_inputs_of(other: Calculates[..., Any]) -> Callable[[Callable[..., A_co]
         return widened
 
     return widen
+
+
+NOTHING: Mapping[str, Any] = MappingProxyType({})
+"""What `asked` stands at in a signature; the function always gets all."""
+
+
+def told_all(function: Callable[P, A_co]) -> Callable[P, A_co]:
+    """Let a calculator's function have all that was asked, by name, as its last keyword `asked`, which is no input.
+
+    Under @calculator, over what widens its form. For functions that hand the whole form on.
+    """
+    own = inspect.signature(function)
+    inputs = [parameter for name, parameter in own.parameters.items() if name != "asked"]
+    names, defaults = [p.name for p in inputs], {p.name: p.default for p in inputs}
+
+    @functools.wraps(function)
+    def told(*args: P.args, **values: P.kwargs) -> A_co:
+        asked = {**defaults, **dict(zip(names, args)), **values}
+        return function(**asked, asked=asked)  # type: ignore[arg-type,call-arg]  # all arguments, by their names
+
+    told.__signature__ = own.replace(parameters=inputs)  # type: ignore[attr-defined]
+    return told
 
 
 def presents(function: Calculates[..., Any]) -> Callable[[F], F]:

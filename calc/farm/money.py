@@ -2,7 +2,7 @@
 give.
 """
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from functools import lru_cache
@@ -13,6 +13,7 @@ from calc.economics.cash import calendar_month
 from calc.economics.terms import LOCAL, FixedCostPerMonth, PaidShare
 from calc.economics.terms import Season as SalesSeason
 from calc.engine import (
+    NOTHING,
     Answer,
     Axis,
     Band,
@@ -31,6 +32,7 @@ from calc.engine import (
     Table,
     calculator,
     presents,
+    told_all,
 )
 from calc.engine.explore import hypercube, percentile, triangular
 from calc.facts import biology
@@ -277,7 +279,7 @@ def _band(value: float, draws: Sequence[float]) -> Band:
 
 
 def farm_of(
-    given: dict[str, Any], book: Book
+    given: Mapping[str, Any], book: Book
 ) -> tuple[Farm, list[LaneAhead], tuple[list[list[float]], list[list[float]]]]:
     """The Farm behind a set of inputs; its lanes; castings and worms by week, typical case, for the plan of 26
     weeks [kg].
@@ -370,7 +372,7 @@ def _by_month(weekly: Sequence[float], months: int) -> tuple[float, ...]:
     return tuple(found[:months])
 
 
-def terms_of(given: dict[str, Any]) -> Terms:
+def terms_of(given: Mapping[str, Any]) -> Terms:
     """How money moves, from the inputs."""
     return Terms(
         fixed=given["fixed_cost_per_month"],
@@ -447,7 +449,7 @@ def best_plan(
     return Best(units, solved.gain, *worth)
 
 
-def best_of(given: dict[str, Any], farm: Farm, by_week: tuple[list[list[float]], list[list[float]]]) -> Best | None:
+def best_of(given: Mapping[str, Any], farm: Farm, by_week: tuple[list[list[float]], list[list[float]]]) -> Best | None:
     """The best plan behind a set of inputs."""
     (castings,), (worms, worked) = by_week
     free = [
@@ -457,7 +459,7 @@ def best_of(given: dict[str, Any], farm: Farm, by_week: tuple[list[list[float]],
     return best_plan(farm.products, farm.stock, tuple(castings), tuple(worms), tuple(free), farm.packing_hours, season)
 
 
-def worth_of_tray(given: dict[str, Any], best: Best) -> float | None:
+def worth_of_tray(given: Mapping[str, Any], best: Best) -> float | None:
     """What one more tray started this week adds when its worms are sold, less its hours [money]."""
     each = tray()
     week = each.days_to_sale // 7
@@ -472,6 +474,7 @@ def worth_of_tray(given: dict[str, Any], best: Best) -> float | None:
     "What does the whole farm earn?",
     leads={"farm.stock": {}, "farm.week": {}, "economics.return": {}},
 )
+@told_all
 def money(
     lanes: Lanes = LANES,  # type: ignore[assignment]
     rooms: Rooms = ROOMS,  # type: ignore[assignment]
@@ -545,6 +548,8 @@ def money(
     climate: ClimateChoice = CLIMATE,
     monthly_temperature: MonthlyMeans = None,
     ration: Ration = biology.RATION.typical,
+    *,
+    asked: Mapping[str, Any] = NOTHING,
 ) -> Money:
     """Contribution, hours, break-even and cash of all products together, from the farm's own stock on.
 
@@ -559,17 +564,16 @@ def money(
     check_tables(lanes, rooms, products)
     if not any(season):
         raise Refused([("season", "Sales of each month cannot all be nothing: 1 is a mean month.")])
-    given = dict(locals())
     book = read_log(log, lanes, rooms, products, today)
-    farm, _, by_week = farm_of(given, book)
-    terms = terms_of(given)
+    farm, _, by_week = farm_of(asked, book)
+    terms = terms_of(asked)
     run = course(farm, terms)
     contributions, earned, lowest, ends = drawn(farm, terms)
     many = len(run.sales)
     contribution = (sum(run.sales) - sum(run.packing)) / many
     hours = sum(run.hours) / many
     hourly = _earned(run, terms)
-    best = best_of(given, farm, by_week)
+    best = best_of(asked, farm, by_week)
     return Money(
         contribution_per_month=_band(contribution, contributions),
         earned_per_hour=None if hourly is None else _band(hourly, earned),
@@ -583,7 +587,7 @@ def money(
         worth_of_hour=best.hours[0] if best else 0.0,
         worth_of_castings=best.castings[0] if best else 0.0,
         worth_of_worms=best.worms[0] if best else 0.0,
-        worth_of_tray=worth_of_tray(given, best) if best and rooms else None,
+        worth_of_tray=worth_of_tray(asked, best) if best and rooms else None,
     )
 
 

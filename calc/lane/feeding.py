@@ -2,7 +2,7 @@
 takes and gives.
 """
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from typing import Annotated, Any
@@ -10,6 +10,7 @@ from typing import Annotated, Any
 from calc.biology import activity, crowding
 from calc.engine import (
     FOOT,
+    NOTHING,
     Answer,
     Band,
     Column,
@@ -25,6 +26,7 @@ from calc.engine import (
     calculator,
     over,
     presents,
+    told_all,
 )
 from calc.facts import biology
 from calc.facts import lane as facts
@@ -172,6 +174,7 @@ class Feeding(Answer):
         "lane.output": {},
     },
 )
+@told_all
 @asks_for_a_lane
 def feeding(
     lane_length: LaneLength = LANE_LENGTH,
@@ -186,6 +189,7 @@ def feeding(
     start_date: StartDate = START_DATE,
     *,
     calendar_name: CalendarName = None,
+    asked: Mapping[str, Any] = NOTHING,
     **lane: Any,
 ) -> Feeding:
     """Pace of a lane at its start, and the list of its feedings as the herd grows and the season turns.
@@ -198,7 +202,7 @@ def feeding(
     Sources: geometry; ration Ndegwa et al. 2000; temperature Johnston et al. 2014, Loehr et al. 1985; gap and safe
     interval as marked.
     """
-    plan = lane_plan(locals() | lane)
+    plan = lane_plan(asked)
     volume = layer_volume(layer_thickness, plan.face_width, bed_height, face_slope)
     mass = volume * plan.feed_bulk_density
     temperature = questions.feeding_temperature(plan)

@@ -8,6 +8,7 @@ from typing import Annotated, Any
 
 from calc.biology import HIGH, LOW, TYPICAL, activity
 from calc.engine import (
+    NOTHING,
     Answer,
     Axis,
     Band,
@@ -27,6 +28,7 @@ from calc.engine import (
     calculator,
     over,
     presents,
+    told_all,
 )
 from calc.facts import biology as facts
 from calc.facts.lane import DENSE_STOCKING
@@ -226,6 +228,7 @@ def figures_at(given: Mapping[str, Any]) -> dict[str, float]:
     blanks=figures_at,
     leads={"lane.output": {"stocking_density": "full_stocking"}, "lane.feeding": {}, "breeding.setpoints": {}},
 )
+@told_all
 @asks_for_a_lane
 def herd(
     worm_mass: WormMass = WORM_MASS,
@@ -238,6 +241,8 @@ def herd(
     bed_temperature: LaneTemperature = None,
     worm_price: WormPrice = WORM_PRICE,
     harvest_per_week: HarvestPerWeek = 0.0,
+    *,
+    asked: Mapping[str, Any] = NOTHING,
     **lane: Any,
 ) -> Herd:
     """Growth of a herd in a lane, or in a bed of an area, until it is full, against buying the rest now.
@@ -246,12 +251,11 @@ def herd(
     The band comes from the slow and the fast case of the lane.
     Sources: stage lengths and rates as in calc.facts.biology; density limit after Reeh 1992 and Munroe.
     """
-    given = locals() | lane
-    plan = herd_plan(given)
+    plan = herd_plan(asked)
     area = plan.held_area or plan.active_area
     target = target_mass if target_mass is not None else full_stocking * area
     temperature = reckoned_temperature(plan)
-    growth = rates(temperature, **known_rates(given)).growth
+    growth = rates(temperature, **known_rates(asked)).growth
     in_a_year = questions.mass_after_year(plan)
     return Herd(
         days_to_target=(

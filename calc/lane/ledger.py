@@ -2,11 +2,12 @@
 bed.
 """
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Annotated, Any
 
 from calc.engine import (
+    NOTHING,
     YARD3,
     Answer,
     Column,
@@ -21,6 +22,7 @@ from calc.engine import (
     View,
     calculator,
     presents,
+    told_all,
     with_inputs_of,
 )
 from calc.facts import climate, harvest
@@ -76,6 +78,7 @@ class Ledger(Answer):
     samples=100,
     leads={"harvest.balance": {}, "lane.output": {}, "climate.bed_temperature": {}},
 )
+@told_all
 @with_inputs_of(starter)
 def ledger(
     days: Annotated[
@@ -107,6 +110,8 @@ def ledger(
         ),
     ] = facts.PRODUCT_SHARE.typical,
     castings_bulk_density: ScreenedDensity = CASTINGS_BULK_DENSITY,
+    *,
+    asked: Mapping[str, Any] = NOTHING,
     **lane: Any,
 ) -> Ledger:
     """Books of a lane: dry matter, water, ash [kg] and volume [m³] in = out + lost + stored; heat [MJ], hours, money.
@@ -114,8 +119,7 @@ def ledger(
     days [day]; castings_price [money/m³]; feed_price [money/kg]. Source: conservation of matter; heat of combustion
     Haug 1993.
     """
-    given = locals() | lane
-    books = book(given)
+    books = book(asked)
     return Ledger(
         **{
             f"{name}_{side}": value

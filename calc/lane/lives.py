@@ -1,10 +1,12 @@
 """A lane through its first year, to look at: the same days as on every page about lanes, one of them drawn."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import timedelta
 from typing import Annotated, Any
 
 from calc.engine import (
+    NOTHING,
     Answer,
     Band,
     Column,
@@ -16,6 +18,7 @@ from calc.engine import (
     View,
     calculator,
     presents,
+    told_all,
 )
 from calc.inputs import LANE_LENGTH, WORM_MASS, LaneLength, WormMass
 from calc.lane import questions, scene
@@ -62,6 +65,7 @@ class Lives(Answer):
     page="lane/index.html",
     leads={"lane.starter": {"lane_length": "lane_length", "lane_width": "lane_width", "worm_mass": "worm_mass"}},
 )
+@told_all
 @asks_for_a_lane
 def lives(
     lane_length: LaneLength = LANE_LENGTH,
@@ -69,13 +73,15 @@ def lives(
     shown_day: Annotated[
         int, Count("day", "Day shown", 0, YEAR, step=1, help="Counted from the day the worms go in.")
     ] = 262,
+    *,
+    asked: Mapping[str, Any] = NOTHING,
     **lane: Any,
 ) -> Lives:
     """The first year of a lane, and one of its days.
 
     Lengths [m], mass [kg], day counted from the start. Source: calc.lane.model; the band is its slow and its fast case.
     """
-    plan = lane_plan(locals() | lane)
+    plan = lane_plan(asked)
     days = follow(plan, questions.SPAN)
     year, day = days[: YEAR + 1], days[round(shown_day)]
     return Lives(

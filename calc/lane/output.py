@@ -11,6 +11,7 @@ from calc.biology import HIGH, LOW, TYPICAL, activity
 from calc.climate import pores
 from calc.engine import (
     FOOT,
+    NOTHING,
     YARD3,
     Answer,
     Axis,
@@ -31,6 +32,7 @@ from calc.engine import (
     ends_wanted,
     over,
     presents,
+    told_all,
 )
 from calc.facts import biology
 from calc.facts import lane as facts
@@ -253,6 +255,7 @@ def water_of_year(plan: LanePlan, case: int = TYPICAL) -> float:
         "climate.water": {},
     },
 )
+@told_all
 @partial(asks_for_a_lane, without=NOT_ASKED)
 def output(
     castings_per_week: Annotated[
@@ -342,6 +345,7 @@ def output(
     ] = facts.SCREENED_PER_HOUR.typical,
     castings_bulk_density: CastingsBulkDensity = CASTINGS_BULK_DENSITY,
     wage: Wage = WAGE,
+    asked: Mapping[str, Any] = NOTHING,
     **lane: Any,
 ) -> LaneOutput:
     """Lane, worms, feed, water, hours and floor for a weekly output of screened castings.
@@ -351,8 +355,7 @@ def output(
     What worms eat over the year: a full lane followed day by day in its season. Bands: its slow and fast case.
     Sources: geometry and mass balance; ration Ndegwa et al. 2000.
     """
-    given = locals() | lane
-    plan = steady_plan(given)
+    plan = steady_plan(asked)
     shares = replace(plan.shares, product_share=screen_product_share, castings_bulk_density=castings_bulk_density)
     if bed_temperature is not None and activity(bed_temperature) == 0:
         raise Refused(

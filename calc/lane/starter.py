@@ -8,6 +8,7 @@ from typing import Annotated, Any
 from calc.biology import activity, crowding
 from calc.climate import pores
 from calc.engine import (
+    NOTHING,
     Answer,
     Band,
     Column,
@@ -26,6 +27,7 @@ from calc.engine import (
     ends_wanted,
     over,
     presents,
+    told_all,
 )
 from calc.engine.view import day_text
 from calc.facts import biology, moisture
@@ -199,6 +201,7 @@ class Starter(Answer):
         "economics.cash": {"startup_cost": "startup_cost", "opening_cash": "budget"},
     },
 )
+@told_all
 @asks_for_a_lane
 def starter(
     lane_length: LaneLength = LANE_LENGTH,
@@ -291,6 +294,7 @@ def starter(
     ] = 0.10,
     base_wait: BaseWait = facts.BASE_WAIT.typical,
     calendar_name: CalendarName = None,
+    asked: Mapping[str, Any] = NOTHING,
     **lane: Any,
 ) -> Starter:
     """Size, contents, cost and first dates of a starter lane.
@@ -301,15 +305,14 @@ def starter(
     Sources: geometry; moisture balance (Richard & Trautmann 1996); ration Ndegwa et al. 2000; the lane as in
     calc.lane.model.
     """
-    given = locals() | lane
-    plan = lane_plan(given)
+    plan = lane_plan(asked)
     base, density = plan.base, plan.worm_mass / plan.bed_area
     temperature = questions.feeding_temperature(plan)
     feed = questions.feed_at_start(plan, temperature)
-    cost = cost_of(given, plan)
+    cost = cost_of(asked, plan)
     slice_due, castings_due = questions.first_slice(plan), questions.first_castings(plan)
     fed = questions.feeding_rows(plan)
-    offer = propose.proposal(given, plan)
+    offer = propose.proposal(asked, plan)
     offered = questions.typical_day(offer.one_face, first_slice_day) if ends_wanted() else None  # no draw asks for it
     without_worms = cost - worm_mass * worm_price * (1 + contingency)
     return Starter(

@@ -1,12 +1,13 @@
 """The first year at a glance: what is done when, counted from the day the worms go in."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from typing import Annotated, Any
 
 from calc.climate.season import season
 from calc.engine import (
+    NOTHING,
     YARD3,
     Answer,
     Axis,
@@ -25,6 +26,7 @@ from calc.engine import (
     View,
     calculator,
     presents,
+    told_all,
 )
 from calc.engine.view import day_text
 from calc.facts import biology
@@ -108,6 +110,7 @@ class Year(Answer):
     samples=100,
     leads={"lane.starter": {}, "economics.cash": {}, "climate.today": {}},
 )
+@told_all
 @asks_for_a_lane
 def year(
     start_date: StartDate = START_DATE,
@@ -159,6 +162,8 @@ def year(
         ),
     ] = None,
     calendar_name: CalendarName = None,
+    *,
+    asked: Mapping[str, Any] = NOTHING,
     **lane: Any,
 ) -> Year:
     """Dates of the first year.
@@ -169,7 +174,7 @@ def year(
     lanes is from its
     middle. Source: sums of days; calc.lane.model.
     """
-    plan = lane_plan(locals() | lane)
+    plan = lane_plan(asked)
     due = _due(plan, days_to_first_slice)
     layers = questions.feeding_rows(plan)
     feeding = layers[0][0] if layers else start_date + timedelta(days=FIRST_FEEDING)

@@ -74,6 +74,8 @@ def signature(function: griffe.Function) -> str:
     """A function with its parameters, their types and whether they may be left out."""
     parts = []
     for parameter in function.parameters:
+        if parameter.name == "asked":  # what a calculator hands on to itself
+            continue
         star = (
             {"variadic positional": "*", "variadic keyword": "**"}.get(parameter.kind.value, "")
             if parameter.kind
