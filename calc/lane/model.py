@@ -13,19 +13,24 @@ from functools import lru_cache
 from math import ceil, exp, inf, radians, sin, sqrt, tan
 from typing import NamedTuple
 
-from calc.biology import activity
+from calc.biology import LEAST_RATION, activity
 from calc.climate import pores
 from calc.climate.heat import LATENT_HEAT, surface_link
 from calc.climate.season import FREEZING_SPAN, YEAR_DAYS, Season, drying, lump, next_bed_temperature
+from calc.engine import ends_wanted
 from calc.facts import biology, climate, harvest
 from calc.facts import lane as facts
 from calc.facts.base import Range
 from calc.lane.chain import Parcel, Shares, castings_ash
-from calc.lane.stages import HIGH, LOW, TYPICAL, Rates, Stages, half_way, rates, rates_near, room_and_pace
+from calc.lane.stages import HIGH, LOW, TYPICAL, Rates, Stages, half_way, rates, rates_near
 
 __all__ = ["HIGH", "LOW", "TYPICAL", "Day", "LanePlan", "all_cases", "follow", "in_case"]
 
 FOOT = 0.3048
+SPAN = 550
+"""Days that pages follow a lane at first; three years only where something has not happened by then."""
+SHORTEST_SPAN = 366
+"""Days that are followed at least where one figure is asked for alone, many times over."""
 FEED_KEEPS = 28
 """Days of feed that are kept in store at most, where only so much comes in a week; our own judgement, no source."""
 SETTLING = 28
@@ -377,16 +382,17 @@ def activity_near(tenths: int, case: int) -> float:
 
 
 @lru_cache(maxsize=24)
-def _followed(plan: LanePlan, days: int, case: int) -> tuple[Day, ...]:
-    return tuple(_days(in_case(plan, case), days, case))
+def _followed(plan: LanePlan, days: int, case: int, briefly: bool = False) -> tuple[Day, ...]:
+    return tuple(_days(in_case(plan, case), days, case, briefly=briefly))
 
 
 def follow(plan: LanePlan, days: int, case: int = TYPICAL) -> Sequence[Day]:
     """The lane on each day from 0, the day the worms come, to `days`, in the low, typical or high case.
 
-    Kept, as several pages ask.
+    Kept, as several pages ask. Of many lanes that are drawn (calc.engine.typical_alone) each is followed for SPAN days
+    only as far as any page looks: a year, and to its first castings.
     """
-    return _followed(plan, days, case)
+    return _followed(plan, days, case, days == SPAN and not ends_wanted())
 
 
 @lru_cache(maxsize=24)
@@ -421,7 +427,7 @@ def starting_temperature(plan: LanePlan) -> float:
     return sum(plan.season.air(first - before) for before in range(1, 15)) / 14
 
 
-def _days(plan: LanePlan, days: int, case: int, until_slice: bool = False) -> list[Day]:
+def _days(plan: LanePlan, days: int, case: int, until_slice: bool = False, briefly: bool = False) -> list[Day]:
     """The lane, day by day; see Day for what is kept.
 
     Written with plain figures: a range follows many lanes for years.
@@ -481,10 +487,14 @@ def _days(plan: LanePlan, days: int, case: int, until_slice: bool = False) -> li
     base_left = base.volume
     thickness, allowed = min(plan.first_layer, plan.layer_thickness), float(plan.first_feeding)
     far, capacity = base_length > gap + foot, plan.capacity
-    roomy = min(biology.RATION_DENSITY.typical, capacity / 2)
+    half = capacity / 2
+    roomy = min(biology.RATION_DENSITY.typical, half)
+    room_at_most = 1 - roomy / capacity
+    beyond_half = 0.5 / room_at_most * half
     hours_per_layer = plan.setup_hours + plan.hours_per_feeding * plan.lane_length / (8 * FOOT)
     cocoons_live = half_way(biology.FROZEN_COCOONS, case)
-    ice = 0.0
+    ice, begun = 0.0, False
+    near: dict[int, tuple[Rates, float]] = {}
     coming: dict[int, float] = {}
     found: list[Day] = []
     for day in range(days + 1):
@@ -504,7 +514,10 @@ def _days(plan: LanePlan, days: int, case: int, until_slice: bool = False) -> li
                         temperature, air, ground, per_area, *bed, cooling, width=plan.lane_width
                     )
             tenths = round(10 * temperature)
-            rate, eats = rates_near(tenths, case, plan.known), activity_near(tenths, case)
+            at_this = near.get(tenths)
+            if at_this is None:
+                at_this = near[tenths] = rates_near(tenths, case, plan.known), activity_near(tenths, case)
+            rate, eats = at_this
 
             # Frozen bedding kills the worms in it: they live as far as some of the bed is not ice, in each frost anew.
             if temperature >= 0:
@@ -522,10 +535,12 @@ def _days(plan: LanePlan, days: int, case: int, until_slice: bool = False) -> li
         area = plan.held_area or width * zone
         worms = herd.adults * ADULT + herd.young * BORN + herd.aged * GAIN
         stocking = worms / area
+        room = 1 - stocking / capacity if stocking < capacity else 0.0
         if stocking <= roomy:
-            room, pace = 1 - stocking / capacity, 1.0
-        else:
-            room, pace = room_and_pace(stocking, capacity)
+            pace = 1.0
+        else:  # as calc.biology.crowding, its figures taken out of the loop
+            share = room / room_at_most if stocking <= half else beyond_half / stocking
+            pace = 1.0 if share > 1.0 else max(LEAST_RATION, share)
         appetite = worms * plan.ration * eats * pace
 
         # 3. feed, when the last layer is gone, in the band, not before a layer can cool, as much as there is
@@ -622,6 +637,9 @@ def _days(plan: LanePlan, days: int, case: int, until_slice: bool = False) -> li
         )
 
         if sliced and until_slice:
+            break
+        begun = begun or sliced_castings > 0
+        if briefly and begun and day >= SHORTEST_SPAN:
             break
 
         # 6. the next morning

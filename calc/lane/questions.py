@@ -15,6 +15,7 @@ from calc.facts import biology
 from calc.lane.model import (
     HIGH,
     LOW,
+    SPAN,
     TYPICAL,
     Day,
     LanePlan,
@@ -25,10 +26,10 @@ from calc.lane.model import (
     follow_roomy,
 )
 
+__all__ = ["SPAN"]  # of the model; what is written here is there for everybody
+
 HORIZON = 1095
 """Days that are followed at most: three years."""
-SPAN = 550
-"""Days that are followed at first; the three years only where something has not happened by then."""
 SLOW_START = 28
 """Days without a feeding after which a start is said to be too early."""
 YEAR = 365

@@ -13,8 +13,9 @@ from hypothesis import strategies as st
 
 from calc.biology import activity, crowding
 from calc.climate.season import season
+from calc.engine.describe import typical_alone
 from calc.facts import biology, climate
-from calc.lane import model
+from calc.lane import model, questions
 from calc.lane.account import account
 from calc.lane.chain import Shares, castings_ash, chain, share_by_volume, share_by_weight, volume_kept_at
 from calc.lane.face import advance, days_to_clear, layer_volume
@@ -288,6 +289,7 @@ def test_a_cover_keeps_a_bed_warmer_in_the_cold_and_leaves_the_summer_alone() ->
 
 
 COLD = LanePlan(bed_temperature=None, season=season("cold"))
+MILD = LanePlan(bed_temperature=None, season=season("mild"))
 
 
 def test_a_bed_that_freezes_through_kills_its_worms_and_begins_anew_from_cocoons() -> None:
@@ -323,3 +325,28 @@ def test_a_herd_that_is_held_as_it_is_and_a_heated_bed_know_no_frost() -> None:
     assert {round(day.worms, 9) for day in held} == {round(COLD.worm_mass, 9)}
     warm = model.follow(replace(COLD, bed_temperature=18.0), 400)
     assert min(day.worms for day in warm) >= COLD.worm_mass * 0.8
+
+
+@pytest.mark.parametrize("plan", [MILD, COLD, replace(MILD, worm_mass=25.0), replace(MILD, capacity=1.6)])
+def test_worms_eat_by_their_crowding(plan: LanePlan) -> None:
+    """The loop has the figures of the curve taken out of it; it is the same curve."""
+    for day in model.follow(plan, 400):
+        eats = model.activity_near(round(10 * day.bed_temperature), model.TYPICAL)
+        wanted = day.worms * plan.ration * eats * crowding(day.stocking, plan.capacity)
+        assert day.appetite == pytest.approx(wanted, rel=1e-12, abs=1e-15)
+
+
+def test_a_lane_that_is_drawn_is_followed_as_far_as_any_page_looks() -> None:
+    """Its days are those of the whole lane, for a year at least and to its first castings."""
+    for plan in (MILD, replace(MILD, lane_length=0.9), COLD):
+        whole = model.follow(plan, model.SPAN)
+        with typical_alone():
+            part = model.follow(plan, model.SPAN)
+            asked = questions.first_slice(plan), questions.first_castings(plan), questions.full_bed(plan)
+        assert part == whole[: len(part)] and len(part) > 365
+        first = model.first_castings_day(whole)
+        assert len(part) == len(whole) if first is None else len(part) == max(first, 366) + 1
+        for quick, full in zip(
+            asked, (questions.first_slice(plan), questions.first_castings(plan), questions.full_bed(plan))
+        ):
+            assert (quick and quick.value) == (full and full.value)
