@@ -382,17 +382,25 @@ def activity_near(tenths: int, case: int) -> float:
 
 
 @lru_cache(maxsize=24)
-def _followed(plan: LanePlan, days: int, case: int, briefly: bool = False) -> tuple[Day, ...]:
+def _followed(plan: LanePlan, days: int, case: int, briefly: bool) -> tuple[Day, ...]:
     return tuple(_days(in_case(plan, case), days, case, briefly=briefly))
 
 
 def follow(plan: LanePlan, days: int, case: int = TYPICAL) -> Sequence[Day]:
     """The lane on each day from 0, the day the worms come, to `days`, in the low, typical or high case.
 
-    Kept, as several pages ask. Of many lanes that are drawn (calc.engine.typical_alone) each is followed for SPAN days
-    only as far as any page looks: a year, and to its first castings.
+    Kept, as several pages ask.
     """
-    return _followed(plan, days, case, days == SPAN and not ends_wanted())
+    return _followed(plan, days, case, False)
+
+
+def follow_span(plan: LanePlan) -> Sequence[Day]:
+    """The lane in the typical case as far as pages look at first, SPAN days.
+
+    Of many lanes that are drawn (calc.engine.describe.typical_alone) each is followed only as far as any page looks: a
+    year, and to its first castings.
+    """
+    return _followed(plan, SPAN, TYPICAL, not ends_wanted())
 
 
 @lru_cache(maxsize=24)
@@ -414,7 +422,7 @@ def days_to_slice(plan: LanePlan, most: int) -> int | None:
 
 def all_cases(plan: LanePlan, days: int) -> tuple[Sequence[Day], Sequence[Day], Sequence[Day]]:
     """The low, typical and high case: what every range of every page is read off."""
-    return _followed(plan, days, LOW), _followed(plan, days, TYPICAL), _followed(plan, days, HIGH)
+    return follow(plan, days, LOW), follow(plan, days, TYPICAL), follow(plan, days, HIGH)
 
 
 def starting_temperature(plan: LanePlan) -> float:

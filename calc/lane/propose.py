@@ -9,9 +9,8 @@ from typing import Any
 from calc.climate.season import Season, season
 from calc.facts import biology
 from calc.facts import lane as facts
-from calc.lane import questions
 from calc.lane.boards import cut_list
-from calc.lane.model import FOOT, SHORTEST_BASE, LanePlan, follow
+from calc.lane.model import FOOT, SHORTEST_BASE, LanePlan, follow_span
 
 PATH = 4 * FOOT
 """Floor between two lanes that stand side by side [m]; common practice, no source."""
@@ -62,7 +61,7 @@ def pace_of_year(plan: LanePlan) -> float:
     """What worms of the reader's plan would eat over its first year, against their ration [-]: by warmth and
     crowding.
     """
-    days = [day for day in follow(plan, questions.SPAN)[:365] if day.worms > 0]
+    days = [day for day in follow_span(plan)[:365] if day.worms > 0]
     worms = sum(day.worms for day in days)
     return sum(day.appetite for day in days) / (worms * plan.ration) if worms else 0.0
 

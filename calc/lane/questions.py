@@ -24,6 +24,7 @@ from calc.lane.model import (
     first_slice_day,
     follow,
     follow_roomy,
+    follow_span,
 )
 
 __all__ = ["SPAN"]  # of the model; what is written here is there for everybody
@@ -44,7 +45,7 @@ def cases(
     years at most.
     """
     if not ends_wanted():
-        days = follow(plan, SPAN)
+        days = follow_span(plan)
         return (days if needed(days) is not None else follow(plan, HORIZON),) * 3
     found = all_cases(plan, SPAN)
     return found if all(needed(days) is not None for days in found) else all_cases(plan, HORIZON)
@@ -65,7 +66,7 @@ def band_of(plan: LanePlan, when: Callable[[Sequence[Day]], float | None]) -> Ba
 
 def typical_day(plan: LanePlan, when: Callable[[Sequence[Day]], float | None]) -> float | None:
     """Days until something happens in the typical case alone; None when it does not within three years."""
-    found = when(follow(plan, SPAN))
+    found = when(follow_span(plan))
     return when(follow(plan, HORIZON)) if found is None else found
 
 
@@ -102,7 +103,7 @@ def date_after(plan: LanePlan, days: float | None) -> date | None:
 
 def feeding_temperature(plan: LanePlan) -> float:
     """Bed temperature at the first feeding [°C]: held, or as the season and the bed's own heat have brought it."""
-    return follow(plan, SPAN)[plan.first_feeding].bed_temperature
+    return follow_span(plan)[plan.first_feeding].bed_temperature
 
 
 def together(middle: float, ways: Sequence[tuple[float, float]]) -> Band:
@@ -129,7 +130,7 @@ def together(middle: float, ways: Sequence[tuple[float, float]]) -> Band:
 def mass_after_year(plan: LanePlan) -> Band:
     """Weight of the herd a year after the start [kg]: by then it hangs on the capacity as much as on how it breeds."""
     ends = min(plan.capacity, biology.CAPACITY.low), max(plan.capacity, biology.CAPACITY.high)
-    middle = follow(plan, SPAN)[YEAR].worms
+    middle = follow_span(plan)[YEAR].worms
     if not ends_wanted():
         return Band(middle, middle, middle)
     crowded, roomy = (follow(replace(plan, capacity=end), YEAR)[YEAR].worms for end in ends)
@@ -167,7 +168,7 @@ def feed_at_start(plan: LanePlan, temperature: float) -> Band:
 
 def feeding_rows(plan: LanePlan, weeks: int = WEEKS) -> list[tuple[date, float, float]]:
     """(date, thickness [m], mass [kg]) of each layer of the first weeks: the one list of feedings."""
-    days = follow(plan, SPAN)[: weeks * 7]
+    days = follow_span(plan)[: weeks * 7]
     return [(day.on(plan), day.thickness, day.laid) for day in days if day.laid]
 
 

@@ -45,7 +45,7 @@ from calc.inputs import YEAR as YEAR_KIND
 from calc.lane import questions
 from calc.lane.asked import BaseWait, asks_for_a_lane, lane_plan
 from calc.lane.followed import days_part, layers_part
-from calc.lane.model import LanePlan, days_to_slice, follow
+from calc.lane.model import LanePlan, days_to_slice, follow, follow_span
 from calc.lane.starter import floor_warnings, season_warnings
 
 MONTHS = [
@@ -179,7 +179,7 @@ def year(
     layers = questions.feeding_rows(plan)
     feeding = layers[0][0] if layers else start_date + timedelta(days=FIRST_FEEDING)
     heap = feeding - timedelta(days=round(heap_days))
-    days = follow(plan, questions.SPAN)[:YEAR]
+    days = follow_span(plan)[:YEAR]
     low, high = biology.BAND_LOW.typical, biology.BAND_HIGH.typical
     return Year(
         begin=min(start_date - timedelta(days=GETTING_READY), heap, start_date - timedelta(days=round(base_wait))),

@@ -11,6 +11,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+import calc
 from calc.biology import activity, crowding
 from calc.climate.season import season
 from calc.engine.describe import typical_alone
@@ -341,7 +342,8 @@ def test_a_lane_that_is_drawn_is_followed_as_far_as_any_page_looks() -> None:
     for plan in (MILD, replace(MILD, lane_length=0.9), COLD):
         whole = model.follow(plan, model.SPAN)
         with typical_alone():
-            part = model.follow(plan, model.SPAN)
+            part = model.follow_span(plan)
+            assert model.follow(plan, model.SPAN) == whole
             asked = questions.first_slice(plan), questions.first_castings(plan), questions.full_bed(plan)
         assert part == whole[: len(part)] and len(part) > 365
         first = model.first_castings_day(whole)
@@ -350,3 +352,10 @@ def test_a_lane_that_is_drawn_is_followed_as_far_as_any_page_looks() -> None:
             asked, (questions.first_slice(plan), questions.first_castings(plan), questions.full_bed(plan))
         ):
             assert (quick and quick.value) == (full and full.value)
+
+
+def test_books_over_any_span_have_a_range() -> None:
+    """A year and a half is longer than a drawn lane is followed; the books are drawn over all of it."""
+    for days in (60, 400, 549, 551, 900):
+        found = calc.run("lane.ledger", {"days": days, "lane_length": 1.2}, range_of="dry_matter_in")
+        assert "errors" not in found and found["range"]["p10"] < found["range"]["p90"]
