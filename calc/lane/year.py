@@ -69,6 +69,8 @@ FIRST_FEEDING, EVERY_OTHER_DAY = 3, 28
 """Days from the worms to the first feeding, and through which the bed is looked at every other day; common practice, no
 source.
 """
+DAYS_APART = 7
+"""Days between what was typed and what the lane gives that are not worth a word."""
 SELLING = 90
 """Days of first sales that the picture shows."""
 READY_BEFORE_SEASON, SEASON = 45, 84
@@ -452,6 +454,23 @@ def _picture(v: View, rows: Sequence[tuple[str, date, date, str]]) -> Figure:
     return Figure("plan", "The first year", finding, Axis("Date", kind="time"), Axis("", kind="band"), marks)
 
 
+def _typed_apart(v: View, plan: LanePlan) -> list[tuple[str | None, str]]:
+    """That days were typed which are not those of the lane: the other pages go by the lane."""
+    if v.days_to_first_slice is None:
+        return []
+    due = questions.first_slice(plan)
+    if due is not None and abs(due.value - v.days_to_first_slice) <= DAYS_APART:
+        return []
+    followed = "gives none within three years" if due is None else f"takes {v.say(due.value, 'day', digits=2)}"
+    return [
+        (
+            "days_to_first_slice",
+            f"You typed {v['days_to_first_slice']}. Your lane, followed day by day, {followed}, and the other pages go"
+            " by that. Leave it blank, and all say one date.",
+        )
+    ]
+
+
 def _warnings(v: View, plan: LanePlan) -> list[tuple[str | None, str]]:
     found: list[tuple[str | None, str]] = []
     for month, words in (
@@ -482,7 +501,7 @@ def _warnings(v: View, plan: LanePlan) -> list[tuple[str | None, str]]:
                 ),
             )
         )
-    return found + season_warnings(v, plan) + floor_warnings(v, plan)
+    return found + _typed_apart(v, plan) + season_warnings(v, plan) + floor_warnings(v, plan)
 
 
 def _reading(v: View) -> list[str]:

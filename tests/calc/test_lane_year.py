@@ -81,3 +81,11 @@ def test_feed_to_fetch_by_weight_volume_and_heaps():
     assert sum(row[2] for row in rows) == pytest.approx(found["outputs"]["feed_of_year"]["value"])
     for _, _, feed, volume, heaps in rows:
         assert volume == pytest.approx(feed / density) and heaps * 0.764554857984 == pytest.approx(volume)
+
+
+def test_days_that_were_typed_are_told_where_the_lane_gives_others():
+    days = calc.run("lane.starter")["outputs"]["days_to_first_slice"]["value"]
+    told = "the other pages go by that"
+    assert told in " ".join(calc.run("lane.year", {"days_to_first_slice": 120})["warnings"])
+    assert told not in " ".join(calc.run("lane.year", {"days_to_first_slice": days + 3})["warnings"])
+    assert told not in " ".join(calc.run("lane.year")["warnings"])
