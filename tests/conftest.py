@@ -23,6 +23,8 @@ def pytest_addoption(parser):
 
 
 def pytest_configure(config):
+    # Once for all processes of a run: whether an earlier build had left anything for the first one of this run.
+    os.environ.setdefault("HANDBOOK_KEPT", "yes" if any((bootstrap.ROOT / ".cache").glob("library-*")) else "")
     config.addinivalue_line("markers", "slow: takes more than a few seconds")
 
 
@@ -35,6 +37,11 @@ HEAVY = ["test_engines.py", "test_offline.py", "test_faults.py", "test_access.py
 def group_of(item):
     """Tests of one group run one after the other in one process, and share what they have made."""
     name = item.path.name
+    entrance = getattr(item, "callspec", None) and item.callspec.params.get(
+        "entrance", item.callspec.params.get("way_in")
+    )
+    if entrance:  # an engine with a way in, and what is said of both at the end
+        return f"{name}::{'-'.join(entrance)}"
     return f"{name}::{item.originalname}" if name in APART else name
 
 
@@ -70,6 +77,14 @@ def site(tmp_path_factory):
     away.
     """
     return shutil.copytree(make.build(), tmp_path_factory.mktemp("handbook") / "site")
+
+
+@pytest.fixture(scope="session")
+def edition():
+    """A function from a farm's file to its built edition: one build for all processes that test side by side, and
+    another only when something changed. Nobody writes into it.
+    """
+    return lambda file: make.build(bootstrap.ROOT / ".cache" / "editions" / file.stem, farm=file)
 
 
 @pytest.fixture(scope="session")

@@ -409,15 +409,15 @@ def served(folder):
 
 
 @pytest.fixture(scope="module")
-def quillfen(tmp_path_factory):
-    return make.build(tmp_path_factory.mktemp("farm") / "quillfen", farm=farm_pages.DEMO)
+def quillfen(edition):
+    return edition(farm_pages.DEMO)
 
 
 @pytest.fixture(scope="module")
-def three(tmp_path_factory):
-    folder = tmp_path_factory.mktemp("farm")
-    (folder / "farm.yml").write_text(THREE)
-    return make.build(folder / "site", farm=folder / "farm.yml")
+def three(edition, tmp_path_factory):
+    file = tmp_path_factory.mktemp("farm") / "three.yml"
+    file.write_text(THREE)
+    return edition(file)
 
 
 def text_of(site, name):
