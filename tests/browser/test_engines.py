@@ -259,8 +259,11 @@ def test_explore(trays):
 
 def test_files(trays):
     """Table and dates leave as files"""
-    for action, ending, inside in (("csv", ".csv", "Trays in the rooms"), ("calendar", ".ics", "BEGIN:VEVENT")):
-        name, text = trays.run(
+    for action, kind, ending, inside in (
+        ("csv", "text/csv", ".csv", "Trays in the rooms"),
+        ("calendar", "text/calendar", ".ics", "BEGIN:VEVENT"),
+    ):
+        name, stated, text = trays.run(
             """(action) => new Promise((done) => {
           let blob;
           const create = URL.createObjectURL, click = HTMLAnchorElement.prototype.click;
@@ -268,13 +271,13 @@ def test_files(trays):
           HTMLAnchorElement.prototype.click = async function () {
             URL.createObjectURL = create;
             HTMLAnchorElement.prototype.click = click;
-            done([this.download, await blob.text()]);
+            done([this.download, blob.type, await blob.text()]);
           };
           document.querySelector(`[data-action="${action}"]`).click();
         })""",
             action,
         )
-        assert name == f"breeding.trays{ending}"
+        assert name == f"breeding.trays{ending}" and stated.split(";")[0] == kind
         assert inside in text
 
 
