@@ -1,7 +1,7 @@
 """Will the bed stay inside the worms' band through this heat wave, this frost, this year?"""
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from functools import lru_cache
 from itertools import pairwise
 from math import inf, pi
@@ -26,6 +26,7 @@ from calc.engine import (
     Show,
     Step,
     Table,
+    Trace,
     View,
     calculator,
     presents,
@@ -137,6 +138,7 @@ class BedTemperatures(Answer):
             "mm/day", "Water that cools the bed", "The figure you typed, or what a lane in shade loses in such air."
         ),
     ]
+    run: Annotated[heat.Run, Trace("The temperature of every layer, step by step")] = field(compare=False, repr=False)
 
 
 def scenario_problems(
@@ -262,12 +264,6 @@ def own_heat(idle: Scenario, feeding: Feeding) -> float:
             break
         made = again
     return again
-
-
-@lru_cache(maxsize=4)
-def run_of(scenario: Scenario) -> Run:
-    """The run of a scenario on the full grid; kept, because the answer and what is shown of it need the same one."""
-    return scenario.run()
 
 
 def extremes(run: Run) -> list[tuple[float, float, float]]:
@@ -477,7 +473,7 @@ def bed_temperature(
     feeding = Feeding(worm_mass, active_area(lane_length, lane_width, bed_height), ration, feed_moisture)
     made = own_heat(idle, feeding) if decomposition_heat is None else decomposition_heat
     body = heat.bed(bed_height, bulk_density, moisture, made, conductivity_factor)
-    run = run_of(replace(idle, decomposition_heat=made))
+    run = replace(idle, decomposition_heat=made).run()
     core, surface = run.at(run.core), run.at(0)
     return BedTemperatures(
         lowest_core=min(core),
@@ -494,6 +490,7 @@ def bed_temperature(
         diffusivity=body.diffusivity,
         heat_from_rotting=made,
         evaporation_used=lost,
+        run=run,
     )
 
 
@@ -888,8 +885,7 @@ def working_steps(v: View, run: Run) -> list[Step]:
 
 @presents(bed_temperature)
 def show_bed_temperature(v: View) -> Show:
-    scenario = scenario_of(v)
-    run = run_of(scenario)
+    scenario, run = scenario_of(v), v.run
     rows = depth_rows(run, v.band_low, v.band_high)
     compared = changes(scenario)
     by_moisture = hottest_by_moisture(scenario)

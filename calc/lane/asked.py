@@ -10,7 +10,7 @@ from dataclasses import fields, replace
 from typing import Annotated, Any, TypeVar, get_args
 
 from calc.climate.season import season
-from calc.engine import FOOT, INCH, Number, Refused, Share
+from calc.engine import FOOT, INCH, Number, Refused, Share, Trace
 from calc.facts import biology, harvest
 from calc.facts import lane as facts
 from calc.inputs import (
@@ -388,6 +388,8 @@ def known_rates(given: Mapping[str, Any]) -> dict[str, float]:
     """Rates of the herd that the reader gave."""
     return {rate: given[name] for name, rate in RATES.items() if given.get(name) is not None}
 
+
+FollowedLane = Annotated[LanePlan, Trace("The lane that was followed, with all that was asked of it")]
 
 _PLAN_FIELDS = {field.name for field in fields(LanePlan)}
 

@@ -3,7 +3,7 @@ takes and gives.
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 from typing import Annotated, Any
 
@@ -49,6 +49,7 @@ from calc.lane import drawing, questions
 from calc.lane.asked import (
     LAYER_THICKNESS,
     SLICE_LENGTH,
+    FollowedLane,
     Gap,
     LayerThickness,
     SliceLength,
@@ -156,6 +157,7 @@ class Feeding(Answer):
         float,
         Output("kg/m3", "Bulk density that follows", "If yours differs much, a figure above is off: weigh a bucket."),
     ]
+    plan: FollowedLane = field(compare=False, repr=False)
 
 
 @calculator(
@@ -256,6 +258,7 @@ def feeding(
         feed_volume_per_length=feed_per_length,
         days_per_length=1 / pace.value if pace.value else FOREVER,
         castings_bulk_density=castings_mass / cross_section,
+        plan=plan,
     )
 
 
@@ -269,7 +272,7 @@ def between_feedings(plan: LanePlan, layer: float, eaten: float) -> float:
 
 @presents(feeding)
 def show_feeding(v: View) -> Show:
-    plan = lane_plan(v.given)
+    plan = v.plan
     days = follow(plan, questions.SPAN)
     return Show(
         working=_working(v, plan),

@@ -1,7 +1,7 @@
 """How fast a herd of worms grows in a bed: cocoons, young and adults day by day, held back by crowding."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from itertools import islice
 from math import log
 from typing import Annotated, Any
@@ -43,7 +43,7 @@ from calc.inputs import (
     WormPrice,
 )
 from calc.lane import questions
-from calc.lane.asked import HarvestPerWeek, asks_for_a_lane, known_rates, lane_plan
+from calc.lane.asked import FollowedLane, HarvestPerWeek, asks_for_a_lane, known_rates, lane_plan
 from calc.lane.followed import days_part
 from calc.lane.model import Day, LanePlan, all_cases
 from calc.lane.model import follow as follow_lane
@@ -171,6 +171,7 @@ class Herd(Answer):
     area: Annotated[
         float, Output("m2", "Bed that the worms live in", "Typed, or the part of the lane behind its face.")
     ]
+    plan: FollowedLane = field(compare=False, repr=False)
 
 
 def herd_plan(given: Mapping[str, Any]) -> LanePlan:
@@ -272,12 +273,13 @@ def herd(
         stocking_after_year=in_a_year.value / (plan.held_area or follow_lane(plan, questions.SPAN)[365].active_area),
         reckoned_temperature=temperature,
         area=area,
+        plan=plan,
     )
 
 
 @presents(herd)
 def show_herd(v: View) -> Show:
-    plan, known = herd_plan(v.given), known_rates(v.given)
+    plan, known = v.plan, known_rates(v.given)
     curves = [[day.worms for day in days] for days in all_cases(plan, questions.SPAN)]
     rate = rates(v.reckoned_temperature, **known)
     weeks = range(0, 79, 2)
@@ -557,7 +559,7 @@ def _warnings(v: View) -> list[tuple[str | None, str]]:
         found.append(
             ("worm_mass", f"{v['worm_mass']} on {v['area']} is crowded from the first day: worms leave such a bed.")
         )
-    found += frost_warnings(v, herd_plan(v.given))
+    found += frost_warnings(v, v.plan)
     if v.days_to_target is None:
         found.append((None, "The herd does not reach that weight within three years at these figures."))
     return found
@@ -585,7 +587,7 @@ def _reading(v: View, rate: Rates, known: Mapping[str, float | None]) -> list[st
             f"Waiting costs {v.days_to_target / 30.4:.0f} months; buying the missing"
             f" {v.say(v.target - v.worm_mass, 'kg')} costs {v['cost_to_buy_now']}."
         )
-    sentences += herd_sentence(v, herd_plan(v.given))
+    sentences += herd_sentence(v, v.plan)
     sentences.append(
         "The least known figure is the share of the young that live. Count worms in a handful every month: your own"
         " curve is better than this one."

@@ -3,7 +3,7 @@ bed.
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Annotated, Any
 
 from calc.engine import (
@@ -30,10 +30,10 @@ from calc.facts import lane as facts
 from calc.inputs import CASTINGS_BULK_DENSITY
 from calc.lane import drawing, questions
 from calc.lane.account import Account, account
-from calc.lane.asked import ScreenedDensity, lane_plan
+from calc.lane.asked import FollowedLane, ScreenedDensity, lane_plan
 from calc.lane.chain import chain
 from calc.lane.followed import days_part
-from calc.lane.model import LanePlan, follow
+from calc.lane.model import Day, LanePlan, follow
 from calc.lane.starter import cost_of, floor_warnings, season_warnings, starter
 
 PARTS = {"dry_matter": "Dry matter", "water": "Water", "ash": "Ash", "volume": "Volume"}
@@ -70,6 +70,7 @@ class Ledger(Answer):
     money_out: Annotated[
         float, Output("money", "Money out", "The start, and feed that is bought. Your hours are not in it.")
     ]
+    plan: FollowedLane = field(compare=False, repr=False)
 
 
 @calculator(
@@ -119,7 +120,8 @@ def ledger(
     days [day]; castings_price [money/m³]; feed_price [money/kg]. Source: conservation of matter; heat of combustion
     Haug 1993.
     """
-    books = book(asked)
+    plan = ledger_plan(asked)
+    books = account(plan, _days(plan, days), 0, days)
     return Ledger(
         **{
             f"{name}_{side}": value
@@ -135,6 +137,7 @@ def ledger(
         hours=books.hours,
         money_in=books.money_in,
         money_out=books.money_out,
+        plan=plan,
     )
 
 
@@ -143,23 +146,21 @@ def ledger_plan(given: Any) -> LanePlan:
     return lane_plan(given, product_share=given["screen_product_share"], startup_cost=cost_of(given, lane_plan(given)))
 
 
-def book(given: Any, first: int = 0, last: int | None = None) -> Account:
-    """The books between two days of the lane, in the typical case."""
-    plan, last = ledger_plan(given), given["days"] if last is None else last
-    return account(plan, follow(plan, max(given["days"], questions.SPAN)), first, last)
+def _days(plan: LanePlan, days: int) -> Sequence[Day]:
+    """The days that are followed, in the typical case."""
+    return follow(plan, max(days, questions.SPAN))[: days + 1]
 
 
-def month_books(given: Any) -> list[tuple[Any, Account]]:
+def month_books(plan: LanePlan, days: int) -> list[tuple[Any, Account]]:
     """(first day, books) of each calendar month of the days that are followed."""
-    plan = ledger_plan(given)
-    days = follow(plan, max(given["days"], questions.SPAN))[: given["days"] + 1]
-    starts = [0] + [day.day for day in days[1:-1] if day.on(plan).day == 1] + [given["days"]]
-    return [(days[first].on(plan), account(plan, days, first, last)) for first, last in zip(starts, starts[1:])]
+    lane = _days(plan, days)
+    starts = [0] + [day.day for day in lane[1:-1] if day.on(plan).day == 1] + [days]
+    return [(lane[first].on(plan), account(plan, lane, first, last)) for first, last in zip(starts, starts[1:])]
 
 
 @presents(ledger)
 def show_ledger(v: View) -> Show:
-    plan, months = ledger_plan(v.given), month_books(v.given)
+    plan, months = v.plan, month_books(v.plan, v.days)
     return Show(
         working=_working(v, plan),
         tables=[
@@ -240,7 +241,7 @@ def _table(name: str, title: str, parts: Sequence[str], months: Sequence[tuple[A
 
 def _working(v: View, plan: LanePlan) -> list[Step]:
     figures = {
-        "days": days_part(plan, follow(plan, max(v.given["days"], questions.SPAN))[: v.given["days"]]),
+        "days": days_part(plan, _days(plan, v.days)[: v.days]),
         "list": Part("the list of the first lane", plan.startup_cost, "money"),
         "ash_feed": ("ash of the feed", v.say(plan.feed_ash, "1", us="%", metric="%")),
         "combustion": Part("heat of combustion", climate.HEAT_OF_COMBUSTION.typical, "MJ/kg", us="MJ/kg"),

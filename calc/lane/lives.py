@@ -1,7 +1,7 @@
 """A lane through its first year, to look at: the same days as on every page about lanes, one of them drawn."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import timedelta
 from typing import Annotated, Any
 
@@ -22,7 +22,7 @@ from calc.engine import (
 )
 from calc.inputs import LANE_LENGTH, WORM_MASS, LaneLength, WormMass
 from calc.lane import questions, scene
-from calc.lane.asked import asks_for_a_lane, lane_plan
+from calc.lane.asked import FollowedLane, asks_for_a_lane, lane_plan
 from calc.lane.model import Day, LanePlan, follow
 from calc.lane.starter import frost_warnings
 
@@ -57,6 +57,7 @@ class Lives(Answer):
         float, Output("degC", "Bed on the day shown", "As the season and the lane's own heat have it.")
     ]
     worms_on_day: Annotated[float, Output("kg", "Worms on the day shown", us="lb")]
+    plan: FollowedLane = field(compare=False, repr=False)
 
 
 @calculator(
@@ -92,12 +93,13 @@ def lives(
         face_moved=year[-1].face - plan.base_length,
         bed_on_day=day.bed_temperature,
         worms_on_day=day.worms,
+        plan=plan,
     )
 
 
 @presents(lives)
 def show_lives(v: View) -> Show:
-    plan = lane_plan(v.given)
+    plan = v.plan
     days = follow(plan, questions.SPAN)[: YEAR + 1]
     day = days[round(v.shown_day)]
     slice_due = v.results["days_to_first_slice"]

@@ -1,7 +1,7 @@
 """The scale-up page: lane, worms, feed, water and hours for the castings that are to be sold each week."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from datetime import date
 from functools import partial
 from math import ceil, inf
@@ -52,7 +52,7 @@ from calc.inputs import (
     Wage,
 )
 from calc.lane import questions
-from calc.lane.asked import RATES, asks_for_a_lane, lane_plan
+from calc.lane.asked import RATES, FollowedLane, asks_for_a_lane, lane_plan
 from calc.lane.face import DAYS_A_WEEK
 from calc.lane.followed import days_part
 from calc.lane.model import LanePlan, follow, follow_in_cold
@@ -143,6 +143,7 @@ class LaneOutput(Answer):
             digits=2,
         ),
     ]
+    plan: FollowedLane = field(compare=False, repr=False)
 
 
 @dataclass(frozen=True)
@@ -440,6 +441,7 @@ def output(
         volume_dried=shares.volume_dried,
         water_volume_per_week=band("water", 1 / pores.WATER_DENSITY),
         activity_of_year=share,
+        plan=plan,
     )
 
 
@@ -512,7 +514,7 @@ def _side_sentence(v: View) -> str:
             f"They are fed along {v.say(v.face_length, 'm', digits=2)} of side, which could take"
             f" {v.say(v.face_capacity_per_week, 'kg/week', digits=2)}."
         )
-    side = v.lane_length * v.lane_width / (steady_plan(v.given).gap + steady_plan(v.given).foot)
+    side = v.lane_length * v.lane_width / (v.plan.gap + v.plan.foot)
     if v.faces == 1:
         return "One face at the end is enough for that."
     return (
@@ -524,12 +526,12 @@ def _side_sentence(v: View) -> str:
 
 def _across(v: View) -> float:
     """Width of the bed that worms work in, across the way along which length is counted [m]."""
-    plan = steady_plan(v.given)
+    plan = v.plan
     return plan.gap + plan.foot if v.fed_on == "side" else float(v.lane_width)
 
 
 def _working(v: View) -> list[Step]:
-    plan = steady_plan(v.given)
+    plan = v.plan
     figures: dict[str, Any] = {
         "share": Part("share of the ration eaten over the year", v.activity_of_year),
         "area": Part("bed at work", v.lane_length * _across(v), "m2"),

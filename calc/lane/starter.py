@@ -1,7 +1,7 @@
 """The first lane: its size, what goes into it, what it costs, and when the first slice comes off."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
 from typing import Annotated, Any
 
@@ -53,7 +53,7 @@ from calc.inputs import (
     YearChoice,
 )
 from calc.lane import drawing, propose, questions
-from calc.lane.asked import BASE_DEPTH, BaseDepth, BaseWait, asks_for_a_lane, lane_plan
+from calc.lane.asked import BASE_DEPTH, BaseDepth, BaseWait, FollowedLane, asks_for_a_lane, lane_plan
 from calc.lane.boards import KERF, SHEET_WIDTH, cut_list
 from calc.lane.followed import days_part, laying_step, slice_equation, slice_parts, until, walking_step
 from calc.lane.model import TYPICAL, LanePlan, first_castings_day, first_slice_day, follow, frozen_share
@@ -181,6 +181,7 @@ class Starter(Answer):
     proposed_first_slice: Annotated[
         date | None, Output("1", "Proposed: first slice, about", "If the worms come on that day.")
     ]
+    plan: FollowedLane = field(compare=False, repr=False)
 
 
 @calculator(
@@ -352,6 +353,7 @@ def starter(
         proposed_cost=offer.cost,
         proposed_start=offer.plan.start_date,
         proposed_first_slice=questions.date_after(offer.plan, offered),
+        plan=plan,
     )
 
 
@@ -373,7 +375,7 @@ def cost_of(given: Mapping[str, Any], plan: LanePlan) -> float:
 
 @presents(starter)
 def show_starter(v: View) -> Show:
-    plan = lane_plan(v.given)
+    plan = v.plan
     cuts = cut_list(plan.base_length, plan.face_width)
     needed = max(sheet for sheet, *_ in cuts)
     return Show(
@@ -409,7 +411,7 @@ def show_starter(v: View) -> Show:
 
 def _working(v: View) -> list[Step]:
     walks, across = ("base_width", "base_length") if v.fed_on == "side" else ("base_length", "base_width")
-    plan = lane_plan(v.given)
+    plan = v.plan
     days = questions.cases(plan)[TYPICAL]
     slice_due = v.results["days_to_first_slice"]
     used = slice_parts(plan, days) | {
@@ -439,7 +441,7 @@ def _working(v: View) -> list[Step]:
             "Water for the base",
             "{base_water_to_add} = {base_mass} × ({wetted} − {base_moisture}) ÷ (1 − {wetted})",
             "Richard & Trautmann 1996, moisture balance; as far as a tenth of the pores keeps its air",
-            values={"wetted": Part("moisture it gets", lane_plan(v.given).wetted_moisture, "1", "%", "%")},
+            values={"wetted": Part("moisture it gets", v.plan.wetted_moisture, "1", "%", "%")},
         ),
         Step(
             "Air",

@@ -1,7 +1,7 @@
 """The first year at a glance: what is done when, counted from the day the worms go in."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
 from typing import Annotated, Any
 
@@ -43,7 +43,7 @@ from calc.inputs import (
 )
 from calc.inputs import YEAR as YEAR_KIND
 from calc.lane import questions
-from calc.lane.asked import BaseWait, asks_for_a_lane, lane_plan
+from calc.lane.asked import BaseWait, FollowedLane, asks_for_a_lane, lane_plan
 from calc.lane.followed import days_part, layers_part
 from calc.lane.model import LanePlan, days_to_slice, follow, follow_span
 from calc.lane.starter import floor_warnings, season_warnings
@@ -103,6 +103,7 @@ class Year(Answer):
         date | None, Output("1", "First sale", "After drying and screening, and with a first buyer found.", main=True)
     ]
     year_ends: Annotated[date, Output("1", "A year is round", "Compare what you wrote down with what you planned.")]
+    plan: FollowedLane = field(compare=False, repr=False)
 
 
 @calculator(
@@ -196,6 +197,7 @@ def year(
         days_without_feeding=sum(not low <= day.bed_temperature <= high for day in days),
         first_sale=questions.date_after(plan, None if due is None else due.value + round(days_to_sale)),
         year_ends=start_date + timedelta(days=YEAR),
+        plan=plan,
     )
 
 
@@ -307,7 +309,7 @@ def tasks(v: View) -> list[tuple[str, date, date, str]]:
 
 @presents(year)
 def show_year(v: View) -> Show:
-    rows, plan = tasks(v), lane_plan(v.given)
+    rows, plan = tasks(v), v.plan
     starts = start_rows(plan)
     due = _due(plan, v.days_to_first_slice)
     return Show(
