@@ -677,17 +677,17 @@ def _limits(v: View, plan: LanePlan) -> Table:
     )
     return Table(
         "limits",
-        "What you have, and what more of it would give",
+        "Your lane: what you have for it, and what more would give",
         [
             Column("what", "What"),
             Column("have", "You have"),
             Column("takes", "The lane takes"),
-            Column("binds", "It binds"),
+            Column("binds", "Too little"),
             Column("more", "A quarter more would give"),
         ],
         rows,
-        note="Leave floor or feed blank and it is not counted. Warmth binds when the bed is under 50 °F (10 °C) for"
-        " over two months.",
+        note="Leave floor or feed blank and it is not counted. Warmth is too little when the bed is under 50 °F (10 °C)"
+        " for over two months.",
     )
 
 

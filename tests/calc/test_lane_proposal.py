@@ -111,3 +111,19 @@ def test_the_lane_that_is_proposed_is_the_one_that_is_followed() -> None:
     assert again["first_slice_date"] == found["proposed_first_slice"]
     assert again["budget_left"] == pytest.approx(0, abs=1e-6)
     assert found["proposed_worms"] < 20 * POUND
+
+
+def limits(values: dict[str, Any]) -> dict[str, tuple[str, str]]:
+    """{what: (whether there is too little of it for the lane as typed, what a quarter more would give)}."""
+    rows = calc.run("lane.starter", values)["tables"]["limits"]["rows"]
+    return {what: (little, more) for what, _, _, little, more in rows}
+
+
+def test_what_is_too_little_for_a_lane_as_it_was_typed() -> None:
+    plenty = limits({"floor_length": 9.0, "feed_available_per_week": 500.0, "budget": 5000.0, "bed_temperature": 20.0})
+    assert {little for little, _ in plenty.values()} == {"no"} and len(plenty) == 4
+    short = limits({"floor_length": 2.0, "feed_available_per_week": 6.0, "budget": 100.0, "climate": "cold"})
+    assert {what: little for what, (little, _) in short.items()} == dict.fromkeys(short, "yes")
+    assert "more feed" in limits({"feed_available_per_week": 6.0})["Feed"][1]
+    assert "no more castings" in plenty["Feed"][1]
+    assert "more feed" in limits({"climate": "cold"})["Warmth"][1]
