@@ -17,24 +17,24 @@ def test_no_duty_is_left_unmet(id):
 
 
 @dataclass(frozen=True)
-class Heap(Answer):
+class Bare(Answer):
     volume: Annotated[float, Output("m3", "Volume", "Of the heap.")]
 
 
-def heap() -> Heap:
+def bare() -> Bare:
     """A heap."""
-    return Heap(1.0)
+    return Bare(1.0)
 
 
 def test_each_duty_that_a_bare_function_leaves_unmet_is_told(monkeypatch):
-    monkeypatch.setattr(heap, "__module__", "calc.garden.dose")
-    monkeypatch.setattr(duties, "reach", lambda entry: {"calc.garden.heap"})
-    told = "\n".join(duties.unmet(Calculator("garden.heap", "A heap", heap)))
+    monkeypatch.setattr(bare, "__module__", "calc.garden.dose")
+    monkeypatch.setattr(duties, "reach", lambda entry: {"calc.garden.bare"})
+    told = "\n".join(duties.unmet(Calculator("garden.bare", "A heap", bare)))
     for words in (
         "name it in __all__",
         "ends with a question mark",
         "Source:",
-        "put a fence on docs/garden/heap.md",
+        "put a fence on docs/garden/bare.md",
         "tests/published/garden.yml",
         "property test (@given) of tests/calc/test_garden.py",
     ):
