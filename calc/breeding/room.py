@@ -27,25 +27,12 @@ from calc.engine import (
     calculator,
     presents,
 )
+from calc.engine.kinds.base import MONTH_NAMES
 from calc.facts import breeding as facts
 from calc.inputs import CLIMATE, YEAR, ClimateChoice, MonthlyMeans, YearChoice
 
 DAYS = (31, 28.25, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31)
-MONTHS = [
-    "January",
-    "February",
-    "March",
-    "April",
-    "May",
-    "June",
-    "July",
-    "August",
-    "September",
-    "October",
-    "November",
-    "December",
-]
-MONTHS_SHORT = tuple(month[:3] for month in MONTHS)
+MONTHS_SHORT = tuple(month[:3] for month in MONTH_NAMES)
 R = 0.17611018368
 """1 ft²·h·°F/BTU [m²K/W]."""
 
@@ -310,7 +297,7 @@ def show_room(v: View) -> Show:
     means = season(v.climate, v.monthly_means, v.weather_year).monthly_means
     months = [
         (name, outside, *month_energy(v.conductance, v.setpoint, outside, v.gains, days))
-        for name, outside, days in zip(MONTHS, means, DAYS)
+        for name, outside, days in zip(MONTH_NAMES, means, DAYS)
     ]
     bought = year_energy(v.conductance, v.setpoint, means, v.gains, v.heating_efficiency, v.cooling_cop)
     second = (
@@ -388,7 +375,7 @@ def show_room(v: View) -> Show:
 def _finding(v: View, bought: Sequence[float]) -> str:
     dearest = max(range(12), key=lambda month: bought[month])
     return (
-        f"{MONTHS[dearest]} takes most: {v.say(bought[dearest], 'kWh')}, or"
+        f"{MONTH_NAMES[dearest]} takes most: {v.say(bought[dearest], 'kWh')}, or"
         f" {v.money(bought[dearest] * v.energy_price)}."
     )
 

@@ -35,6 +35,7 @@ from calc.engine import (
     calculator,
     presents,
 )
+from calc.engine.kinds.base import MONTH_NAMES
 from calc.facts import climate as facts
 from calc.facts.climate import Climate
 from calc.inputs import (
@@ -346,7 +347,7 @@ def month_problems(months: Sequence[dict[str, Any]], latitude: float) -> list[Pr
         return [("months", f"A year has twelve rows, January first; there are {len(months)}.")]
     problems: list[Problem] = []
     for number, month in enumerate(months, start=1):
-        where = f"Row {number} ({facts.MONTH_NAMES[number - 1]}): "
+        where = f"Row {number} ({MONTH_NAMES[number - 1]}): "
         if month["low"] > month["high"]:
             cells = [(number, "low"), (number, "high")]
             problems.append(("months", Told(where + "the low is above the high.", cells)))
@@ -807,7 +808,7 @@ def year_of(
     say.
     """
     rows = []
-    for number, name in enumerate(facts.MONTH_NAMES, start=1):
+    for number, name in enumerate(MONTH_NAMES, start=1):
         day = month_weather(place, number)
         typical = bed_loss(day, shade, shelter, still_air, cover, dryness)
         least = bed_loss(

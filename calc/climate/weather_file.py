@@ -20,7 +20,7 @@ from statistics import fmean
 
 from calc.climate.evaporation import wind_at_two_metres
 from calc.engine.describe import Refused
-from calc.facts.climate import MONTH_NAMES
+from calc.engine.kinds.base import MONTH_NAMES
 
 FEWEST_DAYS = 20
 """Days of a month below which its mean is told to be uncertain."""

@@ -414,18 +414,3 @@ YEARS = {
 """Our own judgement: about twice the usual spread of a monthly mean in a temperate place, so about one year in twenty
 or more.
 """
-
-MONTH_NAMES = (
-    "January",
-    "February",
-    "March",
-    "April",
-    "May",
-    "June",
-    "July",
-    "August",
-    "September",
-    "October",
-    "November",
-    "December",
-)

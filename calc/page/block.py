@@ -11,6 +11,7 @@ from calc.climate.weather_file import read_weather
 from calc.engine import explore
 from calc.engine.calendar import calendar_text
 from calc.engine.describe import Band, Column, Figure, Output, Refused, Rows, typical
+from calc.engine.kinds.base import MONTH_NAMES
 from calc.engine.quantity import SYSTEMS, convert, field_text, quantity_text, symbol
 from calc.engine.read import read_inputs
 from calc.engine.register import find
@@ -20,7 +21,6 @@ from calc.engine.tabular import cells_of_block, csv_text, decoded, is_text, with
 from calc.engine.told import Told
 from calc.engine.view import View, field_value, worked
 from calc.engine.working import check
-from calc.facts.climate import MONTH_NAMES
 from calc.inputs import CLIMATE
 from calc.page import answer as answers
 from calc.page import plan

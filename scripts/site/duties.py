@@ -54,8 +54,9 @@ def _published(entry: Calculator) -> Iterator[str]:
         return
     if not any(known.get("run") == entry.id or _module(known) in reach(entry) for _, known in values()):
         yield (
-            f"hold it against a published value: an entry of tests/published/{chapter}.yml with an id of its own, run:"
-            f" {entry.id}, and what the entries beside it say; or say there why nothing is published: nothing: {entry.id}, why: …"
+            f"hold it against a published value: an entry of tests/published/{chapter}.yml with an id of its own,"
+            f" run: {entry.id}, and what the entries beside it say; or say there why nothing is published: nothing:"
+            f" {entry.id}, why: …"
         )
 
 

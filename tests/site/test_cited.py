@@ -5,32 +5,19 @@ import re
 import bootstrap
 import pytest
 
+from calc.engine.kinds.base import MONTH_NAMES
 from calc.facts import sources
 from calc.facts.base import Source
 
 WORKS = [f"{work.name} {work.work}" for work in vars(sources).values() if isinstance(work, Source)]
 NAME = r"[A-Z][^\W\d_]+(?:-[A-Z][^\W\d_]+)?"
 CITED = re.compile(rf"\b({NAME})((?:, {NAME})*(?: (?:&|and) {NAME}| et al\.)?,? \(?)((?:19|20)\d\d)\b")
-MONTHS = [
-    "January",
-    "February",
-    "March",
-    "April",
-    "May",
-    "June",
-    "July",
-    "August",
-    "September",
-    "October",
-    "November",
-    "December",
-]
 CHAPTERS = sorted(bootstrap.ROOT.glob("docs/**/*.md"))
 
 
 def cited(text):
     """(first author, year) of each work named in a text."""
-    return {(found[1], found[3]) for found in CITED.finditer(" ".join(text.split())) if found[1] not in MONTHS}
+    return {(found[1], found[3]) for found in CITED.finditer(" ".join(text.split())) if found[1] not in MONTH_NAMES}
 
 
 @pytest.mark.parametrize("chapter", CHAPTERS, ids=lambda path: path.relative_to(bootstrap.ROOT / "docs").as_posix())

@@ -210,23 +210,26 @@ def plain_words(value: Any) -> str:
     return day_text(value) if isinstance(value, date) else str(value)
 
 
+MONTH_NAMES = (
+    "January",
+    "February",
+    "March",
+    "April",
+    "May",
+    "June",
+    "July",
+    "August",
+    "September",
+    "October",
+    "November",
+    "December",
+)
+"""The same in every locale."""
+
+
 def day_text(day: date) -> str:
     """A date as it is spoken: 1 March 2027, the same in every locale."""
-    months = [
-        "January",
-        "February",
-        "March",
-        "April",
-        "May",
-        "June",
-        "July",
-        "August",
-        "September",
-        "October",
-        "November",
-        "December",
-    ]
-    return f"{day.day} {months[day.month - 1]} {day.year}"
+    return f"{day.day} {MONTH_NAMES[day.month - 1]} {day.year}"
 
 
 def as_json(value: Any) -> Any:
