@@ -21,6 +21,8 @@ PERSON = 40.0
 WORM = 0.5 * 0.45359237
 """Weight for which one worm is drawn, in a lane of the first size [kg]."""
 MOST_WORMS = 60
+ONE_PLACE = 1e-6
+"""Corners of a bed that lie nearer together are one [m]: which of them is left over must not hang on last bits."""
 BOARDS = 2 * FOOT
 """Height of the sides [m]."""
 MONTH = 365 / 12
@@ -81,7 +83,7 @@ class Lane:
         crest = [day.cut + (top - day.cut) * step / 14 for step in range(15)]
 
         def outline(start: float, end: float, low_start: float, low_end: float) -> list[Point]:
-            above = [place for place in crest if start < place < end]
+            above = [place for place in crest if start + ONE_PLACE < place < end - ONE_PLACE]
             edge = [start, *above, end]
             return [
                 *((self.x(place), self.y(min(self.height(place), day.height))) for place in edge),

@@ -1,9 +1,14 @@
 """The kinds of marks are named once: what a figure may hold, what the page knows the axes of, what the drawer draws."""
 
+import json
+import os
 import random
 import re
+import subprocess
+import sys
 from dataclasses import replace
 from math import inf, nextafter
+from pathlib import Path
 from typing import get_args
 
 import bootstrap
@@ -70,3 +75,18 @@ def test_a_place_that_is_another_one_keeps_its_row():
 def test_the_last_bits_move_no_end_of_a_bar(low, wide, step, chance):
     low, high = low * step, (low + wide) * step
     assert axis_of(shaken(low, chance), shaken(high, chance)) == pytest.approx(axis_of(low, high), rel=1e-9)
+
+
+def test_no_answer_hangs_on_the_last_bits_of_a_function():
+    """Another Python's `exp` differs in its last bit; no row, sentence or corner may come or go with that."""
+    asked = [(id, {}, "us") for id in calc.calculators()]
+    asked += [("lane.output", {"capacity": "3"}, "us"), ("lane.lives", {"worm_mass": "3"}, "metric")]
+    done = subprocess.run(
+        [sys.executable, Path(__file__).with_name("shaken.py")],
+        input=json.dumps(asked),
+        capture_output=True,
+        text=True,
+        check=True,
+        env={**os.environ, "PYTHONPATH": str(bootstrap.ROOT)},
+    )
+    assert json.loads(done.stdout) == []
