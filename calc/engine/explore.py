@@ -124,15 +124,15 @@ def limits(description: Number, value: float) -> tuple[float, float]:
 
 def standing(entry: "Calculator", given: Mapping[str, Any]) -> dict[str, float | None]:
     """{input: number} where each number input stands: as given, else what is reckoned with where it is blank."""
-    found = {name: given[name] for name in entry.numeric_inputs}
+    values = {name: given[name] for name in entry.numeric_inputs}
     blank = {
         name: description.fact.typical
         for name, description in entry.numeric_inputs.items()
-        if found[name] is None and description.fact
+        if values[name] is None and description.fact
     }
-    if entry.blanks and None in found.values():
+    if entry.blanks and None in values.values():
         blank |= entry.blanks(given)
-    return {name: blank.get(name) if value is None else value for name, value in found.items()}
+    return {name: blank.get(name) if value is None else value for name, value in values.items()}
 
 
 def movable(entry: "Calculator", given: Mapping[str, Any]) -> list[str]:
@@ -153,7 +153,7 @@ def moves(entry: "Calculator", given: Mapping[str, Any], output: str) -> list[di
     held.
     """
     counter = numeric_output(entry, output).counted_by
-    found = []
+    spans = []
     for name, value in standing(entry, given).items():
         if value is None or name == counter:
             continue
@@ -162,9 +162,9 @@ def moves(entry: "Calculator", given: Mapping[str, Any], output: str) -> list[di
             continue
         low, high = value_at(entry, given, output, **{name: start}), value_at(entry, given, output, **{name: end})
         if low is not None and high is not None and not isclose(low, high, rel_tol=1e-9):
-            found.append({"input": name, "low": low, "high": high, "from": start, "to": end})
+            spans.append({"input": name, "low": low, "high": high, "from": start, "to": end})
     return sorted(
-        found, key=lambda move: -float(f"{abs(move['high'] - move['low']):.6g}")
+        spans, key=lambda move: -float(f"{abs(move['high'] - move['low']):.6g}")
     )  # the last bits say nothing about which is wider
 
 
@@ -190,14 +190,14 @@ def hypercube(inputs: int, count: int, seed: int) -> list[list[float]]:
     Kept: every range asks for the same.
     """
     chance = random.Random(seed)
-    found = []
+    columns = []
     for _ in range(inputs):
         strata = [(place + chance.random()) / count for place in range(count)]
         for last in range(count - 1, 0, -1):  # Fisher–Yates with random() alone: the same order in every Python
             other = int(chance.random() * (last + 1))
             strata[last], strata[other] = strata[other], strata[last]
-        found.append(strata)
-    return found
+        columns.append(strata)
+    return columns
 
 
 def draws(entry: "Calculator", given: Mapping[str, Any], count: int, seed: int = SEED) -> list[dict[str, float]]:
@@ -270,8 +270,8 @@ def some_values(
 
     The draws of a hypercube come in no order, so the first of them are a fair sample of all.
     """
-    found = (value_at(entry, given, output, **change) for change in draws(entry, given, of, seed)[first:last])
-    return [value for value in found if value is not None]
+    results = (value_at(entry, given, output, **change) for change in draws(entry, given, of, seed)[first:last])
+    return [value for value in results if value is not None]
 
 
 def spread_of(
@@ -393,18 +393,18 @@ def aim(
     if not known:
         raise Refused([(output, f"{target_output.label} has no number for any {lower_first(description.label)}.")])
     nearest = sorted(crossings(known, now), key=lambda pair: min(abs(pair[0][0] - now), abs(pair[1][0] - now)))
-    found = [crossing(gap, *pair, description.whole) for pair in nearest[:MOST_CROSSINGS]]
+    reached = [crossing(gap, *pair, description.whole) for pair in nearest[:MOST_CROSSINGS]]
     near = [
         place
-        for place, difference in found
+        for place, difference in reached
         if abs(difference) <= 1e-6 * max(1.0, abs(goal)) or _told_alike(target_output, goal, goal + difference, system)
     ]
     # One that reaches the value goes before a mere jump over it; then the nearest to where the input stands, and the
     # others are named.
     if near:
-        value, left = min((one for one in found if one[0] in near), key=lambda one: abs(one[0] - now))
+        value, left = min((one for one in reached if one[0] in near), key=lambda one: abs(one[0] - now))
     else:
-        value, left = min(found or known, key=lambda one: (abs(one[1]), abs(one[0] - now)))
+        value, left = min(reached or known, key=lambda one: (abs(one[1]), abs(one[0] - now)))
     aimed: dict[str, Any] = {
         "output": output,
         "vary": vary,
@@ -420,7 +420,7 @@ def aim(
     elif not near:
         still = all(abs(difference - left) <= 1e-9 * max(1.0, abs(goal)) for _, difference in known)
         aimed["message"] = _cannot(
-            target_output, description, aimed, "still" if still else "steps" if found else "", system, currency
+            target_output, description, aimed, "still" if still else "steps" if reached else "", system, currency
         )
     return aimed
 
@@ -430,7 +430,7 @@ def crossings(known: Sequence[Reached], now: float) -> list[tuple[Reached, Reach
 
     Places in a row that all meet the value count once: the nearest to now.
     """
-    found: list[tuple[Reached, Reached]] = []
+    pairs: list[tuple[Reached, Reached]] = []
     level: list[Reached] = []
     ending: tuple[None, None] = (None, None)
     for before, after in zip(known, [*known[1:], ending]):
@@ -438,11 +438,11 @@ def crossings(known: Sequence[Reached], now: float) -> list[tuple[Reached, Reach
             level.append(before)
             if after[1] != 0:
                 nearest = min(level, key=lambda one: abs(one[0] - now))
-                found.append((nearest, nearest))
+                pairs.append((nearest, nearest))
                 level = []
         elif after[0] is not None and after[1] and (before[1] < 0) != (after[1] < 0):
-            found.append((before, (after[0], after[1])))
-    return found
+            pairs.append((before, (after[0], after[1])))
+    return pairs
 
 
 def crossing(gap: Callable[[float], float | None], low: Reached, high: Reached, whole: bool = False) -> Reached:
@@ -479,11 +479,11 @@ def _apart(places: Sequence[float], chosen: float) -> list[float]:
     return kept[1:]
 
 
-def _several(description: Number, found: Mapping[str, Any], system: str | None, currency: str) -> str:
+def _several(description: Number, aimed: Mapping[str, Any], system: str | None, currency: str) -> str:
     """Words for an aim that more than one value meets."""
     value, *others = (
         quantity_text(place, description.unit, description.shown(system), 4, currency)
-        for place in (found["value"], *found["others"])
+        for place in (aimed["value"], *aimed["others"])
     )
     return (
         f"{' and '.join(others)} would do as well: {value} is the nearest to where {lower_first(description.label)}"
@@ -492,21 +492,21 @@ def _several(description: Number, found: Mapping[str, Any], system: str | None, 
 
 
 def _cannot(
-    output: Output, description: Number, found: Mapping[str, Any], why: str, system: str | None, currency: str
+    output: Output, description: Number, aimed: Mapping[str, Any], why: str, system: str | None, currency: str
 ) -> str:
     """`cannot reach 40 kg/week: 31 kg/week is the most, at …`; a result in whole bags or trays jumps over the value
     instead, another does not move at all.
     """
     goal, at = (
-        quantity_text(found[key], output.unit, output.shown(system), 4 if why == "steps" else output.digits, currency)
+        quantity_text(aimed[key], output.unit, output.shown(system), 4 if why == "steps" else output.digits, currency)
         for key in ("goal", "at")
     )
-    place = quantity_text(found["value"], description.unit, description.shown(system), 4, currency)
+    place = quantity_text(aimed["value"], description.unit, description.shown(system), 4, currency)
     if why == "still":
         return f"{output.label} does not change with {lower_first(description.label)}: it stays at {at}."
     if why == "steps":
         return f"{output.label} moves in steps and does not stop at {goal}: at {place} it is {at}."
-    extreme = "the most" if found["goal"] > found["at"] else "the least"
+    extreme = "the most" if aimed["goal"] > aimed["at"] else "the least"
     return (
         f"{output.label} cannot reach {goal} by changing {lower_first(description.label)} alone: {at} is {extreme}, at"
         f" {place}."

@@ -152,14 +152,14 @@ Node = tuple[Any, ...]
 
 def _tokens(text: str) -> list[tuple[str, str]]:
     text = _POWER_OF_TEN.sub(lambda match: "e" + match[1].translate(_SUPERSCRIPTS), text).rstrip()
-    found, place = [], 0
+    tokens, place = [], 0
     while place < len(text):
         match = _TOKEN.match(text, place)
         if not match:
             raise NotEvaluated(f"“{text[place : place + 20]}” is no part of an equation")
-        found.append((str(match.lastgroup), match[str(match.lastgroup)]))
+        tokens.append((str(match.lastgroup), match[str(match.lastgroup)]))
         place = match.end()
-    return found
+    return tokens
 
 
 class _Parser:
@@ -413,10 +413,10 @@ class _Run:
         return getattr(self, _WORK[node[0]])(*node)  # type: ignore[no-any-return]  # one of the methods below
 
     def number(self, node: Node) -> Quantity:
-        found = self.work(node)
-        if not isinstance(found, Quantity):
+        worked = self.work(node)
+        if not isinstance(worked, Quantity):
             raise NotEvaluated("words, or yes or no, among numbers")
-        return found
+        return worked
 
     def name(self, _: str, name: str) -> Value:
         return self.named(name)
@@ -459,41 +459,41 @@ class _Run:
         return Quantity(value, dimension, abs(value) * max(1.0, abs(exponent)))
 
     def root(self, _: str, inside: Node) -> Quantity:
-        found = self.number(inside)
-        if found.value < 0 or any(part % 2 for part in found.dimension):
+        under = self.number(inside)
+        if under.value < 0 or any(part % 2 for part in under.dimension):
             raise Untrue("a root of what has none")
-        value = math.sqrt(found.value)
-        return Quantity(value, tuple(part // 2 for part in found.dimension), max(value, math.sqrt(found.size)))
+        value = math.sqrt(under.value)
+        return Quantity(value, tuple(part // 2 for part in under.dimension), max(value, math.sqrt(under.size)))
 
     def function(self, word: str, inside: Node) -> Quantity:
-        found = self.number(inside)
-        if found.dimension not in ((NONE, ANGLE) if word in ("sin", "cos", "tan") else (NONE,)):
+        argument = self.number(inside)
+        if argument.dimension not in ((NONE, ANGLE) if word in ("sin", "cos", "tan") else (NONE,)):
             raise Untrue(f"{word} of a quantity with a unit")
-        given = math.radians(found.value) if found.dimension == ANGLE else found.value
+        given = math.radians(argument.value) if argument.dimension == ANGLE else argument.value
         try:
             value = _FUNCTIONS[word](given)
         except (ValueError, OverflowError):
             raise NotEvaluated(f"{word} has no value there") from None
-        return Quantity(value, NONE, abs(value) * max(1.0, found.size) if word == "exp" else max(abs(value), 1e-3))
+        return Quantity(value, NONE, abs(value) * max(1.0, argument.size) if word == "exp" else max(abs(value), 1e-3))
 
     def negative(self, _: str, inside: Node) -> Quantity:
-        found = self.number(inside)
-        return Quantity(-found.value, found.dimension, found.size)
+        number = self.number(inside)
+        return Quantity(-number.value, number.dimension, number.size)
 
     def in_unit(self, _: str, inside: Node, name: str) -> Quantity:
         """A quantity as the plain number of some unit."""
-        found, known = self.number(inside), unit(name)
-        if found.dimension != known.dimension:
+        quantity, known = self.number(inside), unit(name)
+        if quantity.dimension != known.dimension:
             raise Untrue(f"a quantity is not measured in {name}")
-        return Quantity(found.value / known.factor, NONE, found.size / known.factor)
+        return Quantity(quantity.value / known.factor, NONE, quantity.size / known.factor)
 
     def extreme(self, word: str, parts: list[Node]) -> Quantity:
-        found = [self.number(part) for part in parts]
-        if len({one.dimension for one in found if one.value}) > 1:
+        numbers = [self.number(part) for part in parts]
+        if len({one.dimension for one in numbers if one.value}) > 1:
             raise Untrue("quantities of two kinds are compared")
-        best = (max if word == "largest" else min)(found, key=lambda one: one.value)
-        kind = next((one.dimension for one in found if one.value), best.dimension)
-        return Quantity(best.value, kind, max(one.size for one in found))
+        best = (max if word == "largest" else min)(numbers, key=lambda one: one.value)
+        kind = next((one.dimension for one in numbers if one.value), best.dimension)
+        return Quantity(best.value, kind, max(one.size for one in numbers))
 
     def rows_where(self, name: str, condition: Node | None) -> Iterator[None]:
         """Stands on each row that a condition holds of, one after the other."""
@@ -515,14 +515,14 @@ class _Run:
         self.row, self.units = before, outside
 
     def over_rows(self, word: str, name: str, term: Node, condition: Node | None) -> Quantity:
-        found: list[Quantity] = []
+        terms: list[Quantity] = []
         for _ in self.rows_where(name, condition):
             with suppress(_NoCell):
-                found.append(self.number(term))
-        if not found:
+                terms.append(self.number(term))
+        if not terms:
             return Quantity(0.0, NONE, 0.0)
-        value = math.fsum(one.value for one in found) / (len(found) if word == "mean" else 1)
-        return Quantity(value, found[0].dimension, max(one.size for one in found) * len(found))
+        value = math.fsum(one.value for one in terms) / (len(terms) if word == "mean" else 1)
+        return Quantity(value, terms[0].dimension, max(one.size for one in terms) * len(terms))
 
     def counted(self, _: str, name: str, condition: Node | None) -> Quantity:
         number = float(sum(1 for _ in self.rows_where(name, condition)))
@@ -530,10 +530,10 @@ class _Run:
 
     def cell(self, _: str, side: str, column: str, name: str, condition: Node | None) -> Value:
         """One cell of the rows: the first, the last, the middle, the largest or the smallest."""
-        found = [self.named(column) for _ in self.rows_where(name, condition) if self.row.get(column) is not None]
-        if found and side in ("first", "last"):
-            return found[0 if side == "first" else -1]
-        cells = sorted((one for one in found if isinstance(one, Quantity)), key=lambda one: one.value)
+        cells_there = [self.named(column) for _ in self.rows_where(name, condition) if self.row.get(column) is not None]
+        if cells_there and side in ("first", "last"):
+            return cells_there[0 if side == "first" else -1]
+        cells = sorted((one for one in cells_there if isinstance(one, Quantity)), key=lambda one: one.value)
         if not cells:
             raise NotEvaluated(f"no row of {name} holds {column}")
         if side == "middle":
@@ -548,10 +548,10 @@ class _Run:
             raise NotEvaluated(f"{name} is no curve")
         numbers = []
         for node, takes in zip(given, part.takes, strict=True):
-            found, known = self.number(node), unit(takes)
-            if found.dimension != known.dimension:
+            argument, known = self.number(node), unit(takes)
+            if argument.dimension != known.dimension:
                 raise Untrue(f"{part.words} is not read off at such a quantity")
-            numbers.append(found.value if known.scale == "C" else found.value / known.factor)
+            numbers.append(argument.value if known.scale == "C" else argument.value / known.factor)
         return quantity(_typical(part.function(*numbers)), part.unit)
 
     def result_before(self, _: str) -> Quantity:
@@ -576,16 +576,16 @@ class _Run:
         return one and other if word == "and" else one or other
 
     def opposite(self, _: str, inside: Node) -> bool:
-        found = self.work(inside)
-        if not isinstance(found, bool):
+        truth = self.work(inside)
+        if not isinstance(truth, bool):
             raise NotEvaluated("not of a number")
-        return not found
+        return not truth
 
     def plain(self, node: Node) -> float:
-        found = self.number(node)
-        if found.dimension != NONE:
+        number = self.number(node)
+        if number.dimension != NONE:
             raise Untrue("an exponent has a unit")
-        return found.value
+        return number.value
 
 
 _WORK = {
@@ -656,18 +656,18 @@ def check(step: Step, view: View) -> str:
 def _hold(step: Step, run: _Run, name: str, node: Node, rounding: str) -> None:
     """One statement: Untrue when the right side is not the left one."""
     claimed = run.named(name) if name else run.work(node[1])
-    found = run.work(node if name else node[2])
-    if not isinstance(claimed, Quantity) or not isinstance(found, Quantity):
-        if isinstance(claimed, Quantity) or isinstance(found, Quantity) or claimed != found:
-            raise Untrue(f"{step.title}: {name} is {claimed}, and what is written gives {found}")
+    worked = run.work(node if name else node[2])
+    if not isinstance(claimed, Quantity) or not isinstance(worked, Quantity):
+        if isinstance(claimed, Quantity) or isinstance(worked, Quantity) or claimed != worked:
+            raise Untrue(f"{step.title}: {name} is {claimed}, and what is written gives {worked}")
         return
     if rounding:
         whole = DAY if run.dated(name) else 1.0
-        found = Quantity(ROUNDED[rounding](found.value / whole) * whole, found.dimension, found.size)
-    if claimed.dimension != found.dimension and not (claimed.value == found.value == 0.0):
+        worked = Quantity(ROUNDED[rounding](worked.value / whole) * whole, worked.dimension, worked.size)
+    if claimed.dimension != worked.dimension and not (claimed.value == worked.value == 0.0):
         raise Untrue(f"{step.title}: {name} is another kind of quantity than what is written")
-    if abs(claimed.value - found.value) > NEAR * max(claimed.size, found.size):
-        raise Untrue(f"{step.title}: {name} is {claimed.value:.9g}, and what is written gives {found.value:.9g}")
+    if abs(claimed.value - worked.value) > NEAR * max(claimed.size, worked.size):
+        raise Untrue(f"{step.title}: {name} is {claimed.value:.9g}, and what is written gives {worked.value:.9g}")
     run.that = claimed
 
 
