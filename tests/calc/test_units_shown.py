@@ -1,5 +1,5 @@
-"""In which unit each column of a table and each axis of a picture is reckoned: a unit put wrong changes every figure
-under it, and no sum tells it. units_shown.txt holds them; a line is changed there on purpose. New ones may be added with
+"""In which unit each column of a table and each axis of a picture is reckoned: one put wrong changes all figures under
+it, and no sum tells it. units_shown.txt holds them; a line is changed there on purpose. New ones are added with
 `python tests/calc/test_units_shown.py`, which writes the file anew.
 """
 

@@ -48,7 +48,7 @@ def drawn(entry, chance):
     for name, item in entry.inputs.items():
         default = entry.defaults[name]
         if item.movable and default is not None and chance.random() < 0.7:
-            low, high = item.plausible() or (default * 0.7, default * 1.4)
+            low, high = item.plausible() or ((default * 0.7, default * 1.4) if default else (0.0, 0.1 * item.high))
             low, high = max(min(low, high), item.low), min(max(low, high), item.high)
             value = chance.uniform(min(low, high), max(low, high))
             given[name] = round(value) if item.whole else value

@@ -65,7 +65,7 @@ def read(text):
 
 def pairs(text):
     """(as written, one side, the other) of each pair of measures that can be reckoned."""
-    text = " ".join(text.split())
+    text = re.sub(r"(\([\d½¼¾][^(),]*), [^()]*\)", r"\1)", " ".join(text.split()))  # (4 oz, a big handful)
     for _, pattern in measures.PAIRS:
         for found in pattern.finditer(text):
             one, other = read(found[1]), read(found[4])
