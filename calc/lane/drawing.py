@@ -52,10 +52,11 @@ def _side(left: int, ground: float, scale: float, plan: LanePlan, day: Day) -> l
     def at(metres: float, high: float) -> tuple[float, float]:
         return left + metres * scale, ground - high * scale
 
-    low = min(plan.base_depth, plan.bed_height)
-    crest = max(day.cut, day.face - day.height / tan(radians(plan.face_slope)))
-    corner = max(day.cut, min(plan.base_length - low / tan(radians(plan.face_slope)), crest))
-    worms = min(crest, max(day.cut, day.face - day.active_area / plan.face_width))
+    # Rounded, so that two corners at one place are one, whatever their last bits are.
+    low, cut = min(plan.base_depth, plan.bed_height), round(day.cut, 9)
+    crest = max(cut, round(day.face - day.height / tan(radians(plan.face_slope)), 9))
+    corner = max(cut, min(round(plan.base_length - low / tan(radians(plan.face_slope)), 9), crest))
+    worms = min(crest, max(cut, round(day.face - day.active_area / plan.face_width, 9)))
 
     def top(metres: float) -> float:
         """Height of the bed at a place [m]: the base, then rising to where the face begins."""
@@ -65,13 +66,13 @@ def _side(left: int, ground: float, scale: float, plan: LanePlan, day: Day) -> l
             else low + (day.height - low) * (metres - corner) / (crest - corner)
         )
 
-    bends = [metres for metres in (day.cut, corner, worms, crest) if day.cut <= metres <= crest]
+    bends = [metres for metres in (cut, corner, worms, crest) if cut <= metres <= crest]
     back = sorted({metres for metres in bends if metres <= worms})
     front = sorted({metres for metres in bends if metres >= worms})
     shapes = []
-    if worms > day.cut:
+    if worms > cut:
         shapes.append(
-            svg.polygon([at(day.cut, 0), *(at(metres, top(metres)) for metres in back), at(worms, 0)], "draw-castings")
+            svg.polygon([at(cut, 0), *(at(metres, top(metres)) for metres in back), at(worms, 0)], "draw-castings")
         )
     shapes += [
         svg.polygon(
@@ -81,8 +82,8 @@ def _side(left: int, ground: float, scale: float, plan: LanePlan, day: Day) -> l
         svg.line(*at(crest, day.height), *at(day.face, 0), "draw-feed"),
         svg.line(left - 4, ground, at(day.face, 0)[0] + 14, ground, "draw-line"),
     ]
-    if day.cut > 0:
-        shapes.append(svg.polyline([at(0, 0), at(0, low), at(day.cut, low)], "draw-measure"))
+    if cut > 0:
+        shapes.append(svg.polyline([at(0, 0), at(0, low), at(cut, low)], "draw-measure"))
     return shapes
 
 

@@ -46,6 +46,8 @@ SHORTEST_BASE = FOOT
 SLICES_APART = 7
 """Days between slices at least, since a slice is dried and screened before the next; our own judgement, no source."""
 JOULES_A_DAY = 86400.0
+NO_WORM = 1e-9
+"""A herd that weighs less than a thousandth of a hatchling is gone, and no sum of last bits [kg]."""
 
 
 @dataclass(frozen=True)
@@ -542,6 +544,8 @@ def _days(plan: LanePlan, days: int, case: int, until_slice: bool = False, brief
             zone = min(zone, gap + foot)
         area = plan.held_area or width * zone
         worms = herd.adults * ADULT + herd.young * BORN + herd.aged * GAIN
+        if worms < NO_WORM:
+            worms = 0.0
         stocking = worms / area
         room = 1 - stocking / capacity if stocking < capacity else 0.0
         if stocking <= roomy:

@@ -359,3 +359,9 @@ def test_books_over_any_span_have_a_range() -> None:
     for days in (60, 400, 549, 551, 900):
         found = calc.run("lane.ledger", {"days": days, "lane_length": 1.2}, range_of="dry_matter_in")
         assert "errors" not in found and found["range"]["p10"] < found["range"]["p90"]
+
+
+def test_a_herd_that_is_taken_out_to_the_last_worm_weighs_nothing() -> None:
+    days = model.follow(replace(MILD, harvest_per_week=3.0), 550)
+    assert days[0].worms > 0 and days[-1].worms == 0
+    assert not [day.worms for day in days if 0 < day.worms < 1e-9]
