@@ -56,16 +56,15 @@ def fist() -> str:
     return sleeve(70) + back + fingers + thumb + crease("M44 33q-3 5 0 9M98 92q12 -8 14 -22")
 
 
-@drawing("moisture.squeeze")
-def squeeze() -> Drawing:
-    """Six hands: what one hard squeeze tells."""
+def six_hands() -> list[str]:
+    """What is left in a hand after one hard squeeze, from dry to wet; each 190 wide and 176 high."""
     crumbs = "".join(disc(x, y, radius, "castings", "part") for x, y, radius in CRUMBS)
     weak = ink("M28 58q-4 -24 18 -28q8 0 10 6l-5 12l6 10l-3 10q-18 0 -26 -10z", "castings") + ink(
         "M64 34q20 -4 26 14q2 14 -10 20q-10 2 -18 0l3 -10l-6 -10z", "castings"
     )
     firm = ink("M30 52q0 -28 30 -29q31 1 31 28q-2 20 -30 20q-29 0 -31 -19z", "castings")
     stream = stroke("M34 117q-4 24 0 48M48 118q4 24 0 47M62 118q-3 24 1 47M76 117q5 24 0 48", "water")
-    hands = [
+    return [
         open_hand(crumbs),
         open_hand(weak),
         open_hand(firm) + drop(52, 118),
@@ -73,8 +72,13 @@ def squeeze() -> Drawing:
         fist() + "".join(drop(x, y) for x, y in RUNS),
         fist() + stream,
     ]
+
+
+@drawing("moisture.squeeze")
+def squeeze() -> Drawing:
+    """Six hands: what one hard squeeze tells."""
     shapes = []
-    for place, (hand, (share, seen)) in enumerate(zip(hands, GUIDE)):
+    for place, (hand, (share, seen)) in enumerate(zip(six_hands(), GUIDE)):
         left, top = 20 + 300 * (place % 3), 20 + 250 * (place // 3)
         shapes += [moved(hand, left + 40, top), strong(left + 40, top + 192, share), words(left + 40, top + 212, seen)]
         if place % 3:

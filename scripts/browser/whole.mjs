@@ -78,7 +78,7 @@ function given(form) {
 function unfolded(fold) {
   const summary = fold.querySelector("summary");
   const rest = [...fold.childNodes].filter((part) => part !== summary);
-  const kind = fold.getAttribute("class") ?? "";
+  const kind = [fold.getAttribute("class"), fold.hasAttribute("open") && "whole-open"].filter(Boolean).join(" ");
   const [outer, inner] = fold.closest(".calc, .calc-figure, .materials") ? [`whole-fold ${kind}`, "whole-fold-title"] : [`admonition ${kind}`, "admonition-title"];
   return make("div", { class: outer.trim() }, make("p", { class: inner }, ...summary.childNodes), ...rest);
 }

@@ -355,11 +355,14 @@ def test_a_sheet_carries_the_farm_and_its_bands(kind):
     assert "Quillfen" not in plain and "Quillfen Smallholding" in own
     wanted = {"lane": "52–77 °F", "breeding": "78–83 °F", "heap": "131–150 °F", "harvest": "slice, length (ft)"}[kind]
     assert wanted in own and wanted not in plain
-    assert own.count("<tr>") == sheets.ROWS + 1
+    assert own.count("<tr>") == sheets.ROWS + 1, "a row for each day of the longest month"
+    assert own.count('sheet-scale"') == sheets.ROWS, "a dot a day draws the chart"
 
 
 def test_a_filled_in_lane_sheet_is_read_back():
-    heads = [html.unescape(head) for head in re.findall("<th>(.*?)</th>", sheets.sheet("lane", farm_pages.demo()))][:-1]
+    heads = [
+        html.unescape(head) for head in re.findall("<th[^>]*>(.*?)</th>", sheets.sheet("lane", farm_pages.demo()))
+    ][:-1]
     found = calc.run(
         "records.lane",
         {"log": ",".join(heads) + "\n2027-05-01,10,8,64,75,\n2027-05-08,12,8,66,76,40\n"},

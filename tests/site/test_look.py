@@ -267,6 +267,26 @@ def test_without_script_the_answer_is_there(browser, address):
     context.close()
 
 
+ON_PAPER = """() => [".calc-question", ".calc-main", ".calc-answer > .calc-figure", ".calc-reading", ".calc-ask", ".calc-working"]
+  .map((part) => document.querySelector(part).getBoundingClientRect().top)"""
+CUT_OFF = """() => [...document.querySelectorAll(".calc-picture > .plate, .calc-plot svg, .calc table, table.plain")]
+  .filter((part) => part.checkVisibility() && part.getBoundingClientRect().right > document.documentElement.clientWidth + 1)
+  .map((part) => part.outerHTML.slice(0, 80))"""
+
+
+@pytest.mark.parametrize("name", ["lane/feeding.html", "harvest/screen.html", "climate/temperature.html"])
+def test_paper_has_the_answer_first_and_what_it_was_worked_out_with_after(browser, address, name):
+    """Question, answer, figure, what it means, then the figures that were filled in, then the working; nothing is
+    wider than a sheet.
+    """
+    page = browser.new_page(viewport={"width": 658, "height": 900})
+    page.emulate_media(media="print")
+    page.goto(address + name)
+    tops, cut = page.evaluate(ON_PAPER), page.evaluate(CUT_OFF)
+    page.close()
+    assert tops == sorted(tops) and cut == []
+
+
 def test_print_shows_values_and_working_and_no_furniture(browser, address):
     page = browser.new_page(viewport=DESK)
     page.goto(address + "moisture/adjust.html")
