@@ -54,3 +54,14 @@ def placed(boards: Sequence[tuple[str, float]]) -> list[tuple[int, str, float, f
             number = len(strips) - 1
         found.append((number // 2 + 1, part, length, height))
     return sorted(found, key=lambda board: board[0])
+
+
+def strips_of(boards: Sequence[tuple[str, float]]) -> list[list[tuple[str, float]]]:
+    """The boards of one sheet on its two strips, in the order in which they were placed: the first with room."""
+    strips: list[list[tuple[str, float]]] = [[], []]
+    room = [SHEET_LENGTH, SHEET_LENGTH]
+    for part, length in boards:
+        place = 0 if length <= room[0] + 1e-9 else 1
+        strips[place].append((part, length))
+        room[place] -= length + KERF
+    return strips

@@ -4,6 +4,7 @@ from collections.abc import Mapping, Sequence
 from math import radians, tan
 
 from calc.engine import Drawing, View
+from calc.lane import boards
 from calc.lane.model import Day, LanePlan
 from calc.page import svg
 
@@ -39,7 +40,8 @@ def lane_in_time(v: View, plan: LanePlan, days: Sequence[Day], weeks: Sequence[i
         "The lane from the side, to scale",
         finding=(
             f"In a year the face moves {v.say(shown[-1].face - plan.base_length, 'm')}. It rises from the base's"
-            f" {v['base_depth']} to {v['bed_height']}; behind the gap of {v['gap']} hardly a worm is left."
+            f" {v.yours('base_depth')} to {v.yours('bed_height')}; behind the gap of"
+            f" {v.yours('gap')} hardly a worm is left."
         ),
         svg=svg.picture(WIDTH, height, shapes),
         text="Seen from the side, back to the left, face to the right: " + "; ".join(told) + ".",
@@ -87,6 +89,11 @@ def _side(left: int, ground: float, scale: float, plan: LanePlan, day: Day) -> l
     return shapes
 
 
+def _as_given(v: View, given: str, worked_out: str) -> str:
+    """A length of the base, as the reader's own where it is what they typed."""
+    return v.yours(given) if v[given] == v[worked_out] else v[worked_out]
+
+
 def plan_and_section(v: View, side_height: float) -> Drawing:
     """A new lane from above and across, to scale."""
     scale = min((WIDTH - 110) / (v.base_length + 0.2), 130 / v.base_width, 200)
@@ -122,7 +129,7 @@ def plan_and_section(v: View, side_height: float) -> Drawing:
             across + wide / 2,
             base - deep / 2 + 5,
             "compost with worms" if wide > 150 else "compost",
-            "draw-text",
+            "draw-text draw-on-dark",
             "middle",
         ),
     ]
@@ -132,7 +139,8 @@ def plan_and_section(v: View, side_height: float) -> Drawing:
         "plan_and_section",
         "The lane from above and across, to scale",
         finding=(
-            f"{v['base_length']} by {v['base_width']}: {v['bed_area']} of bed that you can reach from both sides, open"
+            f"{_as_given(v, 'lane_length', 'base_length')} by {_as_given(v, 'lane_width', 'base_width')}:"
+            f" {v['bed_area']} of bed that you can reach from both sides, open"
             " at the end where you feed."
         ),
         svg=svg.picture(WIDTH, base + 40, shapes),
@@ -141,6 +149,54 @@ def plan_and_section(v: View, side_height: float) -> Drawing:
             f" open at the front. Across: boards {v.say(side_height, 'm', us='in', metric='cm')} high, filled"
             f" {v['base_depth']} deep."
         ),
+    )
+
+
+SHEETS_DRAWN = 6
+"""Of a cut list: a long lane has more, all alike."""
+
+
+def cut_plan(v: View, cuts: Sequence[tuple[int, str, float, float]]) -> Drawing:
+    """The sheets with their saw cuts, to scale: ripped in two, then cut to length."""
+    sheets = max(sheet for sheet, *_ in cuts)
+    shown = min(sheets, SHEETS_DRAWN)
+    across = 1 if shown == 1 else 2
+    scale = (WIDTH - 20 - 40 * (across - 1)) / across / boards.SHEET_LENGTH
+    long, half = boards.SHEET_LENGTH * scale, boards.SHEET_WIDTH * scale / 2
+    down = 2 * half + 46
+    shapes, told = [], []
+    for sheet in range(1, sheets + 1):
+        strips = boards.strips_of([(part, length) for number, part, length, _ in cuts if number == sheet])
+        said = [", ".join(f"{part} {v.say(n, 'm', us='in', metric='cm')}" for part, n in strip) for strip in strips]
+        told.append(f"Sheet {sheet}: {'; '.join(filter(None, said))}.")
+        if sheet > shown:
+            continue
+        left, top = 10 + (sheet - 1) % across * (long + 40), 30 + (sheet - 1) // across * down
+        shapes += [
+            svg.text(left, top - 8, f"Sheet {sheet}", "draw-text"),
+            svg.rect(left, top, long, 2 * half, "draw-fill"),
+        ]
+        for row, strip in enumerate(strips):
+            from_left = left
+            for part, length in strip:
+                middle, place = top + row * half + half / 2, from_left + length * scale / 2
+                words = [part.removesuffix(", part"), v.say(length, "m", us="in", metric="cm")]
+                shapes.append(svg.rect(from_left, top + row * half, length * scale, half, "draw-wood"))
+                fits = length * scale > 80
+                shapes += [
+                    svg.text(place, middle + 5 + shift, word, "draw-text", "middle")
+                    for word, shift in zip(words if fits else words[1:], (-8, 8) if fits else (0,))
+                ]
+                from_left += (length + boards.KERF) * scale
+        shapes.append(svg.line(left, top + half, left + long, top + half))
+    count = f"{sheets} {'sheet' if sheets == 1 else 'sheets'}"
+    more = f" The first {shown} are drawn; the cut list has all." if sheets > shown else ""
+    return Drawing(
+        "cut_plan",
+        "How the sheets are cut, to scale",
+        finding=f"Your boards come out of {count}, each ripped in two first.{more}",
+        svg=svg.picture(WIDTH, 30 + down * -(-shown // across) - 30, shapes),
+        text=" ".join(told) + " What is left white is over.",
     )
 
 

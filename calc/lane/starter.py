@@ -388,7 +388,10 @@ def show_starter(v: View) -> Show:
             _months(plan),
             _cuts(cuts),
         ],
-        figures=[drawing.plan_and_section(v, (SHEET_WIDTH - KERF) / 2)],
+        figures=[
+            drawing.plan_and_section(v, (SHEET_WIDTH - KERF) / 2),
+            drawing.cut_plan(v, cuts),
+        ],
         warnings=_warnings(v, plan, needed),
         reading=_reading(v, plan),
         events=_events(v, plan),
@@ -998,7 +1001,7 @@ def _reading(v: View, plan: LanePlan) -> list[str]:
     sentences = [
         (
             f"A base of {v['base_length']} by {v['base_width']} takes {v['base_volume']} of compost and"
-            f" {v['worm_mass']} of worms, and costs about {v['startup_cost']}."
+            f" {v.yours('worm_mass')} of worms, and costs about {v['startup_cost']}."
         ),
         (
             f"The worms are {v['stocking_share']} of a full bed; at this temperature they eat nothing."
@@ -1014,7 +1017,8 @@ def _reading(v: View, plan: LanePlan) -> list[str]:
         band = v.band("days_to_first_slice")
         sentences.append(
             f"The first slice comes after about {v.days_to_first_slice / 30.4:.0f} months, between"
-            f" {band.low / 30.4:.0f} and {band.high / 30.4:.0f}. It is the base that you bought, {v['base_depth']}"
+            f" {band.low / 30.4:.0f} and {band.high / 30.4:.0f}. It is the base that you bought,"
+            f" {v.yours('base_depth')}"
             f" deep."
         )
         if v.days_to_first_castings:
