@@ -590,11 +590,11 @@ def _reading(v: View) -> list[str]:
     sentences = [
         f"Each degree between inside and outside costs {v['conductance']}; {v['air_share']} of it leaves with the air.",
         f"A heater of {v['heater_size']} and a cooler of {v['cooler_size']} carry the worst hours.",
-        f"Holding {v['setpoint']} takes {v['energy_per_year']}, {v.money(v.energy_cost_per_year)} a year.",
+        f"Holding {v.yours('setpoint')} takes {v['energy_per_year']}, {v.money(v.energy_cost_per_year)} a year.",
     ]
     if v.second_room_cost_per_year is not None:
         sentences.append(
-            f"The same room held at {v['second_setpoint']} costs {v.money(v.second_room_cost_per_year)} a year."
+            f"The same room held at {v.yours('second_setpoint')} costs {v.money(v.second_room_cost_per_year)} a year."
         )
     sentences.append("The walls stay dry." if not v.condensation else "The walls get wet in the coldest hour.")
     return sentences

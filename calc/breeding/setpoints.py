@@ -564,7 +564,7 @@ def _cocoon_figure(v: View) -> Figure:
         v,
         "cocoons",
         "Cocoons against temperature",
-        f"Most are laid around {v['best_breeding_temperature']}; at {v['breeding_temperature']} it is"
+        f"Most are laid around {v['best_breeding_temperature']}; at {v.yours('breeding_temperature')} it is"
         f" {v.say(1 - v.cocoons_lost, '1', us='%', metric='%', digits=2)} of that. Only the dots are published;"
         " growers, in trays, count about one.",
         "Cocoons a worm a week",
@@ -595,7 +595,7 @@ def _hatch_finding(v: View) -> str:
     if v.incubation_days is None:
         return f"At {v['growout_temperature']} no days to hatch are given: too cold for any published count, or deadly."
     return (
-        f"At {v['growout_temperature']} cocoons take about {v.say(v.incubation_days, 'day', digits=2)}; at"
+        f"At {v.yours('growout_temperature')} cocoons take about {v.say(v.incubation_days, 'day', digits=2)}; at"
         f" {v.say(12.0, 'degC')}, in a cool cellar, about {v.say(incubation_days(12.0), 'day', digits=2)}."
     )
 
@@ -709,14 +709,15 @@ def _warnings(v: View) -> list[tuple[str, str]]:
 
 def _reading(v: View) -> list[str]:
     sentences = [
-        f"At {v['breeding_temperature']} a well-fed worm lays about {v.say(v.cocoons_per_worm_per_week, '1', digits=2)}"
+        f"At {v.yours('breeding_temperature')} a well-fed worm lays about"
+        f" {v.say(v.cocoons_per_worm_per_week, '1', digits=2)}"
         " cocoons a week in a laboratory. In trays growers count about one."
     ]
     if v.days_cocoon_to_sale is None:
         sentences.append(f"At {v['growout_temperature']} young worms do not reach sale size.")
     else:
         sentences.append(
-            f"At {v['growout_temperature']} a cocoon is a worm for sale after {v['days_cocoon_to_sale']};"
+            f"At {v.yours('growout_temperature')} a cocoon is a worm for sale after {v['days_cocoon_to_sale']};"
             f" {v['hatch_share']} of them hatch."
         )
     if v.cocoons_lost > 0.02:

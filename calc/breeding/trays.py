@@ -736,7 +736,7 @@ def _warnings(v: View) -> list[tuple[str | None, str]]:
 def _reading(v: View) -> list[str]:
     return [
         (
-            f"A tray with {v['breeders_mass_per_tray']} of breeders gives about"
+            f"A tray with {v.yours('breeders_mass_per_tray')} of breeders gives about"
             f" {v.say(v.cocoons_per_tray, '1', digits=2)} cocoons, and from them about"
             f" {v.say(v.worms_per_tray, '1', digits=2)} worms for sale."
         ),

@@ -16,6 +16,7 @@ from calc.engine import (
     Axis,
     Column,
     Figure,
+    Handle,
     Mark,
     Number,
     Output,
@@ -611,7 +612,45 @@ def hottest_by_moisture(scenario: Scenario) -> list[tuple[float, float, float, f
     return rows
 
 
+SHOWN_COVERS = (0.0, 0.15, 0.3, 0.7, 1.4, 2.1, 3.0)
+"""Resistances of a cover that the figure is drawn through [m2 K/W]: from a bare bed to 8 in (20 cm) of dry straw."""
+
+
+def cores_by_cover(scenario: Scenario) -> list[tuple[float, float, float]]:
+    """Coldest and hottest core [degC] under a cover in the place of the present one: (its resistance [m2 K/W], coldest,
+    hottest), as :func:`changes` has them for what lies there.
+    """
+    shown = sorted({*SHOWN_COVERS, scenario.cover_resistance})
+    return [(there, *scenario.covered(there - scenario.cover_resistance).core_extremes()) for there in shown]
+
+
 # ------------------------------------------------------------------------------------------------ what the page shows
+
+
+def _cover_figure(v: View, scenario: Scenario, temperature: Axis, band_zone: Mark) -> Figure:
+    """The core by how thick it is covered, with the cover as a handle."""
+    cores = cores_by_cover(scenario)
+    bare, thick = cores[0], cores[-1]
+    too_warm = v.lowest_core + v.highest_core > v.band_low + v.band_high
+    hour, end = ("hottest", 2) if too_warm else ("coldest", 1)
+    low = next(coldest for there, coldest, _ in cores if there == v.cover_resistance)
+    straw = next(cover for cover in facts.COVERS if cover.name == "4 in (10 cm) of dry straw")
+    return Figure(
+        "cover",
+        "What a cover does to the core",
+        finding=(
+            f"Bare, the {hour} hour in the core is {v.say(bare[end], 'degC')}; under {v.say(thick[0], 'm2 K/W')} it is"
+            f" {v.say(thick[end], 'degC')}."
+        ),
+        x=Axis("Resistance of the cover", "m2 K/W", low=0.0),
+        y=temperature,
+        marks=[
+            band_zone,
+            Mark("rule_x", [(straw.resistance, straw.name)], tone="muted"),
+            Mark("band", cores, label="coldest to hottest", tone="main"),
+        ],
+        handles=[Handle("cover_resistance", "x", 0.0, 3.0, at=(v.cover_resistance, low))],
+    )
 
 
 def depth_rows(run: Run, band_low: float, band_high: float) -> list[tuple[float, float, float, float, float]]:
@@ -978,11 +1017,20 @@ def show_bed_temperature(v: View) -> Show:
             Figure(
                 "by_depth",
                 "Coldest and hottest by depth",
-                finding=f"{v['refuge']} of the depth stays inside {v['band_low']} to {v['band_high']} at every hour.",
+                finding=(
+                    f"{v['refuge']} of the depth stays inside {v.yours('band_low')} to"
+                    f" {v.yours('band_high')} at every hour."
+                ),
                 x=Axis("Depth", "m", us="in", metric="cm"),
                 y=temperature,
                 marks=[band_zone, Mark("band", extremes(run), label="coldest to hottest", tone="main")],
+                handles=[
+                    Handle("bed_height", "x", 0.15, 1.2, at=(v.bed_height, (v.band_low + v.band_high) / 2)),
+                    Handle("band_low", "y", -5.0, 25.0, at=(0.0, v.band_low)),
+                    Handle("band_high", "y", 15.0, 45.0, at=(0.0, v.band_high)),
+                ],
             ),
+            _cover_figure(v, scenario, temperature, band_zone),
             Figure(
                 "moisture",
                 "What moisture does to the hottest core",
@@ -1045,7 +1093,7 @@ def show_bed_temperature(v: View) -> Show:
             (
                 f"It stays inside {v['band_low']} to {v['band_high']}."
                 if stays
-                else f"It is out of the band for {v.say(v.hours_below + v.hours_above, 'hour')} in {v['days']}."
+                else f"It is out of the band for {v.say(v.hours_below + v.hours_above, 'hour')} in {v.yours('days')}."
             ),
             (
                 f"Of the changes compared, “{best_name}” {'cools' if too_warm else 'warms'} it most:"

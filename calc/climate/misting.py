@@ -204,7 +204,7 @@ def show_mist(v: View) -> Show:
     reading = [
         f"This air could be cooled to its wet bulb, {v['wet_bulb']}, and no further, whatever the equipment.",
         (
-            f"A mist that gets {v['effectiveness']} of the way there brings it to {v['misted_temperature']}:"
+            f"A mist that gets {v.yours('effectiveness')} of the way there brings it to {v['misted_temperature']}:"
             f" {v['cooling']} cooler, at {v['humidity_after']} humidity."
         ),
         f"Worth it? {v.worth_it.capitalize()}.",
@@ -298,7 +298,8 @@ def show_mist(v: View) -> Show:
                 "by_humidity",
                 f"Misting air of {v['air_temperature']}",
                 finding=(
-                    f"At {v['humidity']} humidity the mist brings the air to {v['misted_temperature']}; in saturated"
+                    f"At {v.yours('humidity')} humidity the mist brings the air to"
+                    f" {v['misted_temperature']}; in saturated"
                     " air it does nothing."
                 ),
                 x=Axis("Relative humidity", "1", us="%", metric="%"),

@@ -1188,8 +1188,9 @@ def show_water(v: View) -> Show:
         reading=[
             f"On this day the bed loses {v['water_per_day']}; a lawn in the open loses {v['reference_evaporation']}.",
             (
-                f"Watered to {v['upper_moisture']} and left to fall to {v['lower_moisture']}, the top"
-                f" {v['active_depth']} lasts {v['days_between_waterings']}; then it takes {v['water_per_watering']}."
+                f"Watered to {v.yours('upper_moisture')} and left to fall to {v.yours('lower_moisture')}, the top"
+                f" {v.yours('active_depth')} lasts {v['days_between_waterings']}; then it takes"
+                f" {v['water_per_watering']}."
             ),
             f"Most of the loss comes from {larger}.",
             (

@@ -740,7 +740,8 @@ def reading(v: View) -> list[str]:
     )
     if v.unpaid_hours >= 0.5:
         sentences.append(
-            f"By the end of the third year {v.say(v.unpaid_hours, 'hour')} of work have gone in unpaid; at {v['wage']}"
+            f"By the end of the third year {v.say(v.unpaid_hours, 'hour')} of work have gone in"
+            f" unpaid; at {v.yours('wage')}"
             f" that is {v.money(v.unpaid_hours * v.wage)}."
         )
     return sentences

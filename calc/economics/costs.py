@@ -374,11 +374,11 @@ def unit_reading(v: View) -> list[str]:
     ]
     if v.margin_per_unit >= 0:
         kept = (
-            f"At {v.money(v.price)} you keep {v.money(v.margin_per_unit)} of each, {v.money(v.profit_per_month)} a"
+            f"At {v.yours('price')} you keep {v.money(v.margin_per_unit)} of each, {v.money(v.profit_per_month)} a"
             " month, after your own hours are paid."
         )
     else:
-        kept = f"At {v.money(v.price)} you lose {v.money(-v.margin_per_unit)} on each."
+        kept = f"At {v.yours('price')} you lose {v.money(-v.margin_per_unit)} on each."
     sentences.append(
         kept
         if v.earned_per_hour is None
@@ -602,7 +602,10 @@ def show_startup(v: View) -> Show:
             )
         ],
         reading=[
-            f"All of it comes to {v.money(v.startup_cost)}, the first stage to {v.money(v.first_stage_cost)}.",
+            (
+                f"With {v.yours('contingency')} for what is forgotten, all of it comes to"
+                f" {v.money(v.startup_cost)}, the first stage to {v.money(v.first_stage_cost)}."
+            ),
             f"{v.largest_item} is the largest item. A second price for it tells you more than any other call.",
             "Buy the second stage with what the first has taught you, not with what you hope.",
         ],

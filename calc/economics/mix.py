@@ -248,7 +248,7 @@ def show_mix(v: View) -> Show:
         ],
         reading=[
             (
-                f"Make {made} a week. That leaves {v['margin_per_week']}."
+                f"Of {v.yours('castings_available')} make {made} a week. That leaves {v['margin_per_week']}."
                 if made
                 else "There is nothing to make: no castings to share out, or nobody to buy."
             ),

@@ -642,7 +642,7 @@ def _warnings(v: View, roots: Sequence[float]) -> list[tuple[str, str]]:
 def return_reading(v: View, roots: Sequence[float]) -> list[str]:
     sentences = [
         *castings_first_of(v),
-        f"At {v['discount_rate']} a year the whole is worth {v.money(v.net_present_value)} today: "
+        f"At {v.yours('discount_rate')} a year the whole is worth {v.money(v.net_present_value)} today: "
         + (
             "it beats that rate."
             if v.net_present_value > 0

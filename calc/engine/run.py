@@ -125,7 +125,7 @@ def as_object(view: View) -> Answered:
         "outputs": {name: _output(view.results[name], output) for name, output in entry.outputs.items()},
         "tables": {table.name: table_object(table) for table in view.shown.tables},
         "warnings": [sentence for _, sentence in view.shown.warnings],
-        "reading": list(view.shown.reading),
+        "reading": [str(said) for said in view.shown.reading],
     }
 
 

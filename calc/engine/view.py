@@ -2,12 +2,13 @@
 
 import re
 from collections.abc import Mapping
-from dataclasses import fields
+from dataclasses import fields, replace
 from typing import TYPE_CHECKING, Any
 
 from calc.engine.describe import Band, Output, Show, Step, typical
 from calc.engine.kinds import Kind, day_text
 from calc.engine.quantity import convert, money_text, number_text, quantity_text
+from calc.engine.sentence import Sentence, yours
 from calc.engine.tabular import csv_cell
 from calc.engine.told import lower_first
 from calc.engine.working import CurvePart, Part, RowsPart
@@ -71,11 +72,21 @@ class View:
     def input_text(self, name: str) -> str:
         return self.entry.inputs[name].words(self.given[name], self.system, self.currency)
 
+    def yours(self, name: str) -> str:
+        """Text of an input as `v[name]` has it, for the reading and for what a figure says: the page shows it as the
+        reader's own and lets it be held. A blank one is not theirs.
+        """
+        text = self.input_text(name)
+        return text if self.given[name] is None else yours(name, text)
+
     @property
     def shown(self) -> Show:
         """What the presenter adds; worked out once."""
         if "_show" not in self.__dict__:
-            self._show = self.entry.show(self) if self.entry.show else Show()
+            show = self.entry.show(self) if self.entry.show else Show()
+            show.reading = [Sentence(said) for said in show.reading]
+            show.figures = [replace(figure, finding=Sentence(figure.finding)) for figure in show.figures]
+            self._show = show
         return self._show
 
 

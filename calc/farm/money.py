@@ -928,7 +928,7 @@ def _reading(v: Any, farm: Farm, run: Course) -> list[str]:
     sentences = [
         f"All products together leave {v['contribution_per_month']} after packing, for {v['hours_per_month']} of work.",
         (
-            f"When the rent is paid an hour earns {v['earned_per_hour']}; you value it at {v['wage']}."
+            f"When the rent is paid an hour earns {v['earned_per_hour']}; you value it at {v.yours('wage')}."
             if v.earned_per_hour is not None
             else "The plan takes no hours."
         ),

@@ -204,7 +204,7 @@ def show_dose(v: View) -> Show:
         reading=[
             (
                 f"You need {v.say(v.volume, 'm3', us='gal', metric='L')} of castings, {v.bags}"
-                f" {'bag' if v.bags == 1 else 'bags'}, for {v['cost']}."
+                f" {'bag' if v.bags == 1 else 'bags'} at {v.yours('price')}, for {v['cost']}."
             ),
             *(
                 [

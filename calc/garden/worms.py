@@ -193,7 +193,7 @@ def show_worms(v: View) -> Show:
         warnings=warnings,
         reading=[
             (
-                f"{v['scraps_per_week']} of scraps keep {v.say(v.worm_mass, 'kg', digits=2)} of worms busy, on"
+                f"{v.yours('scraps_per_week')} of scraps keep {v.say(v.worm_mass, 'kg', digits=2)} of worms busy, on"
                 f" {v['bin_area']} of bin floor."
             ),
             "Start with half of that and feed half: they breed up to their food within a few months.",

@@ -230,7 +230,8 @@ def show_balance(v: View) -> Show:
                 "balance",
                 "Ash, organic matter and water, before and after",
                 finding=(
-                    f"{v['mass']} of feed becomes {v.say(v.castings_mass, 'kg')} of castings; the ash has not changed."
+                    f"{v.yours('mass')} of feed becomes {v.say(v.castings_mass, 'kg')} of castings;"
+                    " the ash has not changed."
                 ),
                 x=Axis("", kind="band"),
                 y=Axis("Weight", "kg", low=0),
@@ -253,7 +254,7 @@ def show_balance(v: View) -> Show:
         ),
         reading=[
             (
-                f"{v['mass']} of feed leaves {v.say(v.castings_mass, 'kg')} of castings,"
+                f"{v.yours('mass')} of feed leaves {v.say(v.castings_mass, 'kg')} of castings,"
                 f" {v.say(v.mass_kept, '1', us='%', metric='%', digits=2)} of its weight and"
                 f" {v.say(v.volume_kept, '1', us='%', metric='%', digits=2)} of its volume."
             ),

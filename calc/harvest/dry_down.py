@@ -308,7 +308,7 @@ def _reading(v: View) -> list[str]:
     return [
         f"{v['water_to_lose']} of water has to go before it screens well.",
         (
-            f"Spread over {v['area']} that takes about {v['hours']}."
+            f"Spread over {v.yours('area')} that takes about {v['hours']}."
             if v.measured_pace is None
             else (
                 f"At the pace of your two weighings that takes about {v['hours']}. How far it may be off is our own"

@@ -366,7 +366,7 @@ def show_screen(v: View) -> Show:
         warnings=_warnings(v, points),
         reading=[
             (
-                f"Of {v['mass']}, {v.say(v.product_mass, 'kg')} is fine enough to sell:"
+                f"Of {v.yours('mass')}, {v.say(v.product_mass, 'kg')} is fine enough to sell:"
                 f" {v.say(v.product_share, '1', us='%', metric='%', digits=2)}, or"
                 f" {v.say(v.product_volume, 'm3', us='ft3', metric='L')}."
             ),

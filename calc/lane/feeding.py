@@ -526,7 +526,7 @@ def _reading(v: View, plan: LanePlan) -> list[str]:
         + (" It takes no more: feed along the side, or begin a second lane." if faster(v) else "")
     )
     sentences.append(
-        f"Each layer shrinks to {v['volume_kept']} of its volume, so the face creeps"
+        f"Each layer shrinks to {v.yours('volume_kept')} of its volume, so the face creeps"
         f" {v.say(v.face_advance_per_week, 'm/week', us='in/week', metric='cm/week', digits=2)} at first, and faster"
         f" as the herd"
         " grows."
@@ -534,7 +534,7 @@ def _reading(v: View, plan: LanePlan) -> list[str]:
     if v.first_slice_date:
         sentences.append(
             f"The first slice is due around {v['first_slice_date']}. It is the base that you bought,"
-            f" {v['base_depth']} deep;"
+            f" {v.yours('base_depth')} deep;"
             " castings made of your feed come when the base has been sliced."
         )
     else:

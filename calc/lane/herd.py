@@ -584,7 +584,7 @@ def _reading(v: View, rate: Rates, known: Mapping[str, float | None]) -> list[st
         )
     if v.days_to_target and v.target > v.worm_mass:
         sentences.append(
-            f"Waiting costs {v.days_to_target / 30.4:.0f} months; buying the missing"
+            f"From {v.yours('worm_mass')}, waiting costs {v.days_to_target / 30.4:.0f} months; buying the missing"
             f" {v.say(v.target - v.worm_mass, 'kg')} costs {v['cost_to_buy_now']}."
         )
     sentences += herd_sentence(v, v.plan)

@@ -304,7 +304,7 @@ def _reading(v: View, plan: LanePlan) -> list[str]:
             f" off, {v['dry_matter_out']} is sliced, and {v['dry_matter_stored']} lies in the bed at the end."
         ),
         (
-            f"Feed becomes {v['volume_kept']} of its volume as sliced, and {sold} of it once dried and screened:"
+            f"Feed becomes {v.yours('volume_kept')} of its volume as sliced, and {sold} of it once dried and screened:"
             f" {mass} of its weight."
         ),
         f"That gives off {v['heat_released']} of heat, which is what keeps the bed warmer than the air.",

@@ -127,7 +127,8 @@ def show_lives(v: View) -> Show:
 def _reading(v: View) -> list[str]:
     due = v.results["days_to_first_slice"]
     said = [
-        f"A lane {v['lane_length']} long with {v['worm_mass']} of worms: you feed its face, and they follow the feed."
+        f"A lane {v.yours('lane_length')} long with {v.yours('worm_mass')} of worms: you feed its"
+        " face, and they follow the feed."
     ]
     if due is None:
         return [

@@ -485,7 +485,8 @@ def show_output(v: View) -> Show:
         warnings=_warnings(v),
         reading=[
             (
-                f"To sell {v['castings_per_week']} you slice {v['castings_raw_per_week']}: drying and screening take"
+                f"To sell {v.yours('castings_per_week')} you slice {v['castings_raw_per_week']}:"
+                " drying and screening take"
                 f" the rest."
                 f" That takes {v.say(v.feed_volume_per_week, 'm3/week', digits=2)} of feed."
             ),

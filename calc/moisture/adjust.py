@@ -400,7 +400,8 @@ def _reading(v: View, too_wet: bool) -> list[str]:
             f" {v.say(v.water_to_add / WATER_DENSITY, 'm3', us='gal', metric='L')}."
         ),
         (
-            f"Spread over {v['area']} that is {v['water_depth']} deep. More than half an inch (13 mm) at once runs"
+            f"Spread over {v.yours('area')} that is {v['water_depth']} deep. More than half an inch"
+            " (13 mm) at once runs"
             " through (common practice, no source): split it."
         ),
         (

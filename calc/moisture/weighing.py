@@ -365,7 +365,8 @@ def show_test(v: View) -> Show:
         )
         wanted = f"{v.samples_wanted} samples" if v.samples_wanted else "more than two hundred samples"
         reading.append(
-            f"To know it within {v['wanted_half_width']} either way takes about {wanted}, if the bed is as uneven as"
+            f"To know it within {v.yours('wanted_half_width')} either way takes about {wanted}, if"
+            " the bed is as uneven as"
             " these."
         )
         marks += [

@@ -3,7 +3,6 @@
 The same text at build time and in the page.
 """
 
-import json
 import re
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from datetime import date, datetime
@@ -23,14 +22,15 @@ from calc.engine.describe import (
     Show,
     Step,
     Table,
-    in_place_of,
     typical,
 )
 from calc.engine.quantity import convert, money_text, number_text, quantity_text, symbol
-from calc.engine.view import View, called, day_text, field_value, lower_first, range_end, worked
+from calc.engine.view import View, called, day_text, lower_first, range_end, worked
 from calc.engine.working import state
 from calc.page.doubt import bar
 from calc.page.figure import drawing_html, figure_html
+from calc.page.held import held_sentence
+from calc.page.sure import marked, source_html
 
 T = TypeVar("T")
 
@@ -40,7 +40,7 @@ def answer(view: View, kept: View | None = None) -> str:
     show = view.shown
     figures = [_figure(item, view) for item in show.figures]
     parts = [headline(view), _warnings(show.warnings), kept and compared(view, kept)]
-    parts += [*figures[:1], _reading(show.reading), *figures[1:]]
+    parts += [*figures[:1], _reading(show.reading, view), *figures[1:]]
     parts += [_cautions(show.cautions), working(view), all_results(view)]
     parts += [table(item, view) for item in show.tables]
     return "".join(part for part in parts if part)
@@ -49,7 +49,7 @@ def answer(view: View, kept: View | None = None) -> str:
 def _figure(item: Figure | Drawing, view: View) -> str:
     """A figure, and below it its numbers where no table of the answer holds them."""
     if isinstance(item, Drawing):
-        return drawing_html(item)
+        return drawing_html(item, view)
     return figure_html(item, view) + ("" if has_table(item, view.shown) else figure_table(item, view))
 
 
@@ -95,21 +95,18 @@ def ends_text(value: object, output: Output, view: View) -> str:
 
 
 def _warnings(warnings: Sequence[tuple[str | None, str]]) -> str:
-    items = "".join(f"<li{f' data-for={name}' if name else ''}>{escape(sentence)}</li>" for name, sentence in warnings)
+    items = "".join(f"<li{f' data-for={name}' if name else ''}>{marked(sentence)}</li>" for name, sentence in warnings)
     return f'<ul class="calc-warnings" aria-label="Mind">{items}</ul>' if items else ""
 
 
-def _reading(sentences: Sequence[str]) -> str:
-    return (
-        f'<div class="calc-reading">{"".join(f"<p>{escape(sentence)}</p>" for sentence in sentences)}</div>'
-        if sentences
-        else ""
-    )
+def _reading(sentences: Sequence[str], view: View) -> str:
+    told = "".join(f"<p>{held_sentence(sentence, view)}</p>" for sentence in sentences)
+    return f'<div class="calc-reading">{told}</div>' if told else ""
 
 
 def _cautions(sentences: Sequence[str]) -> str:
     return (
-        f'<ul class="calc-cautions" aria-label="Take care">{"".join(f"<li>{escape(s)}</li>" for s in sentences)}</ul>'
+        f'<ul class="calc-cautions" aria-label="Take care">{"".join(f"<li>{marked(s)}</li>" for s in sentences)}</ul>'
         if sentences
         else ""
     )
@@ -317,7 +314,7 @@ def working(view: View) -> str:
     items = []
     for step in view.shown.working:
         words, numbers = worked(step, view)
-        source = f' <cite class="calc-source">{escape(str(step.source))}</cite>' if step.source else ""
+        source = f" {source_html(str(step.source))}" if step.source else ""
         note = f'<p class="calc-note">{escape(step.note)}</p>' if step.note else ""
         checked = CHECKED if state(step, view) == "evaluated" else ""
         same = "" if words == numbers else f'<p class="calc-numbers">{escape(numbers)}</p>'
@@ -379,29 +376,6 @@ def compared(view: View, kept: View) -> str:
 
 def kept_text(kept: View, name: str, view: View) -> str:
     return kept.entry.inputs[name].words(kept.given[name], view.system, view.currency)
-
-
-def aim_html(view: View, found: Mapping[str, Any]) -> str:
-    """What an aim found, in a sentence, and a button that puts it into the form: {input: text}, blank for what it takes
-    the place of.
-    """
-    output, description = view.entry.outputs[found["output"]], view.entry.numeric_inputs[found["vary"]]
-    if not found["reached"]:
-        return f'<p class="calc-found-text">{escape(found["message"])}</p>'
-    place = quantity_text(found["value"], description.unit, description.shown(view.system), 4, view.currency)
-    at = quantity_text(found["at"], output.unit, output.shown(view.system), output.digits, view.currency)
-    also = " " + escape(found["message"]) if "message" in found else ""
-    texts = dict.fromkeys(in_place_of(view.entry.inputs, found["vary"]), "") | {
-        found["vary"]: field_value(found["value"], description, view.system)
-    }
-    use = (
-        f'<button type=button data-action=use data-set="{escape(json.dumps(texts, ensure_ascii=False))}">Use this'
-        " value</button>"
-    )
-    return (
-        f'<p class="calc-found-text">With <strong>{escape(description.label.lower())} at {escape(place)}</strong>,'
-        f" {escape(output.label.lower())} is {escape(at)}. The other inputs stay as they are.{also}</p>{use}"
-    )
 
 
 def moves_figure(view: View, found: Sequence[Mapping[str, Any]], output_name: str) -> Figure:

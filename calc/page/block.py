@@ -24,6 +24,7 @@ from calc.engine.working import check
 from calc.inputs import CLIMATE
 from calc.page import answer as answers
 from calc.page import plan
+from calc.page.aim import aim_html
 from calc.page.controls import rows_of
 from calc.page.figure import figure_object
 from calc.page.form import form, plan_key
@@ -175,7 +176,7 @@ def _explore(asked: Mapping[str, Any]) -> dict[str, Any]:
     kind, output = asked["explore"], asked["output"]
     if kind == "aim":
         found = explore.aim(view.entry, view.given, output, asked["wanted"], asked["vary"], view.system, view.currency)
-        html = answers.aim_html(view, found)
+        html = aim_html(view, found)
     elif kind == "moves":
         html = answers.moves_html(view, explore.moves(view.entry, view.given, output), output)
     elif asked.get("values_drawn"):

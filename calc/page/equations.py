@@ -15,6 +15,7 @@ from calc.engine.told import lower_first
 from calc.engine.view import View
 from calc.engine.working import check
 from calc.page.answer import equation_html
+from calc.page.sure import source_html
 
 CASES: dict[str, list[dict[str, Any]]] = {
     "moisture.adjust": [{"moisture": "85 %", "target": "70 %"}],
@@ -82,7 +83,7 @@ def equations(chapter: str = "") -> str:
 
 
 def _item(step: Step, view: View, when: str) -> str:
-    source = f' <cite class="calc-source">{escape(str(step.source))}</cite>' if step.source else ""
+    source = f" {source_html(str(step.source))}" if step.source else ""
     note = f'<p class="calc-note">{escape(step.note)}</p>' if step.note else ""
     asked = f" <small>({escape(when)})</small>" if when else ""
     return (

@@ -11,6 +11,7 @@ from calc.engine.describe import Axis, Drawing, Figure, Handle, Mark, MarkKind
 from calc.engine.quantity import convert, symbol
 from calc.engine.view import View
 from calc.page.handle import ends
+from calc.page.held import held_sentence
 
 # Which places of a mark's points lie on the x axis and which on the y axis; other places are text or plain numbers.
 _PLACES: dict[MarkKind, tuple[tuple[int, ...], tuple[int, ...]]] = {
@@ -132,19 +133,20 @@ def figure_html(figure: Figure, view: View) -> str:
     data = escape(json.dumps(figure_object(figure, view), ensure_ascii=False, separators=(",", ":")))
     return (
         f'<figure class="calc-figure" data-figure="{escape(figure.name)}" aria-label="{escape(figure.title)}">'
-        f'{_caption(figure.title, figure.finding)}<div class="calc-plot" data-figure-json="{data}"></div></figure>'
+        f'{_caption(figure, view)}<div class="calc-plot" data-figure-json="{data}"></div></figure>'
     )
 
 
-def _caption(title: str, finding: str) -> str:
+def _caption(figure: Figure | Drawing, view: View | None) -> str:
     """What a figure says, above it; and what it shows, where that is something else."""
-    said = finding.strip().removesuffix(".") or title
-    what = f'<span class="calc-figure-what">{escape(title)}</span>' if said != title else ""
-    return f'<figcaption><span class="calc-figure-title">{escape(said)}</span>{what}</figcaption>'
+    said = figure.finding.strip().removesuffix(".") or figure.title
+    what = f'<span class="calc-figure-what">{escape(figure.title)}</span>' if said != figure.title else ""
+    words = (held_sentence(figure.finding, view) if view and figure.finding else escape(said)).removesuffix(".")
+    return f'<figcaption><span class="calc-figure-title">{words}</span>{what}</figcaption>'
 
 
-def drawing_html(drawing: Drawing) -> str:
-    """A to-scale drawing below its finding, with its text equivalent."""
+def drawing_html(drawing: Drawing, view: View | None = None) -> str:
+    """A to-scale drawing below its finding, with its text equivalent; view: the run that it belongs to, if any."""
     told = (
         '<details class="calc-text-equivalent"><summary>The drawing in words</summary>'
         f"<p>{escape(drawing.text)}</p></details>"
@@ -159,7 +161,7 @@ def drawing_html(drawing: Drawing) -> str:
     keys = f'<ol class="draw-keys">{listed}</ol>' if listed else ""
     return (
         f'<figure class="calc-figure calc-drawing" data-figure="{escape(drawing.name)}"'
-        f' aria-label="{escape(drawing.title)}">{_caption(drawing.title, drawing.finding)}'
+        f' aria-label="{escape(drawing.title)}">{_caption(drawing, view)}'
         f'<div class="calc-picture"{moved} data-search-exclude="">{drawing.svg}</div>{_moving(drawing)}'
         f"{keys}{told}</figure>"
     )

@@ -497,7 +497,9 @@ def _reading(v: View) -> list[str]:
     if v.hours_outside_band is None:
         sentences.append("How long the bed was outside the band cannot be told: readings lie over two days apart.")
     elif v.hours_outside_band:
-        sentences.append(f"The bed was outside {v['band_low']} to {v['band_high']} for {v['hours_outside_band']}.")
+        sentences.append(
+            f"The bed was outside {v.yours('band_low')} to {v.yours('band_high')} for {v['hours_outside_band']}."
+        )
     if v.next_feeding:
         sentences.append(
             f"At your usual pace the next feeding is due on {v['next_feeding']}"

@@ -7,21 +7,11 @@ from __future__ import annotations
 
 import tree
 
-MARKS = {
-    "read": ("●", "published, read in the source"),
-    "second-hand": ("◐", "second-hand, or from memory"),
-    "practice": ("○", "common practice, no source"),
-    "judged": ("△", "our own judgement, no source"),
-}
+from calc.page.sure import MARKS, mark
+
 PHRASES = {MARKS["practice"][1], MARKS["judged"][1]}
-"""What is said in brackets, a hundred times."""
-
-
-def mark(words: str) -> str:
-    """The mark of some words, with the words for who cannot see it."""
-    sign = next(sign for sign, meaning in MARKS.values() if meaning == words)
-    seen, heard = f'<span aria-hidden="true">{sign}</span>', f'<span class="unseen"> ({words})</span>'
-    return f'<span class="sure" title="{words}">{seen}{heard}</span>'
+"""What is said a hundred times."""
+STOPS = tuple(".;,:)")
 
 
 def legend() -> str:
@@ -30,24 +20,37 @@ def legend() -> str:
     return f'<p class="sure-key" aria-hidden="true">{told}</p>'
 
 
-def said(em: tree.Node) -> bool:
-    """Whether a phrase in brackets says how sure something is."""
-    before, after = em.prev, em.next
-    return bool(
-        tree.words(em) in PHRASES
-        and before and before.is_text_node and (before.text_content or "").endswith("(")
-        and after and after.is_text_node and (after.text_content or "").startswith(")")
-    )  # fmt: skip
+def text_of(node: tree.Node | None) -> str:
+    """The text of a neighbour that is text, else nothing."""
+    return (node.text_content or "") if node is not None and node.is_text_node else ""
+
+
+def taken_away(em: tree.Node) -> tuple[int, int] | None:
+    """How many signs before and after a phrase go with it: its brackets, or a comma; first in a cell of a table none.
+
+    None for what is no phrase, or is a part of its sentence.
+    """
+    before, after = text_of(em.prev), text_of(em.next)
+    if tree.words(em) not in PHRASES:
+        return None
+    if before.endswith("(") and after.startswith(")"):
+        return 1, 1
+    if before.rstrip().endswith(",") and after.startswith(STOPS):
+        return len(before) - len(before.rstrip()) + 1, 0
+    return (0, 0) if em.parent is not None and em.parent.tag == "td" and not before.strip() else None
 
 
 def marked(page: tree.Page) -> None:
-    """Marks in place of the phrases of a page, and their legend at its end."""
-    phrases = [em for em in page.all("em") if said(em)]
-    for em in phrases:
-        before, after = em.prev, em.next
-        assert before is not None and after is not None  # noqa: PT018 (both were seen to be there)
-        before.replace_with((before.text_content or "")[:-1].rstrip())
-        after.replace_with((after.text_content or "")[1:])
+    """Marks in place of the phrases of a page, and the legend at its end where it has any marks."""
+    for em in page.all("em"):
+        signs = taken_away(em)
+        if signs is None:
+            continue
+        before, after = text_of(em.prev), text_of(em.next)
+        if signs[0] and em.prev is not None:
+            em.prev.replace_with(before[: -signs[0]].rstrip())
+        if signs[1] and em.next is not None:
+            em.next.replace_with(after[signs[1] :])
         tree.instead_of(em, mark(tree.words(em)))
-    if phrases:
+    if page.all(".sure"):
         tree.last_in(page.one("article"), legend())

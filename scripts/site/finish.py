@@ -100,16 +100,18 @@ def not_ahead(page):
 
 
 def headed(page):
-    """What a page needs and gives stands beside its heading and its first words, and below it the list of its parts."""
+    """What a page needs and gives stands beside its heading and its first words; the list of its parts in the margin
+    below.
+    """
     heading = page.tree.css_first("article h1")
     beside, first = heading, []
     while beside is not None and beside.tag != "h2":
         if {"admonition", "abstract"} <= set(tree.classes(beside)):
             head = tree.wrapped([*first, beside], '<header class="page-head"></header>')
-            needs = tree.wrapped(list(head.iter(include_text=True))[-1:], "<div></div>")
             tree.wrapped(list(head.iter(include_text=True))[:-1], "<div></div>")
             for parts in page.all("nav.on-page"):
-                needs.insert_child(parts, move=True)
+                tree.after(head, parts.html)
+                parts.decompose()
             return 1
         first.append(beside)
         beside = beside.next

@@ -2,6 +2,7 @@
 
 .venv/bin/python scripts/site/screens.py                 every page
 .venv/bin/python scripts/site/screens.py lane/ index     pages whose name holds one of these words
+.venv/bin/python scripts/site/screens.py --contact       contact sheets besides, into screens/contact/
 .venv/bin/python scripts/site/screens.py --readme        the picture in the README
 """
 
@@ -55,9 +56,7 @@ def shoot(browser, address, names, folder):
                     continue
                 page.goto(address + name)
                 settle(page)
-                page.screenshot(
-                    path=folder / f"{name.removesuffix('.html').replace('/', '-')}.{width}.{scheme}.png", full_page=True
-                )
+                page.screenshot(path=folder / f"{stem(name)}.{width}.{scheme}.png", full_page=True)
                 wide = page.evaluate("document.documentElement.scrollWidth - innerWidth")
                 if wide > 0:
                     print(f"  {name} at {width} px is {wide} px too wide")
@@ -66,9 +65,53 @@ def shoot(browser, address, names, folder):
     for name in names:
         page.goto(address + name)
         settle(page)
-        page.pdf(
-            path=folder / f"{name.removesuffix('.html').replace('/', '-')}.pdf", format="A4", prefer_css_page_size=True
-        )
+        page.pdf(path=folder / f"{stem(name)}.pdf", format="A4", prefer_css_page_size=True)
+
+
+PAPER_WIDTH = 658  # px of the text on A4, within the margins of 4-print.css
+CONTACT = {"390.light": (8, 8), "390.dark": (8, 8), "1280.light": (4, 4), "1280.dark": (4, 4), "paper": (6, 6)}
+"""{kind of picture: (pages beside each other, pages on a contact sheet)}."""
+SHEET_WIDTH, SHEET_HEIGHT = 1600, 1560
+
+
+def shoot_paper(browser, address, names, folder):
+    """Pages as they are printed, without page breaks: what a printer makes of them is in the PDF beside."""
+    page = browser.new_page(viewport={"width": PAPER_WIDTH, "height": 900})
+    page.emulate_media(media="print")
+    for name in names:
+        if name != whole.NAME:
+            page.goto(address + name)
+            settle(page)
+            page.screenshot(path=folder / f"{stem(name)}.paper.png", full_page=True)
+    page.close()
+
+
+def contact_sheets(browser, names, folder):
+    """The pictures of many pages side by side, from their tops, so that what does not belong is seen at a glance."""
+    (folder / "contact").mkdir(exist_ok=True)
+    page = browser.new_page(viewport={"width": SHEET_WIDTH, "height": SHEET_HEIGHT})
+    for kind, (across, count) in CONTACT.items():
+        shown = [name for name in names if (folder / f"{stem(name)}.{kind}.png").exists()]
+        for first in range(0, len(shown), count):
+            pictures = "".join(
+                f"<figure><figcaption>{name}</figcaption><img src='../{stem(name)}.{kind}.png'></figure>"
+                for name in shown[first : first + count]
+            )
+            sheet = folder / "contact" / f"{kind}.{first // count + 1:02}.html"
+            sheet.write_text(
+                f"<style>body{{margin:0;background:#777;display:grid;grid-template-columns:repeat({across},1fr);gap:6px}}"
+                "figure{margin:0;background:#ccc}figcaption{font:12px sans-serif}img{width:100%;display:block}</style>"
+                + pictures,
+                encoding="utf-8",
+            )
+            page.goto(sheet.as_uri())
+            page.screenshot(path=sheet.with_suffix(".png"))
+            sheet.unlink()
+    page.close()
+
+
+def stem(name):
+    return name.removesuffix(".html").replace("/", "-")
 
 
 def readme_picture(browser, address):
@@ -82,6 +125,7 @@ def readme_picture(browser, address):
 def main():
     parser = argparse.ArgumentParser(description=__doc__.split("\n")[0])
     parser.add_argument("words", nargs="*", help="only pages whose name holds one of these")
+    parser.add_argument("--contact", action="store_true", help="contact sheets of what was looked at besides")
     parser.add_argument("--readme", action="store_true", help="only the picture in the README")
     options = parser.parse_args()
     site = make.build()
@@ -95,7 +139,11 @@ def main():
         if options.readme:
             readme_picture(browser, address)
         else:
-            shoot(browser, address, names, bootstrap.ROOT / "screens")
+            folder = bootstrap.ROOT / "screens"
+            shoot(browser, address, names, folder)
+            if options.contact:
+                shoot_paper(browser, address, names, folder)
+                contact_sheets(browser, names, folder)
         browser.close()
     server.shutdown()
 

@@ -9,7 +9,16 @@ from hypothesis import strategies as st
 
 import calc
 from calc.climate import bed_temperature, conduction, heat, mist, season, today
-from calc.climate.bed import Scenario, bed_year, changes, own_heat, resting_core, share_inside
+from calc.climate.bed import (
+    Scenario,
+    bed_year,
+    changes,
+    cores_by_cover,
+    own_heat,
+    resting_core,
+    share_inside,
+    vapour_share,
+)
 from calc.climate.decision import decide, moisture_after
 from calc.climate.feed_heat import Feeding, active_area
 from calc.engine import Refused
@@ -446,3 +455,19 @@ def test_the_lane_and_the_page_on_heat_make_the_same_heat():
     assert day.heat == pytest.approx(feeding.heat(day.bed_temperature) * day.active_area, rel=1e-6)
     at_last = active_area(plan.lane_length, plan.lane_width, plan.bed_height, plan.face_slope, plan.gap)
     assert day.active_area >= at_last
+
+
+def test_the_figure_of_a_cover_is_the_table_of_changes():
+    """Straw on a bare bed: the same core, whether asked as a change or read off the curve."""
+    scenario = Scenario(
+        **{"start_temperature": None, "net_radiation": 0.0, "conductivity_factor": 1.0} | WAVE | {"evaporation": 3.0}
+    )
+    curve = {there: ends for there, *ends in cores_by_cover(scenario)}
+    bare, straw = (list(row[1:]) for row in changes(scenario)[:2])
+    assert curve[0.0] == bare and curve[1.4] == straw
+    under = cores_by_cover(
+        replace(scenario, cover_resistance=0.5, evaporation=scenario.evaporation * vapour_share(60.0, 0.5))
+    )
+    assert [(there, *map(pytest.approx, ends)) for there, *ends in cores_by_cover(scenario)] == [
+        row for row in under if row[0] != 0.5
+    ]

@@ -40,7 +40,7 @@ def test_every_button_has_its_act():
     acts = re.search(r"actions = \{(.*?)\n  \};", code, re.DOTALL)[1]
     known = set(re.findall(r"^    (\w+):", acts, re.MULTILINE)) | {"embed"}  # which embed.js hears
     made = set(re.findall(r'data-action="(\w+)"', "".join(block(id) for id in calc.calculators())))
-    made |= {"take", "own", "use"}  # of a link's notice and of what an aim has found
+    made |= {"take", "own", "use", "draws"}  # of a link's notice, of what an aim has found, of a range
     assert made == known
 
 

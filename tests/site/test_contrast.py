@@ -17,6 +17,7 @@ TEXT = [
     ),
     *(("paper", ground) for ground in ("ink", "yours", "link")),
     ("yours", "yours-pad"),
+    ("on-castings", "castings"),
     ("ink", "care-pad"),
     ("care", "care-pad"),
     ("link", "care-pad"),

@@ -257,9 +257,9 @@ function handles(document, data, px) {
     const [left, top] = [px.x(x), px.y(y)];
     const words = writing(document, [text], ...besideHandle(handle, px), { class: "handle-words", fill: null, stroke: null, "stroke-width": null });
     const mark = element(document, "g", {
-      class: "figure-handle", "data-input": input, "data-axis": axis, "data-from": px[axis](from), "data-to": px[axis](to), "data-low": low, "data-high": high,
+      class: "figure-handle", "data-input": input, "data-axis": axis, "data-from": px[axis](from), "data-to": px[axis](to), "data-low": String(low), "data-high": String(high), // as text: a number would be rounded to the pixel
       "data-scale": data[axis].kind === "log" ? "log" : null, tabindex: 0, role: "slider", "aria-label": label,
-      "aria-orientation": axis === "x" ? "horizontal" : "vertical", "aria-valuemin": low, "aria-valuemax": high, "aria-valuenow": now, "aria-valuetext": text,
+      "aria-orientation": axis === "x" ? "horizontal" : "vertical", "aria-valuemin": String(low), "aria-valuemax": String(high), "aria-valuenow": String(now), "aria-valuetext": text,
       transform: `translate(${round(left)} ${round(top)})`,
     }, element(document, "circle", { class: "handle-reach", r: 22 }), element(document, "circle", { class: "handle-mark", r: 9 }), element(document, "path", { class: "handle-arrows", d: ARROWS[axis] }));
     const both = element(document, "g", {}, words, mark);

@@ -657,9 +657,60 @@ export class Calculator {
     this.#announce(SAY.saved);
   }
 
-  /** @param {string} kind */
+  /** A further question. Its button stops it while it is worked on.
+   *  @param {string} kind */
   async #explore(kind) {
     const panel = this.part(`[data-explore="${kind}"]`);
+    if (panel.dataset.working) return panel.dataset.working === "shown" ? this.#stopExploring(panel) : undefined; // not by a double press
+    const ended = this.#showWork(panel);
+    try {
+      await this.#ask(panel, kind);
+    } finally {
+      ended();
+    }
+  }
+
+  /** Python has nothing that could be asked to stop, so it is ended; what was asked for meanwhile is asked again.
+   *  @param {HTMLElement} panel */
+  #stopExploring(panel) {
+    this.python.stop();
+    panel.querySelector(".calc-found")?.replaceChildren(make("p", { className: "calc-found-text", textContent: "Stopped. Nothing was changed." }));
+    for (const one of calculators()) if (!one.fits) one.settle();
+    this.python.start().catch(() => {}); // told when something is asked
+  }
+
+  /** That a question is worked on, and for how long. Returns what ends that.
+   *  @param {HTMLElement} panel */
+  #showWork(panel) {
+    const button = /** @type {HTMLElement} */ (panel.querySelector(".calc-explore-form > button"));
+    const words = button.textContent, work = make("p", { className: "calc-work" }), began = performance.now();
+    const show = () => {
+      panel.dataset.working = "shown";
+      button.textContent = "Stop";
+      work.textContent = `Working: ${Math.round((performance.now() - began) / 1000)} s`;
+    };
+    panel.dataset.working = "begun";
+    const place = /** @type {HTMLElement} */ (panel.querySelector(".calc-found"));
+    place.setAttribute("aria-busy", "true");
+    /** @type {ReturnType<typeof setInterval> | undefined} */
+    let clock;
+    const first = setTimeout(() => {
+      show();
+      button.after(work);
+      clock = setInterval(show, 1000);
+    }, PENDING);
+    return () => {
+      clearTimeout(first);
+      clearInterval(clock);
+      work.remove();
+      button.textContent = words;
+      delete panel.dataset.working;
+      place.removeAttribute("aria-busy");
+    };
+  }
+
+  /** @param {HTMLElement} panel @param {string} kind */
+  async #ask(panel, kind) {
     const chosen = Object.fromEntries([...panel.querySelectorAll("[name]")].map((field) => [/** @type {Field} */ (field).name, /** @type {Field} */ (field).value]));
     const answer = await this.ask("explore", { explore: kind, ...chosen });
     if (!answer) return;

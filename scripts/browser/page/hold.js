@@ -1,6 +1,8 @@
 // Numbers that can be held. A field, the rail below it, a number in a sentence, a point of a figure: whatever is dragged writes into the
 // field and says so with the events of a field, `input` while it moves and `change` when it is let go. What follows is not known here.
 
+import { make } from "./element.js";
+
 /** A number as a field takes it: as many decimals as its step has, and no more than are needed. */
 export function written(value, step) {
   const decimals = Math.max(0, Math.min(9, -Math.floor(Math.log10(step) + 1e-9)));
@@ -74,8 +76,8 @@ function holdRail(event, rail) {
 const FAR = 4; // px; nearer than this it was a press, and the field is to be typed in
 const RUN = 260; // px from one end of a rail to the other, where a number is dragged by itself
 
-/** Drag a number: a field that is not typed in, or one in a sentence. place: what is under the finger. */
-export function holdNumber(event, place, field) {
+/** Drag a number: a field that is not typed in, or one in a sentence. place: what hears the finger; done(far): it was let go. */
+export function holdNumber(event, place, field, done) {
   const reach = reachOf(field);
   if (!reach || reach.now === null || event.button) return;
   const { low, high, now } = reach, from = event.clientX;
@@ -84,18 +86,24 @@ export function holdNumber(event, place, field) {
     far ||= Math.abs(clientX - from) > FAR;
     if (far) changed = setNumber(field, now + (high - low) * (clientX - from) / RUN) || changed;
   };
-  follow(event, place, go, () => {
+  follow(event, place, go, ({ type }) => {
     if (changed) tell(field, "change");
-    if (far && place === field) field.blur();
+    if (type === "pointerup") done(far);
   });
 }
 
-/** One step up or down, ten with the shift key held. */
+/** Steps up or down. */
 export function step(field, by) {
   const reach = reachOf(field);
   if (!reach || reach.now === null) return false;
   if (setNumber(field, reach.now + by * reach.step)) tell(field, "change");
   return true;
+}
+
+/** To one end of its rail. */
+function toEnd(field, which) {
+  const reach = reachOf(field);
+  if (reach && setNumber(field, reach[which])) tell(field, "change");
 }
 
 /** The next unit: the same amount, written in it. The one of the page is written without a word. */
@@ -115,9 +123,20 @@ function turnUnit(button) {
   field.setSelectionRange(0, field.value.split(" ")[0].length); // so that a number pad replaces the number and leaves the unit
 }
 
-// ---- points of figures
+// ---- points of figures, and numbers in sentences
 
-const fieldOf = (handle) => handle.closest(".calc")?.querySelector(`.calc-field[data-input="${handle.dataset.input}"] input`);
+const HELD = ".figure-handle, .yours[data-held]"; // an answer that comes anew brings both anew
+const inputOf = ({ dataset }) => dataset.input ?? dataset.held;
+const fieldOf = (held) => held.closest(".calc")?.querySelector(`.calc-field[data-input="${inputOf(held)}"] input`);
+
+/** Where one of them stands in its calculator: its input, its figure or none, and the how many-th of those it is. */
+function spotOf(held) {
+  const section = held.closest(".calc"), input = inputOf(held), figure = held.matches(".yours") ? null : held.closest("[data-figure]")?.dataset.figure;
+  const alike = () => [...section.querySelectorAll(HELD)].filter((one) => inputOf(one) === input && one.matches(".yours") === held.matches(".yours")
+    && (figure === null || one.closest("[data-figure]")?.dataset.figure === figure) && one.checkVisibility());
+  const at = alike().indexOf(held);
+  return { section, find: () => alike()[at] ?? alike()[0] };
+}
 
 /** A point of a picture along its way. The picture is drawn anew while it moves, so the calculator listens, and the way stays as it was
  *  when the finger came down. */
@@ -138,18 +157,57 @@ function holdHandle(event, handle) {
   }, () => { if (changed) tell(field, "change"); });
 }
 
-/** The same point in the picture that was drawn after it was moved by a key. */
-function keepFocus(handle) {
-  const section = handle.closest(".calc"), { input } = handle.dataset;
-  const name = handle.closest("[data-figure]")?.dataset.figure;
-  new MutationObserver((_, watch) => {
-    if (handle.isConnected) return;
-    watch.disconnect();
-    const again = [...section.querySelectorAll(`[data-figure="${name}"] .figure-handle[data-input="${input}"]`)].find((one) => one.checkVisibility());
-    if (!again || (document.activeElement !== document.body && document.activeElement !== null)) return;
-    again.focus();
-    keepFocus(again);
-  }).observe(section, { childList: true, subtree: true });
+let watch = null; // over what has the focus
+
+/** What has the focus keeps it when the answer comes anew: the same point or number in the new one. */
+function keepFocus(held) {
+  const { section, find } = spotOf(held);
+  watch = new MutationObserver(() => {
+    if (held.isConnected) return;
+    const again = document.activeElement === document.body || document.activeElement === null ? find() : held;
+    if (again) watch.disconnect(); // a plot is drawn after its answer has come
+    if (again !== held) again?.focus({ preventScroll: true });
+  });
+  watch.observe(section, { childList: true, subtree: true });
+}
+
+/** A number of a sentence is typed over: each key is one in its field. Enter and leaving end it; Escape takes it back. first: what was
+ *  pressed, if a key began it. */
+function typeOver(held, first = "") {
+  const field = fieldOf(held), { section, find } = spotOf(held);
+  const before = field.value, box = held.getBoundingClientRect(), around = section.getBoundingClientRect();
+  const line = make("input", { className: "calc-typed", type: "text", value: first || before, autocomplete: "off", inputMode: field.inputMode });
+  line.setAttribute("aria-label", held.getAttribute("aria-label"));
+  line.style.setProperty("left", `${Math.max(0, Math.min(box.left - around.left, around.width - 120))}px`);
+  line.style.setProperty("top", `${box.top + box.height / 2 - around.top}px`);
+  const put = (text) => {
+    if (field.value === text) return;
+    field.value = text;
+    showAt(field);
+    tell(field, "input");
+  };
+  let open = true;
+  const end = (back) => {
+    if (!open) return;
+    open = false;
+    line.remove();
+    if (field.value !== before) tell(field, "change");
+    if (back) find()?.focus({ preventScroll: true });
+  };
+  line.addEventListener("input", () => put(line.value));
+  line.addEventListener("blur", () => end(false));
+  line.addEventListener("keydown", (event) => {
+    if (event.key === "Escape") put(before);
+    if (event.key !== "Escape" && event.key !== "Enter") return;
+    event.preventDefault();
+    end(true);
+  });
+  section.append(line);
+  line.focus({ preventScroll: true });
+  if (first) {
+    line.setSelectionRange(1, 1);
+    put(first);
+  } else line.select();
 }
 
 // ---- a year that runs
@@ -190,6 +248,23 @@ function play(button) {
 
 const STEPS = { ArrowUp: 1, ArrowDown: -1, PageUp: 10, PageDown: -10 };
 const SIDEWAYS = { ArrowRight: 1, ArrowLeft: -1 };
+const ENDS = { Home: "low", End: "high" };
+
+/** A key on a point of a figure or on a number of a sentence. */
+function keyOn(held, event) {
+  const by = STEPS[event.key] ?? SIDEWAYS[event.key], field = fieldOf(held);
+  if (!field) return;
+  if (by) {
+    event.preventDefault(); // the page stays where it is, also at the end of the way
+    step(field, by * (event.shiftKey && Math.abs(by) === 1 ? 10 : 1));
+  } else if (event.key in ENDS) {
+    event.preventDefault();
+    toEnd(field, ENDS[event.key]);
+  } else if (held.matches(".yours") && /^[\d.,−-]$|^Enter$/.test(event.key)) {
+    event.preventDefault();
+    typeOver(held, event.key === "Enter" ? "" : event.key);
+  }
+}
 
 /** Hears everything that is held on any calculator of the page. */
 export function beginHold() {
@@ -200,17 +275,24 @@ export function beginHold() {
     if (rail) return holdRail(event, rail);
     const handle = target.closest?.(".figure-handle");
     if (handle) return holdHandle(event, handle);
-    if (target.matches?.(".calc-value-of > input[type=text]") && document.activeElement !== target) holdNumber(event, target, target);
+    const yours = target.closest?.(".yours[data-held]");
+    if (yours && fieldOf(yours)) {
+      const { section, find } = spotOf(yours);
+      event.preventDefault();
+      return holdNumber(event, section, fieldOf(yours), (far) => { if (far) find()?.focus({ preventScroll: true }); else typeOver(find() ?? yours); });
+    }
+    if (target.matches?.(".calc-value-of > input[type=text]") && document.activeElement !== target) holdNumber(event, target, target, (far) => { if (far) target.blur(); });
+  });
+  document.addEventListener("focusin", ({ target }) => {
+    watch?.disconnect();
+    if (target.matches?.(HELD)) keepFocus(target);
   });
   document.addEventListener("keydown", (event) => {
-    const handle = event.target.closest?.(".figure-handle");
-    const by = STEPS[event.key] ?? (handle && SIDEWAYS[event.key]);
-    if (handle && by && !event.altKey && !event.ctrlKey && !event.metaKey) {
-      keepFocus(handle);
-      if (step(fieldOf(handle), by * (event.shiftKey && Math.abs(by) === 1 ? 10 : 1))) event.preventDefault();
-      return;
-    }
-    if (!by || event.altKey || event.ctrlKey || event.metaKey || !event.target.matches?.(".calc-value-of > input[type=text]")) return;
+    if (event.altKey || event.ctrlKey || event.metaKey) return;
+    const held = event.target.closest?.(HELD);
+    if (held) return keyOn(held, event);
+    const by = STEPS[event.key];
+    if (!by || !event.target.matches?.(".calc-value-of > input[type=text]")) return;
     if (step(event.target, by * (event.shiftKey && Math.abs(by) === 1 ? 10 : 1))) event.preventDefault();
   });
   document.addEventListener("click", ({ target }) => {

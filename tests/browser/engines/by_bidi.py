@@ -15,7 +15,14 @@ import websocket
 
 from . import Window
 
-KEYS = {"Tab": "\ue004", "Enter": "\ue007", "Escape": "\ue00c", "Control": "\ue009"}
+KEYS = {
+    "Tab": "\ue004",
+    "Enter": "\ue007",
+    "Escape": "\ue00c",
+    "Control": "\ue009",
+    "ArrowUp": "\ue013",
+    "ArrowDown": "\ue015",
+}
 PREFERENCES = {
     "browser.cache.disk.enable": False,
     "dom.ipc.processCount": 1,  # one page at a time is open; the machine has other work

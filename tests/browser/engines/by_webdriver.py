@@ -11,7 +11,14 @@ from selenium.webdriver.webkitgtk.service import Service
 
 from . import Window
 
-KEYS = {"Tab": Keys.TAB, "Enter": Keys.ENTER, "Escape": Keys.ESCAPE, "Control": Keys.CONTROL}
+KEYS = {
+    "Tab": Keys.TAB,
+    "Enter": Keys.ENTER,
+    "Escape": Keys.ESCAPE,
+    "Control": Keys.CONTROL,
+    "ArrowUp": Keys.ARROW_UP,
+    "ArrowDown": Keys.ARROW_DOWN,
+}
 
 # This engine tells its console to nobody. The page listens itself from the moment it has loaded; refusals of the policy
 # are told from the start, because the observer also gets what was seen before.
