@@ -165,12 +165,17 @@ def test_aim_names_the_wrong_words():
     )
 
 
-def test_aim_finds_a_summit_from_either_side():
-    """A curve that rises and falls: the nearest crossing is taken."""
-    places = explore.scan_places(Number("1", "x", 0, 10), 8.0, 48)
-    gaps = [(x, -((x - 5) ** 2) + 4) for x in places]
-    crossings = [a[0] for a, b in zip(gaps, gaps[1:]) if (a[1] < 0) != (b[1] < 0)]
-    assert len(crossings) == 2
+@pytest.mark.parametrize(("now", "places"), [(8.0, [3.0, 7.0]), (1.0, [3.0, 7.0]), (5.0, [3.0, 7.0])])
+def test_aim_finds_a_summit_from_either_side(now, places):
+    """A curve that rises and falls meets a value twice; a value that it only touches, once; one above it, never."""
+
+    def met(above):
+        known = [(x, above - (x - 5) ** 2) for x in explore.scan_places(Number("1", "x", 0, 10), now, 48)]
+        pairs = explore.crossings(known, now)
+        return [explore.crossing(lambda x: above - (x - 5) ** 2, *pair, False)[0] for pair in pairs]
+
+    assert met(4) == pytest.approx(places, rel=1e-6)
+    assert met(-1) == [] and all(abs(place - 5) < 1e-6 for place in met(0))
 
 
 def test_latin_hypercube_fills_every_stratum():
