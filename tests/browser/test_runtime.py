@@ -4,12 +4,16 @@ import filecmp
 import json
 import re
 import subprocess
+import sys
 import zipfile
 
 import bootstrap
 import pytest
 
 import calc
+
+sys.path.insert(0, str(bootstrap.BROWSER / "bench"))
+from server import Line, Server
 
 LIVE = 'section.calc[data-state="live"]'
 FAILED = 'section.calc[data-state="failed"]'
@@ -134,10 +138,10 @@ def test_weight_to_the_first_answer(runtime):
 
 CALLS = """async ([worker, calls]) => {
   const python = new Worker(worker);
-  const next = () => new Promise((resolve, reject) => {
-    python.addEventListener("message", ({ data }) => resolve(data), { once: true });
-    python.addEventListener("error", ({ message }) => reject(new Error(message)), { once: true });
-  });
+  let hear, fail;
+  python.addEventListener("message", ({ data }) => data.arrived || hear(data)); // a slow line tells how far it is
+  python.addEventListener("error", ({ message }) => fail(new Error(message)));
+  const next = () => new Promise((resolve, reject) => { [hear, fail] = [resolve, reject]; });
   python.postMessage({ start: true });
   const found = [await next()];
   for (const [call, args] of calls) {
@@ -183,6 +187,27 @@ def test_worker_survives_a_call_that_makes_no_sense(page, address, runtime):
     answers = in_worker(page, address, runtime, [("no_such_call", {}), good])
     assert "error" in answers[0]
     assert json.loads(answers[1]["answer"])["ok"]
+
+
+def test_a_slow_line_tells_how_far_python_has_come(browser, site):
+    """The image arrives over some seconds: the line says how much of it is there, until the answer is live."""
+    with Server(site, Line(2e6, 0.02)) as slow:
+        page = browser.new_page()
+        page.goto(slow.address + PAGE, wait_until="commit")
+        page.wait_for_selector(".calc-status[data-arrived]", timeout=PATIENCE)
+        found = page.evaluate(
+            """() => {
+              const status = document.querySelector(".calc-status");
+              return [status.dataset.arrived, getComputedStyle(status, "::after").content];
+            }"""
+        )
+        assert re.fullmatch(r"\d\.\d of \d\.\d MB", found[0])
+        assert "MB" in found[1] or found[1] == "none"  # none: the answer came in between
+        page.wait_for_selector(LIVE, timeout=PATIENCE)
+        assert (
+            page.evaluate("() => getComputedStyle(document.querySelector('.calc-status'), '::after').content") == "none"
+        )
+        page.close()
 
 
 def status(page):

@@ -56,7 +56,9 @@ EDIT = """async ([name, text]) => {
 # A worker of its own, so that only Python and the message are timed, not the drawing.
 CALLS = """async ([worker, calls, times]) => {
   const python = new Worker(worker);
-  const next = () => new Promise((resolve) => python.addEventListener("message", ({ data }) => resolve(data), { once: true }));
+  let hear = () => {};
+  python.addEventListener("message", ({ data }) => data.arrived || hear(data));
+  const next = () => new Promise((resolve) => { hear = resolve; });
   python.postMessage({ start: true });
   await next();
   const found = [];

@@ -20,7 +20,7 @@ async function start() {
     addEventListener: (_, listener) => { hear = (data) => listener({ data }); },
   };
   const machine = { ...Object.fromEntries(Object.getOwnPropertyNames(WebAssembly).map((name) => [name, WebAssembly[name]])), instantiateStreaming: (_, imports) => WebAssembly.instantiate(shipped(/^python\..*\.wasm$/), imports) };
-  new Function("self", "WebAssembly", "navigator", "postMessage", shipped(/^worker\.[0-9a-f]+\.js$/).toString())(self, machine, {}, (data) => waiting.shift()(data));
+  new Function("self", "WebAssembly", "navigator", "postMessage", shipped(/^worker\.[0-9a-f]+\.js$/).toString())(self, machine, {}, (data) => data.arrived || waiting.shift()(data));
   const said = (data) => new Promise((resolve) => { waiting.push(resolve); hear(data); });
   const { failed } = await said({ start: true });
   if (failed) throw new Error(`the image does not start: ${failed}`);

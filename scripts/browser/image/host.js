@@ -6,6 +6,7 @@ const IMAGE = __IMAGE__; // numbers that the build read from its Python, see fre
 const COUNT_ARGUMENTS = __COUNT_ARGUMENTS__;
 const MOST_PAGES = 65536; // four gigabytes, as Pyodide allows
 const PAUSE = 30; // ms between chapters
+const SILENT = 1000, PACE = 250; // ms until the page is told how far the image has come, and between two words of it
 const NOT_FOUND = -44; // ENOENT of WASI
 
 const memory = new WebAssembly.Memory({ initial: IMAGE.pages, maximum: MOST_PAGES });
@@ -77,10 +78,15 @@ async function layImage() {
     bytes.set(part.subarray(data.length), place);
     place += part.length - data.length;
   });
+  let arrived = 0, told = performance.now() + SILENT;
   for (const reader = response.body.getReader();;) {
     const { done, value } = await reader.read();
     if (done) break;
     packed.push(value);
+    arrived += value.length;
+    if (performance.now() < told) continue;
+    told = performance.now() + PACE;
+    postMessage({ arrived, whole: IMAGE.packed });
   }
   packed.push(new Uint8Array(0), true);
   if (place !== IMAGE.end || sum() !== IMAGE.sum) throw new Error("the image of Python is not what it should be");

@@ -48,7 +48,8 @@ export async function makeImage(library, edition, kept) {
   const start = 4 + made.readUInt32LE(0);
   const { globals, ...numbers } = JSON.parse(made.subarray(4, start));
   const machine = await keep(kept, "machine", [readFileSync(MACHINE), JSON.stringify(globals), read("code.mjs")], () => cut(globals));
-  return { machine, image: made.subarray(start), worker: await host(numbers) };
+  const image = made.subarray(start);
+  return { machine, image, worker: await host({ ...numbers, packed: image.length }) };
 }
 
 async function host(numbers) {

@@ -123,6 +123,13 @@ export class Calculator {
     if (place.textContent !== words) place.textContent = words;
   }
 
+  /** How far Python has come, behind the words of the line: nobody needs it read out.
+   *  @param {number} arrived @param {number} whole bytes */
+  arriving(arrived, whole) {
+    const megabytes = (/** @type {number} */ bytes) => (bytes / 1e6).toFixed(1);
+    this.part(".calc-status").dataset.arrived = `${megabytes(arrived)} of ${megabytes(whole)} MB`;
+  }
+
   /** @param {string} words */
   tell(words) {
     if (this.spoken.textContent !== words) this.spoken.textContent = words;

@@ -29,6 +29,7 @@ followLinks();
 useFigures(new URL(names.figures, folder));
 useExtras(folder, names);
 python.mend = mendCopy;
+python.arriving = (arrived, whole) => { for (const one of calculators()) one.arriving(arrived, whole); };
 beginCopy(new URL(names.copy, folder), top, python.settled, safe).catch(console.error);
 
 // The theme's script moves between pages, searches and keeps the list of pages in step. All in one, it takes a phone a third of a second

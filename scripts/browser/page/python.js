@@ -45,6 +45,8 @@ export class Python {
     this.ready = undefined;
     /** Fetches damaged files of the kept copy again; resolves with the names of those that could not be had. @type {(() => Promise<string[]>) | undefined} */
     this.mend = undefined;
+    /** Told how many bytes of how many have come, while a start takes long. @type {(arrived: number, whole: number) => void} */
+    this.arriving = () => {};
     /** @type {Worker | undefined} */
     this.worker = undefined;
     /** @type {string[] | undefined} */
@@ -145,6 +147,7 @@ export class Python {
     return new Promise((resolve, reject) => {
       worker.addEventListener("message", ({ data }) => {
         if (data.ready) resolve();
+        else if (data.arrived) this.arriving(data.arrived, data.whole);
         else if (data.failed) reject(new Error(data.failed));
         else if (data.error) this.calls.get(data.id)?.reject(new Error(data.error));
         else this.calls.get(data.id)?.resolve(data.answer);
