@@ -79,6 +79,10 @@ calc.facts.economics.
 """
 
 
+NO_UNIT = 1e-9
+"""Of a product [1/month]: less is what a sum leaves in its last bits."""
+
+
 @dataclass(frozen=True)
 class Money(Answer):
     contribution_per_month: Annotated[
@@ -781,6 +785,8 @@ def _by_product(v: Any, farm: Farm, run: Course) -> Table:
     rows = []
     for at, row in enumerate(v.products):
         units = sum(month[at] for month in run.units) / months
+        if abs(units) < NO_UNIT:
+            units = 0.0
         each = margin(row)
         rows.append(
             (

@@ -18,7 +18,7 @@ import calc
 from calc.page import respond
 
 NUMBER = re.compile(r"-?\d+(?:\.\d+)?(?:e[-+]?\d+)?")
-ROUNDS = 12
+ROUNDS = 8
 """Times that a question with values of its own is asked, each with other bits."""
 FUNCTIONS = ("exp", "log", "log10", "sin", "cos", "tan", "atan2", "hypot", "sqrt", "radians", "pow", "expm1", "log1p")
 

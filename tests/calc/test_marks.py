@@ -81,7 +81,7 @@ def test_no_answer_hangs_on_the_last_bits_of_a_function():
     """Another Python's `exp` differs in its last bit; no row, sentence or corner may come or go with that."""
     asked = [(id, {}, "us") for id in calc.calculators()]
     asked += [("lane.output", {"capacity": "3"}, "us"), ("lane.lives", {"worm_mass": "3"}, "metric")]
-    asked.append(("lane.feeding", {"lane_length": "3"}, "us"))
+    asked += [("lane.feeding", {"lane_length": "3"}, "us"), ("farm.money", {"months": "3"}, "us")]
     done = subprocess.run(
         [sys.executable, Path(__file__).with_name("shaken.py")],
         input=json.dumps(asked),
