@@ -139,7 +139,11 @@ class Room(Answer):
 @calculator(
     "breeding.room",
     "What does holding the rooms at their setpoints take?",
-    leads={"economics.unit_cost": {"energy_cost_per_month": "energy_cost_per_year"}, "breeding.trays": {}},
+    leads={
+        "economics": {},
+        "economics.unit_cost": {"energy_cost_per_month": "energy_cost_per_year"},
+        "breeding.trays": {},
+    },
 )
 def room(
     length: Annotated[float, Number("m", "Length inside", 0.5, 100)] = 12 * FOOT,
@@ -359,16 +363,6 @@ def show_room(v: View) -> Show:
         ],
         warnings=_warnings(v),
         reading=_reading(v),
-        cautions=[
-            (
-                "Wiring, heaters and fans in a wet room are work for a licensed electrician: damp-rated, on a"
-                " residual-current device (GFCI), with a second thermostat that cuts out when the first sticks."
-            ),
-            (
-                "Never heat a closed room with an open flame. Trays and people need air; a carbon dioxide or carbon"
-                " monoxide alarm is cheap."
-            ),
-        ],
     )
 
 

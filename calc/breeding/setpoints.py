@@ -383,13 +383,6 @@ def show_setpoints(v: View) -> Show:
         figures=[_cocoon_figure(v), _days_figure(v), _hatch_figure(v), _pace_figure(v), _growth_figure(v)],
         warnings=_warnings(v),
         reading=_reading(v),
-        cautions=[
-            (
-                "Heat only with equipment made for damp rooms, on a residual-current device (GFCI), wired by someone"
-                " licensed to do it."
-            ),
-            "A closed room with many trays gathers carbon dioxide and, when feed sours, ammonia. Let air in.",
-        ],
     )
 
 

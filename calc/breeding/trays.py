@@ -89,7 +89,7 @@ class Trays(Answer):
 @calculator(
     "breeding.trays",
     "How many trays for the worms I want to sell each week?",
-    leads={"economics.unit_cost": {}, "lane.herd": {"target_mass": "herd_needed"}, "breeding.room": {}},
+    leads={"breeding.room": {}, "economics.unit_cost": {}, "lane.herd": {"target_mass": "herd_needed"}},
 )
 def trays(
     trays_per_week: Annotated[
@@ -311,8 +311,6 @@ def show_trays(v: View) -> Show:
                 "Trays are livestock: someone feeds and waters them every day, holidays too. Arrange for a stand-in"
                 " before you start."
             ),
-            "Wet trays are heavy. Keep the heavy ones between knee and chest, and anchor the racks.",
-            "Worms sent across a border may need a permit, and may be refused. Ask before you sell by mail.",
         ],
     )
 

@@ -301,7 +301,7 @@ def _part_over(first: float, second: float) -> tuple[float, float]:
     "Will the bed stay inside the worms' band through this heat wave, or this frost?",
     samples=60,
     page="climate/temperature.html",
-    leads={"climate.today": {}, "climate.water": {}, "climate.mist": {}},
+    leads={"harvest": {}, "climate.today": {}, "climate.water": {}, "climate.mist": {}},
 )
 def bed_temperature(
     air_mean: Annotated[
@@ -1103,10 +1103,6 @@ def show_bed_temperature(v: View) -> Show:
             "Edges, rain and freezing are left out: trust a thermometer before this figure.",
         ],
         cautions=[
-            (
-                "Heating cables and lamps in strawy, wet places start fires: only equipment made for it, on a"
-                " residual-current device (GFCI), by a licensed electrician."
-            ),
             *(
                 ["In great heat work early, drink before you are thirsty, and never alone in a closed tunnel."]
                 if too_warm

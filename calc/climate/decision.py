@@ -289,9 +289,9 @@ def ways_of(
     blanks=lambda given: {"bed_area": area_of(given)},
     page="climate/index.html",
     leads={
-        "climate.bed_temperature": {"start_temperature": "bed_now", "days": "days"},
-        "climate.mist": {"air_temperature": "high"},
         "climate.water": {},
+        "climate.mist": {"air_temperature": "high"},
+        "climate.bed_temperature": {"start_temperature": "bed_now", "days": "days"},
         "records.lane": {},
     },
 )
@@ -615,7 +615,6 @@ def show_today(v: View) -> Show:
             "Look into the bed before you act: the sums do not see fresh feed, leaks or draughts.",
         ],
         cautions=[
-            "In great heat work early, drink before you are thirsty, and never alone in a closed tunnel.",
             "Electric pumps, fans and heaters near water: residual-current device (GFCI), licensed electrician.",
             "No ladders and no shade cloth in wind.",
         ],

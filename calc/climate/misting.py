@@ -115,7 +115,7 @@ def verdict(cooling: float, humidity_after: float, temperature: float) -> str:
 @calculator(
     "climate.mist",
     "How far can misting cool this air, and is it worth it?",
-    leads={"climate.today": {}, "climate.bed_temperature": {}},
+    leads={"climate.bed_temperature": {}, "climate.today": {}},
 )
 def mist(
     air_temperature: Annotated[
@@ -320,14 +320,4 @@ def show_mist(v: View) -> Show:
         ],
         warnings=warnings,
         reading=reading,
-        cautions=[
-            (
-                "Pumps, fans and lamps near water need a residual-current device (GFCI), fittings for wet places and a"
-                " licensed electrician."
-            ),
-            (
-                "Drain hoses and tanks after use: warm standing water breeds Legionella, and a mist carries it into the"
-                " lungs."
-            ),
-        ],
     )

@@ -449,6 +449,7 @@ def average_weather(given: Mapping[str, Any]) -> dict[str, float]:
     "How much water does this lane lose, and how often do I water?",
     blanks=average_weather,
     leads={
+        "climate.mist": {},
         "climate.today": {},
         "moisture.adjust": {"moisture": "lower_moisture", "target": "upper_moisture", "area": "watered_area"},
         "climate.bed_temperature": {},
@@ -1204,8 +1205,6 @@ def show_water(v: View) -> Show:
             "Water in fresh feed counts: ten parts of feed at 75 % bring seven and a half parts of water.",
         ],
         cautions=[
-            "A full watering can weighs about 10 kg (22 lb): carry half, twice.",
-            "Pumps and timers near water belong on a residual-current device (GFCI), fitted by a licensed electrician.",
             "In great heat work early, drink, and do not work alone in a closed tunnel.",
         ],
     )

@@ -34,12 +34,12 @@ def uses() -> Drawing:
         moved(plant(), 130, 108),
         moved(pot, 130, 112),
         strong(30, 30, "pot"),
-        words(130, 262, "1 part in 5, at most 2", "middle"),
+        words(130, 262, "1 part in 10, at most 2", "middle"),
         moved(bed, 310, 150),
         moved(plant(0.9), 370, 150),
         moved(plant(0.9), 470, 150),
         strong(310, 30, "bed"),
-        words(430, 262, "¼ to ½ in, raked in", "middle"),
+        words(430, 262, "a dusting, raked in", "middle"),
         moved(lawn, 620, 150),
         moved(plant(1.1), 740, 148),
         strong(620, 30, "topdressing"),
@@ -48,9 +48,9 @@ def uses() -> Drawing:
     return Drawing(
         "uses",
         "A little goes a long way",
-        "More than two parts in five of a potting mix helps no further, and then harms.",
+        "A tenth of a potting mix, and at most a fifth: more can harm seedlings.",
         plate(890, 284, shapes),
-        "A pot with one part of castings in five mixed in; a bed with a thin layer raked into its top; castings strewn"
+        "A pot with one part of castings in ten mixed in; a bed with a dusting raked into its top; castings strewn"
         " round a plant.",
     )
 

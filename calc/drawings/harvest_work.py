@@ -190,7 +190,7 @@ def bucket_test() -> Drawing:
         strong(110, 269, "2 lb", "middle"),
         bucket(340, 250, 1.3, "castings", 0.36),
         arrow((340, 124), (340, 156)),
-        words(340, 92, "a third, drop it|three times", "middle"),
+        words(340, 92, "a third, drop it|ten times", "middle"),
         bucket(570, 250, 1.3, "castings", 1.0),
         stroke("M516 156H636", "timber"),
         arrow((640, 156), (672, 156)),
@@ -205,12 +205,12 @@ def bucket_test() -> Drawing:
         "What a bucket weighs tells what a yard weighs",
         "Weigh it empty, fill it in thirds, strike it level, weigh it again.",
         plate(890, 300, shapes),
-        "Four buckets: empty on a scale; a third full, dropped three times; full and struck level with a board; full on"
+        "Four buckets: empty on a scale; a third full, dropped ten times; full and struck level with a board; full on"
         " the scale.",
         keys=(
             "Weigh the empty bucket.",
-            "Fill a third and drop it three times from a hand's height; twice more.",
-            "Strike it level with a board; do not press.",
+            "Fill a third and drop it ten times from a foot (30 cm); to two thirds and to the rim, ten times each.",
+            "Top it up without dropping and strike it level with a board; do not press.",
             (
                 "Weigh again and take off the bucket. Pounds in 5 gallons × 40.4 are pounds a cubic yard; kilograms in"
                 " 10 litres × 100 are kilograms a cubic metre."

@@ -294,7 +294,7 @@ def filling() -> Drawing:
             "A foot deep, level on top, its front a slope of about 45 degrees: that is the first face.",
             (
                 "In three or four goes over two days, through a rose. Stop when a hard squeeze gives a few drops. Then"
-                " wait three to seven days and put a thermometer in."
+                " wait a week and put a thermometer in."
             ),
         ),
     )
@@ -414,7 +414,7 @@ def laying() -> Drawing:
         " sprinkled on it; worms come up from behind.",
         keys=(
             (
-                "Half an inch (1 cm) in the first weeks, later one to two inches (2.5 to 5 cm). More than three heats"
+                "Half an inch (1 cm) at first, later one to two inches (2.5 to 5 cm). More than three heats"
                 " up and drives the worms away."
             ),
             "The worms sit close behind the face and come into the new layer from below.",

@@ -468,7 +468,7 @@ class Startup(Answer):
 @calculator(
     "economics.startup",
     "What do I have to buy, stage by stage, and how sure is the sum?",
-    leads={"economics.cash": {"startup_cost": "startup_cost"}, "economics.unit_cost": {}},
+    leads={"economics.unit_cost": {}, "economics.cash": {"startup_cost": "startup_cost"}},
 )
 def startup(purchases: Purchases = STARTER_LIST, contingency: Contingency = facts.CONTINGENCY.typical) -> Startup:
     """Sum of a list to buy, by stage, with its spread.

@@ -92,7 +92,7 @@ def margin_for_castings(row: Mapping[str, Any]) -> float:
 @calculator(
     "economics.mix",
     "In what form do my castings earn most?",
-    leads={"lane.output": {"castings_per_week": "castings_used"}, "economics.unit_cost": {}},
+    leads={"records": {}, "lane.output": {"castings_per_week": "castings_used"}, "economics.unit_cost": {}},
 )
 def mix(
     castings_available: Annotated[

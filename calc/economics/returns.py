@@ -242,7 +242,7 @@ class Return(Answer):
     "economics.return",
     "Is it worth it, and what is the chance that it is not?",
     samples=200,
-    leads={"economics.unit_cost": {}, "records.lane": {}},
+    leads={"economics.mix": {}, "economics.unit_cost": {}, "records.lane": {}},
 )
 @with_inputs_of(cash)
 def rate_of_return(

@@ -232,6 +232,7 @@ class Table:
     rows: Sequence[Sequence[Any]]
     note: str = ""
     open: bool = False  # shown at once, not folded
+    pages: Sequence[str] = ()  # the pages that its rows lead to, one for each: a table of contents, by days
 
 
 @dataclass(frozen=True)

@@ -77,7 +77,7 @@ class Calculator:
 
     def in_edition(self) -> bool:
         """Whether the chapter of its page is kept: an edition may leave chapters out."""
-        return _edition["chapters"] is None or self.page.split("/")[0] in _edition["chapters"]
+        return chapter_in_edition(self.page.split("/")[0])
 
     @functools.cached_property
     def answer_class(self) -> type[Any]:
@@ -145,7 +145,8 @@ def calculator(
     them already, calls the bare function. samples: draws of its range, fewer for a function that is itself a
     simulation.
     page: where it stands, unless that follows from its id. leads: the questions that come next, each with what is
-    handed over to it: {calculator: {its input: an output or input of this one}}; `{}` hands nothing over. blanks: a
+    handed over to it: {calculator: {its input: an output or input of this one}}; `{}` hands nothing over. The first is
+    the *Next* of its page too; a name without a dot is a chapter, whose first page has no calculator. blanks: a
     function from the values given to {input: the number that is reckoned with where it is blank}, so that it can be
     moved from there.
     """
@@ -226,6 +227,11 @@ def presents(function: Calculates[..., Any]) -> Callable[[F], F]:
         return presenter
 
     return attach
+
+
+def chapter_in_edition(chapter: str) -> bool:
+    """Whether a chapter is kept: an edition may leave chapters out."""
+    return _edition["chapters"] is None or chapter in _edition["chapters"]
 
 
 def use_edition(

@@ -6,7 +6,7 @@ from dataclasses import fields, replace
 from typing import TYPE_CHECKING, Any
 
 from calc.engine.describe import Band, Output, Show, Step, typical
-from calc.engine.kinds import Kind, day_text
+from calc.engine.kinds import Kind, Number, day_text
 from calc.engine.quantity import convert, money_text, number_text, quantity_text
 from calc.engine.sentence import Sentence, yours
 from calc.engine.tabular import csv_cell
@@ -86,8 +86,18 @@ class View:
             show = self.entry.show(self) if self.entry.show else Show()
             show.reading = [Sentence(said) for said in show.reading]
             show.figures = [replace(figure, finding=Sentence(figure.finding)) for figure in show.figures]
+            show.warnings = [*self._asked_back(), *show.warnings]
             self._show = show
         return self._show
+
+    def _asked_back(self) -> list[tuple[str | None, str]]:
+        """Figures that may be meant otherwise than they stand: nothing is refused, the reader is asked."""
+        asked = (
+            (name, item.asks_back(self.given[name], self.entry.own_defaults[name], self.system))
+            for name, item in self.entry.inputs.items()
+            if isinstance(item, Number)
+        )
+        return [(name, question) for name, question in asked if question]
 
 
 def ranged_text(band: Band, output: Output, system: str | None, currency: str) -> str:

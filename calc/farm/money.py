@@ -476,7 +476,7 @@ def worth_of_tray(given: Mapping[str, Any], best: Best) -> float | None:
 @calculator(
     "farm.money",
     "What does the whole farm earn?",
-    leads={"farm.stock": {}, "farm.week": {}, "economics.return": {}},
+    leads={"troubles": {}, "farm.stock": {}, "farm.week": {}, "economics.return": {}},
 )
 @told_all
 def money(

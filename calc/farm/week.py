@@ -388,7 +388,6 @@ def show_week(v: Any) -> Show:
         reading=_reading(v, due),
         events=[Event(max(one.day, v.today), f"{one.place}: {said(v, one)}", "", key=one.key) for one in due],
         cautions=[
-            "Lift with your knees, and fork away from your boots. Wet feed and castings weigh more than they look.",
             "Cuts and worms do not go together: wear gloves, wash before you eat, keep tetanus cover.",
         ],
     )

@@ -154,7 +154,7 @@ class HotPhase(Answer):
 @calculator(
     "feed.hot_phase",
     "Did my heap get hot enough for long enough before the worms?",
-    leads={"moisture.test": {}, "lane.feeding": {}},
+    leads={"lane.lives": {}, "moisture.test": {}, "lane.feeding": {}},
 )
 def hot_phase(
     log: Annotated[
@@ -433,22 +433,6 @@ def show_hot_phase(v: View) -> Show:
         figures=[_figure(v, ready, hot, turned)],
         warnings=_warnings(v, ready, hot, turned),
         reading=_reading(v),
-        cautions=[
-            (
-                "This checks a log against published rules. It is not a licence: what you must do, and what must be"
-                " recorded, your local authority says."
-            ),
-            "A hot heap burns skin, and steam hides how hot it is. Open it with a long fork, from the side.",
-            (
-                "Large, dry heaps can catch fire from their own heat. Above 75 °C (167 °F) open it, wet it, and keep it"
-                " away from buildings."
-            ),
-            (
-                "Turning lets out ammonia, dust and mould spores: stand upwind, wet dry parts, wear a mask, never work"
-                " in a closed shed."
-            ),
-            "Fresh manure carries germs: clean the fork before you use it on finished feed, and wash your hands.",
-        ],
     )
 
 

@@ -497,18 +497,6 @@ def show_recipe(v: View) -> Show:
         figures=[_figure(v, worked)],
         warnings=_target_warnings(v, worked) + _mix_warnings(v, worked),
         reading=_reading(v, worked),
-        cautions=[
-            "Fresh manure and rotting food carry germs: gloves, and wash your hands before you eat or touch your face.",
-            (
-                "Mixing dry leaves, straw or sawdust raises dust and mould spores: wet them first, stand upwind, wear a"
-                " mask."
-            ),
-            "Wet material is heavy: small forkfuls, and lift with your legs.",
-            (
-                "Meat, fish, dead stock and catering waste fall under rules of their own in most places: ask before you"
-                " take any in."
-            ),
-        ],
     )
 
 

@@ -1,8 +1,9 @@
 """How much castings a garden, a bed, some pots or a blend takes, and what it costs."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from math import ceil
-from typing import Annotated
+from typing import Annotated, Any
 
 from calc.engine import (
     FOOT,
@@ -36,6 +37,20 @@ USES = {
 }
 USUAL_DEPTH = {"topdress": facts.TOPDRESS_DEPTH.typical, "bed": facts.BED_DEPTH.typical}
 """Depth that a blank stands for [m]; pots and blends have none."""
+POT_SHARE = facts.POT_SHARE.low
+"""Share that a blank stands for in pots and blends: a tenth, the lower of the two that helped in a fertilised mix."""
+
+
+def usual_share(use: str, depth: float, castings_bulk_density: float) -> float:
+    """Share by volume that a blank stands for: in a bed the middle of a field trial's two doses, mixed into its depth
+    [m].
+
+    >>> round(usual_share("bed", 0.15, 600), 4), usual_share("pots", 0, 600)
+    (0.0083, 0.1)
+    """
+    if use == "bed":
+        return min(1.0, facts.FIELD_DOSE.typical / (castings_bulk_density * depth))
+    return POT_SHARE
 
 
 def topdress_volume(area: float, depth: float) -> float:
@@ -54,14 +69,28 @@ class Dose(Answer):
         float | None,
         Output("m", "Depth reckoned with", "Yours, or the usual one. Blank for pots and blends.", us="in", metric="cm"),
     ]
+    share_used: Annotated[
+        float | None,
+        Output("1", "Share reckoned with", "Yours, or the usual one. Blank for topdressing.", us="%", metric="%"),
+    ]
     total_volume: Annotated[float, Output("m3", "Soil or mix, all of it", "Castings included.", us="gal", metric="L")]
+
+
+def _blanks(given: Mapping[str, Any]) -> dict[str, float]:
+    """What a blank depth and a blank share stand for."""
+    use = given["use"]
+    found = {"depth": USUAL_DEPTH[use]} if use in USUAL_DEPTH else {}
+    if use != "topdress":
+        depth = given["depth"] or USUAL_DEPTH.get(use, 0.0)
+        found["share"] = usual_share(use, depth, given["castings_bulk_density"])
+    return found
 
 
 @calculator(
     "garden.dose",
     "How much castings does my garden need?",
     page="garden/index.html",
-    blanks=lambda given: {"depth": USUAL_DEPTH[given["use"]]} if given["use"] in USUAL_DEPTH else {},
+    blanks=_blanks,
     leads={"garden.worms": {}, "harvest.density": {"bag_volume": "bag_volume"}},
 )
 def dose(
@@ -86,11 +115,18 @@ def dose(
         ),
     ] = None,
     share: Annotated[
-        float,
+        float | None,
         Share(
-            "Share of castings in the mix", 0.001, 1, spread=(0.03, 0.2), help="By volume. Not used for topdressing."
+            "Share of castings in the mix",
+            0.001,
+            1,
+            optional=True,
+            help=(
+                "By volume. Blank: in a bed what a field trial gave, 0.1 to 0.2 lb/ft² (0.5 to 1 kg/m²); in pots and"
+                " blends a tenth. Not used for topdressing."
+            ),
         ),
-    ] = 0.05,
+    ] = None,
     pots: Annotated[float, Number("1", "Pots", 1, 1e6, help="For pots only.", group="Pots and blends")] = 24.0,
     pot_volume: Annotated[
         float, Number("m3", "Volume of a pot", 1e-5, 1, us="gal", metric="L", group="Pots and blends")
@@ -110,6 +146,8 @@ def dose(
     """
     if depth is None:
         depth = USUAL_DEPTH.get(use, 0.0)  # pots and blends have none
+    if share is None:
+        share = usual_share(use, depth, castings_bulk_density)
     if use == "topdress" and over(depth, 4 * INCH):
         raise Refused(
             [
@@ -138,6 +176,7 @@ def dose(
         mass=mass,
         mass_per_area=mass / area if use in USUAL_DEPTH else None,
         depth_used=depth if use in USUAL_DEPTH else None,
+        share_used=share if use != "topdress" else None,
         total_volume=total,
     )
 
@@ -169,7 +208,8 @@ def show_dose(v: View) -> Show:
                 }[v.use],
                 "geometry",
             ),
-            Step("Castings", "{volume} = {total_volume}" + (" × {share}" if mixed else ""), "definition"),
+            *_share_step(v),
+            Step("Castings", "{volume} = {total_volume}" + (" × {share_used}" if mixed else ""), "definition"),
             Step(
                 "Weight", "{mass} = {volume} × {castings_bulk_density}; {mass_per_area} = that ÷ {area}", "definition"
             ),
@@ -196,7 +236,7 @@ def show_dose(v: View) -> Show:
                 y=Axis("", kind="band"),
                 marks=[
                     Mark("spans", _published_shares()),
-                    *([Mark("rule_x", [(v.share, "yours")], tone="second")] if mixed else []),
+                    *([Mark("rule_x", [(v.share_used, "yours")], tone="second")] if mixed else []),
                 ],
             )
         ],
@@ -206,24 +246,45 @@ def show_dose(v: View) -> Show:
                 f"You need {v.say(v.volume, 'm3', us='gal', metric='L')} of castings, {v.bags}"
                 f" {'bag' if v.bags == 1 else 'bags'} at {v.yours('price')}, for {v['cost']}."
             ),
-            *(
-                [
-                    f"That is {v['mass_per_area']}. Strawberries in the field did better with 0.1 to 0.2 lb/ft² (0.5 to"
-                    " 1 kg/m²)"
-                    + (
-                        f". Yours is {v.mass_per_area / facts.FIELD_DOSE.high:.0f} times that: a thinner layer may do"
-                        " as much this year."
-                        if v.mass_per_area > 2 * facts.FIELD_DOSE.high
-                        else "."
-                    )
-                ]
-                if v.mass_per_area is not None
-                else []
-            ),
+            *_against_the_trial(v),
             "Castings feed slowly. They do not replace water, light or a soil test.",
         ],
-        cautions=["Wash your hands after gardening, and keep castings away from salad that is about to be eaten."],
     )
+
+
+def _share_step(v: View) -> list[Step]:
+    """Where the share of a bed comes from, when it was left blank."""
+    if v.use != "bed" or v.share is not None:
+        return []
+    dose = v.say(facts.FIELD_DOSE.typical, "kg/m2", us="lb/ft2", metric="kg/m2")
+    return [
+        Step(
+            "Share",
+            "{share_used} = {dose} ÷ {castings_bulk_density} ÷ {depth_used}",
+            str(facts.FIELD_DOSE.source),
+            values={"dose": ("the middle of a field trial's two doses", dose)},
+            prose=True,
+        )
+    ]
+
+
+def _against_the_trial(v: View) -> list[str]:
+    """The dose of a bed or a lawn beside that of the trial on open ground; how far the answer may be off, in words."""
+    if v.mass_per_area is None:
+        return []
+    area = v.total_volume / v.depth_used
+    low, high = (
+        v.say(dose * area / v.castings_bulk_density, "m3", us="gal", metric="L") for dose in facts.FIELD_DOSE.ends()
+    )
+    if v.mass_per_area <= 1.001 * facts.FIELD_DOSE.high:
+        return [
+            f"A field of strawberries did better with {low} to {high} on as much ground, and no better with the larger"
+            " dose than with the smaller."
+        ]
+    return [
+        f"A field of strawberries did better with only {low} to {high} on as much ground; more did no more. So this is"
+        " plenty for a year or two."
+    ]
 
 
 def _limits() -> list[tuple[str, str, str]]:
@@ -239,21 +300,24 @@ def _limits() -> list[tuple[str, str, str]]:
 
 def _warnings(v: View, mixed: bool) -> list[tuple[str | None, str]]:
     found: list[tuple[str | None, str]] = []
-    if mixed and v.share > facts.ANY_SHARE.high:
+    if mixed and v.share_used > facts.ANY_SHARE.high:
         found.append(
             (
                 "share",
                 (
-                    f"{v['share']} is more than any study found useful. Salt can burn roots; 10 to 20 % is safe in a"
-                    " fertilised mix."
+                    f"{v['share_used']} is more than any study found useful. Salt can burn roots; 10 to 20 % is safe in"
+                    " a fertilised mix."
                 ),
             )
         )
-    elif mixed and v.share > facts.POT_SHARE.high:
+    elif mixed and v.share_used > facts.POT_SHARE.high:
         found.append(
             (
                 "share",
-                f"{v['share']} helped in some media and harmed tomato seedlings in others. Try it on a few pots first.",
+                (
+                    f"{v['share_used']} helped in some media and harmed tomato seedlings in others. Try it on a few"
+                    " pots first."
+                ),
             )
         )
     if v.use == "topdress" and v.depth_used > 0.02:

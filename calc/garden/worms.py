@@ -61,7 +61,7 @@ class Worms(Answer):
 @calculator(
     "garden.worms",
     "How many worms for my kitchen scraps?",
-    leads={"garden.dose": {}, "lane.starter": {}, "moisture.test": {}},
+    leads={"troubles": {}, "garden.dose": {}, "lane.starter": {}, "moisture.test": {}},
 )
 def worms(
     scraps_per_week: Annotated[

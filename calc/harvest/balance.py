@@ -221,7 +221,7 @@ def show_balance(v: View) -> Show:
                     Column("before", "In the feed", "kg"),
                     Column("after", "In the castings", "kg"),
                 ],
-                [*parts, ("Together", v.mass, v.castings_mass)],
+                [*parts, ("Total", v.mass, v.castings_mass)],
                 open=True,
             )
         ],

@@ -55,6 +55,7 @@ class Density(Answer):
     "harvest.density",
     "Pounds, yards, bags: what do I have, and what is one price in another?",
     leads={
+        "economics": {},
         "economics.mix": {},
         "economics.unit_cost": {},
         "garden.dose": {"castings_bulk_density": "bulk_density"},

@@ -266,10 +266,6 @@ def show_dry_down(v: View) -> Show:
         ),
         warnings=_warnings(v),
         reading=_reading(v),
-        cautions=[
-            "Dry castings are dust with moulds in it. Stop at 50 %, and wet them again if they got too dry.",
-            "Wet castings are heavy: half shovels, straight back.",
-        ],
     )
 
 

@@ -254,7 +254,7 @@ def show_screen(v: View) -> Show:
         ("Middle: back on the lane", v.returned_mass, v.returned_mass / v.mass),
         ("Fine: to sell", v.product_mass, v.product_share),
         ("Fine too, but carried off with the other two", kept_back, kept_back / v.mass),
-        ("Together", v.mass, 1.0),
+        ("Total", v.mass, 1.0),
     ]
     coarser = rosin_rammler(v.coarse_opening, v.fit_size, v.fit_spread)
     overs = v.overs_bulk_density or v.castings_bulk_density
@@ -375,16 +375,6 @@ def show_screen(v: View) -> Show:
                 f" those two heaps are {v.say(kept_back, 'kg')} of fine castings that the decks did not let through."
             ),
             f"It takes one person about {v.say(v.hours, 'hour', digits=2)}.",
-        ],
-        cautions=[
-            (
-                "Screening makes dust with moulds in it: keep castings moist, stand upwind, wear a mask and wash your"
-                " hands."
-            ),
-            (
-                "Keep hands, hair and sleeves out of moving screens; guards on, and the motor unplugged before you"
-                " clear a jam."
-            ),
         ],
     )
 

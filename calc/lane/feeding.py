@@ -108,9 +108,7 @@ class Feeding(Answer):
     ]
     feed_per_week: Annotated[
         Band,
-        Output(
-            "kg/week", "Feed in the first weeks, a week", "Fresh weight, as laid.", ranged=True, main=True, digits=2
-        ),
+        Output("kg/week", "Feed in the first weeks", "Fresh weight, as laid.", ranged=True, main=True, digits=2),
     ]
     face_capacity_per_week: Annotated[
         float, Output("kg/week", "Feed that the face takes in a week", "A layer, not sooner than the last is cool.")
@@ -165,6 +163,7 @@ class Feeding(Answer):
     "How often do I feed, how fast does the face move, when is the first slice?",
     samples=100,
     leads={
+        "lane.herd": {},
         "feed.recipe": {"total_mass": "layer_mass"},
         "climate.water": {},
         "harvest.balance": {
@@ -281,13 +280,6 @@ def show_feeding(v: View) -> Show:
         warnings=_warnings(v, plan),
         reading=_reading(v, plan),
         events=_events(v, days, plan),
-        cautions=[
-            "Feed that still heats burns worms: check with a thermometer before and a day after each layer.",
-            (
-                "Lift with your legs, and shovel wet feed in half loads. Wash your hands and cover cuts after handling"
-                " manure or food waste."
-            ),
-        ],
     )
 
 

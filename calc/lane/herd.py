@@ -227,7 +227,12 @@ def figures_at(given: Mapping[str, Any]) -> dict[str, float]:
     "How long until my worms fill the lane: wait or buy?",
     samples=100,
     blanks=figures_at,
-    leads={"lane.output": {"stocking_density": "full_stocking"}, "lane.feeding": {}, "breeding.setpoints": {}},
+    leads={
+        "lane.ledger": {},
+        "lane.output": {"stocking_density": "full_stocking"},
+        "lane.feeding": {},
+        "breeding.setpoints": {},
+    },
 )
 @told_all
 @asks_for_a_lane

@@ -77,7 +77,7 @@ class Ledger(Answer):
     "lane.ledger",
     "Where does it all go?",
     samples=100,
-    leads={"harvest.balance": {}, "lane.output": {}, "climate.bed_temperature": {}},
+    leads={"moisture": {}, "harvest.balance": {}, "lane.output": {}, "climate.bed_temperature": {}},
 )
 @told_all
 @with_inputs_of(starter)

@@ -90,9 +90,9 @@ class LaneOutput(Answer):
         Output("kg", "Worms at work", "Fed at their ration at this temperature.", ranged=True, main=True, digits=2),
     ]
     feed_volume_per_week: Annotated[
-        Band, Output("m3/week", "Feed a week, volume", "Fresh, loose.", ranged=True, main=True, digits=2)
+        Band, Output("m3/week", "Feed, by volume", "Fresh, loose.", ranged=True, main=True, digits=2)
     ]
-    feed_mass_per_week: Annotated[Band, Output("kg/week", "Feed a week, weight", "", ranged=True, digits=2)]
+    feed_mass_per_week: Annotated[Band, Output("kg/week", "Feed, by weight", "", ranged=True, digits=2)]
     water_per_week: Annotated[
         Band, Output("kg/week", "Water a week", "A litre weighs a kilogram; 8.3 lb is a gallon.", ranged=True, digits=2)
     ]
@@ -250,8 +250,8 @@ def water_of_year(plan: LanePlan, case: int = TYPICAL) -> float:
     "How many feet of lane, worms, feed, water and hours for the castings I want to sell?",
     samples=200,
     leads={
-        "economics.mix": {"castings_available": "castings_per_week"},
         "economics.unit_cost": {},
+        "economics.mix": {"castings_available": "castings_per_week"},
         "lane.herd": {"target_mass": "worm_mass"},
         "climate.water": {},
     },
@@ -500,10 +500,6 @@ def show_output(v: View) -> Show:
                 f" {v.say(v.labour_cost_per_week, 'money/week')} at your rate."
             ),
             "Learn on 8 ft first. A mistake at 80 ft (24 m) costs ten times as much.",
-        ],
-        cautions=[
-            "Many places want a permit for taking in other people's waste, some from the first load on. Ask before you"
-            " take it."
         ],
     )
 

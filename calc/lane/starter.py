@@ -101,7 +101,7 @@ class Starter(Answer):
             digits=2,
         ),
     ]
-    feed_per_week: Annotated[Band, Output("kg/week", "Feed in the first weeks, a week", "", ranged=True, digits=2)]
+    feed_per_week: Annotated[Band, Output("kg/week", "Feed in the first weeks", "", ranged=True, digits=2)]
     bed_area: Annotated[float, Output("m2", "Bed area", "Length times width of the base.")]
     base_mass: Annotated[
         float, Output("kg", "Weight of the base", "As delivered. A cubic yard is a small trailer full.")
@@ -395,20 +395,6 @@ def show_starter(v: View) -> Show:
         warnings=_warnings(v, plan, needed),
         reading=_reading(v, plan),
         events=_events(v, plan),
-        cautions=[
-            (
-                "Compost and boards are heavy: lift with your legs, in half loads, with help. Wet dusty compost before"
-                " you shovel it."
-            ),
-            (
-                "Sawing sheets: eyes and ears covered, the sheet supported on both sides of the cut, no treated or"
-                " painted wood in contact with worms."
-            ),
-            (
-                "Anchor a shade frame for the strongest wind you know, and take the cloth down in a storm. Ask whether"
-                " your place needs a permit."
-            ),
-        ],
     )
 
 
@@ -565,7 +551,7 @@ def _costs(v: View, plan: LanePlan) -> Table:
         for what, quantity, unit, amount in cost_lines(v.given, plan)
     ]
     listed = sum(amount for *_, amount in rows)
-    rows += [("Reserve", v["contingency"], listed * v.contingency), ("Together", "", v.startup_cost)]
+    rows += [("Reserve", v["contingency"], listed * v.contingency), ("Total", "", v.startup_cost)]
     return Table(
         "costs",
         "What to buy",

@@ -79,6 +79,21 @@ common practice, no source.
 """
 
 
+PAGES = {
+    "Get ready": "lane/index.html#choose-the-place",
+    "Heap of feed": "feed/hot-phase.html#make-the-heap",
+    "Base lies": "lane/starter.html#build-it",
+    "Worms settle": "lane/starter.html#the-first-seven-days",
+    "Feed in thin layers": "lane/feeding.html",
+    "First slice may come": "harvest/index.html",
+    "First sales": "economics/index.html",
+    "Compare with the plan": "records/index.html",
+    "Cover against frost": "climate/frost.html",
+    "Shade and water": "climate/water.html",
+}
+"""Where each task of the year is told."""
+
+
 @dataclass(frozen=True)
 class Year(Answer):
     begin: Annotated[date, Output("1", "Begin to get ready", "Rules, ground, water, materials.", main=True)]
@@ -111,7 +126,7 @@ class Year(Answer):
     "What happens when in the first year?",
     page="start.html",
     samples=100,
-    leads={"lane.starter": {}, "economics.cash": {}, "climate.today": {}},
+    leads={"feed": {}, "lane.starter": {}, "economics.cash": {}, "climate.today": {}},
 )
 @told_all
 @asks_for_a_lane
@@ -353,6 +368,7 @@ def show_year(v: View) -> Show:
                 ],
                 rows,
                 open=True,
+                pages=[PAGES[what] for what, *_ in rows],
             ),
             _months(plan),
             Table(

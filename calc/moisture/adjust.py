@@ -107,7 +107,7 @@ class Adjusted(Answer):
 @calculator(
     "moisture.adjust",
     "How much water brings bedding from here to there?",
-    leads={"lane.feeding": {}, "climate.water": {}, "moisture.test": {}},
+    leads={"climate.today": {}, "lane.feeding": {}, "climate.water": {}, "moisture.test": {}},
 )
 def adjust(
     mass: Annotated[
@@ -240,7 +240,7 @@ def show_adjust(v: View) -> Show:
                 [
                     ("Dry matter", v.dry_matter, v.dry_matter),
                     ("Water", before - v.dry_matter, v.final_mass - v.dry_matter),
-                    ("Together", before, v.final_mass),
+                    ("Total", before, v.final_mass),
                 ],
             ),
             _other_targets(v, before),

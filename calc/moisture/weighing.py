@@ -478,12 +478,4 @@ def show_test(v: View) -> Show:
         figures=figures,
         warnings=weighing_warnings(v),
         reading=reading,
-        cautions=[
-            (
-                "Microwave: a glass of water beside the sample, short steps, stop at the first smoke; dry compost glows"
-                " and burns inside."
-            ),
-            "Use an old oven in a ventilated place; never close a hot sample in a jar, never leave it alone.",
-            "Dry compost is dusty: do not blow on it, wear a mask when you tip it out, and wash your hands.",
-        ],
     )

@@ -147,7 +147,7 @@ def table(item: Table, view: View) -> str:
         [column_head(column, view) for column in item.columns],
         [False, *(bool(column.unit) for column in item.columns[1:])],
     )
-    body = _rows(item.rows, item.columns, view)
+    body = _rows(item.rows, item.columns, view, item.pages)
     note = f'<p class="calc-note">{escape(item.note)}</p>' if item.note else ""
     return _fold(
         item.title,
@@ -170,11 +170,14 @@ def _heads(texts: Sequence[str], numbers: Sequence[bool]) -> str:
     )
 
 
-def _rows(rows: Sequence[Sequence[Any]], columns: Sequence[Column], view: View) -> str:
+def _rows(rows: Sequence[Sequence[Any]], columns: Sequence[Column], view: View, pages: Sequence[str] = ()) -> str:
     """Rows of a table, the first cell of each its head.
 
-    What a column needs for its numbers is looked up once, not in every cell.
+    What a column needs for its numbers is looked up once, not in every cell. pages: where the heads lead; the days of
+    such a table can be read by the page, which marks the row of today.
     """
+    if pages:
+        return "".join(_row_of_contents(row, columns, view, page) for row, page in zip(rows, pages, strict=True))
     texts = [cell_writer(column, view) for column in columns]
     opened = [f"<td{' class=number' if column.unit else ''}>" for column in columns]
     made = []
@@ -183,6 +186,13 @@ def _rows(rows: Sequence[Sequence[Any]], columns: Sequence[Column], view: View) 
         cells = "".join([f"{start}{words}</td>" for start, words in zip(opened[1:], others)])
         made.append(f"<tr><th scope=row>{first}</th>{cells}</tr>")
     return "".join(made)
+
+
+def _row_of_contents(row: Sequence[Any], columns: Sequence[Column], view: View, page: str) -> str:
+    first, *others = [cell_writer(column, view)(cell) for column, cell in zip(columns, row)]
+    days = [f" data-day={cell.isoformat()}" if isinstance(cell, date) else "" for cell in row[1:]]
+    cells = "".join(f"<td{day}>{escape(words)}</td>" for day, words in zip(days, others))
+    return f'<tr><th scope=row><a href="handbook:{page}">{escape(first)}</a></th>{cells}</tr>'
 
 
 def cell_writer(column: Column, view: View) -> Callable[[Any], str]:

@@ -1,4 +1,7 @@
-"""The questions that come next: a calculator's `leads`, with what this answer hands over to each of them."""
+"""The questions that come next: a calculator's `leads`, with what this answer hands over to each of them.
+
+The first of them is the next page of the book; the text of the page names the same one.
+"""
 
 import json
 from collections.abc import Mapping
@@ -6,17 +9,37 @@ from html import escape
 from urllib.parse import urlencode
 
 from calc.engine.describe import Input, Number, Output, typical
-from calc.engine.register import Calculator, find
+from calc.engine.register import Calculator, chapter_in_edition, find
 from calc.engine.told import lower_first
 from calc.engine.view import View
 from calc.page.form import plan_key
 from calc.page.plan import plan_text
 
+OPENINGS = {
+    "feed": "What do I mix, and how much?",
+    "moisture": "How wet, how to tell, how much to add?",
+    "harvest": "How do I take a slice to the bag?",
+    "economics": "Money: does it pay?",
+    "records": "What do I write down?",
+    "farm": "Your farm, entered once",
+    "troubles": "Something is wrong",
+}
+"""What the first page of a chapter asks, where no calculator of its own stands on it."""
+
 
 def leads(view: View) -> str:
     """Links to the next questions; pressed, they put the values into the plan (scripts/browser/page/links.js)."""
-    items = "".join(_lead(view, find(id), handed) for id, handed in view.entry.leads.items() if find(id).in_edition())
-    return f"<h3>What comes next</h3><ul>{items}</ul>" if items else ""
+    first, *others = [
+        _lead(view, find(id), handed) if "." in id else _opening(id)
+        for id, handed in view.entry.leads.items()
+        if (find(id).in_edition() if "." in id else chapter_in_edition(id))
+    ] or [""]
+    rest = f"<h3>Or take this answer to</h3><ul>{''.join(others)}</ul>" if others else ""
+    return f'<h3>Next</h3><ul class="calc-next">{first}</ul>{rest}' if first else ""
+
+
+def _opening(chapter: str) -> str:
+    return f'<li><a href="handbook:{chapter}/index.html">{escape(OPENINGS[chapter])}</a></li>'
 
 
 def _lead(view: View, target: Calculator, handed: Mapping[str, str]) -> str:

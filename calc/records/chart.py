@@ -142,7 +142,9 @@ class Chart(Answer):
 
 
 @calculator(
-    "records.chart", "Is this tray, week or lane out of the ordinary?", leads={"records.lane": {}, "climate.today": {}}
+    "records.chart",
+    "Is this tray, week or lane out of the ordinary?",
+    leads={"records.learn": {}, "records.lane": {}, "climate.today": {}},
 )
 def chart(
     values: Annotated[

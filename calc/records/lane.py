@@ -192,7 +192,7 @@ def fed_a_day(fed: Sequence[tuple[float, float]], span: float) -> float | None:
 @calculator(
     "records.lane",
     "What does my lane's log say, and what is due next?",
-    leads={"harvest.balance": {"mass": "feed_total"}, "lane.feeding": {}, "records.chart": {}},
+    leads={"records.chart": {}, "harvest.balance": {"mass": "feed_total"}, "lane.feeding": {}},
 )
 def lane(
     log: Annotated[

@@ -397,6 +397,7 @@ _LAST = date(2200, 12, 31)
     "records.learn",
     "What do my own records say?",
     leads={
+        "farm": {},
         "lane.feeding": {"ration": "ration", "volume_kept": "volume_kept"},
         "lane.output": {
             "ration": "ration",

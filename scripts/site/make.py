@@ -31,6 +31,7 @@ import parts
 import reading
 import runtime
 import saved
+import searched
 import shipped
 import style
 import tree
@@ -187,6 +188,7 @@ def make_all(out, node, units, address, farm, kept, ordinary):
             out / "assets" / "javascripts" / "lunr", ignore_errors=True
         )  # stemmers of languages that no page has
         without_maps(out)
+        searched.add(out)
         pages = tree.read(out)
         farm_pages.place(out, pages, farm)
         for step in (glossary.explainer(), hatches.add, measures.mark):

@@ -56,15 +56,20 @@ LEFT_ALONE = frozenset(
 )
 
 
+def pair(system: str, first: str, second: str, comma: str = "", opens: str = " (", closes: str = ")") -> str:
+    """One measure in two systems, marked; `system` is that of the first half."""
+    other = "metric" if system == "us" else "us"
+    return (
+        f'<span class="measure"><span class="in-{system}">{first}</span>{comma}<span class="in-both">{opens}</span>'
+        f'<span class="in-{other}">{second}</span><span class="in-both">{closes}</span></span>'
+    )
+
+
 def marked(text: str) -> str:
     """A text without tags, with its pairs of measures marked."""
     for first, pattern in PAIRS:
-        second = "metric" if first == "us" else "us"
         text = pattern.sub(
-            lambda pair, one=first, two=second: (
-                f'<span class="measure"><span class="in-{one}">{pair[1]}</span>{pair[2]}<span class="in-both">{pair[3]}'
-                f'</span><span class="in-{two}">{pair[4]}</span><span class="in-both">{pair[5]}</span></span>'
-            ),
+            lambda found, one=first: pair(one, found[1], found[4], found[2], found[3], found[5]),
             text,
         )
     return text

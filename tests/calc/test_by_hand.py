@@ -675,16 +675,16 @@ def test_the_best_product_is_the_one_that_earns_most_for_its_castings():
 # ---- reading
 
 
-def test_bounds_are_told_in_the_unit_that_was_written_or_shown():
+def test_bounds_are_told_in_round_figures_of_the_unit_that_was_written_or_shown():
     """moisture.adjust takes 0.01 kg to 1,000,000 kg and an area in m²."""
     said = {
         text: calc.run("moisture.adjust", {"mass": text}, units="us")["errors"][0]["message"]
         for text in ("5,000,000", "2000000 kg", "3000 t", "0.0001 oz")
     }
-    assert said["5,000,000"] == "Weight of the bedding must be between 0.02205 lb and 2,205,000 lb."
+    assert said["5,000,000"] == "Weight of the bedding must be between 0.023 lb and 2,200,000 lb."
     assert said["2000000 kg"] == "Weight of the bedding must be between 0.01 kg and 1,000,000 kg."
     assert said["3000 t"] == "Weight of the bedding must be between 0.00001 t and 1,000 t."
-    assert said["0.0001 oz"] == "Weight of the bedding must be between 0.3527 oz and 35,270,000 oz."
+    assert said["0.0001 oz"] == "Weight of the bedding must be between 0.36 oz and 35,000,000 oz."
     (error,) = calc.run("lane.feeding", {"bed_temperature": "200 F"}, units="metric")["errors"]
     assert error["message"].endswith("°F.") and "113 °F" in error["message"]
 

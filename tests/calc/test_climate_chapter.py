@@ -48,7 +48,9 @@ ROWS = {
 def printed(label):
     """The four temperatures in a row of the chapter's table."""
     line = next(
-        line for line in (CHAPTER / "temperature.md").read_text("utf-8").splitlines() if line.startswith(f"| {label} |")
+        line
+        for line in (CHAPTER / "temperature.md").read_text("utf-8").splitlines()
+        if line.strip().startswith(f"| {label} |")
     )
     return [float(value) for value in re.findall(r"(-?[\d.]+)[ \u00a0]°C", line)]
 

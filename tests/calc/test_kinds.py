@@ -3,6 +3,7 @@ every way they travel.
 """
 
 import json
+import re
 from dataclasses import dataclass
 from datetime import date, time
 from random import Random
@@ -28,6 +29,7 @@ from calc.engine import (
 from calc.engine.kinds import KINDS, as_json
 from calc.engine.quantity import SYSTEMS
 from calc.engine.read import Told, read_value
+from calc.engine.register import every
 from calc.page import respond
 from calc.page.controls import CONTROLS, control
 
@@ -257,3 +259,12 @@ def test_a_long_logbook_is_read_whole():
     assert len(kept) == 20_000 and not kept.dropped and kept[19_999]["note"] == "n 19999"
     with pytest.raises(Told, match="20,000 are the most"):
         read_value(BOOK, "\n".join(["date,place,what,amount,unit,who,note", *lines, lines[0]]))
+
+
+def test_no_label_says_its_period_twice():
+    """`Feed in the first weeks, a week` in lb/week says it three times."""
+    for entry in every().values():
+        for described in (*entry.inputs.values(), *entry.outputs.values()):
+            for period in ("day", "week", "month", "year", "hour"):
+                if getattr(described, "unit", "").endswith(f"/{period}"):
+                    assert len(re.findall(rf"\b{period}", described.label)) < 2, f"{entry.id}: {described.label}"

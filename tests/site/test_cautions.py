@@ -67,7 +67,7 @@ ACTS = {
     "climate/index.html": ["heat and your own body", "electrics near water", "ladders and shade frames in wind"],
     "climate/water.html": ["ladders and shade frames in wind", "electrics near water", "lifting"],
     "climate/mist.html": ["electrics near water", "warm standing water"],
-    "climate/temperature.html": ["heat and your own body", "electrics near water"],
+    "climate/temperature.html": ["heat and your own body"],
     "climate/frost.html": ["hot heaps and hot feed", "fire", "electrics near water", "lifting"],
     "harvest/index.html": ["lifting", "dust and moulds", "washed hands"],
     "harvest/dry-down.html": ["dust and moulds"],
@@ -82,17 +82,38 @@ ACTS = {
 }
 
 
+ONCE = {
+    "washed hands": r"wash (your |their )?hands|hands washed",
+    "a mask": r"\bmask\b",
+    "cuts covered": r"cover cuts|cuts covered|have a cut",
+    "half loads": r"half loads|half shovels|half, twice|fill it half|load half|small forkfuls|two half ones",
+    "the residual-current device": r"residual-current|GFCI",
+    "ammonia": r"ammonia",
+    "a heap on fire": r"set themselves alight|catch fire|smoking heap",
+    "unplugged machines": r"unplug|pull its plug|key out|stop (a|it|the) [^.]*before",
+    "a storm": r"\bstorm",
+    "a permit for waste": r"(scraps|manure|feed|waste)[^.]*permit|permit[^.]*(scraps|manure|waste)",
+    "animals across a border": r"border",
+    "the woods": r"\bwoods\b",
+    "a soil product": r"soil product|registered",
+}
+"""What nobody reads twice: a page says it in one place."""
+
+
 class Cautions(HTMLParser):
-    """Text of the warning boxes and of the cautions of calculators."""
+    """The warning boxes and the cautions of calculators: all text, and the items, a list entry or a paragraph each."""
 
     def __init__(self):
         super().__init__()
-        self.depth, self.text = 0, []
+        self.depth, self.text, self.items, self.title = 0, [], [], False
 
     def handle_starttag(self, tag, attributes):
         kinds = (dict(attributes).get("class") or "").split()
         if self.depth or "calc-cautions" in kinds or {"warning", "danger"} & set(kinds):
             self.depth += tag not in ("br", "img", "input")
+            if tag in ("li", "p"):
+                self.title = "admonition-title" in kinds
+                self.items += [] if self.title else [""]
 
     def handle_endtag(self, tag):
         self.depth -= self.depth > 0
@@ -100,12 +121,33 @@ class Cautions(HTMLParser):
     def handle_data(self, data):
         if self.depth:
             self.text.append(data)
+            if self.items and not self.title:
+                self.items[-1] += data
 
 
 def cautions(html):
     parser = Cautions()
     parser.feed(html)
     return " ".join(" ".join(parser.text).split())
+
+
+def twice(html):
+    """{what is said: the items that say it} for everything that a page says in more than one place."""
+    parser = Cautions()
+    parser.feed(html)
+    items = [" ".join(item.split()) for item in parser.items]
+    found = {what: [item for item in items if re.search(said, item, re.IGNORECASE)] for what, said in ONCE.items()}
+    return {what: places for what, places in found.items() if len(places) > 1}
+
+
+def test_no_caution_stands_twice_on_a_page(site, names):
+    assert {name: found for name in names if (found := twice((site / name).read_text(encoding="utf-8")))} == {}
+
+
+def test_a_caution_that_stands_twice_is_told():
+    box = '<div class="admonition warning"><p class="admonition-title">Wash your hands</p><p>Wash your hands.</p></div>'
+    assert twice(box) == {}
+    assert list(twice(box + '<ul class="calc-cautions"><li>Then wash your hands.</li></ul>')) == ["washed hands"]
 
 
 @pytest.mark.parametrize("page", ACTS)

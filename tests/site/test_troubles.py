@@ -11,7 +11,9 @@ import signs
 SOURCE = (bootstrap.ROOT / "docs" / "troubles" / "index.md").read_text(encoding="utf-8")
 TROUBLES = {
     title: set(marks.split())
-    for title, marks in re.findall(r'^### (.+?) \{: data-signs="([^"]*)" \}$', SOURCE, re.MULTILINE)
+    for title, marks in re.findall(
+        r'^### (.+?) \{: (?:data-search="[^"]*" )?data-signs="([^"]*)" \}$', SOURCE, re.MULTILINE
+    )
 }
 SIGNS = {
     sign for group in signs.groups(re.search(r"```signs\n(.*?)```", SOURCE, re.DOTALL)[1]).values() for sign in group

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from math import inf, isfinite
+from math import ceil, floor, inf, isfinite, log10
 from random import Random
 from sys import float_info
 from typing import Any
@@ -19,8 +19,10 @@ from calc.engine.quantity import (
     offers,
     quantity_text,
     read_quantity,
+    rounded,
     symbol,
     unit,
+    with_symbol,
     written_unit,
 )
 from calc.engine.told import Told, as_written, lower_first
@@ -31,6 +33,9 @@ DEFAULT_DIGITS, DIGITS = 4, 6
 """A default is shown rounded; a field that still shows it is not sent, so the exact default is what is used."""
 HANDED_DIGITS = 4
 """A result is handed over rounded: its range is wider than what is cut off, and a field full of digits helps nobody."""
+NEAR = 0.03
+"""A bound may be told as a figure of one digit that lies no further off: 1 ft for 0.9843 ft."""
+RANGE = re.compile(r"(\d[\d,]*(?:\.\d+)?)\s*(?:to|–|—|-|\.\.+|…)\s*(\d[\d,]*(?:\.\d+)?)\s*([^\d]*)")
 DECIMAL_COMMA = re.compile(r"^([-+−]?\d+),(\d+)(?![\d,.])")
 _THERMOMETERS = {"F": "degF", "°F": "degF", "C": "degC", "°C": "degC"}
 
@@ -108,11 +113,22 @@ class Number(InUnits, Kind):
                 raise ValueError
             return read_quantity(written, self.unit, self.shown(system), currency)
         except UnknownUnit as unknown:
-            raise Told(self._unit_message(str(unknown), currency)) from None
+            raise Told(self._range_message(written) or self._unit_message(str(unknown), currency)) from None
         except (ValueError, OverflowError):
             sign = symbol(self.shown(system), currency)
             like = f", in {sign}" if sign and sign not in ("%", currency) else ""
             raise Told(f"{self.label} must be a number{like}.") from None
+
+    def _range_message(self, written: str) -> str:
+        """What is told of `5 to 6 lb`: the figure between, and where the doubt belongs; empty where it is no range."""
+        match = RANGE.fullmatch(written.strip())
+        if not match:
+            return ""
+        low, high = (float(match[end].replace(",", "")) for end in (1, 2))
+        if not low < high:
+            return ""
+        middle = f"{number_text((low + high) / 2, 4)} {match[3].strip()}".strip()
+        return f"{self.label}: type one figure, such as {middle}. How far it may be off is asked below the answer."
 
     def _unit_message(self, name: str, currency: str) -> str:
         would_do = offers(self.unit, currency)
@@ -133,10 +149,35 @@ class Number(InUnits, Kind):
                 shown = name if self.unit == "K" else _THERMOMETERS.get(name, name)
             except (UnknownUnit, ValueError, KeyError):
                 pass
-        low, high = (quantity_text(edge, self.unit, shown, 4, currency) for edge in (self.low, self.high))
+        low = self._edge(self.low, shown, ceil, currency)
+        high = self._edge(self.high, shown, floor, currency)
         if self.high >= 1e12:
             return f"{self.label} must be {low} or more."
         return f"{self.label} must be between {low} and {high}."
+
+    def _edge(self, edge: float, shown: str, inwards: Callable[[float], int], currency: str) -> str:
+        """An end in a round figure of the unit shown, such as 1 ft for 0.9843 ft: never outside of what is taken."""
+        there = convert(edge, self.unit, shown)
+        if not there or not isfinite(there) or abs(rounded(there, 3) / there - 1) < 1e-9:
+            return quantity_text(edge, self.unit, shown, 4, currency)
+        for digits in (1, 2):
+            step = 10.0 ** (floor(log10(abs(there))) + 1 - digits)
+            near = inwards(round(there / step, 9)) * step
+            if abs(near / there - 1) < NEAR or digits == 2:
+                break
+        return quantity_text(near, shown, shown, 4, currency)
+
+    def asks_back(self, value: Any, default: Any, system: str | None) -> str:
+        """Asks which is meant where 0.55 stands in a field of per cent: empty where so small a share is usual."""
+        if self.shown(system) != "%" or isinstance(value, bool) or not isinstance(value, (int, float)):
+            return ""
+        usual = self.plausible() or (0.01, 1.0)
+        if not 0 < value < min(0.01, usual[0]) or not self.low <= 100 * value <= self.high:
+            return ""
+        if default is not None and default < 0.01:
+            return ""
+        meant, stands = (with_symbol(number_text(share, 3), "%") for share in (1e4 * value, 100 * value))
+        return f"{self.label} stands at {stands}. Do you mean {meant}? Then type it so."
 
     def outside(self, value: Any) -> str | None:
         try:

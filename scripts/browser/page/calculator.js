@@ -13,6 +13,7 @@ import { Form, keepingOpen, madeWith } from "./form.js";
 import { copy, save } from "./leaving.js";
 import { released, stay } from "./press.js";
 import { state } from "./state.js";
+import { markToday } from "./today.js";
 
 /** @typedef {import("./form.js").Field} Field */
 /** @typedef {import("./state.js").Units} Units */
@@ -90,6 +91,7 @@ export class Calculator {
     });
     this.answered = JSON.stringify({ values: this.form.made, units: this.built }); // the question to which the shown answer belongs
     this.led = this.answered; // and the one that the next questions take along
+    markToday(this.part(".calc-answer"));
     this.#noteMarkup({});
     if (this.link) this.link.set = state.get("linked", this.link.name) ?? [];
     for (const field of this.form.fields) {
@@ -460,6 +462,8 @@ export class Calculator {
   put(place, html) {
     keepingOpen(place, () => {
       place.innerHTML = html;
+      linksInside(place);
+      markToday(place);
       return place;
     });
     stay();
