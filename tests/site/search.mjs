@@ -1,6 +1,7 @@
 // The built site's search, asked as a reader asks it: the theme's own worker, with the index it fetches.
-// node search.mjs SITE, with {"queries": […]} on stdin; prints for each query the groups that are shown, best first:
-// [[page, section, section, …], …], as locations.
+// node search.mjs SITE, with {"queries": […]} on stdin; prints `found`, for each query the groups that are shown, best first:
+// [[page, section, section, …], …], as locations; and `lost`, words that the index offers and does not have. Every search
+// that begins like one of those would find nothing.
 import { readdirSync, readFileSync } from "node:fs";
 import { join } from "node:path";
 import { createContext, runInContext } from "node:vm";
@@ -26,6 +27,9 @@ const ask = (data) => new Promise((resolve) => {
   heard({ data });
 });
 
+let made;
+const { build } = inside.lunr.Builder.prototype;
+inside.lunr.Builder.prototype.build = function () { return (made = build.call(this)); };
 const index = JSON.parse(readFileSync(join(site, "search", "search_index.json"), "utf8"));
 await ask({ type: 0, data: { ...index, options: { suggest: false } } });
 const found = [];
@@ -33,4 +37,5 @@ for (const query of queries) {
   const { data } = await ask({ type: 2, data: query });
   found.push(data.items.slice(0, 5).map((group) => group.map(({ location }) => location)));
 }
-process.stdout.write(JSON.stringify(found));
+const lost = made.tokenSet.toArray().filter((word) => !Object.hasOwn(made.invertedIndex, word));
+process.stdout.write(JSON.stringify({ found, lost }));

@@ -16,13 +16,23 @@ SEARCHES = [
 
 
 @pytest.fixture(scope="module")
-def found(node, site):
-    """{query: [[place, place in the same page, …], …]} as they are listed, best first."""
-    asked = json.dumps({"queries": [query for query, _ in SEARCHES]})
+def asked(node, site):
+    """What tests/site/search.mjs prints."""
+    queries = json.dumps({"queries": [query for query, _ in SEARCHES]})
     done = subprocess.run(
-        [node, HERE / "search.mjs", site], input=asked, capture_output=True, text=True, encoding="utf-8", check=True
+        [node, HERE / "search.mjs", site], input=queries, capture_output=True, text=True, encoding="utf-8", check=True
     )
-    return dict(zip((query for query, _ in SEARCHES), json.loads(done.stdout), strict=True))
+    return json.loads(done.stdout)
+
+
+@pytest.fixture(scope="module")
+def found(asked):
+    """{query: [[place, place in the same page, …], …]} as they are listed, best first."""
+    return dict(zip((query for query, _ in SEARCHES), asked["found"], strict=True))
+
+
+def test_the_index_offers_no_word_that_it_does_not_have(asked):
+    assert asked["lost"] == []
 
 
 def first(groups, part):
