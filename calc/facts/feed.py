@@ -185,7 +185,14 @@ WARM_DAYS = _rule(
     "Days at 40 °C, weaker treatment", 5.0, "day", sources.CFR_503, "read", "With four hours above 55 °C in them."
 )
 WARM_HOT_HOURS = _rule("Hours above 55 °C in the weaker treatment", 4.0, "hour", sources.CFR_503, "read")
-FLY_DAYS = _rule("Days above 40 °C so that flies and rats lose interest", 14.0, "day", sources.CFR_503, "second-hand")
+FLY_DAYS = _rule(
+    "Days above 40 °C so that flies and rats lose interest",
+    14.0,
+    "day",
+    sources.CFR_503,
+    "second-hand",
+    "One process of that many days or more, all of it above 40 °C: time before and after a break does not add up.",
+)
 FLY_MEAN = _rule("Mean temperature of those days", 45.0, "degC", sources.CFR_503, "second-hand")
 LONGEST_GAP = Range(
     "Longest time between two readings that still counts as known",

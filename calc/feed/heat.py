@@ -123,14 +123,20 @@ def lethality(hours: Sequence[float], temperatures: Sequence[float | None], long
 def mean_above(
     hours: Sequence[float], temperatures: Sequence[float | None], longest_gap: float, low: float
 ) -> tuple[float, float | None]:
-    """Time at or above a temperature [days] and the mean temperature [°C] during it; (0, None) when never.
+    """Longest time without a break at or above a temperature [days], and the mean temperature [°C] during it; (0, None)
+    when never.
 
     hours [h] rising, temperatures [°C], longest_gap [h], low [°C].
+    >>> mean_above([0, 24, 48, 72, 96], [50, 50, 30, 50, 50], 24, 40)
+    (1.5, 48.333333333333336)
     """
+    stretch = longest(stretches(hours, temperatures, longest_gap, low))
+    if stretch is None:
+        return 0.0, None
     total = weighted = 0.0
     for start, end, first, second in known_spans(hours, temperatures, longest_gap):
         inside = _inside(start, end, first, second, low, inf)
-        if inside is None:
+        if inside is None or inside[0] < stretch[0] or inside[1] > stretch[1]:
             continue
         duration = inside[1] - inside[0]
         total += duration

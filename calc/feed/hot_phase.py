@@ -591,7 +591,9 @@ def _rules(v: View, verdicts: Mapping[str, Verdict]) -> Table:
     weaker_asks = f"{degrees(facts.WARM)} for {facts.WARM_DAYS.typical:g} days running"
     hours = f"{facts.WARM_HOT_HOURS.typical:g} hours of it above {degrees(facts.HOT)}"
     fly_mean = "" if flies["mean"] is None else f", {v.say(flies['mean'], 'degC')}"
-    fly_asks = f"{facts.FLY_DAYS.typical:g} days above {degrees(facts.WARM)}, {degrees(facts.FLY_MEAN)} on average"
+    fly_asks = (
+        f"{facts.FLY_DAYS.typical:g} days running above {degrees(facts.WARM)}, {degrees(facts.FLY_MEAN)} on average"
+    )
     rows = [
         (
             "Enclosed or aerated heap (40 CFR 503)",

@@ -137,3 +137,13 @@ def test_a_season_of_readings_keeps_its_sums():
     parts = lethality(hours[: half + 1], values[: half + 1], 12) + lethality(hours[half:], values[half:], 12)
     assert lethality(hours, values, 12) == pytest.approx(parts, rel=1e-9)
     assert in_other_unit(hours, values, 12) == []
+
+
+def test_time_above_is_one_process_and_no_sum():
+    """40 CFR 503.33(b)(5): 14 days or longer, during which it is above 40 °C; eight days twice are not that."""
+    hours = [24 * day for day in range(18)]
+    broken = [50.0] * 8 + [30.0] + [50.0] * 9
+    days, mean = mean_above(hours, broken, 24, 40)
+    assert days == pytest.approx(8.5)
+    assert mean == pytest.approx((8 * 50 + 0.5 * 45) / 8.5)
+    assert mean_above(hours, [50.0] * 18, 24, 40) == (pytest.approx(17), pytest.approx(50))
