@@ -87,6 +87,14 @@ def checks(source):
 
 
 @fence
+def proof(source):
+    """The attacks on the handbook, in figures."""
+    import proof as attacks
+
+    return attacks.table()
+
+
+@fence
 def plan(source):
     """The sheet of the reader's plan."""
     from calc.page import plan as sheet

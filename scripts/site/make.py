@@ -40,7 +40,16 @@ import whole
 from calc.engine import register
 
 ROOT = bootstrap.ROOT
-INPUTS = ("docs", "calc", "scripts", "tests/published", "mkdocs.yml", "LICENSE")
+INPUTS = (
+    "docs",
+    "calc",
+    "scripts",
+    "tests/published",
+    "tests/faults.yml",
+    "tests/mutation.md",
+    "mkdocs.yml",
+    "LICENSE",
+)
 NOT_INPUTS = {"node_modules", "__pycache__", "bench", "audit", ".cache"}
 EARLIEST = 315532800
 """1980-01-01, for a copy without git: the first day that a zip archive can hold."""

@@ -2,7 +2,8 @@
 
 Every coefficient of the lane that is in doubt is drawn by itself, with its published low and high as the 10th and the
 90th of a hundred, which is how the page on one's own records reads them too. The model then gives the true answer, and
-the range that the page shows at the usual figures has to hold it in 75 to 85 of 100.
+the range that the page shows at the usual figures has to hold it in 75 to 85 of 100, within two standard errors of so
+many worlds.
 """
 
 from contextlib import contextmanager
@@ -22,6 +23,7 @@ from calc.lane import model, questions, stages
 from calc.records.bayes import EIGHT_IN_TEN
 
 SEEDS = 500
+ERROR = 3.6  # two standard errors [of 100]
 TYPICAL = model.TYPICAL
 PLAN = model.LanePlan(bed_temperature=None, season=season("mild", None))
 PLANNED = {
@@ -104,7 +106,7 @@ def held():
 
 @pytest.mark.parametrize("name", SHOWN)
 def test_a_range_holds_the_truth_in_eight_of_ten_worlds(name):
-    assert 75 <= held()[name] <= 85, held()
+    assert 75 - ERROR <= held()[name] <= 85 + ERROR, held()
 
 
 def test_castings_come_when_growers_say_without_being_set_to_it():

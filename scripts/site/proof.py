@@ -1,0 +1,56 @@
+"""How the handbook is attacked, in figures: read off code, published values and what the attacks left behind."""
+
+import html
+import re
+from collections import Counter
+
+import bootstrap
+import published
+import yaml
+
+MUTATION = bootstrap.ROOT / "tests" / "mutation.md"
+FAULTS = bootstrap.ROOT / "tests" / "faults.yml"
+ALL = re.compile(r"^\| all \| ([\d,]+) \| ([\d,]+) \| ([\d,]+) \((\d+) %\) \|$", re.MULTILINE)
+DATE = re.compile(r"\d{1,2} [A-Z][a-z]+ \d{4}")
+
+
+def workings():
+    """How many steps of all workings are evaluated, or said in prose."""
+    from calc.engine.register import every
+    from calc.page.equations import counted
+
+    found = sum((counted(entry) for entry in every().values()), Counter())
+    return found["evaluated"] + found["blank"], found["prose"]
+
+
+def changed():
+    """(changes tried, of them told, date) as the last run of scripts/mutate was written down."""
+    text = MUTATION.read_text(encoding="utf-8")
+    row, when = ALL.search(text), DATE.search(text)
+    if not row or not when:
+        raise ValueError(f"{MUTATION.name} has no row “all”, or no date")
+    return row[2], f"{row[3]} ({row[4]} %)", when[0]
+
+
+def table():
+    """The attacks, what they tried and what was told."""
+    evaluated, prose = workings()
+    planted = yaml.safe_load(FAULTS.read_text(encoding="utf-8"))
+    tried, told, when = changed()
+    checks = sum(1 for _ in published.entries())
+    rows = (
+        (
+            "Equations under the answers, evaluated with units",
+            f"{evaluated + prose}",
+            f"{evaluated}; {prose} are words",
+        ),
+        ("Values of others, held against ours", f"{checks}", "all met, or there would be no page"),
+        ("Faults planted by hand, each with the tests that should tell it", f"{len(planted)}", "all"),
+        (f"Changes of the code, one at a time ({when})", tried, told),
+    )
+    body = "".join(
+        f"<tr><th scope=row>{html.escape(what)}</th><td>{html.escape(many)}</td><td>{html.escape(found)}</td></tr>"
+        for what, many, found in rows
+    )
+    head = "<tr><th scope=col>Attack</th><th scope=col>Tried</th><th scope=col>True, or told</th></tr>"
+    return f"<table class=bare><thead>{head}</thead><tbody>{body}</tbody></table>"
