@@ -286,3 +286,69 @@ def test_the_mix_on_the_page():
     rows = tables["mix"]
     assert sum(row["mass"] for row in rows) == near(typical(view.results["mix_mass"]))
     assert sum(row["share"] for row in rows) == near(1.0)
+
+
+def test_parts_of_the_feed_by_hand():
+    """1,000 kg at 75 % water: 250 dry, 30 of it ash; a quarter ash is 120 dry, at 65 % water 342.857."""
+    given = {"mass": 1000.0, "moisture_before": 0.75, "moisture_after": 0.65, "ash_before": 0.12, "ash_after": 0.25}
+    _, tables, pictures = shown("harvest.balance", **given)
+    parts = {row["part"]: (row["before"], row["after"]) for row in tables["parts"]}
+    assert parts == {
+        "Ash": (near(30.0), near(30.0)),
+        "Organic matter": (near(220.0), near(90.0)),
+        "Water": (near(750.0), near(222.857142857)),
+        "Together": (near(1000.0), near(342.857142857)),
+    }
+    stacked = next(mark for mark in pictures["balance"] if mark.kind == "stack")
+    assert len(stacked.points) == 6
+
+
+def test_what_one_of_each_is():
+    """600 kg/m³: a kilogram is a 600th of a cubic metre, a pound 0.45359237 of that."""
+    view, tables, _ = shown("harvest.density", bucket_mass=12.0, bucket_volume=0.02)
+    rows = {row["unit"]: row for row in tables["each"]}
+    assert view.results["bulk_density"] == near(600.0)
+    assert (rows["Kilogram"]["volume"], rows["Kilogram"]["mass"]) == (near(1 / 600), near(1.0))
+    assert rows["Pound"]["mass"] == near(0.45359237)
+    assert rows["Cubic metre"]["mass"] == near(600.0)
+    assert rows["Gallon"]["volume"] == near(0.003785411784)
+    assert not [words for name, words in view.shown.warnings if name == "bucket_mass"]
+
+
+@pytest.mark.parametrize(("bucket", "told"), [(5.9, True), (6.1, False), (19.9, False), (20.1, True)])
+def test_a_bucket_that_cannot_be_castings_is_told(bucket, told):
+    """Under 300 and over 1,000 kg/m³ in 20 litres."""
+    view, *_ = shown("harvest.density", bucket_mass=bucket, bucket_volume=0.02)
+    assert any(name == "bucket_mass" for name, _ in view.shown.warnings) is told
+
+
+def test_fines_carried_off_and_sieves_by_hand():
+    view, tables, pictures = shown("harvest.screen")
+    size, spread = view.results["fit_size"], view.results["fit_spread"]
+    finer = 1 - exp(-((view.given["fine_opening"] / size) ** spread))
+    carried = next(row for row in tables["decks"] if row["what"].startswith("Fine too"))
+    assert carried["mass"] == near(view.given["mass"] * finer - view.results["product_mass"].value)
+    sieves = sorted(view.given["sieves"], key=lambda row: -row["opening"])
+    total, above = sum(row["retained"] for row in sieves), 0.0
+    dots = next(mark for mark in pictures["sizes"] if mark.kind == "dots").points
+    for row, listed, dot in zip(sieves, tables["sieves"], dots):
+        above += row["retained"]
+        assert listed["opening"] == near(row["opening"])
+        assert listed["coarser"] == near(above / total)
+        assert dot == (near(row["opening"]), near(1 - above / total))
+
+
+@pytest.mark.parametrize(
+    ("given", "name", "told"),
+    [
+        ({"mass": 100.0, "area": 2.0}, "area", True),
+        ({"mass": 100.0, "area": 40.0}, "area", False),
+        ({"humidity": 1.0}, "humidity", True),
+        ({"humidity": 0.6}, "humidity", False),
+        ({"moisture_after": 0.40}, "moisture_after", True),
+        ({"moisture_after": 0.55}, "moisture_after", False),
+    ],
+)
+def test_what_drying_is_warned_of(given, name, told):
+    view, *_ = shown("harvest.dry_down", **given)
+    assert any(place == name for place, _ in view.shown.warnings) is told
