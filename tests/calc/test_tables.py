@@ -9,6 +9,7 @@ import pytest
 import calc
 from calc.engine import typical
 from calc.engine.run import answer
+from calc.facts import climate
 
 
 def shown(id, **given):
@@ -352,3 +353,11 @@ def test_fines_carried_off_and_sieves_by_hand():
 def test_what_drying_is_warned_of(given, name, told):
     view, *_ = shown("harvest.dry_down", **given)
     assert any(place == name for place, _ in view.shown.warnings) is told
+
+
+def test_ends_of_the_drying_hours():
+    """Published formulas for still air differ: the hours at their ends are the typical ones by those factors."""
+    band = shown("harvest.dry_down")[0].band("hours")
+    factor = climate.STILL_AIR_FACTOR
+    assert band.low == near(band.value / factor.high)
+    assert band.high == near(band.value / factor.low)
