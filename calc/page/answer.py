@@ -25,6 +25,7 @@ from calc.engine.describe import (
     typical,
 )
 from calc.engine.quantity import convert, money_text, number_text, quantity_text, symbol
+from calc.engine.register import chapter_in_edition
 from calc.engine.view import View, called, day_text, lower_first, range_end, worked
 from calc.engine.working import state
 from calc.page.doubt import bar
@@ -192,7 +193,12 @@ def _row_of_contents(row: Sequence[Any], columns: Sequence[Column], view: View, 
     first, *others = [cell_writer(column, view)(cell) for column, cell in zip(columns, row)]
     days = [f" data-day={cell.isoformat()}" if isinstance(cell, date) else "" for cell in row[1:]]
     cells = "".join(f"<td{day}>{escape(words)}</td>" for day, words in zip(days, others))
-    return f'<tr><th scope=row><a href="handbook:{page}">{escape(first)}</a></th>{cells}</tr>'
+    head = (
+        f'<a href="handbook:{page}">{escape(first)}</a>'
+        if chapter_in_edition(page.split("/", maxsplit=1)[0])
+        else escape(first)
+    )
+    return f"<tr><th scope=row>{head}</th>{cells}</tr>"
 
 
 def cell_writer(column: Column, view: View) -> Callable[[Any], str]:
