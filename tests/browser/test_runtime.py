@@ -366,6 +366,6 @@ def test_a_thousand_draws_show_how_far_they_are_and_can_be_stopped(page, address
     )
     panel.locator("progress").wait_for(state="detached", timeout=PATIENCE)
     panel.locator("figure").first.wait_for(timeout=PATIENCE)
-    panel.get_by_text("Draws out of").first.wait_for(timeout=PATIENCE)
+    panel.get_by_text("Draws out of").first.wait_for(state="attached", timeout=PATIENCE)
     (count,) = set(re.findall(r"Draws out of ([\d,]+)", panel.text_content() or ""))
     assert 2 <= int(count.replace(",", "")) <= 1000 and panel.locator('[data-action="draws"]').count() == 0
