@@ -536,7 +536,7 @@ def test_a_blank_is_moved_from_the_number_that_stands_in_for_it():
         for name, value in explore.standing(entry, dict(entry.defaults)).items()
         if entry.defaults[name] is None and value is not None
     }
-    assert set(average) == {"high", "humidity", "sun_hours", "wind"}
+    assert set(average) == {"bed_area", "high", "humidity", "sun_hours", "wind"}
     typed = calc.run("climate.water", average)["outputs"]["water_per_day"]["value"]
     assert typed == pytest.approx(calc.run("climate.water")["outputs"]["water_per_day"]["value"], rel=1e-9)
     blank, given = (
