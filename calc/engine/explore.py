@@ -237,7 +237,7 @@ def spread(
     counter = numeric_output(entry, output).counted_by
     if counter and (share := value_at(entry, given, output)) is not None:
         return counted(share, given[counter], seed)
-    values = sorted(some_values(entry, given, output, samples or entry.samples, seed=seed))
+    values = sorted(some_values(entry, given, output, draws(entry, given, samples or entry.samples, seed)))
     if not values:
         own = getattr(entry.function(**given), output)
         if isinstance(own, Band):  # nothing to draw from the inputs, but the calculator knows a range of its own
@@ -257,21 +257,14 @@ def spread(
 
 
 def some_values(
-    entry: "Calculator",
-    given: Mapping[str, Any],
-    output: str,
-    of: int,
-    first: int = 0,
-    last: int | None = None,
-    seed: int = SEED,
+    entry: "Calculator", given: Mapping[str, Any], output: str, changes: Sequence[Mapping[str, float]]
 ) -> list[float]:
-    """The output at the draws from `first` on to before `last`, out of a hypercube of as many; what cannot be answered
-    is left out.
+    """The output at some draws; what cannot be answered is left out.
 
     The draws of a hypercube come in no order, so the first of them are a fair sample of all.
     """
-    results = (value_at(entry, given, output, **change) for change in draws(entry, given, of, seed)[first:last])
-    return [value for value in results if value is not None]
+    found = (value_at(entry, given, output, **change) for change in changes)
+    return [value for value in found if value is not None]
 
 
 def spread_of(

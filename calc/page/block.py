@@ -185,7 +185,9 @@ def _explore(asked: Mapping[str, Any]) -> dict[str, Any]:
     elif asked.get("draws"):
         first, last = (int(place) for place in asked["draws"])
         explore.numeric_output(view.entry, output)
-        drawn = explore.some_values(view.entry, view.given, output, THOUSAND, first, last)
+        if "draws" not in view.__dict__:  # all of them once, and not for each part anew
+            view.__dict__["draws"] = explore.draws(view.entry, view.given, THOUSAND)
+        drawn = explore.some_values(view.entry, view.given, output, view.__dict__["draws"][first:last])
         return {"ok": True, "errors": [], "values": drawn, "of": THOUSAND}
     else:
         found = explore.spread(view.entry, view.given, output)
