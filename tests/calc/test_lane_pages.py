@@ -1,6 +1,7 @@
 """The figures that the lane chapter prints in its sentences are the ones that the code gives."""
 
 import importlib
+import re
 from math import isclose, log, radians, sin
 from pathlib import Path
 
@@ -190,3 +191,12 @@ def test_a_bed_that_is_full_is_told_so():
 def test_a_cold_herd_is_said_to_rest_on_a_curve():
     assert "no count" in " ".join(calc.run("lane.herd", {"bed_temperature": 12})["warnings"])
     assert calc.run("lane.herd", {"bed_temperature": 20})["warnings"] == []
+
+
+def test_months_of_the_first_slice_on_the_first_page():
+    """The table of the first year names the fast and the slow case of the lane that the book begins with."""
+    band = calc.run("lane.starter")["outputs"]["days_to_first_slice"]
+    text = (CHAPTER.parent / "start.md").read_text(encoding="utf-8")
+    low, high = (int(month) for month in re.search(r"\| Months (\d+)–(\d+) \| First slice", text).groups())
+    assert (low, high) == (round(band["low"] / 30.4), round(band["high"] / 30.4))
+    assert high <= 18 and "plan the money for a year and a half" in text
