@@ -10,10 +10,6 @@ from html import unescape
 from pathlib import Path
 from typing import Any
 
-GLUED = re.compile(r"(?<![^\s>])(?=[^\s<>]{10})[^\s<>]*\d[^\s<>]*")
-"""What cells of a table are without their cells: nobody types it, and the theme's index mistakes such words for each
-other, so that every search which begins like one of them finds nothing.
-"""
 HEADING = re.compile(r"<h([1-6])(?=[^>]*\sdata-search=)([^>]*)>")
 ATTRIBUTE = re.compile(r'\s(id|data-search)="([^"]*)"')
 
@@ -35,7 +31,6 @@ def add(out: Path) -> None:
     path = out / "search" / "search_index.json"
     index: dict[str, Any] = json.loads(path.read_text(encoding="utf-8"))
     for entry in index["docs"]:
-        entry["text"] = GLUED.sub("", entry["text"])
         if more := words.pop(entry["location"], None):
             entry["tags"] = more
     if words:
