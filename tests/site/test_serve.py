@@ -4,6 +4,7 @@ import gzip
 import threading
 import urllib.request
 
+import bootstrap
 import finish
 import make
 import pytest
@@ -85,10 +86,12 @@ def test_only_a_watched_page_asks_for_that(address, watched):
 
 def test_what_the_site_is_made_of_is_noticed_and_what_a_build_writes_is_not(tmp_path, monkeypatch):
     monkeypatch.setattr(make, "ROOT", tmp_path)
-    for folder in ("docs", "calc", "scripts", "tests/published", "site", ".cache"):
-        (tmp_path / folder).mkdir(parents=True)
-    for file in ("mkdocs.yml", "LICENSE"):
-        (tmp_path / file).touch()
+    for name in (*make.INPUTS, "site", ".cache"):
+        if (bootstrap.ROOT / name).is_file():
+            (tmp_path / name).parent.mkdir(parents=True, exist_ok=True)
+            (tmp_path / name).touch()
+        else:
+            (tmp_path / name).mkdir(parents=True, exist_ok=True)
     changed = threading.Event()
     observer = serve_site.noticing(changed)
     observer.start()
