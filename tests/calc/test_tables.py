@@ -52,7 +52,7 @@ def test_what_feed_becomes_adds_up():
     parts = tables["parts"]
     ash = next(row for row in parts if row["part"] == "Ash")
     assert ash["before"] == near(ash["after"])
-    together = next(row for row in parts if row["part"] == "Together")
+    together = next(row for row in parts if row["part"] in ("Total", "Together"))
     for side in ("before", "after"):
         assert together[side] == near(sum(row[side] for row in parts if row is not together))
     assert together["before"] == near(view.given["mass"])
@@ -298,7 +298,7 @@ def test_parts_of_the_feed_by_hand():
         "Ash": (near(30.0), near(30.0)),
         "Organic matter": (near(220.0), near(90.0)),
         "Water": (near(750.0), near(222.857142857)),
-        "Together": (near(1000.0), near(342.857142857)),
+        "Total": (near(1000.0), near(342.857142857)),
     }
     stacked = next(mark for mark in pictures["balance"] if mark.kind == "stack")
     assert len(stacked.points) == 6
