@@ -2,7 +2,7 @@
 
 import json
 from base64 import b64decode
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from html import escape
 from typing import Any, cast
 
@@ -60,9 +60,30 @@ def block(id: str, presets: Mapping[str, Any] | None = None, units: str = "us", 
         f'<section class="calc" id="{key}" data-calculator="{id}" data-units="{units}"'
         f' data-currency="{escape(currency)}" data-state="prepared" aria-labelledby="{key}-question"><header'
         f' class="calc-head"><h2 class="calc-question" id="{key}-question">{escape(entry.question)}</h2></header><div'
-        f' class="calc-body"><div class="calc-ask">{form(entry, given, units, currency)}</div><div class="calc-side"><p'
+        f' class="calc-body"><div class="calc-ask">{form(entry, given, units, currency)}'
+        f'{unable(_in_other_units(view, presets))}</div><div class="calc-side"><p'
         f' class="calc-status" role="status"></p><div class="calc-answer">{answers.answer(view)}</div>{explorer(view)}'
         f'{actions(view)}<nav class="calc-leads" aria-label="What comes next">{leads(view)}</nav></div></div></section>'
+    )
+
+
+def _in_other_units(view: View, names: Iterable[str]) -> View:
+    """The same values, answered in the other system of units."""
+    values = {name: plan.plan_text(view.given[name], view.entry.inputs[name], view.system) for name in names}
+    other = next(system for system in SYSTEMS if system != view.system)
+    return answered(view.entry.id, values, other, view.currency)
+
+
+def unable(view: View) -> str:
+    """What stands beside the form where nothing can be worked out anew: what holds all the same, and the results in the
+    other units. It is shown where no script runs, and where the script finds that the browser lacks what Python needs.
+    """
+    names = [name for name, output in view.entry.outputs.items() if output.main] or list(view.entry.outputs)[:3]
+    results = "; ".join(f"{view.entry.outputs[name].label}: {view.output_text(name)}" for name in names)
+    units = "metric" if view.system == "metric" else "US"
+    return (
+        '<p class="calc-unable">This browser cannot work with your own values here. The answer holds for the values'
+        f" in the form, and everything can be read and printed. In {units} units: {escape(results)}.</p>"
     )
 
 
@@ -265,14 +286,16 @@ def _table(asked: Mapping[str, Any]) -> dict[str, Any]:
     """A table that was pasted, or opened from a file, as the page's rows and as text; with a question where it can mean
     two things.
 
-    text, or data: the bytes of a file in base64. answers: to questions asked before. read: whether its rows are read as
-    well.
+    text, or data: the bytes of a file in base64. kind: only whether they are text at all. answers: to questions asked
+    before. read: whether its rows are read as well.
     """
     item = cast(Rows, find(asked["calculator"]).inputs[asked["input"]])
     system, currency = asked["units"], asked.get("currency") or "$"
     found: dict[str, Any] = {"ok": True, "errors": [], "table": None, "count": 0, "notes": [], "first": []}
     try:
         text = _text_of_file(asked["data"]) if "data" in asked else asked["text"]
+        if asked.get("kind"):
+            return found
         if text.lstrip().startswith(("[", '{"')):
             text = item.units_named(text, system, currency)
         text = found["text"] = with_answers(text, item.columns, asked.get("answers") or {}, item.also)

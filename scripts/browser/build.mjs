@@ -150,6 +150,7 @@ const made = {
   figures: write("figures", "js", await script("figure/draw.mjs", "handbookFigures")),
   copy: write("copy", "js", await script("offline/page.js", "handbookCopy")),
   plan: write("plan", "js", await script("page/plan_page.js", "handbook_plan")),
+  intact: write("intact", "js", await script("page/intact.js", "handbook_intact")),
   code: write("code", "js", await script("page/code.js", "handbook_code")),
   page: write("page", "js", await script("page/main.js")),
 };

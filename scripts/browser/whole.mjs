@@ -13,12 +13,12 @@ const read = (name) => parseHTML(readFileSync(`${site}/${name}`, "utf8")).docume
 
 // What only a screen can use, and what the rest of the page says already.
 const ON_SCREEN_ONLY = [
-  "script", "style", "button", "template", ".headerlink", ".on-page", ".sure-key", ".calc-actions", ".calc-explorers", ".calc-status", ".calc-summary", ".calc-error", ".calc-hint", ".calc-leads", ".calc-words",
+  "script", "style", "button", "template", ".headerlink", ".on-page", ".sure-key", ".calc-actions", ".calc-explorers", ".calc-unable", ".calc-status", ".calc-summary", ".calc-error", ".calc-hint", ".calc-leads", ".calc-words",
   ".calc-plotted", ".calc-text-equivalent", ".figure-narrow", "[data-copy-state]", "[data-copy-buttons]", "[data-live]", "[hidden]",
 ].join(", ");
 const REFERS = ["for", "headers", "list", "aria-describedby", "aria-labelledby", "aria-controls"]; // attributes that hold ids
 const LONG = 14; // rows of a narrow table from which on it goes into columns
-const LEFT_OUT = ["plan.html", "records/posters.html"]; // nothing to read without a script; drawings that stand in their chapters
+const LEFT_OUT = ["plan.html", "method/intact.html", "records/posters.html"]; // nothing to read without a script; drawings that stand in their chapters
 
 const index = read("index.html");
 const title = index.querySelector(".head-name").textContent.trim();

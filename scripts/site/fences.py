@@ -47,6 +47,14 @@ def drawing(source):
 
 
 @fence
+def intact(source):
+    """What looks whether a copy is whole."""
+    import intact as check
+
+    return check.section()
+
+
+@fence
 def posters(source):
     """Drawings, each on a sheet of paper of its own: a name of calc/drawings on each line."""
     from calc.page import drawings

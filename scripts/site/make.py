@@ -25,6 +25,7 @@ import figures
 import finish
 import glossary
 import hatches
+import intact
 import measures
 import offline
 import parts
@@ -219,7 +220,8 @@ def make_all(out, node, units, address, farm, kept, ordinary):
         finish.close_theme(out)
         whole.add(out, node)
         finish.check(out)
-        saved.add(out, *offline.add(out, name))
+        answers = intact.made(units, farm.currency if farm else "$")
+        saved.add(out, *offline.add(out, name, answers), answers)
         if held:
             held.result()
 

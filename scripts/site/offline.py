@@ -14,6 +14,7 @@ from datetime import UTC, datetime
 
 import bootstrap
 import exact
+import intact
 import whole
 
 VERSION, DAY = "@@VERSION@@", "@@DAY@@"
@@ -132,13 +133,18 @@ def listing(out, text, date):
     )
 
 
-def add(out, name):
-    """Write manifest and service worker, and the version into the pages; returns version and day."""
+def add(out, name, made):
+    """Write manifest and service worker, the version into the pages, and the list of what a whole copy holds.
+
+    made: what the calculators say (scripts/site/intact.py). Returns version and day.
+    """
     (out / "manifest.webmanifest").write_text(
         json.dumps(manifest(out, name), indent=1, ensure_ascii=False) + "\n", encoding="utf-8"
     )
     text, date = version(out), day()
     stamp(out, text, date)
+    files = ((path, file.read_bytes()) for path, file in kept(out).items())
+    (out / intact.NAME).write_bytes(intact.listing(files, text, date, made))
     worker = (out / "sw.js").read_text(encoding="utf-8")
     (out / "sw.js").write_text(exact.replaced(worker, LIST, listing(out, text, date), "sw.js"), encoding="utf-8")
     return text, date

@@ -5,6 +5,7 @@ import zipfile
 from datetime import UTC, datetime
 
 import exact
+import intact
 import offline
 import whole
 
@@ -29,7 +30,7 @@ def only_served(runtime):
     }
 
 
-def add(out, version, date):
+def add(out, version, date, made):
     """Write the zip into the site: the same bytes for the same commit. Returns its size."""
     day = datetime.fromtimestamp(int(os.environ["SOURCE_DATE_EPOCH"]), UTC)
     left_out = only_served(out / "assets" / "runtime") | {
@@ -39,7 +40,9 @@ def add(out, version, date):
         "sw.js",
         "manifest.webmanifest",
     }
-    files = sorted(path for path in out.rglob("*") if path.is_file() and path.name not in left_out)
+    paths = {path.relative_to(out).as_posix(): path for path in out.rglob("*") if path.is_file()}
+    files = {name: as_saved(name, path.read_bytes()) for name, path in paths.items() if path.name not in left_out}
+    files[intact.NAME] = intact.listing(sorted(files.items()), version, date, made)
     target = out / NAME
     with zipfile.ZipFile(target, "w", zipfile.ZIP_DEFLATED, compresslevel=9) as archive:
         write(
@@ -48,9 +51,8 @@ def add(out, version, date):
             OPEN_FIRST.format(edition=f"{offline.of_day(date)}version {version}").encode(),
             day,
         )
-        for path in files:
-            name = path.relative_to(out).as_posix()
-            write(archive, name, as_saved(name, path.read_bytes()), day)
+        for name, data in sorted(files.items()):
+            write(archive, name, data, day)
     return target.stat().st_size
 
 

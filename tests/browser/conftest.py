@@ -7,12 +7,10 @@ import engines
 import pytest
 import saved
 import table
-from hosting import TOLD, Host
+from hosting import Host, visit
 
-LONG = 120  # s, for a whole copy
 CLEAR = "() => { localStorage.clear(); sessionStorage.clear(); }"
 FAILED = "() => Boolean(document.querySelector('section.calc[data-state=failed]'))"
-KEEP = "() => localStorage.setItem('handbook-keep', 'yes')"
 
 
 def by_playwright(request, name):
@@ -107,16 +105,6 @@ class Place:
         for window in self.opened:
             window.close()
         self.opened.clear()
-
-
-def visit(engine, base):
-    """One visit to one page, until the browser says that it keeps the handbook. Returns the window."""
-    window = engine.window()
-    window.open(base + "licences.html")
-    window.run(KEEP)
-    window.open(base + "moisture/adjust.html")
-    window.until(TOLD, "ready", patience=LONG)
-    return window
 
 
 @pytest.fixture(scope="module", params=[(name, way) for name in engines.NAMES for way in table.WAYS], ids="-".join)

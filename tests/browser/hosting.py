@@ -5,6 +5,7 @@ edition.
 import re
 import shutil
 import threading
+import time
 from http.server import ThreadingHTTPServer
 from pathlib import PurePosixPath
 
@@ -14,6 +15,8 @@ import serve_site
 import tree
 
 TOLD = """(state) => document.querySelector("[data-copy-state]")?.dataset.copyState === state"""
+KEEP = "() => localStorage.setItem('handbook-keep', 'yes')"
+LONG = 120  # s, for a whole copy
 ON = """(text) => document.querySelector("[data-version]")?.dataset.version === text"""
 
 
@@ -26,6 +29,7 @@ class Host:
         self.lies = {}  # path: bytes that are handed out in its place
         self.asked = []  # paths asked for
         self.sent = []  # paths answered with a body
+        self.slow = 0.0  # s before each answer
         self.port = 0
         self.start()
 
@@ -45,6 +49,7 @@ class Host:
                         return None
                 asked = self.path.split("?")[0].lstrip("/")
                 host.asked.append(asked)
+                time.sleep(host.slow)
                 body = host.lies.get(asked.removeprefix(host.under), host.lies.get("*"))
                 if body is None:
                     return super().do_GET()
@@ -133,3 +138,13 @@ def another_edition(site, target, version):
     assert listed in worker
     (target / "sw.js").write_text(worker.replace(listed, step.listing(target, version, "2 May 2031")), encoding="utf-8")
     return target
+
+
+def visit(engine, base):
+    """One visit to one page, until the browser says that it keeps the handbook. Returns the window."""
+    window = engine.window()
+    window.open(base + "licences.html")
+    window.run(KEEP)
+    window.open(base + "moisture/adjust.html")
+    window.until(TOLD, "ready", patience=LONG)
+    return window

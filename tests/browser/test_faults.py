@@ -156,6 +156,35 @@ def test_a_missing_script_leaves_a_page_to_read(page, host, site, pattern):
     answers(page, "80 lb")
 
 
+GONE_LATE = {
+    "code": ('[data-action="code"]', ".calc-done"),
+    "figures": ("", ".calc-status"),
+    "library": ("", ".calc-status"),
+}
+"""A part that a newer handbook has taken away: what asks for it, and where it is told."""
+
+
+@pytest.mark.parametrize("part", GONE_LATE)
+def test_a_late_part_that_is_gone_is_told_where_it_was_asked_for_and_a_reload_loses_nothing(page, host, site, part):
+    button, place = GONE_LATE[part]
+    page.context.route(f"**/assets/runtime/{part}.*", lambda route: route.fulfill(status=404, body="not here"))
+    page.goto(host.base + PAGE)
+    page.wait_for_selector(FAILED if part == "library" else LIVE, timeout=PATIENCE)
+    edit(page, "100")
+    if part != "library":
+        answers(page, "80 lb")
+    if button:
+        page.locator(button).first.click()
+    told = page.locator(place).first
+    told.get_by_role("button", name="Reload the page").wait_for(timeout=PATIENCE)
+    plainly(told.inner_text() + " answer")
+    page.context.unroute_all(behavior="ignoreErrors")
+    told.get_by_role("button", name="Reload the page").click()
+    page.wait_for_selector(LIVE, timeout=PATIENCE)
+    assert page.locator('.calc-form [name="mass"]').first.input_value().split()[0] == "100"
+    answers(page, "80 lb")
+
+
 def test_the_connection_breaks_in_the_middle(page, host):
     """The server falls silent after the first few files, then comes back: a reload is all it takes."""
     host.left = 4
@@ -435,3 +464,90 @@ def test_three_hundred_hostile_links(page, host):
     )
     edit(page, "100")
     answers(page, "80 lb")
+
+
+# ---- what is small, and told
+
+
+def test_the_page_for_what_is_not_there_finds_its_style_and_links_in_a_sub_folder(page, site):
+    """A host shows it at any depth, and the handbook was built without an address."""
+    host = Host(site, under="deep/handbook/")
+    missing = (site / "404.html").read_text(encoding="utf-8")
+    page.context.route(
+        "**/no/such.html", lambda route: route.fulfill(status=404, content_type="text/html", body=missing)
+    )
+    try:
+        page.goto(host.base + "lane/no/such.html")
+        page.wait_for_function(
+            "(base) => [...document.styleSheets].some(({ href }) => href?.startsWith(base))", arg=host.base
+        )
+        page.wait_for_function("typeof handbookState === 'object'")
+        page.locator("article a").filter(has_text="front page").click()
+        page.wait_for_url(host.base + "index.html")
+        page.wait_for_selector(LIVE, timeout=PATIENCE)
+    finally:
+        host.stop()
+
+
+def test_what_was_done_is_told_at_the_buttons_and_to_screen_readers(page, host):
+    page.goto(host.base + PAGE)
+    page.wait_for_selector(LIVE, timeout=PATIENCE)
+    for action, words in (
+        ("keep", "kept beside"),
+        ("copy", "Copied"),
+        ("csv", "with your downloads"),
+        ("share", "Link copied"),
+    ):
+        page.locator(f'.calc-actions [data-action="{action}"]').first.click()
+        page.locator(".calc-actions + .calc-done").filter(has_text=words).wait_for(timeout=PATIENCE)
+        page.locator('.calc-status[role="status"]').filter(has_text=words).wait_for(timeout=PATIENCE)
+
+
+def test_a_private_window_is_named_where_a_copy_is_said_to_be_kept(site):
+    """No page can know that it stands in one."""
+    script = next((site / "assets" / "runtime").glob("copy.*.js")).read_text(encoding="utf-8")
+    assert "A private window forgets it when it is closed." in script
+
+
+# ---- files that are no tables
+
+OPEN = '.calc-field[data-input="log"]'
+HEAR_SENT = """() => {
+  const ask = handbookPython.ask.bind(handbookPython);
+  globalThis.sent = [];
+  handbookPython.ask = (call, args) => { sent.push(JSON.stringify(args).length); return ask(call, args); };
+}"""
+HOLD_CALLS = """() => {
+  const post = Worker.prototype.postMessage;
+  Worker.prototype.postMessage = function (data, ...more) {
+    if (!globalThis.held || !data.call) post.call(this, data, ...more);
+  };
+  globalThis.held = true;
+}"""
+
+
+def test_a_wrong_file_is_told_by_its_first_bytes_and_one_that_is_read_can_be_stopped(page, host):
+    page.goto(host.base + "farm/week.html")
+    page.wait_for_selector(LIVE, timeout=PATIENCE)
+    page.evaluate("document.querySelectorAll('article details').forEach((fold) => { fold.open = true; })")
+    page.evaluate(HEAR_SENT)
+    field = page.locator(OPEN).first
+    before = field.locator("textarea").input_value()
+
+    def opened(data):
+        found = {"name": "log.csv", "mimeType": "text/csv", "buffer": data}
+        field.locator("input[type=file]").set_input_files(found)
+
+    opened(bytes(range(256)) * 25_000)  # six megabytes of a program or a picture
+    field.locator(".calc-rows-look .calc-error").filter(has_text="no text file").wait_for(timeout=PATIENCE)
+    assert max(page.evaluate("sent")) < 20_000 + len(before), "only its first bytes were looked at"
+    opened(b"x" * 9_000_000)
+    field.locator(".calc-rows-look").filter(has_text="too large").wait_for(timeout=PATIENCE)
+    page.evaluate(HOLD_CALLS)
+    opened(b"date,what,amount\n2026-03-01,fed,12\n")
+    field.get_by_role("button", name="Stop").click()
+    field.locator(".calc-rows-look").filter(has_text="nothing was changed").wait_for(timeout=PATIENCE)
+    assert field.locator("textarea").input_value() == before
+    page.evaluate("globalThis.held = false")
+    opened(b"date,what,amount\n2026-03-01,fed,12\n")
+    field.locator(".calc-rows-look").filter(has_text="as understood").wait_for(timeout=PATIENCE)

@@ -7,7 +7,7 @@ import re
 import pytest
 from engines import NAMES, Missing
 from engines.by_playwright import PlaywrightWindow
-from test_engines import HAS, PRESS, VALUE, edit, field, live, shows, until_live
+from test_engines import HAS, PRESS, SET, VALUE, edit, field, live, shows, until_live
 
 SHOWN_BELONGS = """async () => {
   const section = document.querySelector("section.calc");
@@ -150,6 +150,23 @@ def test_each_field_is_kept_by_itself_the_wrong_one_too(spot):
         "355",
         "half dry",
     ]
+
+
+CELL = '.calc-field[data-input="sieves"] .calc-rows tbody td:nth-child(3) input'
+
+
+def test_a_wrong_cell_of_a_table_keeps_its_text(spot):
+    """Over a reload, as when a newer handbook takes over, and on the way to another page and back."""
+    window, base = spot
+    live(window, base + "harvest/screen.html")
+    window.run(SET, CELL, "as wide as a thumb")
+    window.until(HAS, ".calc-summary", "another look")
+    for way in (window.reload, lambda: window.open(base + "glossary.html")):
+        way()
+        window.open(base + "harvest/screen.html")
+        until_live(window)
+        window.until(HAS, ".calc-summary", "another look")
+        assert window.run("(cell) => document.querySelector(cell).value", CELL) == "as wide as a thumb"
 
 
 def test_a_key_pressed_is_kept_though_the_page_ends_at_once(spot):

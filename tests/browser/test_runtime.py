@@ -62,7 +62,7 @@ def test_two_builds_are_the_same_to_the_byte(node, tmp_path):
     (kept / "library-of-older-sources.zip").write_text("left by a build of other sources")
     anew = make_runtime(node, tmp_path / "anew")
     names = [path.relative_to(tmp_path / "anew") for path in (tmp_path / "anew").rglob("*") if path.is_file()]
-    assert len(names) == 13
+    assert len(names) == 14
     for folder in ("that keeps its library", "with a kept library"):
         assert make_runtime(node, tmp_path / folder, "--kept", kept) == anew
         _, different, missing = filecmp.cmpfiles(tmp_path / "anew", tmp_path / folder, names, shallow=False)
@@ -214,12 +214,48 @@ def status(page):
     return page.locator(".calc-status").first.inner_text()
 
 
+def unable(page):
+    """Beside the form it says what still works, in both systems of units; what cannot work is not offered."""
+    line = page.locator(".calc-ask .calc-unable")
+    assert line.is_visible() and "In metric units: Water to add: 14.5 kg" in line.inner_text()
+    for dead in (".calc-actions", ".calc-explorers", ".calc-submit"):
+        assert not page.locator(dead).first.is_visible()
+
+
+def test_without_script_nothing_is_offered_that_cannot_work(browser, address):
+    page = browser.new_page(java_script_enabled=False)
+    page.goto(address + PAGE)
+    unable(page)
+    assert page.locator(".calc-answer .calc-main").first.is_visible()
+    page.close()
+
+
+def test_a_live_page_says_nothing_of_what_it_cannot(page, address):
+    page.goto(address + PAGE)
+    page.wait_for_selector(LIVE, timeout=PATIENCE)
+    assert not page.locator(".calc-unable").first.is_visible()
+
+
+def test_a_device_that_saves_data_gets_python_at_the_first_edit(page, address):
+    page.add_init_script("Object.defineProperty(navigator, 'connection', { value: { saveData: true } })")
+    asked = []
+    page.on("request", lambda request: asked.append(request.url))
+    page.goto(address + PAGE)
+    page.wait_for_selector('section.calc[data-state="waiting"]', timeout=PATIENCE)
+    assert "saves data" in status(page)
+    assert not [url for url in asked if re.search(r"/(library|python)\.", url)]
+    page.locator('.calc-form [name="mass"]').fill("100")
+    page.wait_for_selector(LIVE, timeout=PATIENCE)
+    page.locator(".calc-main output").filter(has_text=re.compile("^80 lb$")).first.wait_for(timeout=PATIENCE)
+
+
 def test_without_webassembly_the_prepared_answer_stays(page, address):
     page.add_init_script("delete globalThis.WebAssembly")
     page.goto(address + PAGE)
     page.wait_for_selector(FAILED, timeout=PATIENCE)
     assert "cannot run the calculator" in status(page)
     assert page.locator(".calc-answer .calc-main").first.is_visible()
+    unable(page)
     assert page.problems == []
 
 

@@ -5,6 +5,7 @@ import re
 import zipfile
 from datetime import UTC, datetime
 
+import intact
 import pytest
 import saved
 
@@ -50,5 +51,5 @@ def test_two_zips_are_the_same(site, monkeypatch):
     about = json.loads(
         re.search(r'\{"version":"\w+","day":"[^"]*"', (site / "sw.js").read_text(encoding="utf-8"))[0] + "}"
     )
-    saved.add(site, about["version"], about["day"])
+    saved.add(site, about["version"], about["day"], intact.made("us", "$"))
     assert (site / saved.NAME).read_bytes() == before

@@ -2,6 +2,7 @@
 // the browser does not keep it (refused, full, or from disk, where a browser may keep each page's things apart).
 // @ts-check
 
+import { make } from "./element.js";
 import { state } from "./state.js";
 
 /** @typedef {import("./state.js").Units} Units */
@@ -98,6 +99,13 @@ function note() {
 export function safe() {
   if (state.trouble) note();
   return !state.trouble || held;
+}
+
+/** For a part that could not be fetched: the page once more, with all that was typed.
+ *  @returns {HTMLButtonElement} */
+export function reloadButton() {
+  const onclick = () => { if (safe()) location.reload(); };
+  return make("button", { type: "button", className: "button", textContent: "Reload the page", onclick });
 }
 
 /** The address follows the state where the browser does not keep it. */

@@ -5,7 +5,7 @@
 //   key pressed → state (and so, by the same way, every other page and tab)
 // @ts-check
 
-import { forgetLink, linked, linkWith } from "./address.js";
+import { forgetLink, linked, linkWith, reloadButton } from "./address.js";
 import { make } from "./element.js";
 import { extra, linksInside } from "./extra.js";
 import { drawIn, figures } from "./figures.js";
@@ -32,8 +32,8 @@ const SAY = {
   lost: "A file of the copy in this browser is damaged, and there is no network to get it again. The answers below belong to the values the page was made with.",
   failed: "The calculator could not start. The answers below belong to the values the page was made with. Reload the page, or get the copy again.",
   slow: "A part of the calculator was asked for and never came. The answers below belong to the values the page was made with. Change a value, and it is tried again.",
-  missing: "That part could not be fetched: perhaps a newer handbook has been put in the place of this one. Reload the page; what you typed stays.",
-  figures: "The drawings could not be fetched. Reload the page; what you typed stays.",
+  missing: "That part could not be fetched: perhaps a newer handbook has been put in the place of this one. What you typed stays when the page is loaded again.",
+  figures: "The drawings could not be fetched. What you typed stays when the page is loaded again.",
   copied: "Copied.",
   saved: "The file is with your downloads.",
   kept: "This answer is kept beside the next one.",
@@ -76,6 +76,7 @@ export class Calculator {
     /** @type {Promise<void> | undefined} */
     this.settling = undefined;
     this.announced = ""; // that something was done, for a while
+    this.lacking = ""; // that a part of the page could not be fetched
     /** @type {HTMLElement | undefined} */
     this.done = undefined;
     /** Fields that are being typed in: what is wrong with them is told when they are left. @type {Set<string>} */
@@ -88,6 +89,7 @@ export class Calculator {
       left: (field) => this.#left(field),
       entered: () => this.#goToAnswer(),
       ask: (call, more) => this.ask(call, more),
+      stop: () => this.python.stop(),
     });
     this.answered = JSON.stringify({ values: this.form.made, units: this.built }); // the question to which the shown answer belongs
     this.led = this.answered; // and the one that the next questions take along
@@ -130,6 +132,13 @@ export class Calculator {
   arriving(arrived, whole) {
     const megabytes = (/** @type {number} */ bytes) => (bytes / 1e6).toFixed(1);
     this.part(".calc-status").dataset.arrived = `${megabytes(arrived)} of ${megabytes(whole)} MB`;
+  }
+
+  /** A part of the page could not be fetched. */
+  #sayLacking() {
+    if (!this.lacking) return;
+    this.say(this.lacking);
+    this.part(".calc-status").append(" ", reloadButton());
   }
 
   /** @param {string} words */
@@ -301,6 +310,7 @@ export class Calculator {
     this.#mark();
     this.section.toggleAttribute("data-stale", !answer.ok);
     this.say(answer.ok ? this.announced : SAY.stale);
+    if (answer.ok && !this.announced) this.#sayLacking();
     if (answer.ok && state.any && state.trouble) this.say(SAY[state.trouble]);
     stay();
     if (!performance.getEntriesByName("calc:live").length) performance.mark("calc:live");
@@ -333,7 +343,10 @@ export class Calculator {
     const why = error instanceof Error ? error.message : "";
     if (why === "stopped") return; // with the page, or to start again
     this.section.dataset.state = "failed";
-    this.say(/** @type {Record<string, string>} */ (SAY)[why] ?? SAY.failed);
+    this.section.toggleAttribute("data-unable", why === "unsupported"); // nothing is offered that cannot work
+    const known = /** @type {Record<string, string>} */ (SAY)[why];
+    this.say(known ?? SAY.failed);
+    if (!known || why === "slow") this.part(".calc-status").append(" ", reloadButton());
     this.#mark();
     console.error(error);
   }
@@ -467,9 +480,13 @@ export class Calculator {
       return place;
     });
     stay();
-    return drawIn(place).then(stay, (error) => {
+    return drawIn(place).then(() => {
+      this.lacking = "";
+      stay();
+    }, (error) => {
       console.error(error);
-      this.say(SAY.figures);
+      this.lacking = SAY.figures;
+      this.#sayLacking();
     });
   }
 
@@ -585,7 +602,7 @@ export class Calculator {
     },
     code: async () => {
       const address = await this.#address();
-      if (address) await extra("code").then((/** @type {any} */ code) => code.show(this.section, address), () => this.#announce(SAY.missing));
+      if (address) await extra("code").then((/** @type {any} */ code) => code.show(this.section, address), () => this.#announce(SAY.missing, reloadButton()));
     },
     /** What the link set becomes the reader's own. */
     take: async () => {
@@ -623,14 +640,15 @@ export class Calculator {
   };
 
   /** Said where everybody sees it, and to screen readers.
-   *  @param {string} words */
-  #announce(words) {
+   *  @param {string} words @param {HTMLElement} [way] out of it, for as long as the page stands */
+  #announce(words, way) {
     this.announced = words;
     this.say(words);
     this.done ??= make("p", { className: "calc-done" });
     this.part(".calc-actions").after(this.done);
     this.done.textContent = words;
     clearTimeout(this.doneClock);
+    if (way) return this.done.append(" ", way);
     this.doneClock = setTimeout(() => {
       this.done?.remove();
       this.announced = "";

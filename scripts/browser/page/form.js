@@ -9,7 +9,7 @@ import { attachWeather } from "./weather.js";
 
 /** @typedef {HTMLInputElement | HTMLSelectElement | HTMLTextAreaElement} Field */
 /** @typedef {import("./rows.js").Told & { input: string }} Told */
-/** @typedef {{ typed(field: Field, byHand: boolean): void, left(field: Field): void, entered(): void, ask: import("./rows.js").Ask }} Heard */
+/** @typedef {{ typed(field: Field, byHand: boolean): void, left(field: Field): void, entered(): void, ask: import("./rows.js").Ask, stop(): void }} Heard */
 
 /** New HTML with the parts left open that were open in the old.
  *  @param {Element} old @param {() => Element} put */
@@ -105,7 +105,7 @@ export class Form {
   }
 
   #listen() {
-    const form = this.element, { typed, left, entered, ask } = this.heard;
+    const form = this.element, { typed, left, entered, ask, stop } = this.heard;
     const isOurs = /** @type {(target: any) => target is Field} */ ((target) => Boolean(target?.name) && target.dataset?.default !== undefined);
     form.onsubmit = (event) => {
       event.preventDefault();
@@ -127,7 +127,7 @@ export class Form {
     /** Tables are drawn from their text fields. @type {Map<Field, () => void>} */
     this.redraw = new Map([...form.querySelectorAll("textarea[data-columns]")].map((area) => {
       const field = /** @type {HTMLTextAreaElement} */ (area);
-      return [field, attachRows(field, () => { for (const kind of ["input", "change"]) field.dispatchEvent(new Event(kind, { bubbles: true })); }, ask)];
+      return [field, attachRows(field, () => { for (const kind of ["input", "change"]) field.dispatchEvent(new Event(kind, { bubbles: true })); }, ask, stop)];
     }));
   }
 

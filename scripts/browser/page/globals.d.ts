@@ -13,3 +13,4 @@ declare var handbookFigures: any;
 declare var handbookCopy: any;
 declare var handbook_plan: any;
 declare var handbook_code: any;
+declare var handbookIntact: any;

@@ -2,11 +2,11 @@
 // @ts-check
 
 import { beginCopy, mendCopy } from "../offline/start.js";
-import { arrive, keepInAddress, safe } from "./address.js";
+import { arrive, keepInAddress, reloadButton, safe } from "./address.js";
 import { Calculator, calculators, savesData } from "./calculator.js";
 import { beginEmbed } from "./embed.js";
 import { extra, linksInside, useExtras } from "./extra.js";
-import { useFigures } from "./figures.js";
+import { figures, useFigures } from "./figures.js";
 import { followLinks } from "./links.js";
 import { listKept } from "./kept.js";
 import { beginPress } from "./press.js";
@@ -64,7 +64,16 @@ function attachAll() {
     listKept(section, state);
     extra("plan").then((/** @type {any} */ page) => page.attach(section, { python, state, linksInside }), (/** @type {Error} */ error) => {
       const place = section.querySelector(".plan-status");
-      if (place) place.textContent = "The buttons of this page could not be fetched: perhaps a newer handbook has been put in the place of this one. Reload the page; what you set stays.";
+      if (place) place.textContent = "The buttons of this page could not be fetched: perhaps a newer handbook has been put in the place of this one. What you set stays.";
+      place?.append(" ", reloadButton());
+      console.error(error);
+    });
+  }
+  for (const section of /** @type {NodeListOf<HTMLElement>} */ (document.querySelectorAll("section.intact:not([data-attached])"))) {
+    section.dataset.attached = "";
+    extra("intact").then((/** @type {any} */ page) => page.attach(section, { python, extra, figures, folder, top, names }), (/** @type {Error} */ error) => {
+      const place = section.querySelector(".intact-verdict");
+      if (place) place.textContent = "This copy is not whole: the part that checks it is missing. Get the copy again.";
       console.error(error);
     });
   }

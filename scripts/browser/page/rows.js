@@ -14,6 +14,7 @@ import { make } from "./element.js";
 /** @typedef {(call: string, more: Record<string, unknown>) => Promise<Read | null>} Ask */
 
 const MOST_BYTES = 8_000_000; // of a file, as in calc/page/block.py
+const HEAD = 4096; // bytes of it by which its kind is known
 
 /** The bytes of a file in base64.
  * @param {Blob} file @returns {Promise<string>} */
@@ -29,9 +30,9 @@ function base64(file) {
 /** @param {number} count */
 const rowsInWords = (count) => (count === 1 ? "1 row" : `${count.toLocaleString("en")} rows`);
 
-/** Make a table of a text field. changed: called after each change; ask: Python.
- * @param {HTMLTextAreaElement} textarea @param {() => void} changed @param {Ask} ask @returns {() => void} draws it anew from its text */
-export function attachRows(textarea, changed, ask) {
+/** Make a table of a text field. changed: called after each change; ask: Python; stop: what it is doing.
+ * @param {HTMLTextAreaElement} textarea @param {() => void} changed @param {Ask} ask @param {() => void} stop @returns {() => void} draws it anew from its text */
+export function attachRows(textarea, changed, ask, stop) {
   /** @type {Column[]} */
   const columns = JSON.parse(textarea.dataset.columns ?? "[]");
   const made = { text: textarea.defaultValue, rows: textarea.dataset.rows ?? "null" };
@@ -104,8 +105,24 @@ export function attachRows(textarea, changed, ask) {
   async function take(chosen) {
     if (!chosen) return;
     if (chosen.size > MOST_BYTES) return say(`${chosen.name} is too large: ${MOST_BYTES / 1e6} MB are the most that can be read.`);
+    const now = ++taking;
+    const end = button("Stop", () => {
+      taking++;
+      stop();
+      say("Stopped: nothing was changed.");
+    });
     say(`Reading ${chosen.name} …`);
-    await read({ data: await base64(chosen) }, {}, chosen.name);
+    look.append(end);
+    const kind = await ask("table", { input: textarea.name, data: await base64(chosen.slice(0, HEAD)), kind: true }); // a picture is told at once
+    if (now !== taking) return;
+    if (kind?.ok) await read({ data: await base64(chosen) }, {}, chosen.name);
+    else if (kind) refuse(kind);
+  }
+  let taking = 0; // counts files, and stops
+
+  /** @param {Read} answer */
+  function refuse({ errors }) {
+    look.replaceChildren(...errors.map(({ message }) => make("p", { className: "calc-error", textContent: message })), button("Close", () => { look.hidden = true; }));
   }
 
   /** @param {string} words */
@@ -121,7 +138,7 @@ export function attachRows(textarea, changed, ask) {
     if (!answer) return;
     look.hidden = asking = false;
     if (answer.question) return put(answer.question, (reply) => read(what, { ...answers, ...reply }, name));
-    if (!answer.ok) return look.replaceChildren(...answer.errors.map(({ message }) => make("p", { className: "calc-error", textContent: message })), button("Close", () => { look.hidden = true; }));
+    if (!answer.ok) return refuse(answer);
     if (!name) {
       look.hidden = true;
       return use(answer.text, answer.table);

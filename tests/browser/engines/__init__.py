@@ -72,6 +72,9 @@ class Window:
                 return self.press_mouse()
         raise AssertionError(f"{selector} does not come under the mouse")
 
+    def beside(self):
+        """Another tab that shares what the browser keeps; nothing where an engine shows one window at a time."""
+
     def complaints(self):
         """What the console said about the page that stands: errors, warnings, refusals of the policy."""
         raise NotImplementedError

@@ -110,9 +110,9 @@ class Engine:
 
 
 class BidiWindow(Window):
-    def __init__(self, engine, alone=False):
+    def __init__(self, engine, alone=False, storage=None):
         self.engine, self.alone, self.script = engine, alone, engine.script
-        self.storage = engine.call("browser.createUserContext")["userContext"]
+        self.storage = storage or engine.call("browser.createUserContext")["userContext"]
         self.tab = engine.call("browsingContext.create", type="tab", userContext=self.storage)["context"]
         self.resize(1000, 900)
 
@@ -167,6 +167,9 @@ class BidiWindow(Window):
 
     def screenshot(self, path):
         Path(path).write_bytes(base64.b64decode(self.call("browsingContext.captureScreenshot")["data"]))
+
+    def beside(self):
+        return BidiWindow(self.engine, storage=self.storage)
 
     def complaints(self):
         """Of the page that stands now: the one before complains of loads that ended because it was left."""

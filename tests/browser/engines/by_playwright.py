@@ -60,6 +60,9 @@ class PlaywrightWindow(Window):
     def screenshot(self, path):
         self.page.screenshot(path=path)
 
+    def beside(self):
+        return PlaywrightWindow(self.context)
+
     def complaints(self):
         return self.said
 
