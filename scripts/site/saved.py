@@ -1,6 +1,7 @@
 """The saved copy: one zip of the whole handbook that opens from disk by double-click."""
 
 import os
+import re
 import zipfile
 from datetime import UTC, datetime
 
@@ -18,6 +19,9 @@ This copy is {edition}. Text and figures CC BY 4.0, code MIT; see licences.html.
 STATE = '<span data-copy-state=""></span>'
 STATE_HERE = '<span data-copy-state="">This is a saved copy: it needs no network.</span>'
 """Said at the foot of each page: over http by the page's script, in the copy by the copy."""
+BUTTON = re.compile(rf'<a [^>]*href="[^"]*{re.escape(NAME)}"[^>]*>.*?</a>', re.DOTALL)
+BUTTON_HERE = "<strong>You are reading it.</strong>"
+"""The copy holds no button for itself: the file is not in it."""
 
 
 def only_served(runtime):
@@ -57,10 +61,11 @@ def add(out, version, date, made):
 
 
 def as_saved(name, data):
-    """A file as the copy has it: a page says at its foot that it is one."""
+    """A file as the copy has it: a page says at its foot that it is one, and does not offer it."""
     if not name.endswith(".html") or name == whole.NAME:  # the page for paper has no foot
         return data
-    return exact.replaced(data.decode("utf-8"), STATE, STATE_HERE, name).encode("utf-8")
+    text = exact.replaced(data.decode("utf-8"), STATE, STATE_HERE, name)
+    return BUTTON.sub(BUTTON_HERE, text).encode("utf-8")
 
 
 def write(archive, name, data, day):

@@ -29,6 +29,13 @@ def test_every_page_is_in_it(site, copy):
     assert {path.relative_to(copy).as_posix() for path in copy.rglob("*.html")} == pages
 
 
+def test_it_offers_no_download_of_itself(site, copy):
+    page = "method/copy.html"
+    assert saved.NAME in (site / page).read_text(encoding="utf-8")
+    assert [path for path in copy.rglob("*.html") if saved.NAME in path.read_text(encoding="utf-8")] == []
+    assert saved.BUTTON_HERE in (copy / page).read_text(encoding="utf-8")
+
+
 def test_it_is_live_from_disk(browser, copy):
     context = browser.new_context(offline=True)
     page = context.new_page()
