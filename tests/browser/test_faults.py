@@ -481,7 +481,7 @@ def test_the_page_for_what_is_not_there_finds_its_style_and_links_in_a_sub_folde
         page.wait_for_function(
             "(base) => [...document.styleSheets].some(({ href }) => href?.startsWith(base))", arg=host.base
         )
-        page.wait_for_function("typeof handbookState === 'object'")
+        page.wait_for_function("() => typeof handbookState === 'object'")
         page.locator("article a").filter(has_text="front page").click()
         page.wait_for_url(host.base + "index.html")
         page.wait_for_selector(LIVE, timeout=PATIENCE)

@@ -375,7 +375,7 @@ def test_what_an_aim_finds_goes_into_the_form(page, address):
         page.locator('.calc-form [name="mass"]').input_value() == ""
         and page.locator('.calc-form [name="volume"]').input_value() == "2.00231"
     )
-    page.wait_for_function("document.activeElement.className === 'calc-main'")  # once all of the answer is drawn
+    page.wait_for_function("() => document.activeElement.className === 'calc-main'")  # once all of the answer is drawn
     number, unit = page.evaluate("handbookState.value('volume: Volume of the bedding').plan").split()
     assert float(number) == pytest.approx(2.00230792 * {"ft³": 1, "m³": 0.3048**3}[unit], rel=1e-8)  # not as rounded
 

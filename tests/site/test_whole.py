@@ -12,7 +12,7 @@ import whole
 import calc
 
 SECTION = re.compile(r'<section (?=[^>]*class="whole-page)[^>]*\bid="([\w-]+)"')
-LIVE_ONLY = {"plan.html", "missing.html", "records/posters.html"}
+LIVE_ONLY = {"plan.html", "missing.html", "records/posters.html", "method/intact.html"}
 """Pages that hold nothing to print: the reader's plan, what is said where the kept copy lacks a page, and drawings that
 stand in their chapters.
 """

@@ -54,7 +54,7 @@ function follow(event) {
   if (!link) return;
   const owner = link.dataset.hand ? ownerOf(link) : undefined;
   const plain = event.type === "click" && !event.button && !event.ctrlKey && !event.metaKey && !event.shiftKey && !event.altKey;
-  const again = owner && waiting.get(owner) === targetOf(link);
+  const again = owner && event.detail < 2 && waiting.get(owner) === targetOf(link);
   if (owner && plain && !owner.handsOver && !late.has(link) && !again) {
     event.preventDefault();
     event.stopImmediatePropagation();
