@@ -1,6 +1,7 @@
 """What every calculator gets for free. A chapter imports its vocabulary from here."""
 
 from calc.engine.describe import (
+    Act,
     Amount,
     Answer,
     Axis,
@@ -56,6 +57,7 @@ __all__ = [
     "NOTHING",
     "POUND",
     "YARD3",
+    "Act",
     "Amount",
     "Answer",
     "Axis",

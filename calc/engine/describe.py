@@ -225,6 +225,21 @@ class Column(InUnits):
 
 
 @dataclass(frozen=True)
+class Act:
+    """A row of the logbook that a button writes, as far as it is known before: texts, in the reader's units."""
+
+    place: str
+    what: str  # a word of the logbook
+    label: str  # on the button
+    amount: str = ""
+    unit: str = ""
+    units: Sequence[str] = ()  # to choose from
+    note: str = ""
+    things: Sequence[tuple[str, str]] = ()  # (name, unit) of what to choose from, for the note
+    ready: bool = False  # nothing has to be read first: it is written at once
+
+
+@dataclass(frozen=True)
 class Table:
     name: str
     title: str
@@ -233,6 +248,8 @@ class Table:
     note: str = ""
     open: bool = False  # shown at once, not folded
     pages: Sequence[str] = ()  # the pages that its rows lead to, one for each: a table of contents, by days
+    first: bool = False  # the answer itself, before all that explains it
+    acts: Sequence[Act | None] = ()  # what ticking a row off writes into the logbook, row by row
 
 
 @dataclass(frozen=True)
@@ -340,3 +357,4 @@ class Show:
     reading: Sequence[str] = field(default_factory=list)
     events: Sequence[Event] = field(default_factory=list)
     cautions: Sequence[str] = field(default_factory=list)
+    acts: Sequence[Act] = ()  # what the logbook's buttons write

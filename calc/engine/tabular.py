@@ -374,6 +374,22 @@ def with_heads(text: str, columns: Mapping[str, Kind], heads: Mapping[str, str],
     return "\n".join(lines)
 
 
+def headed(text: str, columns: Mapping[str, Kind], also: Mapping[str, str]) -> tuple[list[str], int, list[str], str]:
+    """(lines, place of the heading among them, its cells, delimiter) of a text; a heading is made where it has none."""
+    head, delimiter = _head_of(columns, text, also)
+    lines = text.split("\n")
+    if head is None:
+        return [delimiter.join(columns), *lines], 0, list(columns), delimiter
+    cells = next(csv.reader([lines[head - 1]], delimiter=delimiter), [])
+    return lines, head - 1, [cell.strip() for cell in cells], delimiter
+
+
+def places_of(cells: Iterable[str], columns: Mapping[str, Kind], also: Mapping[str, str]) -> dict[str, int]:
+    """{column: place} in a heading; of two that mean one column the last, as it is read."""
+    named = ((_named(cell, columns, also)[0], place) for place, cell in enumerate(cells))
+    return {name: place for name, place in named if name}
+
+
 # ---- how numbers are written
 
 

@@ -43,10 +43,22 @@ class Lane(NamedTuple):
     sliced: tuple[
         tuple[int, float, float], ...
     ]  # (day, length [m], weight as sliced) of each slice, from BEHIND days ago on
-    product: tuple[tuple[tuple[int, float], ...], ...]  # low, typical, high: (day, weight that passes the screen)
     hours: tuple[float, ...]  # on each day from today
     coldest: tuple[float, ...]  # air of each day's night, and
     warmest: tuple[float, ...]  # of its noon [°C]
+    followed: tuple[LanePlan, int, bool]  # the plan, its last day, and whether it is old
+    days: tuple[int, int, int]  # of the plan: today, the first and the last one looked at
+
+    @property
+    def product(self) -> tuple[tuple[tuple[int, float], ...], ...]:
+        """In the low, typical and high case: (day, weight that passes the screen) of each slice. Only whoever counts
+        goods asks for it: it follows the lane twice more.
+        """
+        now, since, end = self.days
+        return tuple(
+            tuple([(day - now, weight) for day, weight in _goods(*self.followed, case) if since <= day <= end])
+            for case in (LOW, TYPICAL, HIGH)
+        )
 
     def fed_each(self) -> tuple[float, float, float] | None:
         """(days between layers, weight, thickness [m]) at the present pace; None while the lane is resting."""
@@ -111,40 +123,70 @@ def _product_of(volume: float, shares: Shares) -> float:
     return volume * shares.volume_dried * shares.product_share * shares.castings_bulk_density
 
 
-@lru_cache(maxsize=400)
+STRIDE = 91
+"""A lane is followed to the end of such a stretch of days, so that another day is not followed anew."""
+
+
+class Course(NamedTuple):
+    """A lane of the model day by day from its start, in the typical case: what a list or a stock asks of it."""
+
+    worms: tuple[float, ...]
+    bed_temperature: tuple[float, ...]
+    watered: tuple[float, ...]
+    hours: tuple[float, ...]
+    fed: tuple[tuple[int, float, float], ...]  # (day, weight, thickness) of each layer
+    sliced: tuple[tuple[int, float, float], ...]  # (day, length, weight as sliced) of each slice
+
+
+@lru_cache(maxsize=256)
+def _course(plan: LanePlan, last: int) -> Course:
+    days, density = follow(plan, last, TYPICAL), plan.shares.sliced_density
+    return Course(
+        worms=tuple([day.worms for day in days]),
+        bed_temperature=tuple([day.bed_temperature for day in days]),
+        watered=tuple([day.watered for day in days]),
+        hours=tuple([day.hours for day in days]),
+        fed=tuple([(day.day, day.laid, day.thickness) for day in days if day.laid]),
+        sliced=tuple(
+            [(day.day, day.sliced, (day.sliced_castings + day.sliced_base) * density) for day in days if day.sliced]
+        ),
+    )
+
+
+@lru_cache(maxsize=768)
+def _goods(plan: LanePlan, last: int, old: bool, case: int) -> tuple[tuple[int, float], ...]:
+    """(day, weight that passes the screen) of each slice of a lane."""
+    shares = plan.shares
+    return tuple(
+        [
+            (day.day, _product_of(day.sliced_castings + (day.sliced_base if old else 0.0), shares))
+            for day in follow(plan, last, case)
+            if day.sliced_castings or (old and day.sliced)
+        ]
+    )
+
+
 def _ahead(name: str, plan: LanePlan, today: date, horizon: int, old: bool) -> Lane:
     now = (today - plan.start_date).days
-    last = max(now, 0) + horizon
-    cases = {case: follow(plan, last, case) for case in (LOW, TYPICAL, HIGH)}
-    days = cases[TYPICAL]
-    since = max(0, now - BEHIND)
-    shares = plan.shares
-    coming = days[max(0, now) :]
+    first, end, since = max(now, 0), max(now, 0) + horizon, max(0, now - BEHIND)
+    last = -(-end // STRIDE) * STRIDE
+    course = _course(plan, last)
+    to_come = [0.0] * max(0, -now)
     assert plan.season is not None
     weather = [(today + timedelta(days=day)).timetuple().tm_yday for day in range(8)]
     return Lane(
         name=name,
         area=plan.bed_area,
-        worms=days[max(0, now)].worms,
-        bed_temperature=days[max(0, now)].bed_temperature,
-        fed=tuple((day.day - now, day.laid, day.thickness) for day in days[since:] if day.laid),
-        watered=tuple([0.0] * max(0, -now) + [day.watered for day in coming]),
-        sliced=tuple(
-            (day.day - now, day.sliced, (day.sliced_castings + day.sliced_base) * shares.sliced_density)
-            for day in days[since:]
-            if day.sliced
-        ),
-        product=tuple(
-            tuple(
-                (day.day - now, _product_of(day.sliced_castings + (day.sliced_base if old else 0.0), shares))
-                for day in cases[case][since:]
-                if day.sliced_castings or (old and day.sliced)
-            )
-            for case in (LOW, TYPICAL, HIGH)
-        ),
-        hours=tuple([0.0] * max(0, -now) + [day.hours for day in coming]),
+        worms=course.worms[first],
+        bed_temperature=course.bed_temperature[first],
+        fed=tuple((day - now, weight, thick) for day, weight, thick in course.fed if since <= day <= end),
+        watered=(*to_come, *course.watered[first : end + 1]),
+        sliced=tuple((day - now, length, weight) for day, length, weight in course.sliced if since <= day <= end),
+        hours=(*to_come, *course.hours[first : end + 1]),
         coldest=tuple(plan.season.air(day) - plan.season.swing(day) for day in weather),
         warmest=tuple(plan.season.air(day) + plan.season.swing(day) for day in weather),
+        followed=(plan, last, old),
+        days=(now, since, end),
     )
 
 

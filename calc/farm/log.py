@@ -6,7 +6,8 @@ in a unit
 that was not written, are told.
 """
 
-from collections.abc import Callable, Sequence
+from bisect import bisect_right
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date, datetime
 from functools import lru_cache
@@ -28,7 +29,15 @@ _MASS = {
     "screened": CASTINGS_BULK_DENSITY,
 }
 """Words whose amounts are weights [kg], with the density that turns a measured volume into one [kg/m³]."""
-_UNIT_OF = {"temperature": "degC", "moisture": "1", "face": "m", "hours": "hour", "bought": "money", "paid": "money"}
+_UNIT_OF = {
+    "temperature": "degC",
+    "moisture": "1",
+    "face": "m",
+    "gap": "m",
+    "hours": "hour",
+    "bought": "money",
+    "paid": "money",
+}
 _COUNTED = ("cocoons", "trays", "squeeze", "note")
 _OF_PRODUCTS = ("bagged", "sold", "spoiled")
 _HEADS = ("worms", "worm", "heads", "head")
@@ -65,23 +74,38 @@ def read_log(
 ) -> Book:
     """The logbook as a Book. Never raises for what a row says: what cannot be used is told.
 
-    The last one is kept, since an answer and what it shows both ask for it.
+    The last ones are kept: an answer and what it shows both ask for them, and another day or a longer lane is no
+    reason to read twenty thousand rows anew.
     """
-    key = list(lanes), list(rooms), list(products), today
-    for known, same, book in _READ_LAST:
-        if known is rows and same == key:
-            return book
-    book = _read_log(rows, lanes, rooms, products, today)
-    _READ_LAST[:] = [(rows, key, book), *_READ_LAST[:1]]
-    return book
+    key = [str(row["name"]) for row in lanes], [str(row["name"]) for row in rooms], list(products)
+    found = next((book for known, same, book in _READ_LAST if known is rows and same == key), None)
+    if found is None:
+        found = _read_log(rows, lanes, rooms, products)
+        _READ_LAST[:] = [(rows, key, found), *_READ_LAST[:1]]
+    return _up_to(found, today)
+
+
+def _up_to(book: Book, today: date) -> Book:
+    """The rows up to a day; sales of later ones are orders, and what else is written ahead is told."""
+    place = bisect_right(book.entries, today, key=lambda entry: entry.day)
+    faults = _Faults()
+    for entry in book.entries[place:]:
+        if entry.what != "sold":
+            faults.add("later", entry.number, entry.what)
+    orders = [entry for entry in book.entries[place:] if entry.what == "sold"]
+    return Book(book.entries[:place], orders, book.told + faults.sentences())
+
+
+def book_of(farm: Mapping[str, Any]) -> Book:
+    """The logbook behind the inputs of farm.week, or of what asks for them too."""
+    return read_log(farm["log"], farm["lanes"], farm["rooms"], farm["products"], farm["today"])
 
 
 _READ_LAST: list[tuple[Sequence[Row], tuple[Any, ...], Book]] = []
 
 
-def _read_log(
-    rows: Sequence[Row], lanes: Sequence[Row], rooms: Sequence[Row], products: Sequence[Row], today: date
-) -> Book:
+def _read_log(rows: Sequence[Row], lanes: Sequence[Row], rooms: Sequence[Row], products: Sequence[Row]) -> Book:
+    """All rows, of whatever day."""
     book, faults = Book(told=list(getattr(rows, "dropped", []))), _Faults()
     places = {name.casefold(): name for name in (str(row["name"]).strip() for row in (*lanes, *rooms))}
     places[SHED] = SHED
@@ -129,16 +153,12 @@ def _read_log(
             faults.add("negative", number, what)
             continue
         entry = Entry(day, place, what, amount, product, money, note, row.get("who") or "", number)
-        if day > today:
-            (book.orders.append(entry) if what == "sold" else faults.add("later", number, what))
-            continue
         if day < last:
             ordered = False
         last = day
         book.entries.append(entry)
     if not ordered:
         book.entries.sort(key=lambda entry: entry.day)
-    book.orders.sort(key=lambda entry: entry.day)
     book.told += faults.sentences()
     return book
 

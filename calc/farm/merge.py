@@ -30,34 +30,44 @@ def _day(value: Any) -> str:
     return value.isoformat()[:10] if isinstance(value, (datetime, date)) else str(value)[:10]
 
 
-def merged(first: Sequence[Row], second: Sequence[Row]) -> Merged:
-    """Both copies as one.
+def _key(row: Row) -> tuple[Any, ...]:
+    return tuple(_plain(row.get(name)) for name in FARM_LOG)
 
-    The same row in both is one row; a row that stands twice in one copy was done twice, and stays twice. Where each
-    copy has a row of its own for the same day, place, word, unit and note, with another amount, both are kept and the
-    pair is told.
-    """
-    counted = [Counter(tuple(_plain(row.get(name)) for name in FARM_LOG) for row in copy) for copy in (first, second)]
-    wanted = counted[0] | counted[1]  # of each row the most that one copy has
-    rows: list[Row] = []
-    taken: Counter[tuple[Any, ...]] = Counter()
-    own: list[dict[tuple[Any, ...], Row]] = [{}, {}]
-    for at, copy in enumerate((first, second)):
-        for row in copy:
-            key = tuple(_plain(row.get(name)) for name in FARM_LOG)
-            if taken[key] < wanted[key]:
-                taken[key] += 1
-                rows.append(row)
-            if not counted[1 - at][key]:
-                own[at][_act(row)] = row
-    rows.sort(key=lambda row: _day(row["date"]))
-    conflicts = [
+
+def lacking(first: Sequence[Row], second: Sequence[Row]) -> list[Row]:
+    """The rows of the second copy that the first one lacks; a row that stands twice in one copy was done twice."""
+    there = Counter(_key(row) for row in first)
+    found = []
+    for row in second:
+        key = _key(row)
+        if there[key] > 0:
+            there[key] -= 1
+        else:
+            found.append(row)
+    return found
+
+
+def alike_acts(first: Sequence[Row], second: Sequence[Row]) -> list[str]:
+    """A sentence for each pair of rows, one of each copy alone, that say two amounts of one act."""
+    own = [{_act(row): row for row in lacking(other, copy)} for copy, other in ((first, second), (second, first))]
+    return [
         f"{_day(row['date'])}, {row.get('place') or 'shed'}, {row.get('what')}: one copy says {_said(row)}, the other"
         f" {_said(own[1][act])}. Both are kept: take out the one that is wrong."
         for act, row in own[0].items()
         if act in own[1] and not _alike(row.get("amount"), own[1][act].get("amount"))
     ]
-    return Merged(rows, conflicts)
+
+
+def merged(first: Sequence[Row], second: Sequence[Row]) -> Merged:
+    """Both copies as one, in order of days.
+
+    The same row in both is one row; a row that stands twice in one copy was done twice, and stays twice. Where each
+    copy has a row of its own for the same day, place, word, unit and note, with another amount, both are kept and the
+    pair is told.
+    """
+    rows = [*first, *lacking(first, second)]
+    rows.sort(key=lambda row: _day(row["date"]))
+    return Merged(rows, alike_acts(first, second))
 
 
 def _act(row: Row) -> tuple[Any, ...]:

@@ -33,30 +33,18 @@ from calc.engine import (
     calculator,
     presents,
     told_all,
+    with_inputs_of,
 )
 from calc.engine.explore import hypercube, percentile, triangular
-from calc.facts import biology
 from calc.facts import economics as facts
 from calc.farm.ahead import Lane as LaneAhead
 from calc.farm.ahead import lanes_ahead, tray, worms_by_week
-from calc.farm.log import Book, first_told, read_log
+from calc.farm.log import Book, book_of, first_told
 from calc.farm.programme import NoPlan, solve
 from calc.farm.shelf import margin, shed_of
-from calc.farm.stock import check_tables
-from calc.farm.tables import (
-    LANES,
-    LOG,
-    PRODUCTS,
-    ROOMS,
-    TODAY,
-    FarmLog,
-    Lanes,
-    Products,
-    Rooms,
-    Row,
-    Today,
-)
-from calc.inputs import CLIMATE, WAGE, ClimateChoice, MonthlyMeans, Ration, Wage
+from calc.farm.tables import Row, check_tables
+from calc.farm.week import week as of_the_farm
+from calc.inputs import WAGE, Wage
 
 DAYS_A_MONTH = 365.25 / 12
 WEEKS_A_MONTH = DAYS_A_MONTH / 7
@@ -479,12 +467,8 @@ def worth_of_tray(given: Mapping[str, Any], best: Best) -> float | None:
     leads={"troubles": {}, "farm.stock": {}, "farm.week": {}, "economics.return": {}},
 )
 @told_all
+@with_inputs_of(of_the_farm)
 def money(
-    lanes: Lanes = LANES,  # type: ignore[assignment]
-    rooms: Rooms = ROOMS,  # type: ignore[assignment]
-    products: Products = PRODUCTS,  # type: ignore[assignment]
-    log: FarmLog = LOG,  # type: ignore[assignment]
-    today: Today = TODAY,
     opening_cash: Annotated[
         float,
         Number(
@@ -549,26 +533,24 @@ def money(
         ),
     ] = 0.0,
     season: SalesSeason = facts.SEASON,
-    climate: ClimateChoice = CLIMATE,
-    monthly_temperature: MonthlyMeans = None,
-    ration: Ration = biology.RATION.typical,
     *,
     asked: Mapping[str, Any] = NOTHING,
+    **farm_as_it_is: Any,
 ) -> Money:
     """Contribution, hours, break-even and cash of all products together, from the farm's own stock on.
 
-    lanes, rooms, products, log: rows as calc.farm.tables describes them; money in the reader's currency; months;
-    hours [h]; shares [-].
+    Money in the reader's currency; months; hours [h]; shares [-]; farm_as_it_is: the inputs of farm.week.
     Sales never pass what lanes and trays give. Bands and the chance come from 200 seeded draws of prices, demand
     and hours, as shares of
     the reader's own figures, and of castings and worms between their low and high case.
     Sources: OpenStax, Principles of Managerial Accounting, contribution of several products; Dantzig 1963 for the
     plan of 26 weeks.
     """
-    check_tables(lanes, rooms, products)
+    rooms = farm_as_it_is["rooms"]
+    check_tables(farm_as_it_is["lanes"], rooms, farm_as_it_is["products"])
     if not any(season):
         raise Refused([("season", "Sales of each month cannot all be nothing: 1 is a mean month.")])
-    book = read_log(log, lanes, rooms, products, today)
+    book = book_of(asked)
     farm, _, by_week = farm_of(asked, book)
     terms = terms_of(asked)
     run = course(farm, terms)
@@ -621,7 +603,7 @@ def actuals(book: Book, products: Sequence[Row]) -> list[tuple[str, float, float
 
 @presents(money)
 def show_money(v: Any) -> Show:
-    book = read_log(v.log, v.lanes, v.rooms, v.products, v.today)
+    book = book_of(v.given)
     farm, _, by_week = farm_of(v.given, book)
     terms = terms_of(v.given)
     run = course(farm, terms)

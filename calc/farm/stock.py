@@ -1,6 +1,6 @@
 """What is in the shed, and what can be promised from it in two, four and eight weeks."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Annotated, Any, NamedTuple
@@ -14,32 +14,20 @@ from calc.engine import (
     Mark,
     Output,
     Part,
-    Refused,
     RowsPart,
     Show,
     Step,
     Table,
     calculator,
     presents,
+    with_inputs_of,
 )
-from calc.facts import biology
+from calc.farm.acts import usual
 from calc.farm.ahead import batches, lanes_ahead, product_by_week, tray, worms_by_week
-from calc.farm.log import Book, first_told, read_log
+from calc.farm.log import Book, book_of, first_told
 from calc.farm.shelf import Shed, in_weeks, margin, promised, screened_share, shed_of, spread_out, stale
-from calc.farm.tables import (
-    LANES,
-    LOG,
-    PRODUCTS,
-    ROOMS,
-    TODAY,
-    FarmLog,
-    Lanes,
-    Products,
-    Rooms,
-    Row,
-    Today,
-)
-from calc.inputs import CLIMATE, ClimateChoice, MonthlyMeans, Ration
+from calc.farm.tables import Row, check_tables
+from calc.farm.week import week
 
 AHEAD = (2, 4, 8)
 """Weeks for which a promise is worked out."""
@@ -76,53 +64,11 @@ class Supply(NamedTuple):
     worms: list[list[float]]
 
 
-def check_products(products: Sequence[Row]) -> None:
-    """Refused when two rows of a table have one name: nobody could tell which of them is meant."""
-    twice = repeated(products)
-    if twice:
-        raise Refused([("products", f"Two products are called “{twice}”. Give each a name of its own.")])
-
-
-def repeated(rows: Sequence[Row]) -> str:
-    """A name that stands twice in a table, or nothing."""
-    seen: set[str] = set()
-    for row in rows:
-        name = str(row["name"]).strip().casefold()
-        if name in seen:
-            return str(row["name"])
-        seen.add(name)
-    return ""
-
-
-def check_tables(lanes: Sequence[Row], rooms: Sequence[Row], products: Sequence[Row]) -> None:
-    """Refused, naming every table in which a name stands twice."""
-    problems = []
-    for field, rows, one in (("lanes", lanes, "lanes"), ("rooms", rooms, "rooms"), ("products", products, "products")):
-        twice = repeated(rows)
-        if twice:
-            problems.append((field, f"Two {one} are called “{twice}”. Give each a name of its own."))
-    both = {str(row["name"]).strip().casefold() for row in lanes} & {
-        str(row["name"]).strip().casefold() for row in rooms
-    }
-    if both:
-        problems.append(("rooms", f"A lane and a room are both called “{min(both)}”. Give each a name of its own."))
-    if problems:
-        raise Refused(problems)
-
-
-def supply_of(
-    lanes: Sequence[Row],
-    rooms: Sequence[Row],
-    book: Book,
-    today: date,
-    climate: str,
-    monthly_temperature: Sequence[float] | None,
-    ration: float,
-    weeks: int,
-) -> Supply:
+def supply_of(farm: Mapping[str, Any], book: Book, weeks: int) -> Supply:
     """Castings off the lanes and worms off the trays in each week from today [kg]."""
-    ahead = lanes_ahead(lanes, ration, climate, monthly_temperature, today)
-    return Supply(product_by_week(ahead, weeks), worms_by_week(rooms, book, today, weeks))
+    today = farm["today"]
+    ahead = lanes_ahead(farm["lanes"], farm["ration"], farm["climate"], farm["monthly_temperature"], today)
+    return Supply(product_by_week(ahead, weeks), worms_by_week(farm["rooms"], book, today, weeks))
 
 
 def promises(shed: Shed, book: Book, products: Sequence[Row], supply: Supply, today: date, weeks: int) -> list[Band]:
@@ -154,26 +100,18 @@ def promises(shed: Shed, book: Book, products: Sequence[Row], supply: Supply, to
     "What is in the shed, and what can I promise?",
     leads={"farm.money": {}, "farm.week": {}},
 )
-def stock(
-    lanes: Lanes = LANES,  # type: ignore[assignment]
-    rooms: Rooms = ROOMS,  # type: ignore[assignment]
-    products: Products = PRODUCTS,  # type: ignore[assignment]
-    log: FarmLog = LOG,  # type: ignore[assignment]
-    today: Today = TODAY,
-    climate: ClimateChoice = CLIMATE,
-    monthly_temperature: MonthlyMeans = None,
-    ration: Ration = biology.RATION.typical,
-) -> Stock:
+@with_inputs_of(week)
+def stock(**farm: Any) -> Stock:
     """Stock by the logbook, and what lanes and trays will add to it.
 
-    lanes, rooms, products, log: rows as calc.farm.tables describes them; today: the day from which is counted;
-    monthly_temperature [°C].
+    farm: the inputs of farm.week: tables, logbook, today, climate, ration.
     Nothing is sold before it is made. Source: arithmetic; lanes by calc.lane.model, trays by calc.breeding.trays.
     """
-    check_tables(lanes, rooms, products)
-    book = read_log(log, lanes, rooms, products, today)
+    products, today = farm["products"], farm["today"]
+    check_tables(farm["lanes"], farm["rooms"], products)
+    book = book_of(farm)
     shed = shed_of(book, products)
-    supply = supply_of(lanes, rooms, book, today, climate, monthly_temperature, ration, max(AHEAD))
+    supply = supply_of(farm, book, max(AHEAD))
     castings, worms = ([sum(case) for case in cases] for cases in supply)
     return Stock(
         castings_left=shed.castings,
@@ -189,9 +127,9 @@ def stock(
 
 @presents(stock)
 def show_stock(v: Any) -> Show:
-    book = read_log(v.log, v.lanes, v.rooms, v.products, v.today)
+    book = book_of(v.given)
     shed = shed_of(book, v.products)
-    supply = supply_of(v.lanes, v.rooms, book, v.today, v.climate, v.monthly_temperature, v.ration, max(AHEAD))
+    supply = supply_of(v.given, book, max(AHEAD))
     ahead = [promises(shed, book, v.products, supply, v.today, weeks) for weeks in AHEAD]
     rows = [
         (str(row["name"]), shelf.made, shelf.sold, shelf.spoiled, shelf.left, *(column[at] for column in ahead))
@@ -241,6 +179,7 @@ def show_stock(v: Any) -> Show:
             "Castings keep about two months moist and aired; sealed and wet they sour. Smell a bag before you sell it.",
             "Worms are livestock: in a box they need air, moisture and shade, and they do not wait for a customer.",
         ],
+        acts=usual(book, v.lanes, v.rooms, v.products, v.system, v.currency),
     )
 
 

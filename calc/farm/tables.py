@@ -3,10 +3,11 @@
 The demo farm is Quillfen Smallholding; every row of it is invented.
 """
 
+from collections.abc import Sequence
 from datetime import date, datetime, timedelta
 from typing import Annotated, Any
 
-from calc.engine import FOOT, INCH, POUND, Amount, Choice, Day, Log, Number, Rows, Text
+from calc.engine import FOOT, INCH, POUND, Amount, Choice, Day, Log, Number, Refused, Rows, Text
 from calc.engine.kinds.amount import in_kept_unit
 
 Row = dict[str, Any]
@@ -18,6 +19,7 @@ WORDS = {
     "moisture": "moisture of the bed",
     "squeeze": "squeeze test",
     "face": "how far the foot of the face stands from the back",
+    "gap": "how far the foot of the face stood from a cut with hardly a worm in it",
     "castings": "castings sliced",
     "screened": "castings screened, fit to sell",
     "bagged": "packed for sale",
@@ -48,7 +50,7 @@ Lanes = Annotated[
             "started": Day("Worms went in"),
             "worms": Number("kg", "Worms then", 0.05, 5000),
         },
-        help="One row for each lane. What is the same every week is entered here once. Invented for the demo farm.",
+        help="One row for each lane. What is the same every week is entered here once. Invented, as an example.",
         optional=True,
         most=200,
     ),
@@ -119,7 +121,7 @@ Products = Annotated[
         },
         help=(
             "Packing is bag, label and what else goes in, in money. Asked for: the most that people buy in a month;"
-            " blank is no limit. Prices are invented for the demo farm."
+            " blank is no limit. Prices are invented, as an example."
         ),
         optional=True,
         most=200,
@@ -197,6 +199,33 @@ Today = Annotated[
     date, Day("Today", help="Everything is counted from this day. What the log says of later days is an order.")
 ]
 TODAY = date(2027, 5, 31)
+
+
+def repeated(rows: Sequence[Row]) -> str:
+    """A name that stands twice in a table, or nothing."""
+    seen: set[str] = set()
+    for row in rows:
+        name = str(row["name"]).strip().casefold()
+        if name in seen:
+            return str(row["name"])
+        seen.add(name)
+    return ""
+
+
+def check_tables(lanes: Sequence[Row], rooms: Sequence[Row], products: Sequence[Row]) -> None:
+    """Refused, naming every table in which a name stands twice."""
+    problems = []
+    for field, rows, one in (("lanes", lanes, "lanes"), ("rooms", rooms, "rooms"), ("products", products, "products")):
+        twice = repeated(rows)
+        if twice:
+            problems.append((field, f"Two {one} are called “{twice}”. Give each a name of its own."))
+    both = {str(row["name"]).strip().casefold() for row in lanes} & {
+        str(row["name"]).strip().casefold() for row in rooms
+    }
+    if both:
+        problems.append(("rooms", f"A lane and a room are both called “{min(both)}”. Give each a name of its own."))
+    if problems:
+        raise Refused(problems)
 
 
 def _demo_log() -> tuple[Row, ...]:

@@ -8,6 +8,7 @@ from datetime import date, timedelta
 from typing import Annotated, Any, NamedTuple
 
 from calc.engine import (
+    Act,
     Answer,
     Axis,
     Column,
@@ -26,10 +27,10 @@ from calc.engine import (
 from calc.engine.quantity import convert, shown_unit, symbol
 from calc.engine.view import day_text
 from calc.facts import biology
+from calc.farm.acts import shown, units_of, usual
 from calc.farm.ahead import Lane, batches, lanes_ahead, planned_starts, tray, weekday_of
-from calc.farm.log import Book, Entry, first_told, read_log
+from calc.farm.log import Book, Entry, book_of, first_told, read_log
 from calc.farm.shelf import Shed, promised, screened_share, shed_of, stale
-from calc.farm.stock import check_tables
 from calc.farm.tables import (
     LANES,
     LOG,
@@ -43,6 +44,7 @@ from calc.farm.tables import (
     Rooms,
     Row,
     Today,
+    check_tables,
 )
 from calc.inputs import CLIMATE, ClimateChoice, MonthlyMeans, Ration
 
@@ -57,6 +59,8 @@ LEAST_WATER = 0.5
 """Water a week for each area of lane below which nobody fetches a can [kg/m²]. Our own judgement, no source."""
 FROST, HEAT = 0.0, 32.0
 """Air at night and at noon [°C] at which the lane's cover or shade is looked to."""
+SEASON = 120
+"""Days for which a cover or a shade stays once it was put there. Our own judgement, no source."""
 SCREEN_AFTER = 2
 """Days from slicing to screening: growers screen on the second day; common practice, no source."""
 LEAST_TO_SCREEN = 5.0
@@ -73,6 +77,7 @@ class Due(NamedTuple):
     unit: str
     day: date
     key: str  # by which a calendar knows it again
+    note: str = ""  # in the row that ticking it off writes: the product, or what a note says
 
     def overdue(self, today: date) -> int:
         """Days by which it is late."""
@@ -160,6 +165,12 @@ def slices(lane: Lane, last: date | None, today: date) -> list[date]:
     return ([today + timedelta(days=late[-1])] if late else []) + coming
 
 
+def noted(book: Book, place: str, words: str, today: date) -> bool:
+    """Whether a note of the last months says that something was done at a place which holds for the season."""
+    since = today - timedelta(days=SEASON)
+    return any(e.place == place and e.what == "note" and e.day >= since and words in e.note for e in book.entries)
+
+
 def at_lanes(lanes: Sequence[Lane], book: Book, today: date) -> list[Due]:
     """What the lanes ask."""
     last, times = _last(book), _times(book)
@@ -195,12 +206,14 @@ def at_lanes(lanes: Sequence[Lane], book: Book, today: date) -> list[Due]:
             day = seen + timedelta(days=LOOK_EVERY) if seen else today
             if day < today + timedelta(days=WEEK):
                 add(what, doing, None, "", day)
-        frost = next((day for day in range(WEEK) if lane.coldest[day] < FROST), None)
-        if frost is not None:
-            add("cover", "Lay on the frost cover", None, "", today + timedelta(days=frost))
-        heat = next((day for day in range(WEEK) if lane.warmest[day] > HEAT), None)
-        if heat is not None:
-            add("shade", "Shade it, water at dawn", None, "", today + timedelta(days=heat))
+        for what, doing, note, hard in (
+            ("cover", "Lay on the frost cover", "frost cover on", [air < FROST for air in lane.coldest[:WEEK]]),
+            ("shade", "Shade it, water at dawn", "shaded", [air > HEAT for air in lane.warmest[:WEEK]]),
+        ):
+            if any(hard) and not noted(book, name, note, today):
+                day = today + timedelta(days=hard.index(True))
+                half = f"{day.year}-{1 + (day.month > 6)}"  # once a winter, once a summer
+                found.append(Due(name, what, doing, None, "", day, f"{name}|{what}|{half}", note))
     return found
 
 
@@ -265,6 +278,7 @@ def in_shed(book: Book, shed: Shed, products: Sequence[Row], today: date) -> lis
                     str(products[at].get("unit") or "unit"),
                     first,
                     f"pack|{name}|{first.isoformat()}",
+                    name,
                 )
             )
     for name, units, _ in stale(shed, products, today):
@@ -351,36 +365,67 @@ def shown_amount(v: Any, one: Due) -> tuple[float | None, str]:
     return convert(one.amount, "kg", unit), symbol(unit)
 
 
-def said(v: Any, one: Due) -> str:
-    """A line of the week in words: `Feed: 48 lb`."""
+def in_words(v: Any, one: Due) -> str:
+    """How much of a line: `48 lb`; nothing where there is none to say."""
     amount, unit = shown_amount(v, one)
     if amount is None:
-        return one.doing
+        return ""
     several = "s" if one.unit in ("tray", "bag", "tub", "unit") and amount != 1 else ""
-    return f"{one.doing}: {v.say(amount, '1', digits=2)} {unit}{several}"
+    return f"{v.say(amount, '1', digits=2)} {unit}{several}"
+
+
+def said(v: Any, one: Due) -> str:
+    """A line of the week in words: `Feed: 48 lb`."""
+    amount = in_words(v, one)
+    return f"{one.doing}: {amount}" if amount else one.doing
+
+
+READ_FIRST = ("castings", "screened", "worms", "cocoons", "temperature", "squeeze")
+"""What has to be weighed, counted or read before it is written: ticking it off asks for the figure."""
+_TICKED = ("feed", "water", "trays", "bagged", *READ_FIRST)
+
+
+def act_of(v: Any, one: Due) -> Act | None:
+    """What ticking a line off writes into the logbook; None for an order, which is a row already, and for a look at
+    old goods.
+    """
+    if one.what in ("cover", "shade"):
+        return Act(one.place, "note", one.doing, note=one.note, ready=True)
+    if one.what not in _TICKED:
+        return None
+    if one.what == "bagged":
+        return Act(one.place, "bagged", one.doing, f"{one.amount:g}", one.unit, note=one.note, ready=True)
+    known = one.amount if one.what not in ("worms", "cocoons") else None
+    amount, unit = shown(one.what, known, v.system, v.currency, digits=2)
+    ready = one.what not in READ_FIRST
+    return Act(one.place, one.what, one.doing, amount, unit, units_of(one.what, v.system, v.currency), ready=ready)
 
 
 @presents(week)
 def show_week(v: Any) -> Show:
-    book = read_log(v.log, v.lanes, v.rooms, v.products, v.today)
+    book = book_of(v.given)
     ahead = lanes_ahead(v.lanes, v.ration, v.climate, v.monthly_temperature, v.today)
     due = due_list(ahead, v.rooms, v.products, book, v.today)
-    rows = []
-    for one in due:
-        amount, unit = shown_amount(v, one)
-        rows.append((one.place, one.doing, amount, unit, one.day, one.overdue(v.today)))
+    rows = [(one.place, one.doing, in_words(v, one), one.day, one.overdue(v.today) or None) for one in due]
     columns = [
         Column("place", "Where"),
         Column("what", "What"),
-        Column("amount", "How much", "1", digits=2),
-        Column("unit", "Unit"),
+        Column("amount", "How much"),
         Column("due", "Due"),
         Column("overdue", "Days late", "1"),
     ]
     return Show(
         working=_working(v, ahead, due),
         tables=[
-            Table("due", "Due, what is late first", columns, rows, open=True),
+            Table(
+                "due",
+                "Due, what is late first",
+                columns,
+                rows,
+                open=True,
+                first=True,
+                acts=[act_of(v, one) for one in due],
+            ),
             _pace(ahead),
         ],
         figures=_figures(v, due),
@@ -390,6 +435,7 @@ def show_week(v: Any) -> Show:
         cautions=[
             "Cuts and worms do not go together: wear gloves, wash before you eat, keep tetanus cover.",
         ],
+        acts=usual(book, v.lanes, v.rooms, v.products, v.system, v.currency),
     )
 
 

@@ -8,13 +8,13 @@ from typing import Annotated, Any, NamedTuple
 
 from calc.biology import activity, crowding
 from calc.climate.season import Season, season
-from calc.engine import Answer, Axis, Band, Column, Figure, Mark, Output, Show, Step, Table, calculator, presents
+from calc.engine import FOOT, Answer, Axis, Band, Column, Figure, Mark, Output, Show, Step, Table, calculator, presents
 from calc.engine.view import lower_first
 from calc.facts import biology, breeding
 from calc.facts import lane as lane_facts
 from calc.facts.base import Range
-from calc.farm.ahead import plan_of
-from calc.farm.log import Book, Entry, first_told, read_log
+from calc.farm.ahead import is_old, plan_of
+from calc.farm.log import SLICED_DENSITY, Book, Entry, first_told, read_log
 from calc.farm.tables import LANES, LOG, PRODUCTS, ROOMS, FarmLog, Lanes, Products, Rooms, Row
 from calc.inputs import CLIMATE, FEED_BULK_DENSITY, FULL_STOCKING, ClimateChoice, MonthlyMeans
 from calc.lane.model import LanePlan, follow
@@ -30,6 +30,10 @@ MODEL_ROUNDS = 6
 """How often the range of rations is halved in which the one is sought at which the model's herds eat what was fed."""
 FINER = 16
 """Near the growth that fits best, so many finer steps each way."""
+MOST_LANES = 8
+"""Lanes that the ration is read from, those with the most feedings: more of them narrow it no further, and a phone
+follows each of them many times over.
+"""
 NO_TEMPERATURE = 20.0
 """Bed temperature where the logbook has none [°C]."""
 DEMAND_WORTH = 1.0
@@ -58,11 +62,16 @@ KNOWN = (
         "lb/lb day",
     ),
     Known("volume_kept", biology.VOLUME_KEPT, True, "how far the face moves for the feed laid", "1", "%"),
+    Known("dry_matter_kept", biology.DRY_MATTER_KEPT, True, "slices weighed against the feed laid", "1", "%"),
+    Known("gap", lane_facts.GAP, False, "gaps measured at a clean cut", "m", "ft"),
     Known("screen_product_share", lane_facts.PRODUCT_SHARE, True, "castings sliced and screened", "1", "%"),
     Known("water_per_area_per_day", lane_facts.WATER_PER_AREA, False, "water given", "kg/m2 day", "lb/ft2 day"),
     Known("cocoons_per_worm_per_week", breeding.TRAY_COCOONS, False, "cocoons counted in a tray", "1/week"),
     Known("survival", breeding.TRAY_SURVIVAL, True, "worms taken from the trays, against cocoons", "1", "%"),
     Known("sorting_minutes_per_tray", breeding.SORTING_MINUTES, False, "hours noted as “sort” at a room", "minute"),
+    Known("hours_per_feeding", lane_facts.HOURS_PER_FEEDING, False, "hours noted as “feed” at a lane", "hour"),
+    Known("hours_per_slice", lane_facts.HOURS_PER_SLICE, False, "hours noted as “slic…” at a lane", "hour"),
+    Known("screened_per_hour", lane_facts.SCREENED_PER_HOUR, False, "hours noted as “screen”", "kg/hour", "lb/hour"),
 )
 
 
@@ -74,7 +83,7 @@ def _learned(label: str, unit: str, us: str | None = None, meaning: str = "") ->
 @dataclass(frozen=True)
 class Learned(Answer):
     coefficients_learned: Annotated[
-        int, Output("1", "Coefficients that your log speaks of", "Of seven that it can teach.", main=True)
+        int, Output("1", "Coefficients that your log speaks of", "Of twelve that it can teach.", main=True)
     ]
     most_changed: Annotated[
         str,
@@ -84,11 +93,16 @@ class Learned(Answer):
     rows_used: Annotated[int, Output("1", "Readings used", "Feedings of a week count as one reading.")]
     ration: Annotated[Band | None, _learned("Ration at the best temperature", "kg/kg day", "lb/lb day", "Yours.")]
     volume_kept: Annotated[Band | None, _learned("Volume left as castings", "1", "%")]
+    dry_matter_kept: Annotated[Band | None, _learned("Dry matter kept", "1", "%", "In castings, of that in the feed.")]
+    gap: Annotated[Band | None, _learned("Gap behind the face", "m", "ft")]
     screen_product_share: Annotated[Band | None, _learned("Share that passes the screen", "1", "%")]
     water_per_area_per_day: Annotated[Band | None, _learned("Water for each area a day", "kg/m2 day", "lb/ft2 day")]
     cocoons_per_worm_per_week: Annotated[Band | None, _learned("Cocoons a breeder a week", "1/week")]
     survival: Annotated[Band | None, _learned("Young that reach sale size", "1", "%")]
     sorting_minutes_per_tray: Annotated[Band | None, _learned("Minutes to sort a tray", "minute")]
+    hours_per_feeding: Annotated[Band | None, _learned("Work for each 8 ft (2.4 m) fed and watered", "hour")]
+    hours_per_slice: Annotated[Band | None, _learned("Work for each foot (30 cm) sliced", "hour")]
+    screened_per_hour: Annotated[Band | None, _learned("Castings screened in an hour", "kg/hour", "lb/hour")]
 
 
 class Coefficient(NamedTuple):
@@ -150,6 +164,7 @@ def ration_readings(book: Book, lanes: Sequence[Row], weather: Season) -> list[t
     Feed laid a day = ration × worms × activity(bed temperature) × crowding(worms ÷ area).
     """
     fed, warm = _of(book, "feed"), _of(book, "temperature")
+    lanes = sorted(lanes, key=lambda lane: -len(fed.get(lane["name"], ())))[:MOST_LANES]
     seen = []  # (feed a day, activity, lane, days since the worms went in)
     for lane in lanes:
         thermometer = warm.get(lane["name"], [])
@@ -231,7 +246,7 @@ def kept_readings(book: Book, lanes: Sequence[Row]) -> list[float]:
     """Volume that the face moved on by, for the volume of feed laid, between measurings two weeks apart or more [-]."""
     fed, faces, found = _of(book, "feed"), _of(book, "face"), []
     for lane in lanes:
-        across = lane["height"] * (lane["width"] if lane["fed_on"] == "end" else lane["length"])
+        across = _across(lane)
         feedings, at = fed.get(lane["name"], []), 0
         before = None
         for entry in faces.get(lane["name"], []):
@@ -251,6 +266,59 @@ def kept_readings(book: Book, lanes: Sequence[Row]) -> list[float]:
                 found.append(across * moved * FEED_BULK_DENSITY / laid)
             before = entry
     return found
+
+
+def _across(lane: Row) -> float:
+    """Cross-section of a lane that a slice is cut off [m²]."""
+    return float(lane["height"] * (lane["width"] if lane["fed_on"] == "end" else lane["length"]))
+
+
+def dry_matter_readings(book: Book, lanes: Sequence[Row]) -> list[float]:
+    """Dry matter sliced off for the dry matter laid [-], between slices of lanes whose base is long gone: what comes
+    off the back of a lane at its pace is what stays of the feed that was laid in the same time.
+    """
+    usual, fed, sliced, found = LanePlan(), _of(book, "feed"), _of(book, "castings"), []
+    dry = (1 - usual.castings_moisture) / (1 - usual.feed_moisture)
+    for lane in lanes:
+        slices = sliced.get(lane["name"], [])
+        for before, entry in zip(slices, slices[1:]):
+            laid = sum(e.amount or 0.0 for e in fed.get(lane["name"], ()) if before.day <= e.day < entry.day)
+            if is_old(lane, before.day) and laid > 0 and entry.amount:
+                found.append(entry.amount * dry / laid)
+    return found
+
+
+def _worked(book: Book, word: str) -> list[Entry]:
+    """Rows of hours whose note tells of a task."""
+    return [e for e in book.entries if e.what == "hours" and e.amount and word in e.note.casefold()]
+
+
+def feeding_hours_readings(book: Book, lanes: Sequence[Row]) -> list[float]:
+    """Work for each 8 ft of lane fed [h], from hours noted as feeding at a lane, what each feeding takes taken off."""
+    eights = {lane["name"]: lane["length"] / (8 * FOOT) for lane in lanes}
+    setup = lane_facts.SETUP_HOURS.typical
+    hours = [((e.amount or 0.0) - setup, eights.get(e.place, 0.0)) for e in _worked(book, "feed")]
+    return [worked / length for worked, length in hours if worked > 0 and length]
+
+
+def slicing_hours_readings(book: Book, lanes: Sequence[Row]) -> list[float]:
+    """Work for each foot of lane sliced [h]: hours noted as slicing, by the length that the weight of that day's slice
+    makes.
+    """
+    across = {lane["name"]: _across(lane) for lane in lanes}
+    cut = {(e.place, e.day): e.amount for e in book.entries if e.what == "castings" and e.amount}
+    found = []
+    for entry in _worked(book, "slic"):
+        weight = cut.get((entry.place, entry.day))
+        if weight and entry.place in across:
+            found.append((entry.amount or 0.0) * FOOT * across[entry.place] * SLICED_DENSITY / weight)
+    return found
+
+
+def screening_readings(book: Book) -> list[float]:
+    """Castings screened in an hour [kg/h], from hours noted as screening on a day with one."""
+    done = {e.day: e.amount for e in book.entries if e.what == "screened" and e.amount}
+    return [weight / e.amount for e in _worked(book, "screen") if e.amount and (weight := done.get(e.day))]
 
 
 def screened_readings(book: Book) -> list[float]:
@@ -319,6 +387,16 @@ def sorting_readings(book: Book, rooms: Sequence[Row]) -> list[float]:
 
 def _readings(name: str, book: Book, lanes: Sequence[Row], rooms: Sequence[Row], cocoons: float) -> list[float]:
     """Readings of one coefficient; cocoons: those of a breeder a week, as far as they are known already."""
+    if name == "gap":
+        return [e.amount for e in book.entries if e.what == "gap" and e.amount]
+    if name == "dry_matter_kept":
+        return dry_matter_readings(book, lanes)
+    if name == "hours_per_feeding":
+        return feeding_hours_readings(book, lanes)
+    if name == "hours_per_slice":
+        return slicing_hours_readings(book, lanes)
+    if name == "screened_per_hour":
+        return screening_readings(book)
     if name == "volume_kept":
         return kept_readings(book, lanes)
     if name == "screen_product_share":
@@ -398,10 +476,15 @@ _LAST = date(2200, 12, 31)
     "What do my own records say?",
     leads={
         "farm": {},
-        "lane.feeding": {"ration": "ration", "volume_kept": "volume_kept"},
+        "lane.feeding": {"ration": "ration", "volume_kept": "volume_kept", "gap": "gap"},
         "lane.output": {
             "ration": "ration",
             "volume_kept": "volume_kept",
+            "gap": "gap",
+            "dry_matter_kept": "dry_matter_kept",
+            "hours_per_feeding": "hours_per_feeding",
+            "hours_per_slice": "hours_per_slice",
+            "screened_per_hour": "screened_per_hour",
             "screen_product_share": "screen_product_share",
             "water_per_area_per_day": "water_per_area_per_day",
         },
@@ -547,6 +630,22 @@ def _working() -> list[Step]:
             "Screen",
             "{screen_product_share} = screened ÷ (sliced since the screening before, dried as usual for the screen)",
             "conservation of dry matter",
+            prose=True,
+        ),
+        Step(
+            "Dry matter",
+            "{dry_matter_kept} = dry matter sliced off ÷ dry matter of the feed laid since the slice before, in lanes"
+            " of two years or more",
+            "conservation of dry matter at a steady pace; moistures as usual",
+            prose=True,
+        ),
+        Step("Gap", "{gap} = the gaps measured", "definition", prose=True),
+        Step(
+            "Hours",
+            "{hours_per_feeding} = (hours noted as feeding − those that each feeding takes) ÷ length in 8 ft;"
+            " {hours_per_slice} = hours noted as slicing ÷ feet that the slice's weight makes; {screened_per_hour} ="
+            " screened ÷ hours noted as screening",
+            "definition",
             prose=True,
         ),
         Step("Water", "{water_per_area_per_day} = water given ÷ days ÷ area", "definition", prose=True),

@@ -96,7 +96,7 @@ class Amount(Kind):
         if isinstance(cell, bool) or not isinstance(cell, (int, float, str)):
             raise Told(f"{self.label} must be a number.")
         if isinstance(cell, str):
-            value, behind = self._number(cell, heading.comma, currency)
+            value, behind = self.number_and_unit(cell, heading.comma, currency)
             if behind and written and in_kept_unit(1, behind, currency) != in_kept_unit(1, written, currency):
                 raise Told(f"the unit is given twice: {as_written(behind)} and {as_written(written)}.")
             written = written or behind
@@ -109,7 +109,7 @@ class Amount(Kind):
             raise Told(f"{self.label} must be between {self.low:g} and {self.high:g}.")
         return value, kept
 
-    def _number(self, cell: str, comma: bool | None, currency: str) -> tuple[float, str]:
+    def number_and_unit(self, cell: str, comma: bool | None, currency: str) -> tuple[float, str]:
         """(number, unit behind it) of a cell: `44 lb`, `$12`, `1.250,5 kg` where commas are decimal."""
         text = cell.strip()
         money = bool(currency) and text.startswith(currency)

@@ -479,8 +479,16 @@ def main():
     parser.add_argument("--rounds", type=int, default=7, help="rounds of plain, http and disk (default 7)")
     parser.add_argument("--site", type=Path, help="a built site (default: build it)")
     parser.add_argument("--write", action="store_true", help=f"write {TABLE.relative_to(bootstrap.ROOT)}")
+    parser.add_argument(
+        "--farm", action="store_true", help="only how a farm of full size answers, against the demo farm"
+    )
     options = parser.parse_args()
     sys.path[:0] = [str(bootstrap.ROOT), str(bootstrap.ROOT / "scripts" / "site")]
+    if options.farm:
+        import sizes
+
+        print(sizes.table())
+        return
     if options.site:
         site = options.site.resolve()
     else:
