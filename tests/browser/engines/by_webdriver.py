@@ -161,6 +161,7 @@ class WebDriverWindow(Window):
         self.driver.save_screenshot(str(path))
 
     def complaints(self):
+        self._listen()  # a page that was reached by a link has nobody who listens yet
         return self.run("() => new Promise((done) => setTimeout(() => done(globalThis.complaintsHeard), 50))")
 
     def close(self):
