@@ -112,6 +112,7 @@ class Engine:
 class BidiWindow(Window):
     def __init__(self, engine, alone=False, storage=None):
         self.engine, self.alone, self.script = engine, alone, engine.script
+        self.shares = bool(storage)
         self.storage = storage or engine.call("browser.createUserContext")["userContext"]
         self.tab = engine.call("browsingContext.create", type="tab", userContext=self.storage)["context"]
         self.resize(1000, 900)
@@ -182,6 +183,9 @@ class BidiWindow(Window):
         ]
 
     def close(self):
+        if self.shares:
+            self.call("browsingContext.close")
+            return
         self.engine.call("browser.removeUserContext", userContext=self.storage)
         if self.alone:
             self.engine.close()
