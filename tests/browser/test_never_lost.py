@@ -103,10 +103,10 @@ def test_a_figure_typed_and_followed_by_a_press_on_a_link_arrives(spot):
 def test_a_link_takes_along_the_answer_of_what_stands_there(spot):
     """Typed, and the link pressed at once: what arrives is what the new figures give, not the result from before."""
     window, base = spot
-    for percent in ("71", "68"):
-        live(window, base + "moisture/adjust.html")
+    for percent in ("79", "78"):
+        live(window, base + "climate/water.html")
         target = window.run(LED)
-        type_over(window, "target", percent)
+        type_over(window, "upper_moisture", percent)
         window.click(f'.calc-leads a[href*="{target}"]')
         window.until("(target) => location.pathname.endsWith(target)", target)
         until_live(window)
