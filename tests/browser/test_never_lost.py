@@ -103,14 +103,14 @@ def test_a_figure_typed_and_followed_by_a_press_on_a_link_arrives(spot):
 def test_a_link_takes_along_the_answer_of_what_stands_there(spot):
     """Typed, and the link pressed at once: what arrives is what the new figures give, not the result from before."""
     window, base = spot
-    for percent in ("79", "78"):
-        live(window, base + "climate/water.html")
+    for mass in ("390", "380"):
+        live(window, base + "feed/recipe.html")
         target = window.run(LED)
-        type_over(window, "upper_moisture", percent)
+        type_over(window, "total_mass", mass)
         window.click(f'.calc-leads a[href*="{target}"]')
         window.until("(target) => location.pathname.endsWith(target)", target)
         until_live(window)
-        window.until(TAKEN, float(percent))
+        window.until(TAKEN, float(mass))
 
 
 def test_back_shows_the_plan_as_it_is_now(spot):
