@@ -465,9 +465,9 @@ def test_a_result_is_used_in_the_next_question(device, base):
 
 def test_what_is_handed_over_follows_the_figures(device, base):
     page = device()
-    section = open_live(page, base + "moisture/adjust.html")
-    edit(section, "target", "72")
-    wait_for(section.locator(".calc-leads"), "moisture after watering 72 %")
+    section = open_live(page, base + "breeding/trays.html")
+    edit(section, "trays_per_week", "9")
+    wait_for(section.locator(".calc-leads"), "worms wanted 101.2 lb")
 
 
 # ---- QR
