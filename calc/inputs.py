@@ -233,7 +233,7 @@ WormPrice = Annotated[
         "Price of worms",
         0,
         2000,
-        help="For bedding-free worms, carriage included. Invented for the demo farm.",
+        help="For bedding-free worms, carriage included. Invented, as an example.",
         group="Prices",
     ),
 ]

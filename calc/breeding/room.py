@@ -174,7 +174,7 @@ def room(
             10,
             us="money/kWh",
             spread=(0.10, 0.30),
-            help="Invented for the demo farm.",
+            help="Invented, as an example.",
         ),
     ] = 0.18,
     wall_resistance: Annotated[

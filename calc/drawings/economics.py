@@ -34,7 +34,7 @@ def money_in_time() -> Drawing:
     ]
     return Drawing(
         "money_in_time",
-        "Money in and out of the demo farm, month by month",
+        "Money in and out, month by month, as an example",
         finding=(
             f"Money goes out from the first month; the first income is in month {first}. What lies between is what you"
             " must be able to live without."

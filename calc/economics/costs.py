@@ -546,7 +546,7 @@ def show_startup(v: View) -> Show:
             Step(
                 "Sum",
                 "{startup_cost} = sum over {list} of {quantity} × {price} × (1 + {contingency})",
-                "arithmetic; prices invented for the demo farm",
+                "arithmetic; prices invented, as an example",
                 values=lists,
             ),
             Step(

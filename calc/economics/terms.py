@@ -196,8 +196,8 @@ Purchases = Annotated[
             "month": Count("1", "Paid in month", 1, 36, optional=True),
         },
         help=(
-            "Change, add or remove rows. A blank doubt counts as 20 %, a blank month as the first. Prices are invented"
-            " for the demo farm."
+            "Change, add or remove rows. A blank doubt counts as 20 %, a blank month as the first. Prices are invented,"
+            " as an example."
         ),
         group="Purchases",
     ),

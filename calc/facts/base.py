@@ -16,7 +16,7 @@ SURE = {
     "derived": "worked out from figures named beside it",
     "practice": "common practice, no source",
     "judged": "our own judgement, no source",
-    "demo": "invented for the demo farm",
+    "demo": "invented, as an example",
 }
 
 
@@ -60,7 +60,7 @@ class Source:
 
 PRACTICE = Source("Common practice, no source")
 JUDGED = Source("Our own judgement, no source")
-DEMO = Source("Invented for the demo farm, Quillfen Smallholding")
+DEMO = Source("Invented, as an example")
 
 
 @dataclass(frozen=True)

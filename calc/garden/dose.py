@@ -136,7 +136,7 @@ def dose(
     ] = 0.1,
     castings_bulk_density: CastingsBulkDensity = CASTINGS_BULK_DENSITY,
     bag_volume: BagVolume = BAG_VOLUME,
-    price: Annotated[float, Number("money", "Price of a bag", 0, 1e5, help="Invented for the demo farm.")] = 16.0,
+    price: Annotated[float, Number("money", "Price of a bag", 0, 1e5, help="Invented, as an example.")] = 16.0,
 ) -> Dose:
     """Castings for one use: volume, weight, bags and cost.
 

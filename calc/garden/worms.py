@@ -82,7 +82,7 @@ def worms(
     bedding_depth: Annotated[
         float, Number("m", "Depth of bedding", 0.05, 0.6, us="in", metric="cm", spread=(6 * INCH, 10 * INCH))
     ] = 8 * INCH,
-    worm_price: Annotated[float, Number("money/kg", "Price of worms", 0, 2000, help="Invented for the demo farm.")] = 35
+    worm_price: Annotated[float, Number("money/kg", "Price of worms", 0, 2000, help="Invented, as an example.")] = 35
     / POUND,
 ) -> Worms:
     """Worms, floor and bedding for a household's scraps, and the castings it gives.

@@ -92,7 +92,7 @@ def ledger(
             "Price of castings",
             0,
             20000,
-            help="Screened, loose. Invented for the demo farm.",
+            help="Screened, loose. Invented, as an example.",
             group="Prices",
         ),
     ] = 240 / YARD3,

@@ -239,7 +239,7 @@ def starter(
             0,
             1000,
             fact=facts.COMPOST_PRICE,
-            help="Delivered. Invented for the demo farm.",
+            help="Delivered. Invented, as an example.",
             group="Prices",
         ),
     ] = facts.COMPOST_PRICE.typical,
@@ -262,7 +262,7 @@ def starter(
             0,
             1000,
             fact=facts.SHEET_PRICE,
-            help="Invented for the demo farm.",
+            help="Invented, as an example.",
             group="Prices",
         ),
     ] = facts.SHEET_PRICE.typical,
@@ -274,7 +274,7 @@ def starter(
             0,
             500,
             fact=facts.SHADE_PRICE,
-            help="Invented for the demo farm.",
+            help="Invented, as an example.",
             group="Prices",
         ),
     ] = facts.SHADE_PRICE.typical,
@@ -529,7 +529,7 @@ def _working(v: View) -> list[Step]:
             " {sheet_price} +"
             " {bed_area} × {shade_price} + {tools_cost}) × (1 + {contingency}); {budget_left} = {budget} −"
             " {startup_cost}",
-            "arithmetic; prices invented for the demo farm",
+            "arithmetic; prices invented, as an example",
         ),
         Step(
             "Worms for the budget",

@@ -3,6 +3,7 @@
 The same text at build time and in the page.
 """
 
+import json
 import re
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from datetime import date, datetime
@@ -12,6 +13,7 @@ from typing import Any, TypeVar
 
 from calc.engine import explore
 from calc.engine.describe import (
+    Act,
     Axis,
     Band,
     Column,
@@ -40,10 +42,12 @@ def answer(view: View, kept: View | None = None) -> str:
     """HTML of an answered View; kept: an earlier View to stand beside it."""
     show = view.shown
     figures = [_figure(item, view) for item in show.figures]
-    parts = [headline(view), _warnings(show.warnings), kept and compared(view, kept)]
+    parts = [headline(view), *(table(item, view) for item in show.tables if item.first)]
+    parts += [_warnings(show.warnings), compared(view, kept) if kept else ""]
     parts += [*figures[:1], _reading(show.reading, view), *figures[1:]]
     parts += [_cautions(show.cautions), working(view), all_results(view)]
-    parts += [table(item, view) for item in show.tables]
+    parts += [table(item, view) for item in show.tables if not item.first]
+    parts.append(acts_html(show.acts))
     return "".join(part for part in parts if part)
 
 
@@ -141,6 +145,9 @@ def _fold(title: str, body: str, style: str, opened: bool = False) -> str:
 
 # ---- tables
 
+ALONE = '<button type="button" class="calc-alone" data-action="alone">Print this table</button>'
+"""Below a table: it alone goes on paper."""
+
 
 def table(item: Table, view: View) -> str:
     """A Table in the reader's units."""
@@ -148,13 +155,15 @@ def table(item: Table, view: View) -> str:
         [column_head(column, view) for column in item.columns],
         [False, *(bool(column.unit) for column in item.columns[1:])],
     )
-    body = _rows(item.rows, item.columns, view, item.pages)
+    acts = [act_button(act) for act in item.acts]
+    head += "<td></td>" if acts else ""
+    body = _rows(item.rows, item.columns, view, item.pages, acts)
     note = f'<p class="calc-note">{escape(item.note)}</p>' if item.note else ""
     return _fold(
         item.title,
-        f"<table class=bare><thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>{note}",
-        "calc-table",
-        item.open,
+        f"<table class=bare><thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>{note}{ALONE}",
+        "calc-table calc-first" if item.first else "calc-table",
+        item.open or item.first,
     )
 
 
@@ -171,8 +180,38 @@ def _heads(texts: Sequence[str], numbers: Sequence[bool]) -> str:
     )
 
 
-def _rows(rows: Sequence[Sequence[Any]], columns: Sequence[Column], view: View, pages: Sequence[str] = ()) -> str:
-    """Rows of a table, the first cell of each its head.
+def act_button(act: Act | None) -> str:
+    """The cell that ticks a row off: a button that writes it into the logbook, or an empty cell."""
+    if act is None:
+        return "<td></td>"
+    said = json.dumps(act_object(act), ensure_ascii=False)
+    return (
+        f'<td class="calc-tick"><button type="button" data-act="{escape(said)}"'
+        f' aria-label="Done: {escape(act.label)}, {escape(act.place)}">Done</button></td>'
+    )
+
+
+def act_object(act: Act) -> dict[str, Any]:
+    """An act as the page's script takes it; what it does not say is left out."""
+    return {name: value for name, value in vars(act).items() if value}
+
+
+def acts_html(acts: Sequence[Act]) -> str:
+    """What the logbook's buttons write, for the page's script (scripts/browser/page/logbook.js)."""
+    if not acts:
+        return ""
+    said = json.dumps([act_object(act) for act in acts], ensure_ascii=False)
+    return f'<div class="calc-acts" data-acts="{escape(said)}" hidden></div>'
+
+
+def _rows(
+    rows: Sequence[Sequence[Any]],
+    columns: Sequence[Column],
+    view: View,
+    pages: Sequence[str] = (),
+    more: Sequence[str] = (),
+) -> str:
+    """Rows of a table, the first cell of each its head; more: a last cell for each of them.
 
     What a column needs for its numbers is looked up once, not in every cell. pages: where the heads lead; the days of
     such a table can be read by the page, which marks the row of today.
@@ -182,9 +221,10 @@ def _rows(rows: Sequence[Sequence[Any]], columns: Sequence[Column], view: View, 
     texts = [cell_writer(column, view) for column in columns]
     opened = [f"<td{' class=number' if column.unit else ''}>" for column in columns]
     made = []
-    for row in rows:
+    for at, row in enumerate(rows):
         first, *others = [escape(text(cell)) for text, cell in zip(texts, row)]
         cells = "".join([f"{start}{words}</td>" for start, words in zip(opened[1:], others)])
+        cells += more[at] if more else ""
         made.append(f"<tr><th scope=row>{first}</th>{cells}</tr>")
     return "".join(made)
 

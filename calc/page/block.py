@@ -56,14 +56,19 @@ def block(id: str, presets: Mapping[str, Any] | None = None, units: str = "us", 
         check(step, view)  # an equation that is untrue stops the build
     given = {name: view.given[name] for name in presets}
     key = "calc-" + id.replace(".", "-")
+    ask = f'<div class="calc-ask">{form(entry, given, units, currency)}{unable(_in_other_units(view, presets))}</div>'
+    side = (
+        f'<div class="calc-side"><p class="calc-status" role="status"></p>'
+        f'<div class="calc-answer">{answers.answer(view)}</div>{explorer(view)}'
+        f'{actions(view)}<nav class="calc-leads" aria-label="What comes next">{leads(view)}</nav></div>'
+    )
+    first = any(table.first for table in view.shown.tables)  # a list to be followed stands above what it is made from
+    parts, more = (side + ask, " calc-answer-first") if first else (ask + side, "")
     return (
         f'<section class="calc" id="{key}" data-calculator="{id}" data-units="{units}"'
         f' data-currency="{escape(currency)}" data-state="prepared" aria-labelledby="{key}-question"><header'
         f' class="calc-head"><h2 class="calc-question" id="{key}-question">{escape(entry.question)}</h2></header><div'
-        f' class="calc-body"><div class="calc-ask">{form(entry, given, units, currency)}'
-        f'{unable(_in_other_units(view, presets))}</div><div class="calc-side"><p'
-        f' class="calc-status" role="status"></p><div class="calc-answer">{answers.answer(view)}</div>{explorer(view)}'
-        f'{actions(view)}<nav class="calc-leads" aria-label="What comes next">{leads(view)}</nav></div></div></section>'
+        f' class="calc-body{more}">{parts}</div></section>'
     )
 
 
@@ -407,6 +412,15 @@ def _text(asked: Mapping[str, Any]) -> dict[str, Any]:
     lines = [view.entry.question, ""]
     lines += [f"{d.label}: {view[name]}" for name, d in view.entry.inputs.items() if not d.many]
     lines += ["", *(f"{o.label}: {view[name]}" for name, o in view.entry.outputs.items())]
+    for table in view.shown.tables:
+        if table.first:  # a list to be followed is what a helper is sent
+            texts = [answers.cell_writer(column, view) for column in table.columns]
+            rows = [[text(cell) for text, cell in zip(texts, row)] for row in table.rows]
+            lines += [
+                "",
+                f"{table.title}:",
+                *("□ " + ", ".join(filter(None, row)).replace("\u00a0", " ") for row in rows),
+            ]
     lines += ["", *(f"Mind: {sentence}" for _, sentence in view.shown.warnings), *view.shown.reading]
     lines += ["", *(f"{step.title}: {worked(step, view)[1]}" for step in view.shown.working)]
     return {"ok": True, "errors": [], "text": "\n".join(lines).strip() + "\n", "filename": f"{view.entry.id}.txt"}
@@ -465,6 +479,28 @@ def _calendar(asked: Mapping[str, Any]) -> dict[str, Any]:
     }
 
 
+def _write(asked: Mapping[str, Any]) -> dict[str, Any]:
+    from calc.page import logbook  # with the farm's chapter, which other pages do without
+
+    return logbook.entered(asked)
+
+
+def _join(asked: Mapping[str, Any]) -> dict[str, Any]:
+    from calc.page import logbook
+
+    try:
+        other = _text_of_file(asked["data"])
+    except Told as told:
+        return {"ok": False, "errors": [{"input": logbook.INPUT, "message": str(told)}]}
+    return logbook.added(asked, other)
+
+
+def _log_file(asked: Mapping[str, Any]) -> dict[str, Any]:
+    from calc.page import logbook
+
+    return logbook.as_file(asked)
+
+
 _CALLS = {
     "answer": _answer,
     "leads": _leads,
@@ -479,4 +515,7 @@ _CALLS = {
     "plan_file": _plan_file,
     "open_plan": _open_plan,
     "weather_file": _weather_file,
+    "write": _write,
+    "join": _join,
+    "log_file": _log_file,
 }

@@ -40,6 +40,11 @@ WEATHER_FIELDS = ("monthly_means", "monthly_temperature", "months")
 """Inputs that hold the months of a year: a weather file can fill them."""
 
 
+FARM_TABLES = ("lanes", "rooms", "products", "log")
+FARM_PAGES = ("farm.week", "farm.stock", "farm.money", "records.learn")
+"""What a farm enters once for all of these pages: *Reset* on one of them leaves it alone."""
+
+
 def form(
     entry: Calculator,
     values: Mapping[str, Any],
@@ -126,13 +131,14 @@ def field(
     before = "|".join(old for old, new in RENAMED.items() if new == plan_key(name, description))
     was = f' data-plan-was="{escape(before)}"' if before else ""
     was += " data-weather" if name in WEATHER_FIELDS else ""
+    was += " data-stays" if description.many and name in FARM_TABLES and entry.id in FARM_PAGES else ""
     sent = f' data-exact="{escape(exact)}"' if exact else ""
     common = (
         f'id="{key}" name="{name}" data-plan="{escape(plan_key(name, description))}"{was}{sent}'
         f' data-default="{escape(default)}" aria-describedby="{described}"'
     )
     wide = " calc-wide" if description.many else ""
-    today = '<button type="button" class="calc-today" data-today>Today</button>' if name == "today" else ""
+    today = _today(entry) if name == "today" else ""
     held = control(description, text, common, currency, system) + sign + today
     rail = (
         rail_html(description, values.get(name, entry.defaults[name]), system)
@@ -143,6 +149,12 @@ def field(
         f'<div class="calc-field{wide}" data-input="{name}">{label}{hint}<div class="calc-value-of">{held}</div>{rail}'
         f'{_origin(origin)}<p class="calc-error" id="{key}-error" hidden></p></div>'
     )
+
+
+def _today(entry: Calculator) -> str:
+    """The button that puts in the day that is today; on the pages of a farm's own tables the page does it by itself."""
+    own = '="own"' if any(entry.set_by_farm(table) for table in FARM_TABLES) else ""
+    return f'<button type="button" class="calc-today" data-today{own}>Today</button>'
 
 
 def _unit_html(description: Input, key: str, system: str | None, currency: str) -> str:

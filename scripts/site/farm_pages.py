@@ -186,15 +186,43 @@ def left_out(farm):
     return {chapter for chapter in farms.CHAPTERS if farm and chapter not in farm.chapters}
 
 
+DEMO_PARTS = "demo"
+"""Marks parts of a page that speak of the demo farm as if it were a chapter: `<span data-chapter="demo">`."""
+FOR_BUILDERS = "method/edition"
+"""The page about making an edition: for whoever builds one, not for the readers of it."""
+
+
+def taken_out(farm):
+    """Chapters, pages and marked parts that are taken out of the finished pages of an edition."""
+    gone = left_out(farm)
+    return gone | {DEMO_PARTS, FOR_BUILDERS} if farm and not farm.invented else gone
+
+
 def kept(nav, farm):
     """The nav without the chapters that the farm leaves out."""
     gone = left_out(farm)
-    return [entry for entry in nav if not any(name.split("/")[0] in gone for name in reading.named([entry]))]
+    nav = [entry for entry in nav if not any(name.split("/")[0] in gone for name in reading.named([entry]))]
+    return without_page(nav, f"{FOR_BUILDERS}.md") if FOR_BUILDERS in taken_out(farm) else nav
+
+
+def without_page(nav, page):
+    """The nav without one page, wherever it stands in it."""
+    found = []
+    for entry in nav:
+        title, target = next(iter(entry.items())) if isinstance(entry, dict) else (None, entry)
+        if isinstance(target, list):
+            found.append({title: without_page(target, page)})
+        elif target != page:
+            found.append(entry)
+    return found
 
 
 def settings(farm):
     """What mkdocs is told otherwise for a farm: {name of the setting: value}."""
-    return {"exclude_docs": "".join(f"/{chapter}/\n" for chapter in sorted(left_out(farm)))} if farm else {}
+    if not farm:
+        return {}
+    pages = [f"/{FOR_BUILDERS}.md\n"] if FOR_BUILDERS in taken_out(farm) else []
+    return {"exclude_docs": "".join([*(f"/{chapter}/\n" for chapter in sorted(left_out(farm))), *pages])}
 
 
 def furnish(config, farm):
@@ -219,7 +247,7 @@ def place(out, pages, farm):
         target = out / logo_name(farm)
         target.parent.mkdir(parents=True, exist_ok=True)
         shutil.copyfile(farm.logo, target)
-    if gone := left_out(farm):
+    if gone := taken_out(farm):
         for page in pages:
             without_chapters(page, gone)
 
@@ -230,7 +258,7 @@ def leads_to(page, link, absent):
     if parts.scheme or parts.netloc or not parts.path:
         return False
     way = posixpath.normpath(posixpath.join("/", page.folder, unquote(parts.path))).lstrip("/")
-    return way.split("/")[0] in absent
+    return way.split("/")[0] in absent or way.removesuffix(".html") in absent
 
 
 def without_chapters(page, absent):

@@ -488,7 +488,7 @@ def test_defaults_stand_in_the_prepared_forms(quillfen):
     chart = text_of(quillfen, "records/chart.html")
     assert re.search(r'name="band_low"[^>]*value="1850"', chart) and "your band" in chart
     assert (
-        "nvented for the demo farm"
+        "nvented, as an example"
         not in re.search(r'data-input="price".*?</div>', text_of(quillfen, "garden/index.html"), re.DOTALL)[0]
     )
 
@@ -744,6 +744,31 @@ def test_an_edition_leaves_no_row_of_the_demo_farm_on_any_page(longmere):
     for id in register.every():
         page = block(id, units="metric", currency="€")
         assert not [word for word in DEMO_ROWS if word in page], id
+
+
+FOR_BUILDERS = {"customers.html", "method/edition.html"}
+"""Of the plain handbook: prices that an edition has of its own, and the page about making one, which no edition has."""
+
+
+def test_an_edition_leaves_no_word_about_the_demo_farm_on_any_page(site, three):
+    """Every page of the handbook with what `farm_pages.place` takes out of an edition, forms and answers apart (above),
+    and every page of an edition as it was built.
+    """
+    read = 0
+    for path in sorted(site.rglob("*.html")):
+        name = path.relative_to(site).as_posix()
+        if name not in FOR_BUILDERS:
+            page = tree.Page(name, path.read_text("utf-8"))
+            farm_pages.without_chapters(page, {farm_pages.DEMO_PARTS})
+            farm_pages.decompose_all(page.all("section.calc"))
+            text = page.one("body").text()
+            assert not re.search(r"quillfen|demo farm", text, re.IGNORECASE), name
+            read += 1
+    assert read > 50
+    for path in sorted(three.rglob("*.html")):
+        text = path.read_text("utf-8")
+        found = [word for word in ("demo farm", *DEMO_ROWS) if word in text]
+        assert not found, (path.relative_to(three), found)
 
 
 def test_the_terminal_takes_the_farms_own_file(longmere, capsys):

@@ -72,6 +72,12 @@ def cases(few: bool = False) -> Iterator[Case]:
         yield from of_calculator(id, few)
     for unknown in ("moisture.adjst", "nothing.at_all", "engine.read", "drawings"):
         yield "answer", {"calculator": unknown, "values": {}, "units": "us", "currency": "$"}
+    book = {"calculator": "farm.week", "values": {}, "units": "us", "currency": "$"}
+    row = {"date": "2027-06-01", "place": "Barn lane", "what": "feed", "amount": "40.5", "unit": "lb", "note": "a, b"}
+    yield "write", book | {"entry": row}
+    yield "write", book | {"entry": row | {"amount": "forty"}}
+    yield "join", book | {"data": "ZGF0ZSx3aGF0CjIwMjctMDYtMDEsbm90ZQo="}
+    yield "log_file", book
     plan = {"values": {"mass: Weight of the bedding": "100 kg", "nothing: like it": "1"}, "units": "metric"}
     yield "plan", plan
     yield "plan_file", plan

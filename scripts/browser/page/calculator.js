@@ -37,6 +37,7 @@ const SAY = {
   copied: "Copied.",
   saved: "The file is with your downloads.",
   kept: "This answer is kept beside the next one.",
+  tables: "Back to the defaults. Your tables and your logbook stay: clear them on the page Your plan.",
   link: "Link copied. It carries only what you changed.",
   here: "Link copied. It opens only on this device: this is a copy on your own disk.",
   long: "Link copied. It is so long that some programs will cut it off: send a file of your plan instead, from the page Your plan.",
@@ -579,7 +580,12 @@ export class Calculator {
         state.put("linked", this.link.name, null);
         this.formDue = true;
         this.follow(new Set());
-      } else state.change((put) => { for (const { dataset } of this.form.fields) put("value", dataset.plan ?? "", null); });
+      } else {
+        // a farm's tables and logbook stand for all its pages: they are cleared on the page of the plan
+        const fields = this.form.fields.filter(({ dataset }) => dataset.stays === undefined);
+        state.change((put) => { for (const { dataset } of fields) put("value", dataset.plan ?? "", null); });
+        if (fields.length < this.form.fields.length) this.#announce(SAY.tables);
+      }
       return this.settle();
     },
     undo: () => {
@@ -622,6 +628,13 @@ export class Calculator {
     csv: () => this.#saveAnswer("csv"),
     calendar: () => this.#saveAnswer("calendar"),
     print: () => print(),
+    /** One table goes on paper, and nothing else of the page. */
+    alone: (button) => {
+      const parts = [document.documentElement, button.closest("details")];
+      for (const part of parts) part?.classList.add("alone");
+      print();
+      for (const part of parts) part?.classList.remove("alone");
+    },
     aim: () => this.#explore("aim"),
     /** What an aim has found goes into the form. */
     use: ({ dataset }) => {

@@ -9,11 +9,13 @@ import { extra, linksInside, useExtras } from "./extra.js";
 import { figures, useFigures } from "./figures.js";
 import { followLinks } from "./links.js";
 import { listKept } from "./kept.js";
+import { attachLogbook } from "./logbook.js";
 import { beginPress } from "./press.js";
 import { Python } from "./python.js";
 import { attachSorter } from "./sorter.js";
 import { beginShell, mendShell } from "./shell.js";
 import { beginToday } from "./today.js";
+import { beginRenew, renewToday } from "./renew.js";
 import { beginHold } from "./hold.js";
 import { state } from "./state.js";
 
@@ -57,7 +59,11 @@ globalThis.handbookTyped = { push() {} }; // from now on the forms hear it thems
 function attachAll() {
   for (const section of /** @type {NodeListOf<HTMLElement>} */ (document.querySelectorAll("section.sorter:not([data-attached])"))) attachSorter(section);
   calculators(); // those of the page before are let go
-  for (const section of /** @type {NodeListOf<HTMLElement>} */ (document.querySelectorAll("section.calc:not([data-attached])"))) new Calculator(section, python, touched);
+  for (const section of /** @type {NodeListOf<HTMLElement>} */ (document.querySelectorAll("section.calc:not([data-attached])"))) {
+    const one = new Calculator(section, python, touched);
+    renewToday(one);
+    attachLogbook(one);
+  }
   touched.clear();
   for (const section of /** @type {NodeListOf<HTMLElement>} */ (document.querySelectorAll("section.plan:not([data-attached])"))) {
     section.dataset.attached = "";
@@ -90,6 +96,7 @@ function attachOnMove() {
 function begin() {
   beginEmbed();
   beginToday();
+  beginRenew();
   beginShell();
   beginHold();
   beginPress();

@@ -18,7 +18,7 @@ const HEAD = 4096; // bytes of it by which its kind is known
 
 /** The bytes of a file in base64.
  * @param {Blob} file @returns {Promise<string>} */
-function base64(file) {
+export function base64(file) {
   return new Promise((resolve, reject) => {
     const reader = new FileReader();
     reader.onload = () => resolve(String(reader.result).replace(/^[^,]*,?/, ""));

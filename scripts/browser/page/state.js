@@ -218,6 +218,10 @@ export const state = {
   /** @param {string | undefined} key @returns {Value | null} */
   value: (key) => items.get(`value ${key}`)?.value ?? null,
 
+  /** When an item was changed last [ms]; 0 for none.
+   *  @param {string} map @param {string} key */
+  time: (map, key) => items.get(`${map} ${key}`)?.time ?? 0,
+
   /** One item, without a way back.
    *  @param {string} map @param {string} key @param {any} value */
   put(map, key, value) {

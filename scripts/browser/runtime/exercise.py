@@ -38,6 +38,10 @@ def exercise():
                     }
                 ),
             )
+    book = {"calculator": "farm.week", "values": {}, "units": "us", "currency": "$"}
+    row = {"date": "2027-06-01", "place": "Barn lane", "what": "feed", "amount": "40", "unit": "lb"}
+    for call in ("write", "join", "log_file"):
+        respond(call, json.dumps(book | {"entry": row, "data": "ZGF0ZSx3aGF0CjIwMjctMDYtMDEsbm90ZQo="}))
 
 
 exercise()
