@@ -70,7 +70,7 @@ KNOWN = (
     Known("survival", breeding.TRAY_SURVIVAL, True, "worms taken from the trays, against cocoons", "1", "%"),
     Known("sorting_minutes_per_tray", breeding.SORTING_MINUTES, False, "hours noted as “sort” at a room", "minute"),
     Known("hours_per_feeding", lane_facts.HOURS_PER_FEEDING, False, "hours noted as “feed” at a lane", "hour"),
-    Known("hours_per_slice", lane_facts.HOURS_PER_SLICE, False, "hours noted as “slic…” at a lane", "hour"),
+    Known("hours_per_slice", lane_facts.HOURS_PER_SLICE, False, "hours noted as “slice” at a lane", "hour"),
     Known("screened_per_hour", lane_facts.SCREENED_PER_HOUR, False, "hours noted as “screen”", "kg/hour", "lb/hour"),
 )
 
@@ -693,6 +693,10 @@ def _figure(found: Sequence[Coefficient]) -> Figure:
     )
 
 
+NAMED = 3
+"""Figures named in a sentence: those that changed most, and of those that nothing is known about."""
+
+
 def _reading(v: Any, found: Sequence[Coefficient]) -> list[str]:
     if not found:
         return ["The logbook says nothing about any coefficient yet. Six weeks of feed and temperatures will."]
@@ -701,10 +705,11 @@ def _reading(v: Any, found: Sequence[Coefficient]) -> list[str]:
         f"{_label(one.known.name)}, yours: {_say(v, one, one.band.value)}"
         f" ({_say(v, one, one.band.low)} to {_say(v, one, one.band.high)}), from {one.rows} readings; the trials said"
         f" {_say(v, one, one.known.fact.typical)}."
-        for one in ordered[:3]
+        for one in ordered[:NAMED]
     ]
     missing = [lower_first(_label(known.name)) for known in KNOWN if known.name not in {o.known.name for o in found}]
     if missing:
-        sentences.append(f"Nothing yet about: {', '.join(missing)}.")
+        more = f", and {len(missing) - NAMED} more" if len(missing) > NAMED else ""
+        sentences.append(f"Nothing yet about: {', '.join(missing[:NAMED])}{more}.")
     sentences.append("Press a question below to take your own figures along; nothing that you set is changed before.")
     return sentences

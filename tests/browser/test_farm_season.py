@@ -210,7 +210,10 @@ def test_two_copies_become_one_and_twice_is_once(farm):
     assert "one copy says" in farm["said"][1] or "one copy says" in farm["said"][2]
     assert "Nothing in it that your logbook lacks" in farm["said"][3]
     farm["phone"].settled()
-    assert rows_of(farm["phone"].save()) == rows
+    # A spreadsheet writes fewer digits of a weight than the phone; both are the same row, and each copy keeps its own.
+    here = rows_of(farm["phone"].save())
+    assert [(*row[:3], *row[4:]) for row in here] == [(*row[:3], *row[4:]) for row in rows]
+    assert [row[3] for row in here] == pytest.approx([row[3] for row in rows], rel=1e-5)
 
 
 def test_stock_is_never_below_zero_and_is_what_truly_lies_there(farm):

@@ -746,8 +746,10 @@ def test_an_edition_leaves_no_row_of_the_demo_farm_on_any_page(longmere):
         assert not [word for word in DEMO_ROWS if word in page], id
 
 
-FOR_BUILDERS = {"customers.html", "method/edition.html"}
-"""Of the plain handbook: prices that an edition has of its own, and the page about making one, which no edition has."""
+FOR_BUILDERS = {"customers.html", "method/edition.html", "print.html"}
+"""Of the plain handbook: prices that an edition has of its own, the page about making one, which no edition has, and
+the book for paper, which has that page too; an edition's own book is read below.
+"""
 
 
 def test_an_edition_leaves_no_word_about_the_demo_farm_on_any_page(site, three):
