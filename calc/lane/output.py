@@ -59,6 +59,8 @@ from calc.lane.model import LanePlan, follow, follow_in_cold
 
 INFINITE = inf
 HOURS_GROUP = "Work and water"
+LEAST_EATEN = 1e-3
+"""Share of the ration under which nothing is worked out [-]: kilometres of bed for a bag."""
 
 
 @dataclass(frozen=True)
@@ -358,7 +360,7 @@ def output(
     """
     plan = steady_plan(asked)
     shares = replace(plan.shares, product_share=screen_product_share, castings_bulk_density=castings_bulk_density)
-    if bed_temperature is not None and activity(bed_temperature) == 0:
+    if bed_temperature is not None and activity(bed_temperature) < LEAST_EATEN:
         raise Refused(
             [
                 (
@@ -389,7 +391,7 @@ def output(
         )
 
     share, water = eaten_of_ration(plan), water_of_year(plan)
-    if share <= 0:
+    if share < LEAST_EATEN:
         raise Refused([("climate", "In this season the bed is never warm enough to be fed.")])
     middle, least = in_this(plan, share), share / 1000
     ways: list[tuple[Needs, Needs]] = []

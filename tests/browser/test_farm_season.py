@@ -99,11 +99,13 @@ class Copy:
 
     def add(self, name, data):
         """Another copy of the logbook is added; what the page says of it."""
+        expect(self.page.locator(".logbook-look")).to_be_hidden()  # of the copy before
         self.page.locator('.logbook-files input[type="file"]').set_input_files(
             {"name": name, "mimeType": "text/csv", "buffer": data if isinstance(data, bytes) else data.encode()}
         )
         look = self.page.locator(".logbook-look")
-        expect(look).to_contain_text(name, timeout=PATIENCE)
+        expect(look).to_be_visible(timeout=PATIENCE)
+        expect(look).to_contain_text(name)
         said = look.inner_text()
         more = look.get_by_role("button", name=re.compile("^Add "))
         if more.count():

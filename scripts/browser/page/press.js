@@ -62,5 +62,5 @@ export function beginPress() {
   }, { capture: true, passive: true });
   for (const kind of ["keydown", "click", "pointercancel"]) addEventListener(kind, unaim, { capture: true, passive: true }); // whoever types looks elsewhere
   addEventListener("scroll", scrolled, { capture: true, passive: true });
-  new ResizeObserver(stay).observe(document.body);
+  if (globalThis.ResizeObserver) new ResizeObserver(stay).observe(document.body); // some browsers lack it
 }
