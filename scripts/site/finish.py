@@ -101,7 +101,7 @@ def not_ahead(page):
 
 def headed(page):
     """What a page needs and gives stands beside its heading and its first words; the list of its parts in the margin
-    below.
+    below. A page that begins with its calculator has the width for that.
     """
     heading = page.tree.css_first("article h1")
     beside, first = heading, []
@@ -113,6 +113,8 @@ def headed(page):
                 tree.after(head, parts.html)
                 parts.decompose()
             return 1
+        if not beside.tag.startswith("-") and ("calc" in tree.classes(beside) or beside.css_first("section.calc")):
+            return 0
         first.append(beside)
         beside = beside.next
     return 0
