@@ -71,6 +71,10 @@ def supply_of(farm: Mapping[str, Any], book: Book, weeks: int) -> Supply:
     return Supply(product_by_week(ahead, weeks), worms_by_week(farm["rooms"], book, today, weeks))
 
 
+LEAST = 1e-9
+"""Units below which there are none: last bits of what was taken off."""
+
+
 def promises(shed: Shed, book: Book, products: Sequence[Row], supply: Supply, today: date, weeks: int) -> list[Band]:
     """Units of each product that can be promised for so many weeks from today, orders already taken off.
 
@@ -90,7 +94,8 @@ def promises(shed: Shed, book: Book, products: Sequence[Row], supply: Supply, to
         worms = shed.worms + sum(supply.worms[case][:weeks])
         still = [max(0.0, want - have) for want, have in zip(wanted, kept)]
         more = spread_out(products, still, castings, worms)
-        found.append([max(0.0, have + made - gone) for have, made, gone in zip(kept, more, ordered)])
+        units = [have + made - gone for have, made, gone in zip(kept, more, ordered)]
+        found.append([one if one > LEAST else 0.0 for one in units])
     low, middle, high = found
     return [Band(b, min(a, b), max(b, c)) for a, b, c in zip(low, middle, high)]
 

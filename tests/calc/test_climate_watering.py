@@ -11,6 +11,7 @@ from calc.climate import evaporation as fao
 from calc.climate import water
 from calc.climate.watering import bed_loss, month_weather, place_of, store_between, weather_from, year_of
 from calc.engine import Refused
+from calc.engine.kinds.base import MONTH_NAMES
 from calc.facts import climate as facts
 from calc.inputs import BED_AREA
 
@@ -119,7 +120,7 @@ def test_invented_climates_are_possible():
 
 
 def months(count=12, **changed):
-    return tuple({"month": name, "high": 20.0, "low": 10.0, **changed} for name in facts.MONTH_NAMES[:count])
+    return tuple({"month": name, "high": 20.0, "low": 10.0, **changed} for name in MONTH_NAMES[:count])
 
 
 def test_typed_months_win_and_fill_gaps_by_fao():
@@ -214,7 +215,7 @@ def test_the_year_holds_its_range():
 PASTED = "month,high (F),low (F),humidity (%),wind (mph),sun_hours\n" + "\n".join(
     f"{name},{high},{low},{humidity},5,{sun}"
     for name, high, low, humidity, sun in zip(
-        facts.MONTH_NAMES,
+        MONTH_NAMES,
         (40, 44, 52, 60, 68, 76, 80, 79, 72, 62, 50, 42),
         (26, 28, 34, 42, 50, 58, 62, 60, 53, 42, 34, 28),
         (75, 73, 68, 64, 64, 66, 68, 70, 72, 74, 76, 77),

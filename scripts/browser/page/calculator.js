@@ -282,7 +282,7 @@ export class Calculator {
   async #settle() {
     for (let done = 0; done !== this.wanted && this.section.isConnected;) {
       done = this.wanted;
-      if (!(await this.#step())) return;
+      if (!(await this.#step()) && (done === this.wanted || this.section.dataset.state === "failed")) return; // stopped, and asked anew meanwhile
     }
   }
 
