@@ -297,7 +297,7 @@ def serials(cells: Iterable[Any]) -> bool:
     for cell in cells:
         try:
             number = float(cell)
-        except (TypeError, ValueError):
+        except (TypeError, ValueError, OverflowError):  # OverflowError: a number of hundreds of digits
             return False
         if from_serial(number) is None:
             return False
