@@ -41,7 +41,7 @@ from calc.farm.ahead import Lane as LaneAhead
 from calc.farm.ahead import lanes_ahead, tray, worms_by_week
 from calc.farm.log import Book, book_of, first_told
 from calc.farm.programme import NoPlan, solve
-from calc.farm.shelf import margin, shed_of
+from calc.farm.shelf import TOLERANCE, margin, shed_of
 from calc.farm.tables import Row, check_tables
 from calc.farm.week import week as of_the_farm
 from calc.inputs import WAGE, Wage
@@ -65,10 +65,6 @@ HOURS = (
 """Doubt of prices, of what customers ask for and of hours, as shares of the reader's own figures: those of
 calc.facts.economics.
 """
-
-
-NO_UNIT = 1e-9
-"""Of a product [1/month]: less is what a sum leaves in its last bits."""
 
 
 @dataclass(frozen=True)
@@ -767,7 +763,7 @@ def _by_product(v: Any, farm: Farm, run: Course) -> Table:
     rows = []
     for at, row in enumerate(v.products):
         units = sum(month[at] for month in run.units) / months
-        if abs(units) < NO_UNIT:
+        if abs(units) < TOLERANCE:
             units = 0.0
         each = margin(row)
         rows.append(

@@ -11,6 +11,7 @@ from calc.farm.tables import Row
 from calc.lane.model import LanePlan
 
 TOLERANCE = 1e-9
+"""Units and kilograms below which there is nothing: last bits of what was added and taken off."""
 
 
 @dataclass

@@ -25,7 +25,7 @@ from calc.engine import (
 from calc.farm.acts import usual
 from calc.farm.ahead import batches, lanes_ahead, product_by_week, tray, worms_by_week
 from calc.farm.log import Book, book_of, first_told
-from calc.farm.shelf import Shed, in_weeks, margin, promised, screened_share, shed_of, spread_out, stale
+from calc.farm.shelf import TOLERANCE, Shed, in_weeks, margin, promised, screened_share, shed_of, spread_out, stale
 from calc.farm.tables import Row, check_tables
 from calc.farm.week import week
 
@@ -71,10 +71,6 @@ def supply_of(farm: Mapping[str, Any], book: Book, weeks: int) -> Supply:
     return Supply(product_by_week(ahead, weeks), worms_by_week(farm["rooms"], book, today, weeks))
 
 
-LEAST = 1e-9
-"""Units below which there are none: last bits of what was taken off."""
-
-
 def promises(shed: Shed, book: Book, products: Sequence[Row], supply: Supply, today: date, weeks: int) -> list[Band]:
     """Units of each product that can be promised for so many weeks from today, orders already taken off.
 
@@ -95,7 +91,7 @@ def promises(shed: Shed, book: Book, products: Sequence[Row], supply: Supply, to
         still = [max(0.0, want - have) for want, have in zip(wanted, kept)]
         more = spread_out(products, still, castings, worms)
         units = [have + made - gone for have, made, gone in zip(kept, more, ordered)]
-        found.append([one if one > LEAST else 0.0 for one in units])
+        found.append([one if one > TOLERANCE else 0.0 for one in units])
     low, middle, high = found
     return [Band(b, min(a, b), max(b, c)) for a, b, c in zip(low, middle, high)]
 
@@ -328,7 +324,7 @@ def _warnings(v: Any, book: Book, shed: Shed, soon: Sequence[Band]) -> list[tupl
     for at, row in enumerate(v.products):
         ordered = sum(e.amount or 0.0 for e in book.orders if e.product == at and e.day <= in_weeks(v.today, AHEAD[0]))
         have = shed.shelves[at].left
-        if ordered > have + soon[at].value + 1e-9:
+        if ordered > have + soon[at].value + TOLERANCE:
             found.append(
                 (
                     "log",
