@@ -111,7 +111,7 @@ def first_day() -> Drawing:
         keys=(
             "Bedding without feed, wrung out: the young will be easy to find in it.",
             "Three quarters of a pound of worms with a clear saddle, about 600 to 700.",
-            "A teaspoon of powder a day, dusted, and only when yesterday's is gone: more heats up and sours.",
+            "A spoonful of powder a day, dusted, and only when yesterday's is gone: more heats up and sours.",
             "Day in and day out: cocoons are laid for three weeks, then the breeders move on.",
         ),
     )

@@ -858,11 +858,22 @@ def _plan_tables(v: Any, farm: Farm, best: Best) -> list[Table]:
     ]
 
 
+def _cash_finding(v: Any) -> str:
+    """Where cash is lowest; today, where no month ends with less."""
+    lowest = v.money(v.lowest_cash)
+    if v.lowest_cash < v.opening_cash:
+        return f"Cash is lowest in month {v.lowest_cash_month}, at {lowest}."
+    return (
+        f"No month ends with less than the {v.money(v.opening_cash)} of today; the lowest ends with {lowest}, in month"
+        f" {v.lowest_cash_month}."
+    )
+
+
 def _cash_figure(v: Any, run: Course) -> Figure:
     return Figure(
         "cash",
         "Cash from today",
-        finding=f"Cash is lowest in month {v.lowest_cash_month}, at {v.money(v.lowest_cash)}.",
+        finding=_cash_finding(v),
         x=Axis("Month", "1", low=0, high=len(run.cash)),
         y=Axis("Cash", "money"),
         marks=[

@@ -19,7 +19,7 @@ WORDS = {
     "moisture": "moisture of the bed",
     "squeeze": "squeeze test",
     "face": "how far the foot of the face stands from the back",
-    "gap": "how far the foot of the face stood from a cut with hardly a worm in it",
+    "gap": "how far the upper edge of the face stood from a cut with hardly a worm in it",
     "castings": "castings sliced",
     "screened": "castings screened, fit to sell",
     "bagged": "packed for sale",

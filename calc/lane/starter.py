@@ -695,7 +695,8 @@ def _proposal(v: View, plan: LanePlan) -> Table:
     def carries(found: propose.Proposal, what: str) -> str:
         said = v.say(found.allows[what], "kg", digits=2) + " of worms" if what in found.allows else ""
         faces = found.faces_allowed.get(what)
-        return said if faces is None else f"{said}, {_faces(faces)}".removeprefix(", ")
+        most = "" if faces is None else f"up to {_faces(faces)}" if faces > 1 else _faces(faces)
+        return ", ".join(part for part in (said, most) if part)
 
     def more(**richer: float) -> str:
         other = propose.proposed({**v.given, **richer}, plan, propose.pace_of_year(plan))
