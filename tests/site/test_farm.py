@@ -70,7 +70,7 @@ def test_the_demo_farm_is_read():
 
 def test_prices_reach_the_calculators():
     found, _ = farm.read_farm(GOOD, farm_pages.DEMO.parent)
-    assert found.values["garden.dose"] | {"price": "16 money", "bag_volume": "20 L"} == found.values["garden.dose"]
+    assert found.values["garden.dose"] | {"price": "16 money", "bag_volume": "5 gal"} == found.values["garden.dose"]
     register.use_edition(**found.edition)
     try:
         assert calc.run("lane.herd")["inputs"]["worm_price"]["value"] == pytest.approx(35 / 0.45359237)
