@@ -136,7 +136,7 @@ def bed_by_depth() -> Drawing:
     _, core_low, core_high = spans[run.core]
     return Drawing(
         "bed_by_depth",
-        "How deep the day reaches: the fifth day of a heat wave",
+        "How deep the day reaches: fifth day of a heat wave, a bed not fed and dry on top",
         finding=(
             f"The surface swings by {surface_high - surface_low:.0f} °C ({1.8 * (surface_high - surface_low):.0f} °F) a"
             f" day, half-way down by {core_high - core_low:.1f} °C ({1.8 * (core_high - core_low):.1f} °F)."

@@ -94,7 +94,7 @@ KEYS = (
     Key("invented", "yes or no", "Yes puts a note that the figures are made up: for examples such as this one.", "yes"),
     Key("prices", "list of groups", "What you sell. The customers' page shows it as a table, in this order.", ""),
     Key("prices: product", "text", "What it is.", "Screened castings"),
-    Key("prices: amount", "quantity, or words", "How much of it the price is for.", "20 L"),
+    Key("prices: amount", "quantity, or words", "How much of it the price is for.", "5 gal"),
     Key("prices: price", "amount of money", "What it costs.", "$16"),
     Key("prices: about", "text, may be left out", "A sentence for the customer.", "Moist, in a breathing sack"),
     Key(
