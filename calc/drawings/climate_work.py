@@ -145,8 +145,8 @@ def straw() -> Drawing:
             "A breathing cover under it, so that the straw comes off clean at feeding.",
             "Boards, and earth or bales against them.",
             (
-                "The middle stays warm only while something rots: feed a thin layer while it is mild, and leave it closed"
-                " on the coldest days."
+                "The middle stays warm only while something rots: feed a thin layer while it is mild, and leave it"
+                " closed on the coldest days."
             ),
         ),
     )
