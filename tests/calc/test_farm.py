@@ -347,3 +347,12 @@ def test_plainly_called_with_si_numbers_it_answers_too():
     assert stock(log=[]).castings_left == 0
     with pytest.raises(Refused):
         stock(lanes=[LANES[0], LANES[0]])
+
+
+def test_cash_that_only_rises_is_not_said_to_be_lowest_in_a_month_to_come() -> None:
+    def said(**given: str) -> str:
+        shown = answer("farm.money", given).shown
+        return str(next(figure.finding for figure in shown.figures if figure.name == "cash"))
+
+    assert said().startswith("No month ends with less than the $1,500 of today")
+    assert said(fixed_cost_per_month="9000").startswith("Cash is lowest in month")

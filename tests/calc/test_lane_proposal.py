@@ -127,3 +127,9 @@ def test_what_is_too_little_for_a_lane_as_it_was_typed() -> None:
     assert "more feed" in limits({"feed_available_per_week": 6.0})["Feed"][1]
     assert "no more castings" in plenty["Feed"][1]
     assert "more feed" in limits({"climate": "cold"})["Warmth"][1]
+
+
+def test_a_purse_for_two_faces_does_not_contradict_the_one_that_is_proposed() -> None:
+    found, rows, _ = starter({})
+    money = next(row for row in rows if row[0] == "Money")
+    assert found["proposed_faces"] == 1 and money[2].endswith("up to 2 faces")
