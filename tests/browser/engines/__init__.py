@@ -63,11 +63,16 @@ class Window:
         self.until("() => !globalThis.old && document.readyState === 'complete'")
 
     def click(self, selector):
-        """A real click as a person makes it: the mouse is moved until the element is under it, then pressed."""
+        """A real click as a person makes it: the mouse is moved until the element is under it, then pressed.
+
+        Each move has two steps: where the mouse already lies, Firefox and WebKit tell the page nothing of a move to there.
+        """
         for _ in range(MOVES):
             self.until("(selector) => Boolean(document.querySelector(selector))", selector)
             self.run(INTO_VIEW, selector)
-            self.move_to(*self.run(CENTRE, selector))
+            x, y = self.run(CENTRE, selector)
+            self.move_to(x - 1, y)
+            self.move_to(x, y)
             if self.run(UNDER_MOUSE, selector):
                 return self.press_mouse()
         raise AssertionError(f"{selector} does not come under the mouse")
