@@ -34,7 +34,7 @@ HerdArea = Annotated[
     float | None,
     Number(
         "m2",
-        "Bed area",
+        "Bed area where the worms live",
         0.05,
         2000,
         optional=True,

@@ -37,7 +37,7 @@ LABOUR_HOURS_PER_UNIT = Range(
     ),
 )
 
-PRICE = Range("Price of a pound of worms", 28, 36, 45, "money", sure="demo")
+PRICE = Range("Price of a pound of worms", 28, 35, 45, "money", sure="demo")
 UNITS_PER_MONTH = Range("Pounds of worms sold in a month", 15, 25, 35, "1", sure="demo")
 FEED_COST = Range("Feed for a pound of worms", 1.0, 1.6, 2.6, "money", sure="demo")
 PACKING_COST = Range("Packing for a pound of worms", 1.8, 2.4, 3.2, "money", sure="demo")

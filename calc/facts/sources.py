@@ -46,7 +46,7 @@ CFR_503 = Source(
     "US Environmental Protection Agency",
     "in force",
     "Standards for the use or disposal of sewage sludge",
-    "40 CFR 503.32, 503.33 and appendix B, read in the copies of several states",
+    "40 CFR 503.32, 503.33 and appendix B, read in the copies of several states; 503.33(b)(5) in a textbook's table",
     "read",
 )
 COMPOSTING_HANDBOOK_2022 = Source(

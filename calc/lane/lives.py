@@ -2,19 +2,16 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from datetime import timedelta
 from typing import Annotated, Any
 
 from calc.engine import (
     NOTHING,
     Answer,
     Band,
-    Column,
     Count,
     Drawing,
     Output,
     Show,
-    Table,
     View,
     calculator,
     presents,
@@ -23,8 +20,8 @@ from calc.engine import (
 from calc.inputs import LANE_LENGTH, WORM_MASS, LaneLength, WormMass
 from calc.lane import questions, scene
 from calc.lane.asked import FollowedLane, asks_for_a_lane, lane_plan
-from calc.lane.model import Day, LanePlan, follow
-from calc.lane.starter import frost_warnings
+from calc.lane.model import follow
+from calc.lane.starter import frost_warnings, months_table
 
 YEAR = scene.YEAR
 
@@ -120,7 +117,7 @@ def show_lives(v: View) -> Show:
         figures=[drawing],
         reading=_reading(v),
         warnings=frost_warnings(v, plan),
-        tables=[_months(plan, list(days))],
+        tables=[months_table(plan)],
     )
 
 
@@ -135,37 +132,9 @@ def _reading(v: View) -> list[str]:
             *said,
             "At this pace no slice is due within three years. More worms, or a shorter lane, bring it on.",
         ]
-    months = [round(end / 30.44) for end in (due.low, due.high)]
+    months = [f"{end / 30.4:.0f}" for end in (due.low, due.high)]
     return [
         *said,
         f"After {round(due.value)} days, {months[0]} to {months[1]} months, you slice the first off the back.",
         f"In a year the face moves {v['face_moved']}, so leave that much floor free before it.",
     ]
-
-
-def _months(plan: LanePlan, days: list[Day]) -> Table:
-    """Month by month: what is fed, what is sliced, the bed, the worms."""
-    rows = []
-    for month in range(12):
-        part = days[round(month * scene.MONTH) : round((month + 1) * scene.MONTH)]
-        rows.append(
-            (
-                plan.start_date + timedelta(days=part[0].day),
-                sum(one.bed_temperature for one in part) / len(part),
-                part[-1].worms,
-                sum(one.laid for one in part),
-                sum(one.sliced for one in part),
-            )
-        )
-    return Table(
-        "months",
-        "Month by month",
-        [
-            Column("from", "From"),
-            Column("bed", "Bed", "degC"),
-            Column("worms", "Worms", "kg", us="lb"),
-            Column("feed", "Feed", "kg", us="lb"),
-            Column("sliced", "Sliced", "m"),
-        ],
-        rows,
-    )

@@ -385,7 +385,7 @@ def show_starter(v: View) -> Show:
             _limits(v, plan),
             _proposal(v, plan),
             feedings_table(plan),
-            _months(plan),
+            months_table(plan),
             _cuts(cuts),
         ],
         figures=[
@@ -404,8 +404,8 @@ def _working(v: View) -> list[Step]:
     days = questions.cases(plan)[TYPICAL]
     slice_due = v.results["days_to_first_slice"]
     used = slice_parts(plan, days) | {
-        "soonest": Part("days in the fast case", None if slice_due is None else slice_due.low, "day", digits=2),
-        "latest": Part("days in the slow case", None if slice_due is None else slice_due.high, "day", digits=2),
+        "soonest": Part("days in the fast case", None if slice_due is None else slice_due.low, "day", digits=3),
+        "latest": Part("days in the slow case", None if slice_due is None else slice_due.high, "day", digits=3),
     }
     full = v.results["days_to_full_stocking"]
     full_days = until(
@@ -593,7 +593,8 @@ def feedings_table(plan: LanePlan) -> Table:
     )
 
 
-def _months(plan: LanePlan) -> Table:
+def months_table(plan: LanePlan) -> Table:
+    """Month by month of the calendar: what is fed, what is sliced, the bed, the worms."""
     return Table(
         "months",
         "The first twelve months",
@@ -995,8 +996,7 @@ def _reading(v: View, plan: LanePlan) -> list[str]:
             if v.feed_per_day == 0 or v.first_feeding_mass is None
             else (
                 f"The worms are {v['stocking_share']} of a full bed. The first feeding is {v['first_feeding_mass']} on"
-                f" {v['first_feeding_date']}; then go up to {v.say(v.feed_per_day, 'kg/day', digits=2)} as it"
-                f" disappears."
+                f" {v['first_feeding_date']}; the list of feedings says what comes after it, as it disappears."
             )
         ),
     ]

@@ -336,7 +336,7 @@ def show_year(v: View) -> Show:
                 "{first_slice} = {worms_in} + {due}, rounded; {first_slice_early} = {worms_in} + {soonest}, rounded;"
                 " {first_slice_late} = {worms_in} + {latest}, rounded",
                 "the lane followed day by day, its fast and slow case; where the days were typed, × 4 ÷ 6 and × 9 ÷ 6",
-                "Growers report 4 to 9 months: common practice, no source.",
+                "Growers report six to nine months: common practice, no source. The quick end of four is judgement.",
                 {
                     "due": Part("days to the first slice", None if due is None else due.value, "day", digits=3),
                     "soonest": Part("days in the fast case", None if due is None else due.low, "day", digits=3),

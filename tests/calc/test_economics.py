@@ -12,7 +12,10 @@ from scipy.optimize import linprog
 import calc
 from calc.economics import cash as cash_calculator
 from calc.economics import costs, mix, returns, terms
+from calc.economics.costs import STARTER_LIST
 from calc.engine import Refused
+from calc.lane.asked import lane_plan
+from calc.lane.starter import cost_lines
 
 cash_module = __import__("calc.economics.cash", fromlist=["cash"])
 mix_module = __import__("calc.economics.mix", fromlist=["mix"])
@@ -444,7 +447,7 @@ def test_a_price_is_drawn_around_itself_and_not_up_to_the_demo_farms():
             for move in calc.run("economics.unit_cost", {"price": price}, moves="margin_per_unit")["moves"]
             if move["input"] == "price"
         )
-        assert moved["from"] == pytest.approx(price * 28 / 36) and moved["to"] == pytest.approx(price * 45 / 36)
+        assert moved["from"] == pytest.approx(price * 28 / 35) and moved["to"] == pytest.approx(price * 45 / 35)
 
 
 def test_a_plan_that_loses_on_every_unit_has_no_chance_of_a_gain():
@@ -536,3 +539,14 @@ def test_more_sold_than_is_made_is_told(id, sold, blank):
     assert told in " ".join(over["warnings"]) and told not in " ".join(just["warnings"])
     larger = calc.run(id, {"sold": sold, "units_per_month": made * 1.1, blank: 1000.0 if sold == "pound" else 50.0})
     assert told not in " ".join(larger["warnings"])
+
+
+def test_the_first_stage_is_the_list_of_the_first_lane() -> None:
+    """To the cent of each line: two pages that say what the first lane costs say the same."""
+    given = calc.find("lane.starter").defaults
+    lines = [amount for *_, amount in cost_lines(given, lane_plan(given))]
+    learn = [row["quantity"] * row["price"] for row in STARTER_LIST if row["stage"] == "learn"]
+    assert learn == pytest.approx(lines, abs=0.005)
+    first, whole = calc.run("economics.startup"), calc.run("lane.starter")
+    costs = first["outputs"]["first_stage_cost"], whole["outputs"]["startup_cost"]
+    assert costs[0]["value"] == pytest.approx(costs[1]["value"], abs=0.01)

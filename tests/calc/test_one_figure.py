@@ -147,6 +147,7 @@ def test_there_is_one_list_of_feedings(answered: tuple[dict[str, Any], dict[str,
     assert isclose(sum(row[3] for row in weeks), sum(row[2] for row in listed), abs_tol=1e-9)
     months = [found[id]["tables"]["months"]["rows"] for id in ("lane.starter", "lane.year")]
     assert [row[:3] for row in months[0]] == [row[:3] for row in months[1]]
+    assert found["lane.lives"]["tables"]["months"] == found["lane.starter"]["tables"]["months"]
     year = found["lane.year"]["outputs"]["feed_of_year"]["value"]
     assert isclose(sum(row[2] for row in months[0]), year, rel_tol=1e-9, abs_tol=1e-9)
     first = found["lane.year"]["outputs"]["first_feeding_mass"]["value"]

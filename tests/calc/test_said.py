@@ -69,11 +69,11 @@ SAID = [
         {"values": "10,12,11,13,10,12,11,30", "baseline": "7"},
         ("point 8, beyond the limits, above", "above the centre of 11.29", "7 values are few"),
     ),
-    # 36 − 27.22 = 8.78, by 25 units 219.5; 27.75 an hour is what is left with the work's 16.20 added, by 0.9 hours
+    # 35 − 27.22 = 7.78, by 25 units 194.5; 26.64 an hour is what is left with the work's 16.20 added, by 0.9 hours
     (
         "economics.unit_cost",
         {},
-        ("One unit costs $27.22", "you keep $8.78 of each, $219 a month", "($16.20, 60 %)"),
+        ("One unit costs $27.22", "you keep $7.78 of each, $194 a month", "($16.20, 60 %)"),
     ),
     # 1 m of face: 1.22 by 0.457 m, and twice that of feed where half of the volume is left
     (

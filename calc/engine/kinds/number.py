@@ -330,8 +330,8 @@ class Number(InUnits, Kind):
         return unit(source.unit).dimension == unit(self.unit).dimension
 
     def handed(self, value: Any, source_unit: str, system: str | None) -> float | None:
-        """A value of another calculator as this one takes it: four digits of the unit shown; None where it is out of
-        bounds.
+        """A value of another calculator as this one takes it: four digits of the unit shown, money to the cent;
+        None where it is out of bounds.
         """
         value = convert(value, source_unit, self.unit)
         if self.whole:
@@ -339,7 +339,8 @@ class Number(InUnits, Kind):
         else:
             shown = self.shown(system)
             exact = float(field_text(convert(value, self.unit, shown), 12))  # its last bits differ between Pythons
-            value = convert(float(field_text(exact, HANDED_DIGITS)), shown, self.unit)
+            told = round(exact, 2) if self.unit == "money" else float(field_text(exact, HANDED_DIGITS))
+            value = convert(told, shown, self.unit)
         return value if self.low <= value <= self.high else None
 
     def random_value(self, chance: Random) -> Any:

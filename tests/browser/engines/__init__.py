@@ -65,7 +65,7 @@ class Window:
     def click(self, selector):
         """A real click as a person makes it: the mouse is moved until the element is under it, then pressed.
 
-        Each move has two steps: where the mouse already lies, Firefox and WebKit tell the page nothing of a move to there.
+        It moves in two steps: of a move to where the mouse already lies, Firefox and WebKit tell the page nothing.
         """
         for _ in range(MOVES):
             self.until("(selector) => Boolean(document.querySelector(selector))", selector)
