@@ -525,7 +525,7 @@ def _warnings(v: View, plan: LanePlan) -> list[tuple[str | None, str]]:
 def _reading(v: View) -> list[str]:
     sentences = [
         f"Begin on {v['begin']}: rules, ground, water. Make the first heap of feed on {v['heap']}.",
-        f"Worms go in on {v['worms_in']}; for four weeks feed little and look often.",
+        f"Worms go in on {v['worms_in']}; the first layers are thin: look often.",
     ]
     if v.first_feeding_date:
         sentences.append(
