@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass, field, replace
 from datetime import date as Date
+from functools import partial
 from typing import Annotated
 
 from calc.climate import evaporation as fao
@@ -479,8 +480,7 @@ def _working(v: View) -> list[Step]:
         ),
     }
 
-    def step(title: str, equation: str, source: str, note: str = "") -> Step:
-        return Step(title, equation, source, note, used)
+    step = partial(Step, values=used)
 
     return [
         step(

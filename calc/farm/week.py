@@ -5,6 +5,7 @@ that is today.
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
+from functools import partial
 from typing import Annotated, Any, NamedTuple
 
 from calc.engine import (
@@ -496,8 +497,7 @@ def _working(v: Any, ahead: Sequence[Lane], due: Sequence[Due]) -> list[Step]:
         "tray_hours": Part("hours for a tray, all its life", tray().hours_per_week, "hour"),
     }
 
-    def step(title: str, equation: str, source: str, note: str = "") -> Step:
-        return Step(title, equation, source, note, used)
+    step = partial(Step, values=used)
 
     return [
         step(
