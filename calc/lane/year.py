@@ -284,7 +284,7 @@ def tasks(v: View) -> list[tuple[str, date, date, str]]:
             start,
             "Lane built, filled and watered. Wait until it is cool all through.",
         ),
-        ("Worms settle", start, settled, "Feed little, look under the surface every other day."),
+        ("Worms settle", start, settled, "A layer only when the last is gone. Look under the surface every other day."),
         (
             "Feed in thin layers",
             settled,
