@@ -9,6 +9,7 @@ import random
 import subprocess
 import sys
 from datetime import date
+from html.parser import HTMLParser
 
 import pytest
 from hypothesis import given, settings
@@ -311,31 +312,55 @@ def test_no_input_breaks_run(id, values, text):
     assert "errors" in result or "outputs" in result
 
 
-@pytest.mark.parametrize(
-    "nasty", ["<script>alert(1)</script>", '"><img src=x onerror=alert(1)>', "' onmouseover='alert(1)"]
-)
+class Markup(HTMLParser):
+    """What a reader's text became in a page: elements and attributes of its own, or words."""
+
+    def __init__(self, html):
+        super().__init__()
+        self.carried, self.words = [], []
+        self.feed(html)
+        self.close()
+
+    def handle_starttag(self, tag, attributes):
+        self.carried += [f"<{tag} {name}>" for name, _ in attributes if name.startswith("on") or "payload" in name]
+        self.carried += [f"<{tag}>"] * (tag in ("script", "img"))
+
+    def handle_data(self, data):
+        self.words.append(data)
+
+
+NASTY = [
+    "<script>payload(1)</script>",
+    '"><img src=x onerror=payload(1)>',
+    "' onmouseover='payload(1)",
+    '" onmouseover="payload(1)',
+]
+TYPED = {
+    (id, name): next((c for c, item in item.columns.items() if isinstance(item, Text)), None)
+    for id in EVERY
+    for name, item in calc.find(id).inputs.items()
+    if isinstance(item, Rows)
+}
+
+
+@pytest.mark.parametrize("nasty", NASTY)
 def test_nothing_typed_becomes_markup(nasty):
-    for id in EVERY:
-        entry = calc.find(id)
-        texts = [
-            name
-            for name, item in entry.inputs.items()
-            if isinstance(item, Rows) and any(isinstance(c, Text) for c in item.columns.values())
-        ]
-        for name in texts:
-            rows = [dict(row) for row in entry.defaults[name] or ()]
-            column = next(c for c, item in entry.inputs[name].columns.items() if isinstance(item, Text))
-            for row in rows:
-                row[column] = nasty
-            answer = json.loads(
-                page.respond(
-                    "answer",
-                    json.dumps(
-                        {"calculator": id, "values": {name: field_value(rows, entry.inputs[name], "us")}, "units": "us"}
-                    ),
-                )
-            )
-            assert "<script>alert" not in answer.get("html", "") and "<img src=x" not in answer.get("html", "")
+    """Neither in the answer nor in the form, which gives back what was refused as well; both show it as words."""
+    shown = dict.fromkeys(("html", "form"), 0)
+    for (id, name), column in TYPED.items():
+        if column is None:
+            continue
+        item = calc.find(id).inputs[name]
+        rows = [dict(row) | {column: nasty} for row in calc.find(id).defaults[name] or ()]
+        asked = {"calculator": id, "values": {name: field_value(rows, item, "us")}, "units": "us"}
+        answer = json.loads(page.respond("answer", json.dumps(asked)))
+        assert "html" in answer or answer["errors"], f"{id}: {name} is neither answered nor refused"
+        form = json.loads(page.respond("form", json.dumps(asked)))
+        for kind, html in (("html", answer.get("html", "")), ("form", form["html"])):
+            found = Markup(html)
+            assert found.carried == [], f"{id}: {name} in {kind}"
+            shown[kind] += "payload(1" in "".join(found.words)
+    assert all(shown.values()), f"nowhere shown as words: {shown}"
 
 
 def test_a_cell_that_looks_like_a_formula_is_set_off():
