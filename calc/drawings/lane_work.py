@@ -10,12 +10,14 @@ from calc.drawings.parts import (
     board,
     box,
     bucket,
+    crease,
     disc,
     drop,
     fork,
     ink,
     key,
     moved,
+    number,
     part,
     plate,
     rake,
@@ -309,59 +311,84 @@ def lamp(x: float) -> str:
     )
 
 
+def hand_over(x: float, y: float) -> str:
+    """A hand in a glove that reaches down to the bed."""
+    return moved(ink("M-30 -4q14 -22 34 -10l16 8q8 6 -2 10l-18 2q-22 8 -30 -10z", "glove", "part"), x, y)
+
+
 @drawing("lane.evenings")
 def evenings() -> Drawing:
-    """The first seven evenings after the worms went in."""
+    """The first seven evenings after the worms went in: the table of the first seven days, drawn."""
+    half_inch = 4
+
+    def fed(left: float, thick: float) -> str:
+        return ink(
+            f"M{left + 78} 196h{number(thick)}L{number(left + 108 + thick)} 226h{number(-thick)}z", "feed", "part"
+        )
+
     shapes = []
-    for day in range(7):
-        left, top = 8 + 127 * day, 56
-        shapes += [f'<path class="part" d="M{left} {top}h119v176h-119z"/>', strong(left + 10, 40, f"evening {day + 1}")]
-        body = ink(track([(left + 6, 196), (left + 78, 196), (left + 108, 226), (left + 6, 226)], True), "bedding")
-        shapes += [body]
-        if day == 0:
+    for evening in range(1, 8):
+        left, top = 8 + 127 * (evening - 1), 56
+        shapes += [f'<path class="part" d="M{left} {top}h119v176h-119z"/>', strong(left + 10, 40, f"evening {evening}")]
+        shapes += [ink(track([(left + 6, 196), (left + 78, 196), (left + 108, 226), (left + 6, 226)], True), "bedding")]
+        if evening == 1:
             shapes += [lamp(left + 58), worms(left + 16, 176, 66, 14, 9, 0.7)]
-        elif day in (1, 2):
+        elif evening in (2, 3):
             shapes += [
                 lamp(left + 58),
                 worms(left + 14, 202, 62, 16, 6, 0.6),
-                worm(left + 30, 188, 10, 0.7) if day == 1 else "",
+                worm(left + 30, 188, 10, 0.7) if evening == 2 else "",
             ]
-        elif day in (3, 4):
+        elif evening == 4:
+            shapes += [fed(left, half_inch), worms(left + 30, 204, 52, 14, 8, 0.6), hand_over(left + 60, 150)]
+            shapes += [drop(left + 88 + 8 * place, 180 + 10 * place, 0.5) for place in range(3)]
+        elif evening == 5:
             shapes += [
-                ink(f"M{left + 78} 196h5L{left + 115} 226h-7z", "feed", "part"),
-                worms(left + 30, 204, 52, 14, 8, 0.6),
-                moved(ink("M-30 -4q14 -22 34 -10l16 8q8 6 -2 10l-18 2q-22 8 -30 -10z", "feed", "part"), left + 60, 150),
+                fed(left, half_inch),
+                worms(left + 30, 204, 48, 14, 8, 0.6),
+                thermometer(left + 72, 128, 84, -15, 0.4),
             ]
-        elif day == 5:
-            shapes += [
-                thermometer(left + 50, 128, 84, 12, 0.5),
-                worms(left + 14, 204, 62, 14, 6, 0.6),
-                ink(f"M{left + 78} 196h3L{left + 111} 226h-5z", "feed", "part"),
-            ]
+        elif evening == 6:
+            shapes += [fed(left, 2 * half_inch), worms(left + 34, 204, 48, 14, 9, 0.6), hand_over(left + 60, 132)]
+            shapes += [drop(left + 46 + 12 * place, 152 + 8 * (place % 2), 0.6) for place in range(3)]
         else:
             shapes += [
-                worms(left + 40, 202, 54, 16, 12, 0.6),
-                moved(ink("M0 0h34v44h-34z", "paper", "part") + part("M6 10h22M6 18h22M6 26h16"), left + 42, 112),
+                fed(left, 2 * half_inch),
+                worms(left + 44, 202, 44, 16, 10, 0.6),
+                worm(left + 97, 212, 45, 0.6),
+                moved(
+                    ink("M-24 0q22 -26 50 -6q-22 24 -50 6z", "leaf", "part") + crease("M-20 0q20 -10 42 -6"),
+                    left + 78,
+                    168,
+                ),
             ]
     shapes.append(words(8, 256, "no feed for three days"))
-    shapes.append(part("M8 264H381M389 264H897"))
-    shapes.append(words(389, 256, "half an inch of cool feed, only when the last is gone"))
+    shapes.append(part("M8 264H381M389 264H635M643 264H897"))
+    shapes.append(words(389, 256, "first layer: ½ in"))
+    shapes.append(words(643, 256, "next layer: 1 in"))
     return Drawing(
         "evenings",
         "Seven evenings with new worms",
         "Light on, lid off, little food: they settle by themselves within a week.",
         plate(905, 276, shapes),
-        "Seven small pictures of a bed, an evening each: worms go in under a light; the light stays on for two nights;"
-        " on the third evening nothing is fed; on the fourth a first thin layer; on the sixth the temperature is taken;"
-        " on the seventh it is written down.",
+        "Seven small pictures of a bed, an evening each: worms go in under a lamp; the lamp is on for three nights, and"
+        " nothing is fed; on the fourth evening a first thin layer is laid; on the fifth a thermometer stands in it; on"
+        " the sixth a handful is squeezed and the next layer, twice as thick, is laid; on the seventh the leaves are"
+        " lifted to look.",
         keys=(
-            "Tip them on the bed before dusk. Leave a light on over it: they go down, not away. Do not bury them.",
-            "Light on. A few on the boards are normal; dozens mean heat, sourness or too much water.",
-            "Look under the surface with your hand: cool, damp, spread out.",
-            "The first half inch of cool, aged feed, on the lower part of the face.",
-            "Look: is it wet, cool and being worked? Do not add.",
-            "Take the temperature a hand deep, in the middle and at the edge. Over 86 °F (30 °C): open and wet it now.",
-            "Write down: fed what, how much, how wet, how warm. That notebook is worth more than any table here.",
+            (
+                "Wet your hands and spread the worms over the top. Hang up a battery lamp: they go down, not away. Do"
+                " not bury them."
+            ),
+            "Lamp on, no feed. A few on the boards are usual: put them back.",
+            "Lamp on, no feed. Do they still leave in numbers? The bed is too wet, too warm or too fresh.",
+            "The first layer, ½ in (1.3 cm) thick, no warmer than the bed. Water it, and cover it with leaves.",
+            "Push a thermometer into the layer. Over 86 °F (30 °C): rake the layer off.",
+            (
+                "Squeeze a handful from the face: it drips freely, but does not run. Lift the leaves. Is the layer"
+                " nearly gone? Then lay the next one, 1 in (2.5 cm)."
+            ),
+            "Was it not? Look again, and wait. Worms in the feed and a smell of earth are what you want to find.",
         ),
     )
 

@@ -5,6 +5,7 @@ on its page.
 import importlib
 import pkgutil
 import re
+from pathlib import Path
 
 import pytest
 
@@ -56,3 +57,40 @@ def test_every_drawing_by_hand_is_a_poster(site):
     missing = [name for name, made in BY_HAND.items() if f'data-figure="{made.name}"' not in page]
     assert missing == ["lane.scales"], "two lanes on one scale say nothing to a wall; all others do"
     assert 'id="records-posters' not in (site / "print.html").read_text(encoding="utf-8")
+
+
+THICK = re.compile(r"([½\d]+) in \(([\d.]+) cm\)")
+"""How thick a layer is, as the chapter on the first lane and its drawing write it."""
+
+
+def first_seven_days():
+    """{day: what its row of the table of the first seven days says}."""
+    chapter = Path(calc.drawings.__path__[0]).parents[1] / "docs" / "lane" / "starter.md"
+    table = chapter.read_text(encoding="utf-8").split("## The first seven days")[1]
+    rows = re.findall(r"^\| (\d[^|]*)\|(.*)\|$", table, re.MULTILINE)
+    return {int(day): said for days, said in rows for day in re.findall(r"\d", days)}
+
+
+def test_the_drawing_of_seven_evenings_and_the_table_below_it_say_the_same():
+    """Lamp, thermometer, squeeze and how thick a layer is: table, keys and picture, evening by evening."""
+    table, made = first_seven_days(), EVERY["lane.evenings"]
+    keys = dict(enumerate(made.keys, 1))
+    picture = dict(enumerate(re.split(r"evening \d<", made.svg)[1:], 1))
+    assert list(table) == list(keys) == list(picture) == [1, 2, 3, 4, 5, 6, 7]
+    for word, drawn in (("lamp", "stroke-heat"), ("thermometer", "M-13 9l-3 3"), ("squeeze", None)):
+        told = {day for day, said in table.items() if word in said.lower()}
+        assert told and told == {day for day, said in keys.items() if word in said.lower()}, word
+        assert drawn is None or told == {day for day, shapes in picture.items() if drawn in shapes}, word
+    layers = {day: THICK.findall(said)[0] for day, said in table.items() if THICK.search(said)}
+    assert layers == {day: THICK.findall(said)[0] for day, said in keys.items() if THICK.search(said)}
+    assert [inches for inches, _ in layers.values()] == re.findall(r": ([½\d]+) in\b", made.svg)
+    coat = {
+        day: float(found[1])
+        for day, shapes in picture.items()
+        if (found := re.search(r'fill-feed" d="M[\d.]+ 196h([\d.]+)', shapes))
+    }
+    first, second = layers
+    assert min(coat) == first
+    inches = {day: 0.5 if said == "½" else float(said) for day, (said, _) in layers.items()}
+    assert coat[second] / coat[first] == pytest.approx(inches[second] / inches[first])
+    assert "rake the layer off" in table[5] and "rake the layer off" in keys[5]
