@@ -34,7 +34,7 @@ from calc.page.drawings import drawing
 def slicing() -> Drawing:
     """The back board off, and the first slice cut."""
     ground, left = 270, 210
-    body, top, foot = section(left, ground, 10, 1.5, eaten=6)
+    body, top, foot = section(left, ground, 10, 1.5, eaten=5.75)
     high = 1.5 * FOOT
     cut = left + FOOT
     shapes = [
@@ -75,9 +75,7 @@ def slicing() -> Drawing:
         bending(34, ground, 1, ((left - 64, ground - 62), (left - 98, ground - 76))),
         span((left, ground + 24), (cut, ground + 24), ""),
         strong(left - 12, ground + 29, "1 ft", "end"),
-        span(
-            (cut, ground + 24), (left + 9.6 * FOOT, ground + 24), "at least 3½ ft from the cut to the newest feed", 32
-        ),
+        span((foot - 3.5 * FOOT, ground + 24), (foot, ground + 24), "the gap: at least 3½ ft", 32),
         key(34, 66, 1, (20, ground - 4)),
         key(left + 92, 150, 2, (cut, ground - high - 10)),
         key(left + 180, 150, 3, (left + 150, ground - 30)),
@@ -89,7 +87,7 @@ def slicing() -> Drawing:
         "Cut straight down, a foot at a time, from the back; stop where worms appear.",
         plate(900, 330, shapes, FOOT),
         "The back board lies aside; someone takes the rearmost foot of castings off the lane with a shovel. In front of"
-        " the cut lie more castings, then the worms, then the face.",
+        " the cut lie more castings, then the gap of 3½ ft (1.1 m) where the worms are, then the face.",
         keys=(
             "Unscrew the back board and lay it aside, screws in the bucket.",
             (
@@ -97,7 +95,7 @@ def slicing() -> Drawing:
                 " (90 kg): take it in halves."
             ),
             "Look before each cut. More than a few worms in two handfuls: stop, and wait a week.",
-            "Never into the gap: that is where they live and breed.",
+            ("Never into the gap, the 3½ ft (1.1 m) behind the newest feed: that is where they live and breed."),
         ),
     )
 
