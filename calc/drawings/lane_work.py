@@ -143,12 +143,12 @@ def box_apart() -> Drawing:
 def at_work() -> Drawing:
     """A working lane with the two who work on it."""
     ground, left = 262, 150
-    body, top, foot = section(left, ground, 10, 1.5, eaten=5)
+    body, top, foot = section(left, ground, 10, 1.5, eaten=5.75)
     high = 1.5 * FOOT
     shapes = [
         part(f"M0 {ground}H900"),
         body,
-        worms(left + 5.4 * FOOT, ground - high + 12, 3 * FOOT, high - 24, 20, 0.62),
+        worms(left + 6.1 * FOOT, ground - high + 12, 2.5 * FOOT, high - 24, 20, 0.62),
         layer((top, ground - high), (foot, ground), 10),
         box(left - 8, ground - high - 12, 8, high + 12, "wood"),
         f'<path class="dashed" d="M{left} {ground - high - 18}H{left + 8 * FOOT}"/>',
@@ -247,7 +247,7 @@ def filling() -> Drawing:
     """Filling, raking and wetting the base."""
     ground, shapes = 286, []
     for step, left in enumerate((30, 330, 630)):
-        shapes += [part(f"M{left - 20} {ground}h270"), box(left - 6, ground - 66, 6, 66, "wood")]
+        shapes += [part(f"M{left - 20} {ground}h270"), box(left - 6, ground - 2 * FOOT, 6, 2 * FOOT, "wood")]
         base = track([(left, ground - 40), (left + 150, ground - 40), (left + 190, ground), (left, ground)], True)
         if step == 0:
             base = track(
@@ -279,11 +279,11 @@ def filling() -> Drawing:
         key(634, 30, 3),
         strong(56, 36, "fill"),
         strong(356, 36, "rake level"),
-        strong(656, 36, "wet, in four goes"),
+        strong(656, 36, "wet, in 3 or 4 goes"),
     ]
     return Drawing(
         "filling",
-        "Fill, rake, wet, wait",
+        "Fill, rake and wet; then wait a week",
         "The base has to be level, as wet as a wrung sponge, and cool before a worm goes in.",
         plate(900, 312, shapes),
         "Three steps: one shovels compost from a barrow into the box; one rakes it level with a sloping front; one wets"
