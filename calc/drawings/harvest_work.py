@@ -95,7 +95,7 @@ def slicing() -> Drawing:
                 " (90 kg): take it in halves."
             ),
             "Look before each cut. More than a few worms in two handfuls: stop, and wait a week.",
-            ("Never into the gap, the 3½ ft (1.1 m) behind the newest feed: that is where they live and breed."),
+            "Never into the gap, the 3½ ft (1.1 m) behind the newest feed: that is where they live and breed.",
         ),
     )
 
