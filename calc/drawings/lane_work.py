@@ -372,8 +372,8 @@ def evenings() -> Drawing:
         "Light on, lid off, little food: they settle by themselves within a week.",
         plate(905, 276, shapes),
         "Seven small pictures of a bed, an evening each. Worms go in under a lamp, which is on for three nights;"
-        " nothing is fed. On the fourth evening a first thin layer is laid; on the fifth a thermometer stands in it. On the"
-        " sixth a handful is squeezed, and the next layer is twice as thick. On the seventh the leaves are lifted.",
+        " nothing is fed. On the fourth evening a first thin layer is laid; on the fifth a thermometer stands in it."
+        " On the sixth a handful is squeezed, and the next layer is twice as thick. On the last the leaves are lifted.",
         keys=(
             (
                 "Wet your hands and spread the worms over the top. Hang up a battery lamp: they go down, not away. Do"
