@@ -71,11 +71,30 @@ def supply_of(farm: Mapping[str, Any], book: Book, weeks: int) -> Supply:
     return Supply(product_by_week(ahead, weeks), worms_by_week(farm["rooms"], book, today, weeks))
 
 
-def promises(shed: Shed, book: Book, products: Sequence[Row], supply: Supply, today: date, weeks: int) -> list[Band]:
-    """Units of each product that can be promised for so many weeks from today, orders already taken off.
+def promises(
+    shed: Shed, book: Book, products: Sequence[Row], supply: Supply, today: date, ahead: Sequence[int] = AHEAD
+) -> list[list[Band]]:
+    """Units of each product that can be promised for so many weeks from today: a list for each of `ahead`, which
+    ascends.
+
+    A promise stands: none is larger than for any later date. What an order of a later date needs is kept back, and
+    so is what a better paid product will need by then. So no promise falls with time. Source: arithmetic.
+    """
+    cases = []
+    for case in range(3):
+        free = [_free(shed, book, products, supply, case, today, weeks) for weeks in ahead]
+        least = [[min(later) for later in zip(*free[at:])] for at in range(len(free))]
+        cases.append([[one if one > TOLERANCE else 0.0 for one in units] for units in least])
+    return [[Band(b, min(a, b), max(b, c)) for a, b, c in zip(low, middle, high)] for low, middle, high in zip(*cases)]
+
+
+def _free(
+    shed: Shed, book: Book, products: Sequence[Row], supply: Supply, case: int, today: date, weeks: int
+) -> list[float]:
+    """Units of each product after so many weeks in one case of the supply, less what is ordered until then.
 
     What is packed and still good today, and what the castings and worms to come make, the best paid first within
-    what is asked for.
+    what is asked for. Below nothing where more is ordered.
     """
     ordered = promised(book, products, in_weeks(today, weeks))
     kept = [
@@ -84,16 +103,11 @@ def promises(shed: Shed, book: Book, products: Sequence[Row], supply: Supply, to
     ]
     asked = [row.get("most_per_month") for row in products]
     wanted = [(1e6 if most is None else float(most)) * weeks / WEEKS_A_MONTH for most in asked]
-    found = []
-    for case in range(3):
-        castings = shed.castings + sum(supply.castings[case][:weeks])
-        worms = shed.worms + sum(supply.worms[case][:weeks])
-        still = [max(0.0, want - have) for want, have in zip(wanted, kept)]
-        more = spread_out(products, still, castings, worms)
-        units = [have + made - gone for have, made, gone in zip(kept, more, ordered)]
-        found.append([one if one > TOLERANCE else 0.0 for one in units])
-    low, middle, high = found
-    return [Band(b, min(a, b), max(b, c)) for a, b, c in zip(low, middle, high)]
+    castings = shed.castings + sum(supply.castings[case][:weeks])
+    worms = shed.worms + sum(supply.worms[case][:weeks])
+    still = [max(0.0, want - have) for want, have in zip(wanted, kept)]
+    more = spread_out(products, still, castings, worms)
+    return [have + made - gone for have, made, gone in zip(kept, more, ordered)]
 
 
 @calculator(
@@ -131,7 +145,8 @@ def show_stock(v: Any) -> Show:
     book = book_of(v.given)
     shed = shed_of(book, v.products)
     supply = supply_of(v.given, book, max(AHEAD))
-    ahead = [promises(shed, book, v.products, supply, v.today, weeks) for weeks in AHEAD]
+    ahead = promises(shed, book, v.products, supply, v.today)
+    soon = promises(shed, book, v.products, supply, v.today, AHEAD[:1])[0]  # whatever is ordered later
     rows = [
         (str(row["name"]), shelf.made, shelf.sold, shelf.spoiled, shelf.left, *(column[at] for column in ahead))
         for at, (row, shelf) in enumerate(zip(v.products, shed.shelves))
@@ -148,6 +163,7 @@ def show_stock(v: Any) -> Show:
     note = (
         "Made is what was packed, and what was sold loose. A promise is what is packed and still good, and what"
         " lanes and trays should give, the best paid product first; orders in the logbook are taken off already."
+        " It stands: what later orders and better paid products need by a later date is not promised for a nearer one."
     )
     tables = [Table("stock", "Product by product", columns, rows, note=note, open=True)] if rows else []
     orders = [
@@ -174,7 +190,7 @@ def show_stock(v: Any) -> Show:
         working=_working(v, book, shed),
         tables=tables,
         figures=_figures(v, rows),
-        warnings=_warnings(v, book, shed, ahead[0]),
+        warnings=_warnings(v, book, shed, soon),
         reading=_reading(v, rows),
         cautions=[
             "Castings keep about two months moist and aired; sealed and wet they sour. Smell a bag before you sell it.",

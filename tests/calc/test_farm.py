@@ -5,6 +5,7 @@ money that adds up.
 import random
 import re
 from datetime import date, timedelta
+from itertools import pairwise
 
 import pytest
 from hypothesis import given, settings
@@ -19,6 +20,7 @@ from calc.farm.ahead import planned_starts, tray
 from calc.farm.log import read_log
 from calc.farm.money import actuals
 from calc.farm.shelf import shed_of, spread_out
+from calc.farm.stock import WEEKS_A_MONTH, Supply, promises
 from calc.farm.tables import LANES, LOG, PRODUCTS, ROOMS, TODAY, WORDS
 
 PAGES = ["farm.week", "farm.stock", "farm.money"]
@@ -153,11 +155,99 @@ def test_more_sold_than_made_is_told_and_not_counted():
     assert any("Bag of castings" in sentence for sentence in found["warnings"])
 
 
-def test_a_promise_grows_with_time_and_lies_in_its_range():
+def test_a_promise_lies_in_its_range():
     view = answer("farm.stock")
     for cells in next(table for table in view.shown.tables if table.name == "stock").rows:
         bands = cells[5:8]
         assert all(band.low <= band.value <= band.high for band in bands)
+
+
+def rising(bands):
+    """No end of a product's range is lower for a later date than for a nearer one."""
+    return all(
+        getattr(later, end) >= getattr(sooner, end) - 1e-9
+        for sooner, later in pairwise(bands)
+        for end in ("low", "value", "high")
+    )
+
+
+def random_farm(chance):
+    """(products, rows of a logbook with orders to come, a supply of castings and worms in three cases)."""
+    products = [
+        {
+            "name": f"product {at}",
+            "unit": f"unit{at}",
+            "castings": (holds := chance.choice([0.0, 0.5, 4.0, 18.0, 300.0])),
+            "worms": chance.choice([0.0, 0.3]) if holds else 0.45,
+            "price": chance.uniform(1, 60),
+            "packing": chance.uniform(0, 5),
+            "most_per_month": chance.choice([None, 0.4, 6, 40]),
+            "keeps": chance.choice([None, 20, 180]),
+        }
+        for at in range(chance.randint(1, 6))
+    ]
+    rows = [row("2027-01-05", "shed", "screened", chance.uniform(0, 90), "kg")]
+    for _ in range(chance.randint(0, 12)):
+        day = TODAY + timedelta(days=chance.randint(-60, 70))
+        what = "sold" if day > TODAY else chance.choice(["bagged", "sold"])
+        rows.append(row(day.isoformat(), "shed", what, chance.uniform(0, 9), chance.choice(products)["unit"]))
+    middle = [chance.choice([0.0, 0.0, chance.uniform(0, 80)]) for _ in range(8)]
+    worms = [chance.choice([0.0, chance.uniform(0, 3)]) for _ in range(8)]
+    cases = (0.6, 1.0, 1.4)
+    supply = Supply([[share * one for one in middle] for share in cases], [[s * one for one in worms] for s in cases])
+    return products, rows, supply
+
+
+def together_they_can_be_kept(ahead, products, shed, supply):
+    """All promises of one date use no more than there is by then, and none is more than is there or asked for."""
+    for weeks, column in zip((2, 4, 8), ahead):
+        pools = {
+            "castings": shed.castings + sum(supply.castings[1][:weeks]),
+            "worms": shed.worms + sum(supply.worms[1][:weeks]),
+        }
+        fresh = [max(0.0, band.value - shelf.left) for band, shelf in zip(column, shed.shelves)]
+        for what, there in pools.items():
+            if sum(units * row[what] for units, row in zip(fresh, products)) > there + 1e-6:
+                return False
+        for band, shelf, row in zip(column, shed.shelves, products):
+            most = row["most_per_month"]
+            if most is not None and band.high > max(shelf.left, most * weeks / WEEKS_A_MONTH) + 1e-6:
+                return False
+    return True
+
+
+def test_no_farm_promises_fewer_for_a_later_date_and_all_promises_together_can_be_kept():
+    chance, ordered = random.Random(18), 0
+    for _ in range(300):
+        products, rows, supply = random_farm(chance)
+        book = read_log(rows, LANES, ROOMS, products, TODAY)
+        shed = shed_of(book, products)
+        ahead = promises(shed, book, products, supply, TODAY)
+        assert all(rising(bands) for bands in zip(*ahead)), (products, rows)
+        assert together_they_can_be_kept(ahead, products, shed, supply), (products, rows)
+        assert ahead[2:] == promises(shed, book, products, supply, TODAY, (8,)), "nothing later, nothing kept back"
+        ordered += bool(book.orders)
+    assert 50 < ordered < 290
+
+
+def test_what_a_better_paid_product_or_a_later_order_needs_is_not_promised_before():
+    """Bags hold 10 kg and bring 2.4 a kg, at most 26 in eight weeks; a yard of 300 kg brings 0.3 a kg."""
+    bag = {"name": "Bag", "unit": "bag", "castings": 10.0, "worms": 0.0, "price": 24, "most_per_month": 13}
+    loose = {"name": "Loose", "unit": "yard", "castings": 300.0, "worms": 0.0, "price": 90, "most_per_month": None}
+    in_two, in_eight = 130 * 2 / (365.25 / 84), 130 * 8 / (365.25 / 84)  # kg that the bags take by then
+
+    def columns(castings, *rows):
+        book = read_log(rows, LANES, ROOMS, [bag, loose], TODAY)
+        supply = Supply([[castings, *[0.0] * 7]] * 3, [[0.0] * 8] * 3)
+        found = promises(shed_of(book, [bag, loose]), book, [bag, loose], supply, TODAY)
+        return [[band.value for band in column] for column in found]
+
+    scarce = columns(100.0)  # eight weeks of bags take all of it, so nothing is left to promise loose
+    assert scarce[0] == pytest.approx([in_two / 10, 0]) and scarce[2] == pytest.approx([10, 0])
+    plenty = columns(in_eight + 60)
+    assert [column[1] for column in plenty] == pytest.approx([60 / 300] * 3)
+    order = row((TODAY + timedelta(days=50)).isoformat(), "shed", "sold", 6, "bag")
+    assert columns(100.0, order)[0] == pytest.approx([4, 0])
 
 
 def test_what_is_spread_out_uses_no_more_than_there_is():
