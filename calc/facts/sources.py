@@ -156,7 +156,7 @@ ASTM_D2216 = Source(
     "current",
     "Standard test methods for laboratory determination of water content of soil and rock by mass",
     "ASTM D2216 (dry basis, oven at 110 ± 5 °C)",
-    "memory",
+    "abstract",
 )
 ASTM_D4643 = Source(
     "ASTM D4643",
@@ -411,7 +411,7 @@ NOSB_2006 = Source(
     "2006 and later",
     "Recommendation and guidance (NOP 5021) on compost and vermicompost in organic crop production",
     "US National Organic Program",
-    "memory",
+    "abstract",
 )
 ELVIRA_1996 = Source(
     "Elvira, Domínguez & Mato 1996",
@@ -437,7 +437,7 @@ PAREDES_2000 = Source(
     "2000",
     "Evolution of organic matter and nitrogen during co-composting of olive mill wastewater with solid organic wastes",
     "Biology and Fertility of Soils 32:222–227",
-    "memory",
+    "abstract",
 )
 ATIYEH_2000B = Source(
     "Atiyeh, Subler et al. 2000",
@@ -647,11 +647,11 @@ EASTMAN_2001 = Source(
 )
 EDIS_AG416 = Source(
     "University of Florida Extension, EDIS AG416",
-    "University of Florida Extension",
-    "undated",
-    "Herbicide residues in manure, compost and hay",
-    "EDIS AG416",
-    "memory",
+    "Ferrell, Dittmar, Sellers & Devkota",
+    "2017",
+    "Herbicide Residues in Manure, Compost, or Hay",
+    "University of Florida, IFAS Extension, SS-AGR-415/AG416",
+    "abstract",
 )
 EDWARDS_1995 = Source(
     "Edwards 1995",
@@ -742,9 +742,10 @@ OWOJORI = Source(
     "Owojori, Reinecke and others",
     "Owojori & Reinecke",
     "2009",
-    "Avoidance behaviour of two eco-physiologically different earthworms in natural and artificial saline soils",
-    "Chemosphere 75",
-    "memory",
+    "Comparative study of the effects of salinity on life-cycle parameters of four soil-dwelling species (Folsomia"
+    " candida, Enchytraeus doerjesi, Eisenia fetida and Aporrectodea caliginosa)",
+    "Pedobiologia 52; authors, year and journal from memory",
+    "abstract",
 )
 REINECKE_1992 = Source(
     "Reinecke, Viljoen & Saayman 1992",
@@ -779,7 +780,7 @@ CORLESS_1996 = Source(
     "1996",
     "On the Lambert W function",
     "Advances in Computational Mathematics 5:329–359",
-    "memory",
+    "abstract",
 )
 DANTZIG_1957 = Source(
     "Dantzig 1957", "Dantzig", "1957", "Discrete-variable extremum problems", "Operations Research 5:266–277", "memory"
@@ -789,9 +790,9 @@ FRITSCH_CARLSON_1980 = Source(
     "Fritsch & Carlson",
     "1980",
     "Monotone piecewise cubic interpolation",
-    "SIAM Journal on Numerical Analysis 17:238–246; ends and weights after Fritsch & Butland 1984, SIAM Journal on"
-    " Scientific and Statistical Computing 5:300",
-    "memory",
+    "SIAM Journal on Numerical Analysis 17:238–246; ends and weights after Fritsch & Butland 1984, from memory: SIAM"
+    " Journal on Scientific and Statistical Computing 5:300",
+    "abstract",
 )
 HYLAND_WEXLER_1983 = Source(
     "Hyland & Wexler 1983",
@@ -808,7 +809,7 @@ MCKAY_1979 = Source(
     "A comparison of three methods for selecting values of input variables in the analysis of output from a computer"
     " code",
     "Technometrics 21:239–245",
-    "memory",
+    "second-hand",
 )
 OPENSTAX_FINANCE = Source(
     "OpenStax, Principles of Finance",
@@ -840,7 +841,7 @@ RANNACHER_1984 = Source(
     "1984",
     "Finite element solution of diffusion problems with irregular data",
     "Numerische Mathematik 43:309–327",
-    "memory",
+    "second-hand",
 )
 STUDENT_1908 = Source("Student 1908", "Student", "1908", "The probable error of a mean", "Biometrika 6:1–25", "memory")
 WILSON_1927 = Source(

@@ -22,6 +22,7 @@ from calc.engine import (
 )
 from calc.facts import biology
 from calc.facts import garden as facts
+from calc.lane.questions import together
 
 
 @dataclass(frozen=True)
@@ -100,7 +101,15 @@ def worms(
     )
     area = facts.AREA_PER_FEED.typical * scraps_per_week
     year = scraps_per_week * 52.18
-    kept = biology.VOLUME_KEPT.band().map(lambda share: year * share / facts.SCRAPS_DENSITY.typical)
+    room, share = facts.SCRAPS_DENSITY, biology.VOLUME_KEPT
+    made = year * share.typical / room.typical
+    kept = together(
+        made,
+        [
+            (made * share.low / share.typical, made * share.high / share.typical),
+            (made * room.typical / room.high, made * room.typical / room.low),
+        ],
+    )
     return Worms(
         worm_mass=mass,
         bin_area=area,

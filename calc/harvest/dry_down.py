@@ -28,6 +28,7 @@ from calc.engine import (
 )
 from calc.facts import climate
 from calc.facts import harvest as facts
+from calc.lane.questions import together
 from calc.moisture.adjust import water_to_lose
 
 
@@ -39,6 +40,22 @@ def air_term(temperature: float, humidity: float, wind: float) -> float:
     """
     constant = cooling_constant(temperature, wind, pressure(0.0))
     return wet_surface_drying(temperature, wind, vapour_pressure_deficit(temperature, humidity), constant)
+
+
+def drying_hours(wet: float, slowing: float) -> Band:
+    """The band of the hours [hour], of those that a wet surface would take; slowing [-].
+
+    Published formulas for still air differ, and how much castings slow it is judged: both are at their ends in it.
+    """
+    still, slowed = climate.STILL_AIR_FACTOR, facts.DRYING_SLOWED
+    hours = wet / slowing
+    return together(
+        hours,
+        [
+            (hours / still.high, hours / still.low),
+            (wet / max(slowing, slowed.high), wet / min(slowing, slowed.low)),
+        ],
+    )
 
 
 @dataclass(frozen=True)
@@ -146,8 +163,8 @@ def dry_down(
 
     mass [kg]; moistures [-] wet basis; area [m²]; air_temperature [°C]; humidity [-]; wind [m/s]; slowing [-]; weights
     of one tub [kg] with hours between.
-    Band of the hours: published formulas for still air differ by half either way. Sources: Penman 1948; moisture
-    balance.
+    Band of the hours: published formulas for still air differ by half either way, and how much castings slow the drying
+    is judged. Sources: Penman 1948; moisture balance.
     """
     problems = []
     if moisture_after > moisture_before:
@@ -178,8 +195,7 @@ def dry_down(
     elif pace is not None:
         hours = facts.PACE_AGAIN.band().times(water / pace)
     elif power > 1e-6:
-        days = water / (power * slowing * area)
-        hours = Band(days * 24, days * 24 / climate.STILL_AIR_FACTOR.high, days * 24 / climate.STILL_AIR_FACTOR.low)
+        hours = drying_hours(24 * water / (power * area), slowing)
     else:
         hours = None
     return DriedDown(

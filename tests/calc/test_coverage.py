@@ -16,7 +16,7 @@ import pytest
 
 from calc.climate.season import season
 from calc.engine.run import answer
-from calc.facts import biology
+from calc.facts import biology, climate, garden, harvest
 from calc.facts import lane as facts
 from calc.facts.base import Range
 from calc.lane import model, questions, stages
@@ -131,3 +131,36 @@ def test_ranges_of_the_output_page():
             counts[name] += band.low <= getattr(found, name).value <= band.high
     # of 120 worlds, eight in ten within two standard errors
     assert all(0.72 <= count / seeds <= 0.88 for count in counts.values()), counts
+
+
+def drawn_ratio(chance, fact, most=float("inf")):
+    """A true value against the typical one."""
+    return drawn(chance, fact, most) / fact.typical
+
+
+def hours_of_drying(chance):
+    return 1 / (drawn_ratio(chance, harvest.DRYING_SLOWED, 1.0) * drawn_ratio(chance, climate.STILL_AIR_FACTOR))
+
+
+def castings_of_a_kitchen(chance):
+    return drawn_ratio(chance, biology.VOLUME_KEPT, 0.95) / drawn_ratio(chance, garden.SCRAPS_DENSITY)
+
+
+def worms_of_a_kitchen(chance):
+    return drawn_ratio(chance, garden.WORMS_PER_FEED)
+
+
+@pytest.mark.parametrize(
+    ("calculator", "name", "true"),
+    [
+        ("harvest.dry_down", "hours", hours_of_drying),
+        ("garden.worms", "castings_per_year", castings_of_a_kitchen),
+        ("garden.worms", "worm_mass", worms_of_a_kitchen),
+    ],
+)
+def test_a_range_of_few_coefficients_holds_the_truth_in_eight_of_ten_worlds(calculator, name, true):
+    """The reader's own figures are held; each coefficient behind them is drawn by itself."""
+    band = getattr(answer(calculator, {}).answer, name)
+    worlds = [band.value * true(Random(seed)) for seed in range(SEEDS)]
+    share = 100 * sum(band.low <= value <= band.high for value in worlds) / SEEDS
+    assert 75 - ERROR <= share <= 85 + ERROR, share

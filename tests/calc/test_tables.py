@@ -2,14 +2,14 @@
 
 from datetime import timedelta
 from itertools import pairwise
-from math import exp
+from math import exp, hypot, log
 
 import pytest
 
 import calc
 from calc.engine import typical
 from calc.engine.run import answer
-from calc.facts import climate
+from calc.facts import climate, harvest
 
 
 def shown(id, **given):
@@ -356,8 +356,10 @@ def test_what_drying_is_warned_of(given, name, told):
 
 
 def test_ends_of_the_drying_hours():
-    """Published formulas for still air differ: the hours at their ends are the typical ones by those factors."""
+    """Formulas for still air differ, and the slowing is judged: both ends, put together as squares of logs."""
     band = shown("harvest.dry_down")[0].band("hours")
-    factor = climate.STILL_AIR_FACTOR
-    assert band.low == near(band.value / factor.high)
-    assert band.high == near(band.value / factor.low)
+    air, slowed = climate.STILL_AIR_FACTOR, harvest.DRYING_SLOWED
+    down = hypot(log(air.high / air.typical), log(slowed.high / slowed.typical))
+    up = hypot(log(air.typical / air.low), log(slowed.typical / slowed.low))
+    assert band.low == near(band.value * exp(-down))
+    assert band.high == near(band.value * exp(up))
