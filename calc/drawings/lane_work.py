@@ -440,7 +440,7 @@ def laying() -> Drawing:
         " sprinkled on it; worms come up from behind.",
         keys=(
             (
-                "Half an inch (1 cm) at first, later one to two inches (2.5 to 5 cm). More than three heats"
+                "Half an inch (1.3 cm) at first, later one to two inches (2.5 to 5 cm). More than three heats"
                 " up and drives the worms away."
             ),
             "The worms sit close behind the face and come into the new layer from below.",
