@@ -981,7 +981,7 @@ def herd_sentence(v: View, plan: LanePlan) -> list[str]:
     return [
         f"After about {v.say(crowded.day / 30.4, 'month', digits=2)} the worms are over 1.5 lb on each square foot"
         f" (7.3 kg/m²)"
-        " of the bed that they live in, and begin to leave. Start a second lane with some of them by then."
+        " of the bed that they live in, and begin to leave. Give some away, or start a second lane, by then."
     ]
 
 
