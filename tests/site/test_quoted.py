@@ -4,6 +4,7 @@ import html
 import re
 
 import bootstrap
+import fences
 import pytest
 import quoted
 
@@ -26,7 +27,8 @@ def test_whole_numbers_and_other_units_keep_their_range():
     )
 
 
-def test_a_quoted_measure_is_marked_like_any_other():
+def test_a_quoted_measure_is_marked_like_any_other(monkeypatch):
+    monkeypatch.setattr(fences, "UNITS", "us")  # a farm's edition may have been built before, in this process
     (made,) = quoted.Quoting(None).run(["It needs [[lane.starter floor_needed]]."])
     assert made.count('class="measure"') == 1
     plain = quoted.quoted("lane.starter", "floor_needed", "")
