@@ -43,6 +43,7 @@ from calc.engine.describe import (
     ends_wanted,
     numbered,
     of_rows,
+    together,
     typical,
 )
 from calc.engine.quantity import FOOT, GALLON, INCH, LITRE, POUND, YARD3, over
@@ -104,6 +105,7 @@ __all__ = [
     "of_rows",
     "over",
     "presents",
+    "together",
     "told_all",
     "typical",
     "with_inputs_of",

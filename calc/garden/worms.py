@@ -19,10 +19,10 @@ from calc.engine import (
     View,
     calculator,
     presents,
+    together,
 )
 from calc.facts import biology
 from calc.facts import garden as facts
-from calc.lane.questions import together
 
 
 @dataclass(frozen=True)

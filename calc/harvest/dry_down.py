@@ -25,10 +25,10 @@ from calc.engine import (
     View,
     calculator,
     presents,
+    together,
 )
 from calc.facts import climate
 from calc.facts import harvest as facts
-from calc.lane.questions import together
 from calc.moisture.adjust import water_to_lose
 
 

@@ -26,6 +26,7 @@ from calc.engine import (
     calculator,
     over,
     presents,
+    together,
     told_all,
 )
 from calc.facts import biology
@@ -223,7 +224,7 @@ def feeding(
     cross_section = plan.face_width * bed_height
     per_feed = plan.volume_kept / plan.feed_bulk_density / cross_section
     kept = min(plan.volume_kept, biology.VOLUME_KEPT.low), max(plan.volume_kept, biology.VOLUME_KEPT.high)
-    pace = questions.together(
+    pace = together(
         fed.value * per_feed,
         [
             (fed.low * per_feed, fed.high * per_feed),

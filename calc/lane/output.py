@@ -32,6 +32,7 @@ from calc.engine import (
     ends_wanted,
     over,
     presents,
+    together,
     told_all,
 )
 from calc.facts import biology
@@ -51,7 +52,6 @@ from calc.inputs import (
     LaneWidth,
     Wage,
 )
-from calc.lane import questions
 from calc.lane.asked import RATES, FollowedLane, asks_for_a_lane, lane_plan
 from calc.lane.face import DAYS_A_WEEK
 from calc.lane.followed import days_part
@@ -414,7 +414,7 @@ def output(
 
     def band(name: str, factor: float = 1.0) -> Band:
         ends = [(getattr(one, name) * factor, getattr(other, name) * factor) for one, other in ways]
-        return questions.together(getattr(middle, name) * factor, ends)
+        return together(getattr(middle, name) * factor, ends)
 
     feed_mass = middle.feed * plan.feed_bulk_density
     capacity = plan.face_capacity_per_week / plan.face_width  # of each metre of face

@@ -7,10 +7,9 @@ Each is read off the same days, so two pages that ask the same get the same.
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 from datetime import date, timedelta
-from math import exp, log, sqrt
 
 from calc.biology import activity, crowding
-from calc.engine import Band, ends_wanted
+from calc.engine import Band, ends_wanted, together
 from calc.facts import biology
 from calc.lane.model import (
     HIGH,
@@ -104,27 +103,6 @@ def date_after(plan: LanePlan, days: float | None) -> date | None:
 def feeding_temperature(plan: LanePlan) -> float:
     """Bed temperature at the first feeding [°C]: held, or as the season and the bed's own heat have brought it."""
     return follow_span(plan)[plan.first_feeding].bed_temperature
-
-
-def together(middle: float, ways: Sequence[tuple[float, float]]) -> Band:
-    """The band of a figure on which several coefficients act: what it is with each at its published ends by itself, put
-    together as squares of logs.
-
-    All of them at their ends at once is a case that hardly anybody meets; published ends are read as the 10th and the
-    90th of a hundred.
-    >>> band = together(2.0, [(1.0, 4.0)])
-    >>> (round(band.low, 6), round(band.high, 6))
-    (1.0, 4.0)
-    >>> band = together(1.0, [(0.5, 2.0), (0.5, 2.0)])
-    >>> (round(band.low, 3), round(band.high, 3))
-    (0.375, 2.665)
-    """
-    if middle <= 0:
-        return Band(middle, middle, middle)
-    least = middle / 1000
-    down = sqrt(sum(log(middle / max(least, min(middle, *ends))) ** 2 for ends in ways))
-    up = sqrt(sum(log(max(middle, *ends) / middle) ** 2 for ends in ways))
-    return Band(middle, middle * exp(-down), middle * exp(up))
 
 
 def mass_after_year(plan: LanePlan) -> Band:

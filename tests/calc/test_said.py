@@ -115,7 +115,6 @@ def test_the_week_sums_its_own_lines():
     assert f"slices due: {sum(row[1] == 'Slice the back' for row in due.rows)}" in text
     fed = [row[2].split() for row in due.rows if row[1] == "Feed"]
     assert fed and {unit for _, unit in fed} == {"kg"}
-    # Each line is rounded by itself.
     told = float(re.search(r"(\d+) kg of feed", text)[1])
     assert told == pytest.approx(
         sum(float(amount) for amount, _ in fed), rel=0.02, abs=5
