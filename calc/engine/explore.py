@@ -3,14 +3,13 @@
 import random
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
-from difflib import get_close_matches
 from functools import lru_cache
 from math import isclose, sqrt
 from typing import TYPE_CHECKING, Any, TypeAlias
 
 from calc.engine.describe import Band, Number, Output, Refused, all_of, as_written, in_place_of, typical, typical_alone
 from calc.engine.quantity import quantity_text
-from calc.engine.told import Told, lower_first
+from calc.engine.told import Told, lower_first, rather
 
 if TYPE_CHECKING:
     from calc.engine.register import Calculator
@@ -32,16 +31,7 @@ def numeric_output(entry: "Calculator", name: str) -> Output:
     date.
     """
     if name not in entry.outputs:
-        near = get_close_matches(as_written(name), entry.outputs, n=1, cutoff=0.5)
-        raise Refused(
-            [
-                (
-                    name,
-                    f"{entry.id} has no output “{as_written(name)}”."
-                    + (f" The nearest is {near[0]}." if near else f" It has: {', '.join(entry.outputs)}."),
-                )
-            ]
-        )
+        raise Refused([(name, f"{entry.id} has no output “{as_written(name)}”. {rather(name, entry.outputs)}")])
     if name not in entry.numeric_outputs:
         raise Refused([(name, f"{entry.outputs[name].label} is no number. {_numbers_are(entry)}")])
     return entry.outputs[name]
@@ -65,16 +55,8 @@ def vary_input(entry: "Calculator", name: str | None, output: str | None = None)
         return numbers[name]
     if counts and name:
         raise Refused([("vary", f"{entry.inputs[name].label} only says how surely that is counted.")])
-    near = [] if name in entry.inputs else get_close_matches(as_written(name), numbers, n=1, cutoff=0.5)
-    raise Refused(
-        [
-            (
-                "vary",
-                f"{entry.id} has no number input “{as_written(name)}” to move."
-                + (f" The nearest is {near[0]}." if near else f" It has: {', '.join(numbers)}."),
-            )
-        ]
-    )
+    near = rather("" if name in entry.inputs else name, numbers)
+    raise Refused([("vary", f"{entry.id} has no number input “{as_written(name)}” to move. {near}")])
 
 
 def aim_asked(

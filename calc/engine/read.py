@@ -4,12 +4,11 @@ How one field is read is the business of its kind (calc/engine/kinds); here stan
 """
 
 from collections.abc import Mapping
-from difflib import get_close_matches
 from typing import TYPE_CHECKING, Any
 
 from calc.engine.describe import drop_replaced
 from calc.engine.kinds import Kind
-from calc.engine.told import Problem, Refused, Told, as_written, lower_first
+from calc.engine.told import Problem, Refused, Told, as_written, lower_first, rather
 
 if TYPE_CHECKING:
     from calc.engine.register import Calculator
@@ -30,14 +29,7 @@ def read_inputs(
     defaults = entry.defaults if defaults is None else defaults
     given = dict(given or {})
     for name in [name for name in given if name not in entry.inputs]:
-        near = get_close_matches(as_written(name), entry.inputs, n=1, cutoff=0.5)
-        problems.append(
-            (
-                name,
-                f"{entry.id} has no input “{as_written(name)}”."
-                + (f" The nearest is {near[0]}." if near else f" It has: {', '.join(entry.inputs)}."),
-            )
-        )
+        problems.append((name, f"{entry.id} has no input “{as_written(name)}”. {rather(name, entry.inputs)}"))
         del given[name]
     given = drop_replaced(entry.inputs, given)
     for name, description in entry.inputs.items():

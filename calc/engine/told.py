@@ -5,7 +5,11 @@ to settle.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
+from difflib import get_close_matches
 from typing import Any
+
+MOST_NAMED = 24
+"""Names that one message lists; a calculator with seventy inputs says the first of them and how many there are."""
 
 Cell = tuple[int, str | None]
 """(number of the row as the reader counts it, name of the column or None for the whole row)."""
@@ -95,6 +99,23 @@ def as_written(text: object, most: int = 60) -> str:
     known = isinstance(text, (str, bool, float, type(None))) or (isinstance(text, int) and abs(text) < 10**most)
     text = str(text) if known else type(text).__name__
     return text if len(text) <= most else text[:most] + "…"
+
+
+def rather(name: object, known: Iterable[str]) -> str:
+    """What a name that is not known may have meant: the nearest of those that are, or else what there is.
+
+    >>> rather("lenght", ["length", "width"]), rather("?", ["length", "width"])
+    ('The nearest is length.', 'It has: length, width.')
+    >>> rather("?", [f"input_{number}" for number in range(30)])[:40]
+    'It has 30, among them: input_0, input_1,'
+    """
+    names = list(known)
+    near = get_close_matches(as_written(name), names, n=1, cutoff=0.5)
+    if near:
+        return f"The nearest is {near[0]}."
+    if len(names) <= MOST_NAMED:
+        return f"It has: {', '.join(names)}."
+    return f"It has {len(names)}, among them: {', '.join(names[:MOST_NAMED])}."
 
 
 def lower_first(label: str) -> str:

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import datetime
-from difflib import get_close_matches
 from random import Random
 from typing import Any
 
@@ -15,7 +14,7 @@ from calc.engine.kinds.base import Heading, Kind
 from calc.engine.kinds.day import SERIAL, Moment, order_of, order_question, serials
 from calc.engine.kinds.series import json_of
 from calc.engine.tabular import Grid, csv_cell, heading_marks
-from calc.engine.told import Told, as_written, first_few, lower_first
+from calc.engine.told import Told, as_written, first_few, lower_first, rather
 
 LONG = 500
 """Rows from which on a table as it was last read is kept."""
@@ -145,11 +144,7 @@ class Rows(Kind):
         if isinstance(item, dict):
             unknown = next((name for name in item if name not in self.columns), None)
             if unknown is not None:
-                near = get_close_matches(as_written(unknown), names, n=1, cutoff=0.5)
-                raise Told(
-                    f"{self.label}: there is no column “{as_written(unknown)}”."
-                    + (f" The nearest is {near[0]}." if near else f" The columns are {', '.join(names)}.")
-                )
+                raise Told(f"{self.label}: there is no column “{as_written(unknown)}”. {rather(unknown, names)}")
             return [item.get(name) for name in names]
         if isinstance(item, (list, tuple)):
             return [item[place] if place < len(item) else None for place in range(len(names))]
