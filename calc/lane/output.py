@@ -458,7 +458,7 @@ def show_output(v: View) -> Show:
                 "Stages: learn, prove, produce",
                 [
                     Column("stage", "Stage"),
-                    Column("length", "Lane", "m", digits=2),
+                    Column("length", "Lane at work", "m", digits=2),
                     Column("worms", "Worms", "kg", digits=2),
                     Column("feed", "Feed a week", "m3/week", digits=2),
                     Column("castings", "Castings sold a week", "m3/week", digits=2),
@@ -476,7 +476,7 @@ def show_output(v: View) -> Show:
                 finding=(
                     "A longer lane is fed in the same walk: the fetching and washing down is shared by more castings."
                 ),
-                x=Axis("Lane", "m"),
+                x=Axis("Lane at work", "m"),
                 y=Axis("Hours for each volume sold", "hour/m3", us="hour/yd3", metric="hour/m3", low=0),
                 marks=[
                     Mark("line", [(row[1], row[6]) for row in _curve(v)]),
@@ -501,7 +501,7 @@ def show_output(v: View) -> Show:
                 f"It is {v.say(v.labour_hours_per_week, 'hour/week', digits=2)}, or"
                 f" {v.say(v.labour_cost_per_week, 'money/week')} at your rate."
             ),
-            "Learn on 8 ft first. A mistake at 80 ft (24 m) costs ten times as much.",
+            "Learn on one lane of 8 ft (2.4 m) first. A mistake at 80 ft (24 m) costs ten times as much.",
         ],
     )
 
@@ -513,7 +513,7 @@ def _side_sentence(v: View) -> str:
             f"They are fed along {v.say(v.face_length, 'm', digits=2)} of side, which could take"
             f" {v.say(v.face_capacity_per_week, 'kg/week', digits=2)}."
         )
-    side = v.lane_length * v.lane_width / (v.plan.gap + v.plan.foot)
+    side = v.lane_length * v.lane_width / _depth(v)
     if v.faces == 1:
         return "One face at the end is enough for that."
     return (
@@ -523,10 +523,15 @@ def _side_sentence(v: View) -> str:
     )
 
 
+def _depth(v: View) -> float:
+    """How far behind a face the bed is at work: gap and foot [m]."""
+    plan: LanePlan = v.plan
+    return plan.gap + plan.foot
+
+
 def _across(v: View) -> float:
     """Width of the bed that worms work in, across the way along which length is counted [m]."""
-    plan = v.plan
-    return plan.gap + plan.foot if v.fed_on == "side" else float(v.lane_width)
+    return _depth(v) if v.fed_on == "side" else float(v.lane_width)
 
 
 def _working(v: View) -> list[Step]:
@@ -547,7 +552,7 @@ def _working(v: View) -> list[Step]:
         "band_low": Part("coldest at which it is fed", biology.BAND_LOW.typical, "degC"),
         "band_high": Part("warmest at which it is fed", biology.BAND_HIGH.typical, "degC"),
         "takes": Part("what each length of face takes", capacity, "kg/m week"),
-        "depth": Part("gap and foot of the face", plan.gap + plan.foot, "m"),
+        "depth": Part("gap and foot of the face", _depth(v), "m"),
         "screened": Part(
             "castings to screen", v.castings_per_week / v.screen_product_share * v.castings_bulk_density, "kg/week"
         ),
@@ -657,8 +662,10 @@ def _row(v: View, stage: str, length: float) -> tuple[float | str, ...]:
 
 
 def _stages(v: View) -> list[tuple[float | str, ...]]:
+    """The stages by lane at work. The first is one lane of 8 ft: fed on its end, it is at work behind its one face."""
+    first = 8 * FOOT
     named = [
-        ("Learn: one short lane", 8 * FOOT),
+        (f"Learn: one lane of {v.say(first, 'm')}", first if v.fed_on == "side" else min(first, _depth(v))),
         ("Prove: two seasons of it", 16 * FOOT),
         ("Grow", 40 * FOOT),
         ("Produce", 80 * FOOT),

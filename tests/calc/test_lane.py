@@ -299,11 +299,15 @@ def test_no_face_takes_more_than_it_can(fed_on):
         assert wanted.faces >= 1 and wanted.lanes == wanted.faces
 
 
-def test_stages_run_from_8_to_80_feet():
-    rows = calc.run("lane.output", {"castings_per_week": 0.2})["tables"]["stages"]["rows"]
+@pytest.mark.parametrize(("fed_on", "first"), [("end", 5), ("side", 8)])
+def test_stages_run_from_a_lane_of_8_feet_to_80(fed_on, first):
+    """The first is one lane of 8 ft. On its end it works behind one face, with the herd's full bed of worms."""
+    rows = calc.run("lane.output", {"castings_per_week": 0.2, "fed_on": fed_on})["tables"]["stages"]["rows"]
     lengths_ft = [row[1] / FOOT for row in rows]
     assert lengths_ft == sorted(lengths_ft)
-    assert round(lengths_ft[0]) == 8
+    assert isclose(lengths_ft[0], first)
+    full = calc.run("lane.herd", {"fed_on": fed_on})["outputs"]["target"]["value"]
+    assert isclose(rows[0][2], full, rel_tol=1e-9)
     assert any(isclose(length, 80, rel_tol=1e-9) for length in lengths_ft)
 
 

@@ -78,11 +78,11 @@ def test_a_year_of_the_first_lane_in_the_money_chapter():
     row = calc.run("lane.output", {})["tables"]["stages"]["rows"][0]
     text = " ".join((CHAPTER.parent / "economics" / "index.md").read_text(encoding="utf-8").split())
     sold, hours = row[4] * 52, row[5] * 52
-    assert "about a yard (0.75 m³) of screened castings in a year, for some 64 hours of work" in text
-    assert isclose(sold, 0.75, abs_tol=0.04) and isclose(hours, 64, abs_tol=2)
+    assert "some 0.6 yards (0.46 m³) of screened castings in a year, for some 48 hours of work" in text
+    assert isclose(sold, 0.46, abs_tol=0.01) and isclose(hours, 48, abs_tol=1)
     price = calc.run("lane.ledger", {})["inputs"]["castings_price"]["value"]
-    assert "$230 sold loose, or $4 an hour" in text
-    assert isclose(sold * price, 230, abs_tol=10) and isclose(sold * price / hours, 4, abs_tol=0.5)
+    assert "$140 sold loose, or $3 an hour" in text
+    assert isclose(sold * price, 140, abs_tol=10) and isclose(sold * price / hours, 3, abs_tol=0.5)
 
 
 def test_behind_a_face_on_the_output_page():
