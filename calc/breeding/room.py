@@ -309,9 +309,10 @@ def show_room(v: View) -> Show:
         if v.second_setpoint is None
         else year_energy(v.conductance, v.second_setpoint, means, v.gains, v.heating_efficiency, v.cooling_cop)
     )
+    walls = [wall_inside(v.setpoint, outside, v.wall_resistance) for outside in means]
     rows = [
-        (name, outside, heat, cold, energy, energy * v.energy_price)
-        for (name, outside, heat, cold), energy in zip(months, bought)
+        (*month, energy, energy * v.energy_price, wall, dry_humidity(v.setpoint, wall))
+        for month, energy, wall in zip(months, bought, walls)
     ]
     marks = [Mark("bars", list(zip(MONTHS_SHORT, bought)), label=f"held at {v['setpoint']}")]
     if second:

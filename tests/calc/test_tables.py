@@ -7,7 +7,9 @@ from math import exp, hypot, log
 import pytest
 
 import calc
+from calc.climate.psychrometrics import saturation_pressure as saturation
 from calc.engine import typical
+from calc.engine.register import every
 from calc.engine.run import answer
 from calc.facts import climate, harvest
 
@@ -363,3 +365,17 @@ def test_ends_of_the_drying_hours():
     up = hypot(log(air.typical / air.low), log(slowed.typical / slowed.low))
     assert band.low == near(band.value * exp(-down))
     assert band.high == near(band.value * exp(up))
+
+
+def test_every_month_of_a_room_says_how_its_walls_are():
+    """The inside of the wall at the month's mean, and the humidity up to which it stays dry: both once stood empty."""
+    _, tables, _ = shown("breeding.room", setpoint=24, wall_resistance=1.3)
+    for row in tables["months"]:
+        assert row["wall"] == near(24 - (24 - row["outside"]) * 0.13 / 1.3)
+        assert row["humidity"] == near(min(1.0, saturation(row["wall"]) / saturation(24)))
+
+
+@pytest.mark.parametrize("id", every())
+def test_rows_are_as_long_as_their_heads(id):
+    for table in answer(id).shown.tables:
+        assert {len(row) for row in table.rows} <= {len(table.columns)}, table.name
