@@ -9,7 +9,7 @@ from dataclasses import replace
 from typing import Annotated, Any, ParamSpec, TypeVar, get_args
 
 from calc.breeding.trays import trays
-from calc.engine import POUND, YARD3, Choice, Count, Number, Refused, Rows, Series, Share, Text, typical
+from calc.engine import DAYS_A_MONTH, POUND, YARD3, Choice, Count, Number, Refused, Rows, Series, Share, Text, typical
 from calc.engine.register import Calculator
 from calc.facts import economics as facts
 from calc.lane.asked import RATES, lane_form, lane_plan
@@ -19,7 +19,6 @@ from calc.lane.questions import typical_day
 
 P = ParamSpec("P")
 A = TypeVar("A")
-DAYS_A_MONTH = 365.25 / 12
 WEEKS_A_MONTH = DAYS_A_MONTH / 7
 MOST_MONTHS = 36
 LOCAL = (

@@ -46,11 +46,12 @@ from calc.engine.describe import (
     together,
     typical,
 )
-from calc.engine.quantity import FOOT, GALLON, INCH, LITRE, POUND, YARD3, over
+from calc.engine.quantity import DAYS_A_MONTH, FOOT, GALLON, INCH, LITRE, POUND, YARD3, over
 from calc.engine.register import NOTHING, Calculates, calculator, presents, told_all, with_inputs_of
 from calc.engine.view import View
 
 __all__ = [
+    "DAYS_A_MONTH",
     "FOOT",
     "GALLON",
     "INCH",

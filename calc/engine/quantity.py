@@ -23,6 +23,7 @@ LITRE = 0.001
 YARD3 = (3 * FOOT) ** 3
 DAY = 86400.0
 YEAR = 365.25 * DAY
+DAYS_A_MONTH = YEAR / 12 / DAY
 BTU = 1055.05585262  # International Table
 
 # Dimensions are exponents of (kg, m, s, K, money, angle).

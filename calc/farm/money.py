@@ -13,6 +13,7 @@ from calc.economics.cash import calendar_month
 from calc.economics.terms import LOCAL, FixedCostPerMonth, PaidShare
 from calc.economics.terms import Season as SalesSeason
 from calc.engine import (
+    DAYS_A_MONTH,
     NOTHING,
     Answer,
     Axis,
@@ -46,7 +47,6 @@ from calc.farm.tables import Row, check_tables
 from calc.farm.week import week as of_the_farm
 from calc.inputs import WAGE, Wage
 
-DAYS_A_MONTH = 365.25 / 12
 WEEKS_A_MONTH = DAYS_A_MONTH / 7
 WEEKS = 26
 DRAWS, SEED = 200, 20270301

@@ -8,6 +8,7 @@ from typing import Annotated, Any
 
 from calc.biology import HIGH, LOW, TYPICAL, activity
 from calc.engine import (
+    DAYS_A_MONTH,
     NOTHING,
     Answer,
     Axis,
@@ -589,8 +590,8 @@ def _reading(v: View, rate: Rates, known: Mapping[str, float | None]) -> list[st
         )
     if v.days_to_target and v.target > v.worm_mass:
         sentences.append(
-            f"From {v.yours('worm_mass')}, waiting costs {v.days_to_target / 30.4:.0f} months; buying the missing"
-            f" {v.say(v.target - v.worm_mass, 'kg')} costs {v['cost_to_buy_now']}."
+            f"From {v.yours('worm_mass')}, waiting costs {v.days_to_target / DAYS_A_MONTH:.0f} months;"
+            f" buying the missing {v.say(v.target - v.worm_mass, 'kg')} costs {v['cost_to_buy_now']}."
         )
     sentences += herd_sentence(v, v.plan)
     sentences.append(

@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 from typing import Annotated, Any
 
 from calc.engine import (
+    DAYS_A_MONTH,
     NOTHING,
     Answer,
     Band,
@@ -132,7 +133,7 @@ def _reading(v: View) -> list[str]:
             *said,
             "At this pace no slice is due within three years. More worms, or a shorter lane, bring it on.",
         ]
-    months = [f"{end / 30.4:.0f}" for end in (due.low, due.high)]
+    months = [f"{end / DAYS_A_MONTH:.0f}" for end in (due.low, due.high)]
     return [
         *said,
         f"After {round(due.value)} days, {months[0]} to {months[1]} months, you slice the first off the back.",

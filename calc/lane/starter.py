@@ -8,6 +8,7 @@ from typing import Annotated, Any
 from calc.biology import activity, crowding
 from calc.climate import pores
 from calc.engine import (
+    DAYS_A_MONTH,
     NOTHING,
     Answer,
     Band,
@@ -979,9 +980,9 @@ def herd_sentence(v: View, plan: LanePlan) -> list[str]:
     if crowded is None or crowded.day == 0:
         return []
     return [
-        f"After about {v.say(crowded.day / 30.4, 'month', digits=2)} the worms are over 1.5 lb on each square foot"
-        f" (7.3 kg/m²)"
-        " of the bed that they live in, and begin to leave. Give some away, or start a second lane, by then."
+        f"After about {v.say(crowded.day / DAYS_A_MONTH, 'month', digits=2)} the worms are over 1.5 lb"
+        " on each square foot (7.3 kg/m²) of the bed that they live in, and begin to leave."
+        " Give some away, or start a second lane, by then."
     ]
 
 
@@ -1003,16 +1004,15 @@ def _reading(v: View, plan: LanePlan) -> list[str]:
     if v.days_to_first_slice:
         band = v.band("days_to_first_slice")
         sentences.append(
-            f"The first slice comes after about {v.days_to_first_slice / 30.4:.0f} months, between"
-            f" {band.low / 30.4:.0f} and {band.high / 30.4:.0f}. It is the base that you bought,"
+            f"The first slice comes after about {v.days_to_first_slice / DAYS_A_MONTH:.0f} months, between"
+            f" {band.low / DAYS_A_MONTH:.0f} and {band.high / DAYS_A_MONTH:.0f}. It is the base that you bought,"
             f" {v.yours('base_depth')}"
             f" deep."
         )
         if v.days_to_first_castings:
             sentences.append(
-                f"Castings made of your feed come off after {v.days_to_first_castings / 30.4:.0f} months, when the"
-                f" base has"
-                " been sliced. A shorter base brings them nearer."
+                f"Castings made of your feed come off after {v.days_to_first_castings / DAYS_A_MONTH:.0f} months,"
+                " when the base has been sliced. A shorter base brings them nearer."
             )
         sentences.append(
             f"The lane walks: until the first slice it needs {v['floor_needed']} of floor, not only its"

@@ -7,6 +7,7 @@ from typing import Annotated, Any
 
 from calc.climate.season import season
 from calc.engine import (
+    DAYS_A_MONTH,
     NOTHING,
     YARD3,
     Answer,
@@ -437,9 +438,8 @@ def _starts_figure(starts: Sequence[tuple[str, date | None, int | None]]) -> Fig
     if known:
         quickest, slowest = min(known, key=lambda row: row[1]), max(known, key=lambda row: row[1])
         finding = (
-            f"Worms that come in {quickest[0]} have the first slice after {quickest[1] / 30.4:.0f} months, those of"
-            f" {slowest[0]}"
-            f" after {slowest[1] / 30.4:.0f}."
+            f"Worms that come in {quickest[0]} have the first slice after {quickest[1] / DAYS_A_MONTH:.0f} months,"
+            f" those of {slowest[0]} after {slowest[1] / DAYS_A_MONTH:.0f}."
         )
         if quickest[1] == slowest[1]:
             finding = "In a bed of one temperature every month is alike."
@@ -451,7 +451,7 @@ def _starts_figure(starts: Sequence[tuple[str, date | None, int | None]]) -> Fig
         finding,
         Axis("Worms go in", kind="band"),
         Axis("Months to the first slice", "1", low=0),
-        [Mark("bars", [(month[:3], after / 30.4) for month, after in known])],
+        [Mark("bars", [(month[:3], after / DAYS_A_MONTH) for month, after in known])],
         numbers_in="starts",
     )
 

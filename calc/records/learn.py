@@ -8,7 +8,22 @@ from typing import Annotated, Any, NamedTuple
 
 from calc.biology import activity, crowding
 from calc.climate.season import Season, season
-from calc.engine import FOOT, Answer, Axis, Band, Column, Figure, Mark, Output, Show, Step, Table, calculator, presents
+from calc.engine import (
+    DAYS_A_MONTH,
+    FOOT,
+    Answer,
+    Axis,
+    Band,
+    Column,
+    Figure,
+    Mark,
+    Output,
+    Show,
+    Step,
+    Table,
+    calculator,
+    presents,
+)
 from calc.engine.view import lower_first
 from calc.facts import biology, breeding
 from calc.facts import lane as lane_facts
@@ -38,7 +53,6 @@ NO_TEMPERATURE = 20.0
 """Bed temperature where the logbook has none [°C]."""
 DEMAND_WORTH = 1.0
 """Months of sales that the typed demand of a product counts for. Our own judgement, no source."""
-DAYS_A_MONTH = 365.25 / 12
 
 
 class Known(NamedTuple):

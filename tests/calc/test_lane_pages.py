@@ -9,7 +9,7 @@ import pytest
 
 import calc
 from calc.biology import HIGH, LOW, TYPICAL, activity, stage_days
-from calc.engine import FOOT, INCH
+from calc.engine import DAYS_A_MONTH, FOOT, INCH
 from calc.facts import biology as facts
 from calc.lane.face import advance, layer_volume
 from calc.lane.model import LanePlan
@@ -198,5 +198,5 @@ def test_months_of_the_first_slice_on_the_first_page():
     band = calc.run("lane.starter")["outputs"]["days_to_first_slice"]
     text = (CHAPTER.parent / "start.md").read_text(encoding="utf-8")
     low, high = (int(month) for month in re.search(r"\| Months (\d+)–(\d+) \| First slice", text).groups())
-    assert (low, high) == (round(band["low"] / 30.4), round(band["high"] / 30.4))
+    assert (low, high) == (round(band["low"] / DAYS_A_MONTH), round(band["high"] / DAYS_A_MONTH))
     assert high <= 18 and "plan the money for a year and a half" in text
