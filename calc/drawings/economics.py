@@ -12,7 +12,9 @@ def money_in_time() -> Drawing:
     """Three years of the demo farm as bars: money out below the line, money in above it."""
     entry = cash.calculator
     view = View(entry, dict(entry.defaults), entry.function(**entry.defaults), "us")
-    flows = [(sales, running + bought) for _, _, sales, running, bought, *_ in months_table(view.given)]
+    flows = [
+        (sales, running + bought) for _, _, sales, running, bought, *_ in months_table(view.course, view.start_date)
+    ]
     most = max(max(pair) for pair in flows)
     left, line, step, tall = 44, 112, 11, 96
     shapes = []

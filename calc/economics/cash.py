@@ -3,7 +3,7 @@ loan.
 """
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 from functools import lru_cache
 from itertools import accumulate
@@ -61,6 +61,7 @@ from calc.engine import (
     Show,
     Step,
     Table,
+    Trace,
     View,
     calculator,
     presents,
@@ -70,6 +71,8 @@ from calc.facts import economics as facts
 from calc.inputs import START_DATE, WAGE, StartDate, Wage
 
 MONTHS = 36
+NO_LOAN: tuple[Sequence[float], Sequence[float]] = ((0.0,) * MONTHS, (0.0,) * MONTHS)
+"""What loan_by_month says where there is none."""
 
 
 def loan_payment(amount: float, rate_per_year: float, months: int) -> float:
@@ -230,6 +233,28 @@ def first_month(pairs: Any, holds: Callable[..., Any]) -> int | None:
     return next((month for month, pair in enumerate(pairs, 1) if holds(*pair)), None)
 
 
+class Course(NamedTuple):
+    """A plan month by month: money of each month, but for the shares of full work and the cash at its end [money]."""
+
+    plan: Plan
+    sales: Sequence[float]
+    running: Sequence[float]
+    loads: Sequence[float]
+    moved: Sequence[float]  # loan in, less payments out
+    owed: Sequence[float]  # at the end of each month
+    held: Sequence[float]
+    late: tuple[Sequence[float], Sequence[float]]  # sales and running costs with the first income a month later
+
+
+def course_of(opening_cash: float, plan: Plan) -> Course:
+    """All that the months of a plan come to."""
+    sales, running, loads = months_of(plan)
+    moved, owed = loan_by_month(plan) if plan.loan_amount else NO_LOAN
+    held = balances(opening_cash, plan, sales, running, moved)
+    late_sales, late_running, _ = months_of(plan, 1.0)
+    return Course(plan, sales, running, loads, moved, owed, held, (late_sales, late_running))
+
+
 @dataclass(frozen=True)
 class Cash(Answer):
     lowest_cash: Annotated[
@@ -292,6 +317,7 @@ class Cash(Answer):
     unpaid_hours: Annotated[
         float, Output("hour", "Hours given without pay in three years", "They are no cash, but they are yours.")
     ]
+    course: Annotated[Course, Trace("The plan month by month")] = field(repr=False, compare=False)
 
 
 @calculator(
@@ -341,15 +367,12 @@ def cash(
     """
     if not any(season):
         raise Refused([("season", "Sales of each month cannot all be nothing: 1 is a mean month.")])
-    plan = plan_of(asked)
-    sales, running, loads = months_of(plan)
-    moved, owed = loan_by_month(plan) if loan_amount else (None, None)
-    held = balances(opening_cash, plan, sales, running, moved)
-    late_sales, late_running, _ = months_of(plan, 1.0)
+    course = course_of(opening_cash, plan_of(asked))
+    plan, sales, running, loads, _, owed, held, (late_sales, late_running) = course
     lowest = min(held)
     first = first_month(zip(sales), lambda income: income > 0)
     payment = loan_payment(loan_amount, loan_rate, loan_months)
-    own = [amount - debt for amount, debt in zip(held, owed)] if owed else held
+    own = [amount - debt for amount, debt in zip(held, owed)]
     bottom = own.index(min(own))
     back = first_month(zip(own[bottom:]), lambda amount: amount >= opening_cash)
     before = MONTHS if first is None else first - 1
@@ -368,19 +391,17 @@ def cash(
         startup_total=fsum(plan.bought),
         cost_of_a_month=fsum(sales) - fsum(running) - fsum(late_sales) + fsum(late_running),
         unpaid_hours=plan.hours * (1 - paid_share) * fsum(loads),
+        course=course,
     )
 
 
-def months_table(given: Mapping[str, Any]) -> list[tuple[Any, ...]]:
+def months_table(course: Course, start: date) -> list[tuple[Any, ...]]:
     """Rows of the table: month, name, sales, running costs, bought, loan, change, cash at its end."""
-    plan = plan_of(given)
-    sales, running, _ = months_of(plan)
-    moved, _ = loan_by_month(plan)
-    held = balances(given["opening_cash"], plan, sales, running, moved)
+    plan, sales, running, _, moved, _, held, _ = course
     return [
         (
             month,
-            calendar_month(given["start_date"], month),
+            calendar_month(start, month),
             sales[place],
             running[place],
             plan.bought[place],
@@ -394,8 +415,8 @@ def months_table(given: Mapping[str, Any]) -> list[tuple[Any, ...]]:
 
 @presents(cash)
 def show_cash(v: View) -> Show:
-    rows = months_table(v.given)
-    held = [row[7] for row in rows]
+    rows = months_table(v.course, v.start_date)
+    held = v.course.held
     years = [
         (
             f"Year {year + 1}",
@@ -413,7 +434,7 @@ def show_cash(v: View) -> Show:
         Column("cash", "Cash at its end", "money"),
     ]
     return Show(
-        working=_working(v),
+        working=_working(v, rows),
         tables=[
             Table("years", "Year by year", [Column("year", "Year"), *money], years, open=True),
             Table("months", "Month by month", [Column("month", "Month", "1"), Column("name", "Which"), *money], rows),
@@ -432,7 +453,7 @@ def show_cash(v: View) -> Show:
                 y=Axis("Cash", "money"),
                 numbers_in="months",
                 marks=[
-                    Mark("zone_x", [(0, min(months_before_income(v.given), MONTHS), "no income yet")], tone="muted"),
+                    Mark("zone_x", [(0, min(v.course.plan.months_to_income, MONTHS), "no income yet")], tone="muted"),
                     Mark("line", [(0, v.opening_cash), *enumerate(held, 1)], label="cash"),
                     Mark("rule_y", [(0, "nothing left")], tone="warn"),
                     Mark("dots", [(v.month_of_lowest, v.lowest_cash, "lowest")], tone="warn"),
@@ -461,21 +482,21 @@ def month_start(start: date, month: int) -> date:
     return date(start.year + place // 12, place % 12 + 1, 1)
 
 
-def month_rows(given: Mapping[str, Any]) -> list[dict[str, float]]:
-    """What the working says of each month: shares, money of the month, cash before and after it, and what is owed."""
-    plan = plan_of(given)
-    wait, season = plan.months_to_income, plan.season
-    _, _, loads = months_of(plan)
-    _, owed = loan_by_month(plan)
+def month_rows(course: Course, opening_cash: float, rows: Sequence[tuple[Any, ...]]) -> list[dict[str, float]]:
+    """What the working says of each month: shares, money of the month, cash before and after it, and what is owed.
+
+    rows: those of months_table.
+    """
+    plan = course.plan
     payment = loan_payment(plan.loan_amount, plan.loan_rate, plan.loan_months)
-    found, before = [], float(given["opening_cash"])
-    for place, (month, _, sales, running, bought, loan, change, held) in enumerate(months_table(given)):
+    found, before = [], float(opening_cash)
+    for place, (month, _, sales, running, bought, loan, change, held) in enumerate(rows):
         found.append(
             {
                 "month": month,
-                "share": sales_share(month, wait, plan.ramp_months),
-                "in_season": season[place % 12],
-                "load": loads[place],
+                "share": sales_share(month, plan.months_to_income, plan.ramp_months),
+                "in_season": plan.season[place % 12],
+                "load": course.loads[place],
                 "sales": sales,
                 "running": running,
                 "bought": bought,
@@ -484,7 +505,7 @@ def month_rows(given: Mapping[str, Any]) -> list[dict[str, float]]:
                 "due": payment if place < plan.loan_months else 0.0,
                 "before": before,
                 "cash": held,
-                "own": held - owed[place],
+                "own": held - course.owed[place],
             }
         )
         before = held
@@ -498,12 +519,10 @@ MONTH_UNITS = {
 }
 
 
-def _working(v: View) -> list[Step]:
-    rows = month_rows(v.given)
-    plan = plan_of(v.given)
+def _working(v: View, table: Sequence[tuple[Any, ...]]) -> list[Step]:
+    plan, moved, (late_sales, late_running) = v.course.plan, v.course.moved, v.course.late
+    rows = month_rows(v.course, v.opening_cash, table)
     own = [row["own"] for row in rows]
-    late_sales, late_running, _ = months_of(plan, 1.0)
-    moved, _ = loan_by_month(plan)
     used = _used(v) | {
         "months": RowsPart("the months", MONTH_UNITS, rows),
         "wait": Part("months before the first income", plan.months_to_income, "month"),
@@ -676,7 +695,7 @@ def _warnings(v: View) -> list[tuple[str, str]]:
                 ),
             )
         )
-    wait = months_before_income(v.given)
+    wait = v.course.plan.months_to_income
     if v.units_per_month is None and wait < earliest_income(v.given) - 0.05:
         found.append(
             (

@@ -1,10 +1,10 @@
 """What the whole thing returns: net present value, rates of return, payback, and the chance of loss."""
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from itertools import accumulate
 from math import fsum
-from typing import Annotated, Any
+from typing import Annotated, Any, NamedTuple
 
 from calc.economics.cash import MONTHS, Plan, balances, bought_of, cash, loan_by_month, months_of, plan_of
 from calc.economics.costs import castings_first_of
@@ -27,6 +27,7 @@ from calc.engine import (
     Show,
     Step,
     Table,
+    Trace,
     View,
     calculator,
     presents,
@@ -157,6 +158,17 @@ def payback_years(flows: Sequence[float]) -> float | None:
     return found if total >= 0 else None
 
 
+class Years(NamedTuple):
+    """The flows of all years [money], the rates at which they are worth nothing, and the cash plan that they come from:
+    None where the flows are the reader's own.
+    """
+
+    flows: Sequence[float]
+    rates: Sequence[float]
+    plan: Plan | None
+    months: tuple[Sequence[float], Sequence[float], Sequence[float]]  # sales, running costs, load, as months_of
+
+
 @dataclass(frozen=True)
 class Return(Answer):
     net_present_value: Annotated[
@@ -236,6 +248,7 @@ class Return(Answer):
         ),
     ]
     number_of_rates: Annotated[int, Output("1", "Rates at which it is worth nothing", "One is the plain case.")]
+    course: Annotated[Years, Trace("The flows, and the cash plan behind them")] = field(repr=False, compare=False)
 
 
 @calculator(
@@ -317,8 +330,8 @@ def rate_of_return(
         problems.append(("season", "Sales of each month cannot all be nothing: 1 is a mean month."))
     if problems:
         raise Refused(problems)
-    by_year = yearly(given) if flows is None else tuple(flows)
-    roots = rates_of_return(by_year)
+    course = _years(given, flows)
+    by_year, roots = course.flows, course.rates
     loss, dry, unpaid = (None, None, None) if own or not draws_made else chances(given, draws_made)
     return Return(
         net_present_value=net_present_value(discount_rate, by_year),
@@ -329,7 +342,18 @@ def rate_of_return(
         chance_of_no_payback=unpaid,
         modified_rate_of_return=modified_rate(by_year, discount_rate, discount_rate),
         number_of_rates=len(roots),
+        course=course,
     )
+
+
+def _years(given: Mapping[str, Any], flows: Sequence[float] | None) -> Years:
+    """The years of the plan, or of the reader's own flows."""
+    if flows is not None:
+        return Years(tuple(flows), rates_of_return(flows), None, ((), (), ()))
+    plan = plan_of(given)
+    months = months_of(plan)
+    by_year = _yearly(given, plan, *months)
+    return Years(by_year, rates_of_return(by_year), plan, months)
 
 
 def yearly(given: Mapping[str, Any]) -> tuple[float, ...]:
@@ -461,10 +485,9 @@ def _payback(v: View, turn: int | None) -> str:
     )
 
 
-def _plan_steps(v: View, by_year: Sequence[float]) -> list[Step]:
+def _plan_steps(v: View, by_year: Sequence[float], plan: Plan) -> list[Step]:
     """Flows from the cash plan, and the chances."""
-    plan = plan_of(v.given)
-    sales, running, loads = months_of(plan)
+    sales, running, loads = v.course.months
     unpaid = plan.hours * v.wage * (1 - v.paid_share) if v.count_own_hours else 0.0
     rows = [
         {
@@ -506,8 +529,7 @@ def _plan_steps(v: View, by_year: Sequence[float]) -> list[Step]:
 
 @presents(rate_of_return)
 def show_return(v: View) -> Show:
-    by_year = tuple(v.flows) if v.flows is not None else yearly(v.given)
-    roots = rates_of_return(by_year)
+    by_year, roots, plan, _ = v.course
     profile = [(rate / 100, net_present_value(rate / 100, by_year)) for rate in range(0, 61, 2)]
     rows, total, factor = [], 0.0, 1.0
     for year, flow in enumerate(by_year):
@@ -542,7 +564,7 @@ def show_return(v: View) -> Show:
                 },
             ),
             *_rate_steps(v, by_year, roots),
-            *([] if v.flows is not None else _plan_steps(v, by_year)),
+            *(_plan_steps(v, by_year, plan) if plan else []),
         ],
         tables=[
             Table(

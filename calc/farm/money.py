@@ -3,7 +3,7 @@ give.
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 from functools import lru_cache
 from math import ceil
@@ -31,6 +31,7 @@ from calc.engine import (
     Show,
     Step,
     Table,
+    Trace,
     calculator,
     presents,
     told_all,
@@ -65,6 +66,17 @@ HOURS = (
 """Doubt of prices, of what customers ask for and of hours, as shares of the reader's own figures: those of
 calc.facts.economics.
 """
+
+
+class Seen(NamedTuple):
+    """What was worked out on the way: the logbook as read, the farm in numbers, its months, draws and best plan."""
+
+    book: Book
+    farm: "Farm"
+    terms: "Terms"
+    run: "Course"
+    lowest: Sequence[float]  # cash in each draw [money]
+    best: "Best | None"
 
 
 @dataclass(frozen=True)
@@ -128,6 +140,7 @@ class Money(Answer):
             "When its worms are sold, less the hours it takes. None: later than the plan.",
         ),
     ]
+    seen: Annotated[Seen, Trace("The farm in numbers, its months and its best plan")] = field(repr=False, compare=False)
 
 
 class Farm(NamedTuple):
@@ -570,6 +583,7 @@ def money(
         worth_of_castings=best.castings[0] if best else 0.0,
         worth_of_worms=best.worms[0] if best else 0.0,
         worth_of_tray=worth_of_tray(asked, best) if best and rooms else None,
+        seen=Seen(book, farm, terms, run, lowest, best),
     )
 
 
@@ -599,13 +613,9 @@ def actuals(book: Book, products: Sequence[Row]) -> list[tuple[str, float, float
 
 @presents(money)
 def show_money(v: Any) -> Show:
-    book = book_of(v.given)
-    farm, _, by_week = farm_of(v.given, book)
-    terms = terms_of(v.given)
-    run = course(farm, terms)
-    best = best_of(v.given, farm, by_week)
+    book, farm, terms, run, lowest, best = v.seen
     return Show(
-        working=_working(v, farm, run, terms, best),
+        working=_working(v, farm, run, terms, lowest, best),
         tables=[
             _by_product(v, farm, run),
             _months(v, run, terms),
@@ -650,9 +660,8 @@ CELLS = {
 }
 
 
-def _working(v: Any, farm: Farm, run: Course, terms: Terms, best: Best | None) -> list[Step]:
+def _working(v: Any, farm: Farm, run: Course, terms: Terms, lowest: Sequence[float], best: Best | None) -> list[Step]:
     months = len(run.sales)
-    lowest = drawn(farm, terms)[2]
     units = [sum(month[at] for month in run.units) / months for at in range(len(v.products))]
     used = {
         "rows": RowsPart("the months", CELLS, _month_cells(v, farm, run, terms)),

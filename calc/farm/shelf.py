@@ -159,8 +159,11 @@ def margin(row: Row) -> float:
     return float(row["price"]) - float(row.get("packing") or 0.0)
 
 
-def spread_out(products: Sequence[Row], wanted: Sequence[float], castings: float, worms: float) -> list[float]:
-    """Units of each product that so many castings and worms [kg] make, the best paid for what is in them first.
+def spread_out(
+    products: Sequence[Row], wanted: Sequence[float], castings: float, worms: float, at_a_loss: bool = False
+) -> list[float]:
+    """Units of each product that so many castings and worms [kg] make, the best paid for what is in them first; those
+    that lose money only when they are to be made at a loss too.
 
     Exact for one scarce thing (Dantzig 1957); where two are scarce in one product it is a good and feasible plan.
     """
@@ -173,12 +176,24 @@ def spread_out(products: Sequence[Row], wanted: Sequence[float], castings: float
     made = [0.0] * len(products)
     for at in sorted(range(len(products)), key=lambda at: -worth(at)):
         row = products[at]
-        if margin(row) <= 0:
+        if margin(row) <= 0 and not at_a_loss:
             continue
         needs, holds = row.get("castings") or 0.0, row.get("worms") or 0.0
         made[at] = max(0.0, min(wanted[at], _units(castings, needs), _units(worms, holds)))
         castings, worms = max(0.0, castings - made[at] * needs), max(0.0, worms - made[at] * holds)
     return made
+
+
+def for_orders(
+    products: Sequence[Row], kept: Sequence[float], ordered: Sequence[float], castings: float, worms: float
+) -> tuple[list[float], float, float]:
+    """Units of each product that are made because they are ordered and not packed; castings and worms left then [kg].
+
+    Orders go before everything else, whatever the product earns: they are promised already.
+    """
+    made = spread_out(products, [max(0.0, gone - have) for gone, have in zip(ordered, kept)], castings, worms, True)
+    used = [sum(units * (row.get(name) or 0.0) for units, row in zip(made, products)) for name in ("castings", "worms")]
+    return made, max(0.0, castings - used[0]), max(0.0, worms - used[1])
 
 
 def in_weeks(today: date, weeks: int) -> date:

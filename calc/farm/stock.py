@@ -1,7 +1,7 @@
 """What is in the shed, and what can be promised from it in two, four and eight weeks."""
 
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, field
 from datetime import date, timedelta
 from typing import Annotated, Any, NamedTuple
 
@@ -18,20 +18,44 @@ from calc.engine import (
     Show,
     Step,
     Table,
+    Trace,
     calculator,
     presents,
     with_inputs_of,
 )
 from calc.farm.acts import usual
-from calc.farm.ahead import batches, lanes_ahead, product_by_week, tray, worms_by_week
+from calc.farm.ahead import Lane, batches, lanes_ahead, product_by_week, tray, worms_by_week
 from calc.farm.log import Book, book_of, first_told
-from calc.farm.shelf import TOLERANCE, Shed, in_weeks, margin, promised, screened_share, shed_of, spread_out, stale
+from calc.farm.shelf import (
+    TOLERANCE,
+    Shed,
+    for_orders,
+    in_weeks,
+    margin,
+    promised,
+    screened_share,
+    shed_of,
+    spread_out,
+    stale,
+)
 from calc.farm.tables import Row, check_tables
 from calc.farm.week import week
 
 AHEAD = (2, 4, 8)
 """Weeks for which a promise is worked out."""
 WEEKS_A_MONTH = 365.25 / 12 / 7
+
+
+class Seen(NamedTuple):
+    """What stock was counted from: the logbook as read, the shed, the lanes from today on, what can be promised by
+    AHEAD, and the orders that cannot be met.
+    """
+
+    book: Book
+    shed: Shed
+    lanes: list[Lane]
+    promised: list[list[Band]]
+    short: list["Short"]
 
 
 @dataclass(frozen=True)
@@ -55,6 +79,7 @@ class Stock(Answer):
         Band, Output("kg", "Castings to come in eight weeks", "That pass the screen, off all lanes.", ranged=True)
     ]
     worms_in_eight_weeks: Annotated[Band, Output("kg", "Worms to come in eight weeks", "Off all trays.", ranged=True)]
+    seen: Annotated[Seen, Trace("Logbook, shed, lanes ahead and promises")] = field(repr=False, compare=False)
 
 
 class Supply(NamedTuple):
@@ -64,11 +89,13 @@ class Supply(NamedTuple):
     worms: list[list[float]]
 
 
-def supply_of(farm: Mapping[str, Any], book: Book, weeks: int) -> Supply:
-    """Castings off the lanes and worms off the trays in each week from today [kg]."""
-    today = farm["today"]
-    ahead = lanes_ahead(farm["lanes"], farm["ration"], farm["climate"], farm["monthly_temperature"], today)
-    return Supply(product_by_week(ahead, weeks), worms_by_week(farm["rooms"], book, today, weeks))
+class Short(NamedTuple):
+    """Orders of one product in the next weeks that shed, lanes and trays cannot meet, in its units."""
+
+    product: int
+    ordered: float
+    there: float  # packed and still good
+    missing: float
 
 
 def promises(
@@ -97,17 +124,43 @@ def _free(
     what is asked for. Below nothing where more is ordered.
     """
     ordered = promised(book, products, in_weeks(today, weeks))
-    kept = [
+    kept = still_good(shed, products, today)
+    castings = shed.castings + sum(supply.castings[case][:weeks])
+    worms = shed.worms + sum(supply.worms[case][:weeks])
+    owed, castings, worms = for_orders(products, kept, ordered, castings, worms)
+    asked = [row.get("most_per_month") for row in products]
+    wanted = [(1e6 if most is None else float(most)) * weeks / WEEKS_A_MONTH for most in asked]
+    still = [max(0.0, want - have - made) for want, have, made in zip(wanted, kept, owed)]
+    more = spread_out(products, still, castings, worms)
+    return [have + made + further - gone for have, made, further, gone in zip(kept, owed, more, ordered)]
+
+
+def still_good(shed: Shed, products: Sequence[Row], today: date) -> list[float]:
+    """Units of each product that are packed and not past the days that they keep."""
+    return [
         shelf.left - (shelf.older_than(row["keeps"], today) if row.get("keeps") else 0.0)
         for row, shelf in zip(products, shed.shelves)
     ]
-    asked = [row.get("most_per_month") for row in products]
-    wanted = [(1e6 if most is None else float(most)) * weeks / WEEKS_A_MONTH for most in asked]
-    castings = shed.castings + sum(supply.castings[case][:weeks])
-    worms = shed.worms + sum(supply.worms[case][:weeks])
-    still = [max(0.0, want - have) for want, have in zip(wanted, kept)]
-    more = spread_out(products, still, castings, worms)
-    return [have + made - gone for have, made, gone in zip(kept, more, ordered)]
+
+
+def short_orders(
+    shed: Shed, book: Book, products: Sequence[Row], supply: Supply, today: date, weeks: int = AHEAD[0]
+) -> list[Short]:
+    """What is ordered within so many weeks and can't be had in time, in the typical case.
+
+    An order is met by what is packed, and by what the shed and the weeks before the order's own give.
+    """
+    kept = still_good(shed, products, today)
+    until = in_weeks(today, weeks)
+    missing = [0.0] * len(products)
+    for past in range(weeks + 1):
+        ordered = promised(book, products, min(until, in_weeks(today, past + 1) - timedelta(days=1)))
+        castings = shed.castings + sum(supply.castings[1][:past])
+        worms = shed.worms + sum(supply.worms[1][:past])
+        made, *_ = for_orders(products, kept, ordered, castings, worms)
+        missing = [max(most, gone - have - fresh) for most, gone, have, fresh in zip(missing, ordered, kept, made)]
+    ordered = promised(book, products, until)
+    return [Short(at, ordered[at], kept[at], units) for at, units in enumerate(missing) if units > TOLERANCE]
 
 
 @calculator(
@@ -126,7 +179,9 @@ def stock(**farm: Any) -> Stock:
     check_tables(farm["lanes"], farm["rooms"], products)
     book = book_of(farm)
     shed = shed_of(book, products)
-    supply = supply_of(farm, book, max(AHEAD))
+    lanes = lanes_ahead(farm["lanes"], farm["ration"], farm["climate"], farm["monthly_temperature"], today)
+    weeks = max(AHEAD)
+    supply = Supply(product_by_week(lanes, weeks), worms_by_week(farm["rooms"], book, today, weeks))
     castings, worms = ([sum(case) for case in cases] for cases in supply)
     return Stock(
         castings_left=shed.castings,
@@ -137,16 +192,19 @@ def stock(**farm: Any) -> Stock:
         castings_screened=shed.screened,
         castings_in_eight_weeks=Band(castings[1], min(castings), max(castings)),
         worms_in_eight_weeks=Band(worms[1], min(worms), max(worms)),
+        seen=Seen(
+            book,
+            shed,
+            lanes,
+            promises(shed, book, products, supply, today),
+            short_orders(shed, book, products, supply, today),
+        ),
     )
 
 
 @presents(stock)
 def show_stock(v: Any) -> Show:
-    book = book_of(v.given)
-    shed = shed_of(book, v.products)
-    supply = supply_of(v.given, book, max(AHEAD))
-    ahead = promises(shed, book, v.products, supply, v.today)
-    soon = promises(shed, book, v.products, supply, v.today, AHEAD[:1])[0]  # whatever is ordered later
+    book, shed, lanes, ahead, short = v.seen
     rows = [
         (str(row["name"]), shelf.made, shelf.sold, shelf.spoiled, shelf.left, *(column[at] for column in ahead))
         for at, (row, shelf) in enumerate(zip(v.products, shed.shelves))
@@ -187,10 +245,10 @@ def show_stock(v: Any) -> Show:
             )
         )
     return Show(
-        working=_working(v, book, shed),
+        working=_working(v, book, shed, lanes),
         tables=tables,
         figures=_figures(v, rows),
-        warnings=_warnings(v, book, shed, soon),
+        warnings=_warnings(v, book, shed, short),
         reading=_reading(v, rows),
         cautions=[
             "Castings keep about two months moist and aired; sealed and wet they sour. Smell a bag before you sell it.",
@@ -206,7 +264,7 @@ def _pool(name: str, taken_in: str, whole: bool) -> str:
     return left if whole else f"the larger of {{{name}_left}} and {left}"
 
 
-def _working(v: Any, book: Book, shed: Shed) -> list[Step]:
+def _working(v: Any, book: Book, shed: Shed, lanes: Sequence[Lane]) -> list[Step]:
     """What stands in the shed, from the rows of the logbook and the shelves."""
     sliced = [entry.amount for entry in book.entries if entry.what == "castings" and entry.amount is not None]
     screened = [entry.amount for entry in book.entries if entry.what == "screened" and entry.amount is not None]
@@ -273,13 +331,12 @@ def _working(v: Any, book: Book, shed: Shed) -> list[Step]:
             "Old is what was packed longer ago than it keeps, the oldest sold first.",
             used,
         ),
-        _to_come(v, book),
+        _to_come(v, book, lanes),
     ]
 
 
-def _to_come(v: Any, book: Book) -> Step:
+def _to_come(v: Any, book: Book, lanes: Sequence[Lane]) -> Step:
     """Slices and trays that are due in eight weeks."""
-    ahead = lanes_ahead(v.lanes, v.ration, v.climate, v.monthly_temperature, v.today)
     days = 7 * max(AHEAD)
     each = tray()
     started = [
@@ -287,7 +344,7 @@ def _to_come(v: Any, book: Book) -> Step:
         for room in v.rooms
         for day, count in batches(room, book, v.today, v.today + timedelta(days=days))
     ]
-    slices = [{"weight": weight, "day": day} for lane in ahead for day, weight in lane.product[1]]
+    slices = [{"weight": weight, "day": day} for lane in lanes for day, weight in lane.product[1]]
     used = {
         "slices": RowsPart("the slices that the lanes give", {"weight": "kg", "day": "day"}, slices),
         "started": RowsPart("the trays started", {"trays": "1", "ready": "day"}, started),
@@ -328,7 +385,7 @@ def _figures(v: Any, rows: Sequence[tuple[Any, ...]]) -> list[Figure]:
     ]
 
 
-def _warnings(v: Any, book: Book, shed: Shed, soon: Sequence[Band]) -> list[tuple[str | None, str]]:
+def _warnings(v: Any, book: Book, shed: Shed, short: Sequence[Short]) -> list[tuple[str | None, str]]:
     found: list[tuple[str | None, str]] = [("log", sentence) for sentence in shed.told]
     for name, units, keeps in stale(shed, v.products, v.today):
         found.append(
@@ -337,19 +394,18 @@ def _warnings(v: Any, book: Book, shed: Shed, soon: Sequence[Band]) -> list[tupl
                 f"{v.say(units, '1')} of “{name}” were packed more than {keeps:g} days ago: look at them first.",
             )
         )
-    for at, row in enumerate(v.products):
-        ordered = sum(e.amount or 0.0 for e in book.orders if e.product == at and e.day <= in_weeks(v.today, AHEAD[0]))
-        have = shed.shelves[at].left
-        if ordered > have + soon[at].value + TOLERANCE:
-            found.append(
+    for one in short:
+        found.append(
+            (
+                "log",
                 (
-                    "log",
-                    (
-                        f"{v.say(ordered, '1')} of “{row['name']}” are ordered for the next two weeks; "
-                        f"{v.say(have, '1')} are there."
-                    ),
-                )
+                    f"Ordered for the next two weeks of “{v.products[one.product]['name']}”: {v.say(one.ordered, '1')}."
+                    f" Packed and good: {v.say(one.there, '1')}. With what can be made in time"
+                    f" {v.say(one.missing, '1', digits=2)} will be missing."
+                ),
             )
+        )
+    for row in v.products:
         if margin(row) <= 0:
             found.append(("products", f"“{row['name']}” costs as much to pack as it brings, so none is planned."))
     return [*found, *first_told(book)]

@@ -3,7 +3,7 @@ that is today.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date, timedelta
 from functools import partial
 from typing import Annotated, Any, NamedTuple
@@ -22,6 +22,7 @@ from calc.engine import (
     Show,
     Step,
     Table,
+    Trace,
     calculator,
     presents,
 )
@@ -30,7 +31,7 @@ from calc.engine.view import day_text
 from calc.facts import biology
 from calc.farm.acts import shown, units_of, usual
 from calc.farm.ahead import Lane, batches, lanes_ahead, planned_starts, tray, weekday_of
-from calc.farm.log import Book, Entry, book_of, first_told, read_log
+from calc.farm.log import Book, Entry, first_told, read_log
 from calc.farm.shelf import Shed, promised, screened_share, shed_of, stale
 from calc.farm.tables import (
     LANES,
@@ -85,6 +86,14 @@ class Due(NamedTuple):
         return max(0, (today - self.day).days)
 
 
+class Seen(NamedTuple):
+    """What the list was made from: the logbook as read, the lanes from today on, and its lines."""
+
+    book: Book
+    ahead: list[Lane]
+    due: list[Due]
+
+
 @dataclass(frozen=True)
 class Week(Answer):
     tasks: Annotated[
@@ -103,6 +112,7 @@ class Week(Answer):
     hours_this_week: Annotated[
         float, Output("hour", "Hours for lanes and trays", "Packing, selling and writing come on top.", digits=2)
     ]
+    seen: Annotated[Seen, Trace("The logbook, the lanes ahead and the lines")] = field(repr=False, compare=False)
 
 
 # ---- when things were done last
@@ -351,6 +361,7 @@ def week(
         slices_due=sum(one.what == "castings" for one in due),
         hours_this_week=sum(sum(lane.hours[:WEEK]) for lane in ahead)
         + sum(float(room["trays_per_week"]) for room in rooms) * tray().hours_per_week,
+        seen=Seen(book, ahead, due),
     )
 
 
@@ -404,9 +415,7 @@ def act_of(v: Any, one: Due) -> Act | None:
 
 @presents(week)
 def show_week(v: Any) -> Show:
-    book = book_of(v.given)
-    ahead = lanes_ahead(v.lanes, v.ration, v.climate, v.monthly_temperature, v.today)
-    due = due_list(ahead, v.rooms, v.products, book, v.today)
+    book, ahead, due = v.seen
     rows = [(one.place, one.doing, in_words(v, one), one.day, one.overdue(v.today) or None) for one in due]
     columns = [
         Column("place", "Where"),

@@ -4,6 +4,7 @@ money that adds up.
 
 import random
 import re
+import sys
 from datetime import date, timedelta
 from itertools import pairwise
 
@@ -19,8 +20,8 @@ from calc.engine.run import answer
 from calc.farm.ahead import planned_starts, tray
 from calc.farm.log import read_log
 from calc.farm.money import actuals
-from calc.farm.shelf import shed_of, spread_out
-from calc.farm.stock import WEEKS_A_MONTH, Supply, promises
+from calc.farm.shelf import promised, shed_of, spread_out
+from calc.farm.stock import WEEKS_A_MONTH, Supply, promises, short_orders
 from calc.farm.tables import LANES, LOG, PRODUCTS, ROOMS, TODAY, WORDS
 
 PAGES = ["farm.week", "farm.stock", "farm.money"]
@@ -198,14 +199,20 @@ def random_farm(chance):
     return products, rows, supply
 
 
-def together_they_can_be_kept(ahead, products, shed, supply):
-    """All promises of one date use no more than there is by then, and none is more than is there or asked for."""
+def together_they_can_be_kept(ahead, products, shed, supply, book):
+    """All promises of one date, with what is ordered by then, use no more than there is; none is more than is there or
+    asked for.
+    """
     for weeks, column in zip((2, 4, 8), ahead):
         pools = {
             "castings": shed.castings + sum(supply.castings[1][:weeks]),
             "worms": shed.worms + sum(supply.worms[1][:weeks]),
         }
-        fresh = [max(0.0, band.value - shelf.left) for band, shelf in zip(column, shed.shelves)]
+        ordered = promised(book, products, TODAY + timedelta(days=7 * weeks))
+        fresh = [
+            max(0.0, band.value + gone - shelf.left) if band.value else 0.0
+            for band, gone, shelf in zip(column, ordered, shed.shelves)
+        ]
         for what, there in pools.items():
             if sum(units * row[what] for units, row in zip(fresh, products)) > there + 1e-6:
                 return False
@@ -224,7 +231,7 @@ def test_no_farm_promises_fewer_for_a_later_date_and_all_promises_together_can_b
         shed = shed_of(book, products)
         ahead = promises(shed, book, products, supply, TODAY)
         assert all(rising(bands) for bands in zip(*ahead)), (products, rows)
-        assert together_they_can_be_kept(ahead, products, shed, supply), (products, rows)
+        assert together_they_can_be_kept(ahead, products, shed, supply, book), (products, rows)
         assert ahead[2:] == promises(shed, book, products, supply, TODAY, (8,)), "nothing later, nothing kept back"
         ordered += bool(book.orders)
     assert 50 < ordered < 290
@@ -248,6 +255,81 @@ def test_what_a_better_paid_product_or_a_later_order_needs_is_not_promised_befor
     assert [column[1] for column in plenty] == pytest.approx([60 / 300] * 3)
     order = row((TODAY + timedelta(days=50)).isoformat(), "shed", "sold", 6, "bag")
     assert columns(100.0, order)[0] == pytest.approx([4, 0])
+
+
+BAG = {"name": "Bag", "unit": "bag", "castings": 10.0, "worms": 0.0, "price": 24, "most_per_month": 4}
+LOOSE = {"name": "Loose", "unit": "yard", "castings": 300.0, "worms": 0.0, "price": 90, "most_per_month": None}
+
+
+def short_of(products, *rows, castings=(0.0,) * 8):
+    """[(product, ordered, there, missing)] of a shed with these rows."""
+    book = read_log(rows, LANES, ROOMS, products, TODAY)
+    supply = Supply([list(castings)] * 3, [[0.0] * 8] * 3)
+    return [tuple(one) for one in short_orders(shed_of(book, products), book, products, supply, TODAY)]
+
+
+def order(days, units, unit="bag"):
+    return row((TODAY + timedelta(days=days)).isoformat(), "shed", "sold", units, unit)
+
+
+def test_orders_are_taken_off_once_and_only_what_cannot_be_made_is_missing():
+    """Eight bags are packed and castings for three more lie there: ten ordered are no shortage, twelve are one."""
+    shed = [
+        row("2027-05-20", "shed", "screened", 110, "kg"),
+        row("2027-05-20", "shed", "bagged", 8, "bag"),
+    ]
+    assert short_of([BAG, LOOSE], *shed, order(5, 10)) == []
+    assert short_of([BAG, LOOSE], *shed, order(5, 7), order(12, 5)) == [(0, 12, 8, pytest.approx(1))]
+    assert short_of([BAG, LOOSE], *shed, order(5, 10), order(30, 90)) == [], "later orders are no matter of two weeks"
+
+
+def test_an_order_is_not_met_by_what_comes_after_it():
+    comes = [0.0, 50.0, *[0.0] * 6]  # in the second week
+    assert short_of([BAG], order(5, 4), castings=comes) == [(0, 4, 0, 4)]
+    assert short_of([BAG], order(14, 4), castings=comes) == []
+
+
+def test_the_page_tells_of_a_shortage_by_what_is_missing():
+    log = [row("2027-05-20", "shed", "bagged", 4, "tub"), row("2027-06-03", "shed", "sold", 9, "tub")]
+    found = calc.run("farm.stock", {"log": log, "lanes": []})
+    assert [said for said in found["warnings"] if "Ordered" in said] == [
+        "Ordered for the next two weeks of “Starter tub”: 9. Packed and good: 4."
+        " With what can be made in time 5 will be missing."
+    ]
+    log[1]["amount"] = 4
+    assert not [said for said in calc.run("farm.stock", {"log": log})["warnings"] if "Ordered" in said]
+
+
+def test_what_is_ordered_is_promised_to_nobody_else_however_well_they_pay():
+    book = read_log([order(5, 0.5, "yard")], LANES, ROOMS, [BAG, LOOSE], TODAY)
+    supply = Supply([[160.0, *[0.0] * 7]] * 3, [[0.0] * 8] * 3)
+    found = promises(shed_of(book, [BAG, LOOSE]), book, [BAG, LOOSE], supply, TODAY)
+    assert [band.value for band in found[0]] == pytest.approx([1, 0]), "half a yard takes 150 of the 160 kg"
+    losing = {**LOOSE, "packing": 95.0}
+    found = promises(shed_of(book, [BAG, losing]), book, [BAG, losing], supply, TODAY)
+    assert [band.value for band in found[0]] == pytest.approx([1, 0]), "an order stands though it brings nothing"
+
+
+@pytest.mark.parametrize(
+    ("id", "makes_it"),
+    [
+        ("farm.week", ("calc.farm.week", ("read_log", "lanes_ahead", "due_list"))),
+        ("farm.stock", ("calc.farm.stock", ("book_of", "shed_of", "lanes_ahead", "promises", "short_orders"))),
+        ("farm.money", ("calc.farm.money", ("book_of", "farm_of", "terms_of", "course", "drawn", "best_of"))),
+        ("economics.cash", ("calc.economics.cash", ("plan_of", "months_of", "loan_by_month"))),
+        ("economics.return", ("calc.economics.returns", ("months_of", "rates_of_return"))),
+    ],
+)
+def test_what_was_worked_out_is_shown_and_not_worked_out_again(id, makes_it, monkeypatch):
+    module, names = makes_it
+    view = answer(id, {} if id.startswith("farm") else {"loan_amount": 900})
+    if id == "economics.return":  # the widest mover asks for other plans than the reader's
+        monkeypatch.setattr("calc.economics.returns.widest_mover", lambda v: None)
+    for name in names:
+        monkeypatch.setattr(
+            sys.modules[module], name, lambda *_, name=name, **__: pytest.fail(f"{name} is asked again")
+        )
+    assert view.shown.tables and view.shown.working
 
 
 def test_what_is_spread_out_uses_no_more_than_there_is():
