@@ -591,6 +591,8 @@ def _days(plan: LanePlan, days: int, case: int, until_slice: bool = False, brief
                 next_slice = day + SLICES_APART
                 sliced = slices * slice_length
                 from_base = min(sliced, max(0.0, base_length - cut))
+                if sliced - from_base < 1e-9:  # the last slice of the base, but for rounding
+                    from_base = sliced
                 sliced_base = from_base * base_depth * width
                 cut += sliced
                 if from_base < sliced:

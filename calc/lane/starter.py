@@ -1012,7 +1012,7 @@ def _reading(v: View, plan: LanePlan) -> list[str]:
         if v.days_to_first_castings:
             sentences.append(
                 f"Castings made of your feed come off after {v.days_to_first_castings / DAYS_A_MONTH:.0f} months,"
-                " when the base has been sliced. A shorter base brings them nearer."
+                " when the base has been sliced."
             )
         sentences.append(
             f"The lane walks: until the first slice it needs {v['floor_needed']} of floor, not only its"

@@ -192,6 +192,17 @@ def test_the_first_slices_are_the_base() -> None:
     assert isclose(sum(day.sliced_base for day in days[:castings]), plan.base.volume, rel_tol=0.13)
 
 
+@pytest.mark.parametrize("feet", [6, 10, 12, 16])
+def test_the_last_slice_of_the_base_is_not_taken_for_castings(feet: int) -> None:
+    """Ten times a foot is not ten feet to the last digit: what is left over is no slice of feed."""
+    plan = replace(LanePlan(), lane_length=feet * model.FOOT)
+    days = follow(plan, 900)
+    castings = model.first_castings_day(days)
+    assert castings is not None
+    assert isclose(sum(day.sliced_base for day in days[:castings]), plan.base.volume)
+    assert days[castings].sliced_castings > 0.01 * plan.slice_length * plan.lane_width
+
+
 def test_slow_typical_and_fast_are_in_order() -> None:
     for plan in (LanePlan(), replace(LanePlan(), bed_temperature=None, season=season("mild"))):
         slow, middle, fast = (model.first_slice_day(days) for days in model.all_cases(plan, 1095))
