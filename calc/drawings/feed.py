@@ -2,6 +2,7 @@
 
 from calc.engine import Drawing
 from calc.facts import feed as facts
+from calc.facts import moisture
 from calc.facts.base import Range
 from calc.page import svg
 from calc.page.drawings import drawing
@@ -25,7 +26,7 @@ def path() -> Drawing:
             ],
         ),
         ("2 Heat", [f"over {both(hot)}", "for 3 or 15 days"]),
-        ("3 Cool", [f"under {both(ready)}", percents(facts.BED_MOISTURE) + " moist"]),
+        ("3 Cool", [f"under {both(ready)}", percents(moisture.FACE) + " moist"]),
         ("4 Feed", ["2 in (5 cm) a layer", "on the sloping face"]),
     ]
     width, height = 190, 168

@@ -109,8 +109,8 @@ def turning() -> Drawing:
                 " for turned heaps asks."
             ),
             (
-                "Measure before and after. Only when it stays within a few degrees of the air for three days is it"
-                " feed. Mask against spores, gloves, a straight back."
+                "Measure before and after. Only when a turning no longer warms it, and it is under 86 °F (30 °C) all"
+                " through, is it feed. Mask against spores, gloves, a straight back."
             ),
         ),
     )

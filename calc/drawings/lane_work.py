@@ -381,7 +381,7 @@ def evenings() -> Drawing:
             ),
             "Lamp on, no feed. A few on the boards are usual: put them back.",
             "Lamp on, no feed. Do they still leave in numbers? The bed is too wet, too warm or too fresh.",
-            "The first layer, ½ in (1.3 cm) thick, no warmer than the bed. Water it, and cover it with leaves.",
+            "The first layer, ½ in (1.3 cm) thick, under 86 °F (30 °C). Water it, and cover it with leaves.",
             "Push a thermometer into the layer. Over 86 °F (30 °C): rake the layer off.",
             (
                 "Squeeze a handful from the face: it drips freely, but does not run. Lift the leaves. Is the layer"

@@ -870,7 +870,7 @@ def _reading(v: View, worked: Recipe) -> list[str]:
         )
     if worked.moisture < facts.BED_MOISTURE.low:
         lines.append(
-            "This is a mix for a heap that heats. A worm bed wants 70 to 90 % moisture: water it again once it has"
-            " cooled."
+            "This is a mix for a heap that heats. Worms want their feed at 70 to 85 % moisture: water it when it has"
+            " cooled, as you lay it."
         )
     return lines
