@@ -84,7 +84,7 @@ class Feeding(Answer):
         Output(
             "m/week",
             "The face moves",
-            "Along the ground, away from the finished end.",
+            "Along the ground, at the first pace and the full height of the bed. The list by weeks has each of them.",
             us="in/week",
             metric="cm/week",
             ranged=True,
@@ -109,7 +109,14 @@ class Feeding(Answer):
     ]
     feed_per_week: Annotated[
         Band,
-        Output("kg/week", "Feed in the first weeks", "Fresh weight, as laid.", ranged=True, main=True, digits=2),
+        Output(
+            "kg/week",
+            "Feed in the first weeks",
+            "What the worms eat, fresh. The layer that lies there comes on top.",
+            ranged=True,
+            main=True,
+            digits=2,
+        ),
     ]
     face_capacity_per_week: Annotated[
         float, Output("kg/week", "Feed that the face takes in a week", "A layer, not sooner than the last is cool.")
@@ -519,10 +526,14 @@ def _reading(v: View, plan: LanePlan) -> list[str]:
         + (" It takes no more: feed along the side, or begin a second lane." if faster(v) else "")
     )
     sentences.append(
-        f"Each layer shrinks to {v.yours('volume_kept')} of its volume, so the face creeps"
+        f"Each layer shrinks to {v.yours('volume_kept')} of its volume, which moves a face of full height"
         f" {v.say(v.face_advance_per_week, 'm/week', us='in/week', metric='cm/week', digits=2)} at first, and faster"
-        f" as the herd"
-        " grows."
+        " as the herd grows."
+        + (
+            " Yours begins as low as its base and moves faster from the first week on, as the list by weeks shows."
+            if over(plan.bed_height, plan.base_depth)
+            else ""
+        )
     )
     if v.first_slice_date:
         sentences.append(

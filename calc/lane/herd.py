@@ -162,7 +162,10 @@ class Herd(Answer):
         float | None,
         Output("day", "Doubling if nothing held it back", "Heads, once worms of all ages are there.", digits=2),
     ]
-    target: Annotated[float, Output("kg", "Worms on a full bed", "The weight aimed at.")]
+    target: Annotated[
+        float,
+        Output("kg", "Worms on a full bed", "The weight aimed at. In a lane: once they live behind the face only."),
+    ]
     stocking_after_year: Annotated[
         float, Output("kg/m2", "Worms on the bed after a year", "Over 1.5 lb/ft² (7.3 kg/m²) they leave.", us="lb/ft2")
     ]
@@ -502,7 +505,7 @@ def _trial_to_bed(v: View, rate: Rates, known: Mapping[str, float | None]) -> Ta
     )
     rows.append(
         (
-            f"Weight, from half full ({v.say(half, 'kg')}) to full",
+            f"Weight, from half full ({v.say(half, 'kg')}) to full, on {v['area']} from the first day",
             f"not in {SHOWN // 7} weeks" if later is None else later,
         )
     )
@@ -593,6 +596,11 @@ def _reading(v: View, rate: Rates, known: Mapping[str, float | None]) -> list[st
             f"From {v.yours('worm_mass')}, waiting costs {v.days_to_target / DAYS_A_MONTH:.0f} months;"
             f" buying the missing {v.say(v.target - v.worm_mass, 'kg')} costs {v['cost_to_buy_now']}."
         )
+        if v.target_mass is None and v.plan.held_area is None and over(v.plan.bed_area, v.area):
+            sentences.append(
+                f"Until the face has moved the gap on they live in the base too: a full bed is more than {v['target']}"
+                " at first."
+            )
     sentences += herd_sentence(v, v.plan)
     sentences.append(
         "The least known figure is the share of the young that live. Count worms in a handful every month: your own"

@@ -65,7 +65,10 @@ class Ledger(Answer):
     volume_lost: Annotated[float, _part("m3", "Volume, shrunk away", "Feed is more than the castings it leaves.")]
     volume_stored: Annotated[float, _part("m3", "Volume, in the bed", "At the end.")]
     heat_released: Annotated[float, Output("MJ", "Heat given off", "By what was breathed off.")]
-    hours: Annotated[float, Output("hour", "Hours of work", "Feeding, slicing, screening.", digits=2)]
+    hours: Annotated[
+        float,
+        Output("hour", "Hours of work", "Feeding, watering, slicing; screening of castings made of feed.", digits=2),
+    ]
     money_in: Annotated[float, Output("money", "Money in", "Castings made of feed, once dried, screened and sold.")]
     money_out: Annotated[
         float, Output("money", "Money out", "The start, and feed that is bought. Your hours are not in it.")
@@ -286,7 +289,8 @@ def _working(v: View, plan: LanePlan) -> list[Step]:
             " {feed_price}"
             " × sum over {days} of {laid}",
             "arithmetic; times: common practice, no source",
-            "Work is feeding, slicing and screening. Castings made of feed are paid two weeks after they are sliced.",
+            "Work is feeding, watering and slicing, and the screening of castings made of feed. Those are paid two"
+            " weeks after they are sliced.",
             figures,
         ),
     ]
