@@ -134,9 +134,11 @@ VOLUME_KEPT = Range(
     0.5,
     0.6,
     "1",
-    source=sources.DOMINGUEZ_2004,
-    sure="memory",
-    note="Volume falls by 40–60 %.",
+    sure="judged",
+    note=(
+        "Looked for and not found: reviews say that volume falls by 40–60 % (Domínguez 2004, from memory). By weight 55"
+        " to 70 % of fresh feed were left in trials."
+    ),
 )
 
 # ------------------------------------------------------------------------------------------------------ stocking
@@ -157,9 +159,11 @@ CAPACITY = Range(
     10,
     20,
     "kg/m2",
-    source=sources.MUNROE,
-    sure="memory",
-    note="Reported at about 10 to 20. In pots of poor food it was 0.8 (Neuhauser 1980), in sludge over 2.9.",
+    sure="judged",
+    note=(
+        "Not found: about 10 to 20 in a manual, from memory. In pots of poor food it was 0.8 (Neuhauser 1980), in"
+        " sludge over 2.9."
+    ),
 )
 
 # ------------------------------------------------------------------------------------------------------ breeding
@@ -191,8 +195,8 @@ HATCH_SHARE = Range(
     0.88,
     "1",
     source=sources.EDWARDS_1988,
-    sure="memory",
-    note="73 % at 25 °C in cattle manure; 82–87 % in cow dung outdoors.",
+    sure="second-hand",
+    note="83.2 % in a table of species. 73 % at 25 °C in cattle manure; 82–87 % in cow dung outdoors.",
 )
 HATCHLINGS = Range(
     "Young from a cocoon that hatches",

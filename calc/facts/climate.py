@@ -203,8 +203,8 @@ SURFACE_COEFFICIENT = Range(
     25,
     "W/m2 K",
     source=sources.ISO_6946,
-    sure="memory",
-    note="Still indoor air 7.7, outdoor wind 25 on buildings; a sheltered bed on a still night less.",
+    sure="derived",
+    note="Surface resistances turned over: still air indoors 7.7, wind on buildings 25. For a sheltered bed: ours.",
 )
 SIDE_RESISTANCE = Range(
     "Resistance of a lane's side boards to heat",

@@ -189,11 +189,11 @@ FLY_DAYS = _rule(
     "Days above 40 °C so that flies and rats lose interest",
     14.0,
     "day",
-    sources.CFR_503,
+    sources.CFR_503_FLIES,
     "second-hand",
     "One process of that many days or more, all of it above 40 °C: time before and after a break does not add up.",
 )
-FLY_MEAN = _rule("Mean temperature of those days", 45.0, "degC", sources.CFR_503, "second-hand")
+FLY_MEAN = _rule("Mean temperature of those days", 45.0, "degC", sources.CFR_503_FLIES, "second-hand")
 LONGEST_GAP = Range(
     "Longest time between two readings that still counts as known",
     4,

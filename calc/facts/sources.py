@@ -31,7 +31,7 @@ ALBERTA_2005 = Source(
     "second-hand",
 )
 CASADY_1962 = Source(
-    "Casady 1962", "Casady", "1962", "Value and Use of Rabbit Manure", "USDA Agricultural Research Service", "memory"
+    "Casady 1962", "Casady", "1962", "Value and Use of Rabbit Manure", "USDA Agricultural Research Service", "abstract"
 )
 CFR_205 = Source(
     "7 CFR 205.203",
@@ -46,15 +46,23 @@ CFR_503 = Source(
     "US Environmental Protection Agency",
     "in force",
     "Standards for the use or disposal of sewage sludge",
-    "40 CFR 503.32, 503.33 and appendix B, read in the copies of several states; 503.33(b)(5) in a textbook's table",
+    "40 CFR 503.32 and appendix B, read in the copies of several states",
     "read",
+)
+CFR_503_FLIES = Source(
+    "40 CFR 503.33",
+    "US Environmental Protection Agency",
+    "in force",
+    "Vector attraction reduction",
+    "40 CFR 503.33(b)(5), as a textbook's table has it",
+    "second-hand",
 )
 COMPOSTING_HANDBOOK_2022 = Source(
     "The Composting Handbook 2022",
     "Rynk (ed.)",
     "2022",
     "The Composting Handbook: a how-to and why manual for farm, municipal, institutional and commercial composters",
-    "Academic Press, table 4.2",
+    "Academic Press, chapter 4; its conditions of a good start were read, its table of materials is from memory",
     "memory",
 )
 COOPERBAND_2002 = Source(
@@ -128,8 +136,8 @@ ABRAMOWITZ_STEGUN_1964 = Source(
     "Abramowitz & Stegun",
     "1964",
     "Handbook of Mathematical Functions",
-    "National Bureau of Standards, 26.7: Student's t",
-    "memory",
+    "National Bureau of Standards, 26.7: Student's t; its series as programs quote them",
+    "second-hand",
 )
 AHN_2008 = Source(
     "Ahn, Richard & Glanville 2008",
@@ -172,8 +180,8 @@ CRANK_NICOLSON_1947 = Source(
     "1947",
     "A practical method for numerical evaluation of solutions of partial differential equations of the heat-conduction"
     " type",
-    "Proceedings of the Cambridge Philosophical Society 43:50–67",
-    "memory",
+    "Proceedings of the Cambridge Philosophical Society 43:50–67; first pages, as reprinted in 1996",
+    "abstract",
 )
 DE_VRIES_1963 = Source(
     "de Vries 1963",
@@ -189,7 +197,7 @@ BONEVA_1971 = Source(
     "1971",
     "Spline transformations: three new diagnostic aids for the statistical data-analyst",
     "Journal of the Royal Statistical Society B 33:1–71",
-    "memory",
+    "second-hand",
 )
 EN_13041 = Source(
     "EN 13041",
@@ -224,8 +232,8 @@ ISO_6946 = Source(
     "ISO",
     "current",
     "Building components and building elements: thermal resistance and thermal transmittance, calculation methods",
-    "ISO 6946",
-    "memory",
+    "ISO 6946; its surface resistances as building programs quote them",
+    "second-hand",
 )
 LOEHR_1985 = Source(
     "Loehr, Neuhauser & Malecki 1985",
@@ -565,7 +573,7 @@ ROSIN_RAMMLER = Source(
     "1933",
     "The laws governing the fineness of powdered coal",
     "Journal of the Institute of Fuel 7:29–36",
-    "memory",
+    "second-hand",
 )
 VAN_GESTEL_1992 = Source(
     "van Gestel et al. 1992",
@@ -676,7 +684,15 @@ GARG_2005 = Source(
     "2005",
     "Growth and reproduction of Eisenia foetida in various animal wastes during vermicomposting",
     "Applied Ecology and Environmental Research 3",
-    "memory",
+    "abstract",
+)
+KANAGARAJ_2023 = Source(
+    "Kanagaraj et al. 2023",
+    "Kanagaraj and others",
+    "2023",
+    "A study on yield and gut flora diversity on vermicomposting of bio-waste using Eisenia fetida",
+    "Asian Journal of Biological Sciences",
+    "abstract",
 )
 HERLANT_MEEWIS_1967 = Source(
     "Herlant-Meewis 1967",
@@ -772,7 +788,7 @@ AITKEN_1926 = Source(
     "1926",
     "On Bernoulli's numerical solution of algebraic equations",
     "Proceedings of the Royal Society of Edinburgh 46:289–305",
-    "memory",
+    "second-hand",
 )
 CORLESS_1996 = Source(
     "Corless et al. 1996",
@@ -783,7 +799,12 @@ CORLESS_1996 = Source(
     "abstract",
 )
 DANTZIG_1957 = Source(
-    "Dantzig 1957", "Dantzig", "1957", "Discrete-variable extremum problems", "Operations Research 5:266–277", "memory"
+    "Dantzig 1957",
+    "Dantzig",
+    "1957",
+    "Discrete-variable extremum problems",
+    "Operations Research 5:266–277",
+    "second-hand",
 )
 FRITSCH_CARLSON_1980 = Source(
     "Fritsch & Carlson 1980",
@@ -843,12 +864,14 @@ RANNACHER_1984 = Source(
     "Numerische Mathematik 43:309–327",
     "second-hand",
 )
-STUDENT_1908 = Source("Student 1908", "Student", "1908", "The probable error of a mean", "Biometrika 6:1–25", "memory")
+STUDENT_1908 = Source(
+    "Student 1908", "Student", "1908", "The probable error of a mean", "Biometrika 6:1–25", "second-hand"
+)
 WILSON_1927 = Source(
     "Wilson 1927",
     "Wilson",
     "1927",
     "Probable inference, the law of succession, and statistical inference",
     "Journal of the American Statistical Association 22:209–212",
-    "memory",
+    "second-hand",
 )

@@ -521,7 +521,7 @@ def _working(v: View, trace: HeatTrace) -> list[Step]:
         Step(
             "Met or not",
             "{meets_enclosed} = {longest_hot_days} ≥ {enclosed_days}; {meets_windrow} = " + windrow,
-            "40 CFR 503.33 and appendix B",
+            rules,
             values=parts,
         ),
         Step("Organic rule", "{meets_organic} = " + f"{ratio} and {in_organic}", "7 CFR 205.203", values=parts),

@@ -548,7 +548,7 @@ def _working(v: View, worked: Recipe) -> list[Step]:
             {"reached": Part("moisture after the water to add", _reached(v), "1", "%", "%")},
         )
     )
-    if v.dry_bedding_to_add:
+    if v.mode == "check" and v.dry_bedding_to_add:  # in a mix that is solved for it is one of the amounts
         steps.append(
             Step(
                 "Dry bedding",

@@ -344,12 +344,7 @@ def _working(v: View, plan: LanePlan) -> list[Step]:
             "the lane followed day by day: herd, feed, bed temperature; gap: common practice, no source",
             values=slice_parts(plan, days),
         ),
-        Step(
-            "At this pace",
-            "{days_between_slices} = {slice_length} ÷ {face_advance_per_week}; {residence_days} = ({slice_length} +"
-            " {gap}) ÷ {face_advance_per_week}; {days_per_length} = 1 ÷ {face_advance_per_week}",
-            "geometry",
-        ),
+        _pace_step(v),
         Step(
             "Castings by volume",
             f"{{castings_volume_per_length}} = {{{across}}} × {{bed_height}}; {{feed_volume_per_length}} ="
@@ -371,16 +366,33 @@ def _working(v: View, plan: LanePlan) -> list[Step]:
     ]
 
 
+def _pace_step(v: View) -> Step:
+    """From the face's pace to times; a face that hardly moves is said to take a hundred years and no longer."""
+    if not v.face_advance_per_week:
+        return Step("At this pace", "the face does not move: nothing comes off the back", "geometry", prose=True)
+    stay = "({slice_length} + {gap}) ÷ {face_advance_per_week}"
+    most = f"the smaller of {FOREVER:,.0f} days and {stay}" if v.residence_days >= FOREVER else stay
+    return Step(
+        "At this pace",
+        "{days_between_slices} = {slice_length} ÷ {face_advance_per_week}; {residence_days} = "
+        + most
+        + "; {days_per_length} = 1 ÷ {face_advance_per_week}",
+        "geometry",
+    )
+
+
 def _card(v: View) -> Table:
     """The per-foot card, to print and pin up."""
     name, piece = ("Foot of lane", FOOT) if v.units == "us" else ("Metre of lane", 1.0)
+    pace = v.face_advance_per_week / 7 * v.days_between_feedings  # of a layer
+    layers = piece / pace if pace else 0.0
     rows = [
         ("Feed in, volume", v.say(v.feed_volume_per_length * piece, "m3", us="ft3", metric="m3")),
         ("Feed in, weight", v.say(v.feed_volume_per_length * v.feed_bulk_density * piece, "kg")),
         ("Castings out, volume", v.say(v.castings_volume_per_length * piece, "m3", us="ft3", metric="m3")),
         ("Castings out, weight", v.say(v.castings_mass_per_length * piece, "kg")),
         ("Days at this pace", v.say(v.days_per_length * piece, "day", digits=2)),
-        ("Layers", f"{piece / (v.face_advance_per_week / 7 * v.days_between_feedings):.1f}"),
+        ("Layers", f"{layers:.1f}" if pace else "–"),
     ]
     return Table(
         "per_foot",

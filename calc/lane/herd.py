@@ -259,7 +259,7 @@ def herd(
 
     Masses [kg]; bed_area [m²]; full_stocking [kg/m²]; bed_temperature [°C]; harvest_per_week [kg/week].
     The band comes from the slow and the fast case of the lane.
-    Sources: stage lengths and rates as in calc.facts.biology; density limit after Reeh 1992 and Munroe.
+    Sources: stage lengths and rates as in calc.facts.biology; density limit after Reeh 1992 and our own judgement.
     """
     plan = herd_plan(asked)
     area = plan.held_area or plan.active_area

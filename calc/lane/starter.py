@@ -399,6 +399,15 @@ def show_starter(v: View) -> Show:
     )
 
 
+def _floor_step(plan: LanePlan, walks: str) -> Step:
+    """Base, slice and gap; on a base shorter than the foot of the full face, what is missing to it too."""
+    equation = f"{{floor_needed}} = {{{walks}}} + {{slice_length}} + {{gap}}"
+    if plan.foot <= plan.base_length:
+        return Step("Floor", equation, "geometry")
+    missing = f" + {{foot}} − {{{walks}}}"
+    return Step("Floor", equation + missing, "geometry", values={"foot": Part("foot of the full face", plan.foot, "m")})
+
+
 def _working(v: View) -> list[Step]:
     walks, across = ("base_width", "base_length") if v.fed_on == "side" else ("base_length", "base_width")
     plan = v.plan
@@ -507,7 +516,7 @@ def _working(v: View) -> list[Step]:
             "the lane followed day by day; part of a day by straight line",
             values={"days": days_part(plan, full_days)},
         ),
-        Step("Floor", f"{{floor_needed}} = {{{walks}}} + {{slice_length}} + {{gap}}", "geometry"),
+        _floor_step(plan, walks),
         Step(
             "A lane from what you have",
             "{proposed_length} and {proposed_width}: as far as worms live behind a face, or as the floor allows;"

@@ -71,6 +71,27 @@ def test_every_step_is_true_wherever_the_inputs_stand(entry):
     assert answered >= 10
 
 
+FAR = [
+    # a base shorter than the foot of the full face: what is missing to it is walked too
+    ("lane.starter", {"lane_length": "1.16 m", "floor_length": "0.5 m", "gap": "4 m"}),
+    ("lane.starter", {"lane_width": "3.19 m", "floor_length": "0.5 m", "fed_on": "side", "face_slope": "10 °"}),
+    # dry bedding that is one of the amounts of a mix, not laid on top of it
+    ("feed.recipe", {"target_moisture": "77.9 %", "target_carbon_nitrogen": 62.4, "dry_bedding": "leaves"}),
+    # a face that moves a hair a week, and one that does not move
+    ("lane.feeding", {"feed_available_per_week": "0.1 kg/week", "dry_matter_kept": "60 %"}),
+    ("lane.feeding", {"worm_mass": "0.05 kg", "feed_available_per_week": "0.1 kg/week", "survival": "1 %"}),
+    ("lane.feeding", {"base_depth": "2 cm", "water_per_area_per_day": "30 kg/m2 day", "survival": "1 %"}),
+]
+"""Plans far from the defaults that once showed an untrue working, or none."""
+
+
+@pytest.mark.parametrize(("id", "given"), FAR, ids=[f"{id}-{place}" for place, (id, _) in enumerate(FAR)])
+def test_every_step_is_true_far_from_the_defaults(id, given):
+    for units in ("us", "metric"):
+        view = answer(id, given, units)
+        assert "words" not in {workings.check(step, view) for step in view.shown.working}
+
+
 CHANGES = (("×", "÷"), ("÷", "×"), ("−", "+"), ("+", "−"), ("√", ""), ("longer", "shorter"), ("larger", "smaller"),
            ("smaller", "larger"), ("<", ">"), ("≥", "<"), ("≤", ">"), ("7 days/week", "8 days/week"), ("∓", "±"),
            ("rounded up", "rounded down"), ("sin", "cos"), ("sum", "mean"), ("mean", "sum"))  # fmt: skip
