@@ -845,11 +845,13 @@ def _heat_by_air(v: View, day: Weather, wind: float) -> float:
     return gamma * fao.wind_function(wind, v.still_air_factor) * fao.LATENT_HEAT * 1e6 / 86400
 
 
-def _sun_at_ground(known: Mapping[str, Any]) -> str:
-    """The equation of the sun at the ground, by what is known of it."""
+def _sun_at_ground(known: Mapping[str, Any], daylight: float) -> str:
+    """The equation of the sun at the ground, by what is known of it; daylight [h], none in a polar night."""
     if known.get("solar_radiation") is not None:
         return "{sun} = {measured_sun}"
     if known.get("sun_hours") is not None:
+        if not daylight:
+            return "{sun} = 0.25 × {outside}"
         return "{sun} = (0.25 + 0.50 × (the smaller of 1 and {bright} ÷ {length})) × {outside}"
     swing = f"{SWING_TO_SUN:g} × √(({{day_high}} − {{day_low}}) in K)"
     return f"{{sun}} = the smaller of {{clear_sun}} and {swing} × {{outside}}"
@@ -912,6 +914,11 @@ def working_steps(v: View, place: Place, known: Mapping[str, Any], day: Weather)
     def step(title: str, equation: str, source: str, prose: bool = False, note: str = "") -> Step:
         return Step(title, equation, source, note, shown, prose)
 
+    daylight = fao.daylight_hours(place.latitude, day_of_year)
+    lasts = "{store} ÷ {bed_evaporation}"
+    if v.days_between_waterings >= LONGEST_INTERVAL:
+        lasts = f"the smaller of {LONGEST_INTERVAL:g} days and {lasts}" if v.bed_evaporation else "{longest}"
+    shown["longest"] = Part("the longest that is told, where nothing is lost", LONGEST_INTERVAL, "day")
     scaled = abs(day.reference - v.reference_evaporation) > 1e-9 * max(1.0, day.reference)
     by_a_given_one = "Scaled to the reference that was given." if scaled else ""
 
@@ -943,7 +950,7 @@ def working_steps(v: View, place: Place, known: Mapping[str, Any], day: Weather)
             " sin {place_latitude} × sin {tilt} + cos {place_latitude} × cos {tilt} × sin {sunset})",
             "FAO-56, eq. 21 and 23",
         ),
-        step("Sun at the ground", _sun_at_ground(known), "FAO-56, eq. 35; without hours eq. 50"),
+        step("Sun at the ground", _sun_at_ground(known, daylight), "FAO-56, eq. 35; without hours eq. 50"),
         step(
             "Net radiation",
             "{clear_sun} = (0.75 + 2×10⁻⁵ × {place_altitude} in m) × {outside}; "
@@ -963,7 +970,8 @@ def working_steps(v: View, place: Place, known: Mapping[str, Any], day: Weather)
         ),
         step(
             "Reference evaporation",
-            "{reference_evaporation} = 1 mm/day × (0.408 × {slope} in kPa/K × {net} in MJ/m² day + {gamma} in kPa/K ×"
+            ("{reference_evaporation} = " if v.reference_evaporation else "0 mm/day = the larger of 0 and ")
+            + "1 mm/day × (0.408 × {slope} in kPa/K × {net} in MJ/m² day + {gamma} in kPa/K ×"
             " 900 ÷ ({mean} in °C + 273) × {wind_low} in m/s × {deficit} in kPa) ÷ ({slope} in kPa/K + {gamma} in"
             " kPa/K × (1 + 0.34 × {wind_low} in m/s))",
             "FAO-56, eq. 6",
@@ -1005,8 +1013,12 @@ def working_steps(v: View, place: Place, known: Mapping[str, Any], day: Weather)
         ),
         step(
             "A week, a watering",
-            "{water_per_week} = {water_per_day} × 7 days/week; {water_per_watering} = {water_per_day} ×"
-            " {days_between_waterings}; {share_of_reference} = {bed_evaporation} ÷ {reference_evaporation}",
+            "{water_per_week} = {water_per_day} × 7 days/week; {water_per_watering} = {store} × {watered_area}"
+            + (
+                "; {share_of_reference} = {bed_evaporation} ÷ {reference_evaporation}"
+                if v.reference_evaporation
+                else ""
+            ),
             "arithmetic",
         ),
         step(
@@ -1014,7 +1026,7 @@ def working_steps(v: View, place: Place, known: Mapping[str, Any], day: Weather)
             "{air_space} = 1 − {bulk_density} × ((1 − {upper_moisture}) ÷ {solids} + {upper_moisture} ÷ {of_water})",
             "definition; EN 13041 for the solids",
         ),
-        step("Days between waterings", "{days_between_waterings} = {store} ÷ {bed_evaporation}", "mass balance"),
+        step("Days between waterings", f"{{days_between_waterings}} = {lasts}", "mass balance"),
     ]
 
 

@@ -6,7 +6,7 @@ Each is read off the same days, so two pages that ask the same get the same.
 
 from collections.abc import Callable, Sequence
 from dataclasses import replace
-from datetime import date, timedelta
+from datetime import date
 
 from calc.biology import activity, crowding
 from calc.engine import Band, ends_wanted, together
@@ -95,9 +95,14 @@ def full_bed(plan: LanePlan) -> Band | None:
     return band_of(plan, lambda days: day_of_weight(days, lambda day: plan.full_stocking * day.active_area))
 
 
+def whole_day(start: date, days: float) -> date:
+    """The day nearest to so many days after another one."""
+    return date.fromordinal(round(start.toordinal() + days))
+
+
 def date_after(plan: LanePlan, days: float | None) -> date | None:
     """The day that many days after the worms came; None for never."""
-    return None if days is None else plan.start_date + timedelta(days=round(days))
+    return None if days is None else whole_day(plan.start_date, days)
 
 
 def feeding_temperature(plan: LanePlan) -> float:

@@ -197,7 +197,7 @@ def year(
     due = _due(plan, days_to_first_slice)
     layers = questions.feeding_rows(plan)
     feeding = layers[0][0] if layers else start_date + timedelta(days=FIRST_FEEDING)
-    heap = feeding - timedelta(days=round(heap_days))
+    heap = questions.whole_day(feeding, -heap_days)
     days = follow_span(plan)[:YEAR]
     low, high = biology.BAND_LOW.typical, biology.BAND_HIGH.typical
     return Year(

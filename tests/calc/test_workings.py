@@ -80,6 +80,11 @@ FAR = [
     # a face that moves a hair a week, and one that does not move
     ("lane.feeding", {"feed_available_per_week": "0.1 kg/week", "dry_matter_kept": "60 %"}),
     ("lane.feeding", {"worm_mass": "0.05 kg", "feed_available_per_week": "0.1 kg/week", "survival": "1 %"}),
+    # a day that evaporates nothing, a layer that lasts for ever, and dates half a day away
+    ("climate.water", {"climate": "dry", "wind": "0 m/s", "solar_radiation": "0 MJ/m2/day"}),
+    ("climate.water", {"shade": "31.9 %", "shelter": "97.6 %", "low": "-60 C", "latitude": -90}),
+    ("lane.year", {"start_date": "2027-08-20", "days_to_first_slice": 1095, "heap_days": 54.8}),
+    ("lane.year", {"start_date": "2027-10-26", "worm_mass": "0.05 kg", "heap_days": 27.5}),
     ("lane.feeding", {"base_depth": "2 cm", "water_per_area_per_day": "30 kg/m2 day", "survival": "1 %"}),
 ]
 """Plans far from the defaults that once showed an untrue working, or none."""
