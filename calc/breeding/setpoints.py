@@ -535,8 +535,9 @@ def _figure(
     low: float = 0.0,
     high: float | None = None,
     us: str | None = None,
+    coldest: float = 5.0,
 ) -> Figure:
-    line = _sampled(function)
+    line = _sampled(function, coldest)
     band = [
         (x, y * (1 - doubt(x)), y * (1 + doubt(x)) if high is None else min(high, y * (1 + doubt(x)))) for x, y in line
     ]
@@ -581,6 +582,7 @@ def _days_figure(v: View) -> Figure:
         incubation_days,
         facts.INCUBATION_SEEN,
         v.growout_temperature,
+        coldest=HATCH_KNOWN_FROM,
     )
 
 

@@ -35,7 +35,7 @@ FAO-56, eq. 35.
 PENMAN_STILL, PENMAN_WIND = 2.6, 0.54
 """Penman's wind function 2.6 (1 + 0.54 u): mm/day per kPa in still air, and its growth per m/s of wind at 2 m.
 
-Penman 1948, Proc. R. Soc. A 194:120-145, 0.35 (1 + 0.54 u) mm/day per mmHg; 0.35 / 0.13332 = 2.625, rounded as usual.
+Penman 1948, Proc. R. Soc. A 193:120-145, 0.35 (1 + 0.54 u) mm/day per mmHg; 0.35 / 0.13332 = 2.625, rounded as usual.
 """
 
 

@@ -165,7 +165,7 @@ def rooms() -> Drawing:
     """A rack in two rooms, one cool and one warm."""
     shapes = []
     for left, wide, name, degrees, eggs in (
-        (30, 320, "breeding, hatching eggs laid", "68 °F (20 °C)", True),
+        (30, 320, "breeding: cocoons laid", "68 °F (20 °C)", True),
         (400, 470, "hatching and growing", "81 °F (27 °C)", False),
     ):
         shapes += [
@@ -202,7 +202,7 @@ def rooms() -> Drawing:
         " for hatching and growing; trays move from the first to the second.",
         keys=(
             "Cool room: breeders lay for three weeks, then move to a fresh tray.",
-            "Warm room: what they laid hatches and grows here for about three months.",
+            "Warm room: what they laid hatches and grows here for about eleven weeks.",
             "Only trays move. Worms are handled twice: when the breeders come out, and when the young are sold.",
             (
                 "Heaters and lamps in damp rooms are work for an electrician: residual-current breaker, splash-proof"

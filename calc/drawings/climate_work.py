@@ -141,7 +141,8 @@ def straw() -> Drawing:
         "A bed cut across in frost: boards at both sides, a breathing cover on it, a foot of straw over all; worms and"
         " warmth in its middle, a long thermometer through the straw.",
         keys=(
-            "A foot of dry straw or leaves, also down the sides. Wet straw keeps nothing warm: renew it.",
+            "A foot of dry straw or leaves, four inches at least, also down the sides. Wet straw keeps little warm:"
+            " renew it.",
             "A breathing cover under it, so that the straw comes off clean at feeding.",
             "Boards, and earth or bales against them.",
             (

@@ -59,7 +59,7 @@ ACTIVATION = Range(
     0.25,
     "1",
     source=sources.JOHNSTON_2014,
-    sure="read",
+    sure="second-hand",
     note="In electronvolts. 0.25 in the model, 0.237 after calibration by van der Vaart et al. 2015.",
 )
 COLD_Q10 = Range(

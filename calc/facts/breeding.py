@@ -73,7 +73,7 @@ HATCH = Points(
         (5, 0.2, sources.EDWARDS_1988, "derived"),
         (10, 0.6, sources.EDWARDS_1988, "derived"),
         (15, 0.78, sources.EDWARDS_1988, "derived"),
-        (20, 0.83, sources.EDWARDS_1988, "memory"),
+        (20, 0.83, sources.EDWARDS_1988, "second-hand"),
         (25, 0.80, sources.ALI_2018, "derived"),
         (28, 0.76, sources.VENTER_1988, "derived"),
         (32, 0.5, sources.LOEHR_1985, "derived"),
@@ -87,7 +87,7 @@ HATCH_SEEN = Points(
     [
         (25, 0.73, sources.VENTER_1988, "memory"),
         (26, 0.866, sources.ALI_2018, "abstract"),
-        (20, 0.832, sources.EDWARDS_1988, "memory"),
+        (20, 0.832, sources.EDWARDS_1988, "second-hand"),
     ],
     note=(
         "Only Venter & Reinecke name a temperature. Ali & Kashem (February to June, not heated) and Edwards (“ideal”)"

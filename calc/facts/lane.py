@@ -102,13 +102,13 @@ COMPOST_DENSITY = Range(
     note="800 to 1,350 lb/yd³.",
 )
 PRODUCT_SHARE = Range(
-    "Share of the sliced castings that passes the fine screen",
+    "Share of the dried castings that passes the fine screen",
     0.5,
     0.65,
     0.8,
     "1",
     sure="practice",
-    note="By volume; The screening page works it out from your sieves.",
+    note="By volume; the screening page works it out from your sieves.",
 )
 WATER_PER_AREA = Range(
     "Water a shaded lane is given a day",

@@ -123,11 +123,11 @@ MATERIALS = (
     _row(
         "horse manure",
         "manure",
-        (59, 72, 79, ALBERTA, "second-hand"),
+        (49, 72, 79, ALBERTA, "second-hand"),
         (1.4, 1.6, 2.3, ALBERTA, "second-hand"),
         (22, 30, 50, ALBERTA, "second-hand"),
         (1215, 1379, 1620, ALBERTA, "second-hand"),
-        "With some bedding. Ask about wormer: drug residues can harm earthworms.",
+        "With some bedding. Casady (1962) gives 49 to 76 % water. Ask about wormer: drug residues can harm earthworms.",
         pounds=True,
     ),
     _row(

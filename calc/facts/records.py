@@ -8,7 +8,7 @@ RANGE_CONSTANT = Figure(
     1.128,
     "1",
     source=sources.MONTGOMERY,
-    sure="read",
+    sure="second-hand",
     note="Exactly 2 ÷ √π = 1.1284; books and NIST print 1.128.",
 )
 RANGE_LIMIT = Figure(
@@ -16,7 +16,7 @@ RANGE_LIMIT = Figure(
     3.267,
     "1",
     source=sources.MONTGOMERY,
-    sure="read",
+    sure="second-hand",
     note="Exactly 3.2665.",
 )
 FALSE_ALARM = Figure(
@@ -24,7 +24,7 @@ FALSE_ALARM = Figure(
     91.75,
     "1",
     source=sources.WESTERN_ELECTRIC,
-    sure="read",
+    sure="second-hand",
     note="The first rule alone: one in 370.",
 )
 FEED_LOW = Figure("Feed a day for a weight of worms, low", 0.25, "1/day", sure="practice")

@@ -264,8 +264,8 @@ PENMAN_1948 = Source(
     "Penman",
     "1948",
     "Natural evaporation from open water, bare soil and grass",
-    "Proceedings of the Royal Society of London A 193:120–145",
-    "read",
+    "Proceedings of the Royal Society of London A 193:120–145; first page seen, wind function as public codes have it",
+    "second-hand",
 )
 REINECKE_VENTER_1987 = Source(
     "Reinecke & Venter 1987",
@@ -345,8 +345,8 @@ JOHNSTON_2014 = Source(
     "2014",
     "An energy budget agent-based model of earthworm populations and its application to study the effects of"
     " pesticides",
-    "Ecological Modelling 280:5–17",
-    "read",
+    "Ecological Modelling 280:5–17; its parameters as in the code published with van der Vaart et al. 2015",
+    "abstract",
 )
 MITCHELL_1997 = Source(
     "Mitchell 1997",
@@ -557,7 +557,7 @@ NIST_HANDBOOK = Source(
     "undated",
     "e-Handbook of Statistical Methods",
     "6.3.2.2: individuals control charts",
-    "read",
+    "second-hand",
 )
 WESTERN_ELECTRIC = Source(
     "Western Electric 1956",
@@ -590,8 +590,8 @@ TRIPATHI_2004 = Source(
     "2004",
     "Comparative studies on biomass production, life cycles and composting efficiency of Eisenia fetida (Savigny) and"
     " Lampito mauritii (Kinberg)",
-    "Bioresource Technology 92:275–283",
-    "memory",
+    "Bioresource Technology 92:275–283; title from memory",
+    "abstract",
 )
 SYLHET_2025 = Source(
     "Eurasian J. Soil Sci. 2025",
@@ -629,13 +629,14 @@ EDWARDS_1985 = Source(
 )
 
 # ---- named in the chapters' text
-BUNGER = Source(
-    "Bünger et al.",
+BUNGER_2000 = Source(
+    "Bünger et al. 2000",
     "Bünger and others",
-    "undated",
-    "Health complaints and antibodies in compost workers, Germany",
-    "a passage read in a review of the subject",
-    "second-hand",
+    "2000",
+    "Health complaints and immunological markers of exposure to bioaerosols among biowaste collectors and compost"
+    " workers",
+    "Occupational and Environmental Medicine 57:458–464",
+    "abstract",
 )
 CONTRERAS_RAMOS_2005 = Source(
     "Contreras-Ramos et al. 2005",
@@ -669,7 +670,14 @@ EDWARDS_1995 = Source(
     "as a teaching page of the Hamburg University of Technology quotes them",
     "second-hand",
 )
-EDWARDS_2011 = Source("Edwards 2011", "Edwards", "2011", "Vermiculture Technology", "CRC Press, chapter 1", "memory")
+EDWARDS_2011 = Source(
+    "Edwards 2011",
+    "Edwards",
+    "2011",
+    "Introduction, history, and potential of vermicomposting technology",
+    "Edwards, Arancon & Sherman (eds), Vermiculture Technology, CRC Press, chapter 1; its title from memory",
+    "read",
+)
 FREDERICKSON_1997 = Source(
     "Frederickson, Butt, Morris & Daniel 1997",
     "Frederickson, Butt, Morris & Daniel",
@@ -683,7 +691,7 @@ GARG_2005 = Source(
     "Garg, Kaushik & Dilbaghi",
     "2005",
     "Growth and reproduction of Eisenia foetida in various animal wastes during vermicomposting",
-    "Applied Ecology and Environmental Research 3",
+    "Applied Ecology and Environmental Research 3; a passage of it seen",
     "abstract",
 )
 KANAGARAJ_2023 = Source(
@@ -706,7 +714,7 @@ HERNANDEZ_2010 = Source(
     "Hernández et al. 2010",
     "Hernández and others",
     "2010",
-    "Rinsed cattle manure and Eisenia andrei",
+    "On Eisenia andrei in rinsed cattle manure (its title was not noted)",
     "International Journal of Global Environmental Issues 10:255",
     "abstract",
 )
@@ -730,12 +738,12 @@ ILLINOIS = Source(
 MEKARN_2003 = Source(
     "MEKARN 2003", "Thang", "2003", "Worms on manures of the farm", "papers of the MEKARN network", "read"
 )
-MUSYOKA = Source(
-    "Musyoka et al.",
-    "Musyoka and others",
-    "undated",
-    "Worms in pre-composted kitchen, barley and coffee waste",
-    "BioResources",
+MUSYOKA_2020 = Source(
+    "Musyoka et al. 2020",
+    "Musyoka, Liti, Ogello, Meulenbroek & Waidbacher",
+    "2020",
+    "Using earthworm, Eisenia fetida, to bio-convert agro-industrial wastes for aquaculture nutrition",
+    "BioResources 15(1); year and volume from memory",
     "abstract",
 )
 NC_STATE_CARRYOVER = Source(
@@ -754,9 +762,9 @@ OREGON_STATE_2008 = Source(
     "as its compost specialists reported them in a news release",
     "read",
 )
-OWOJORI = Source(
-    "Owojori, Reinecke and others",
-    "Owojori & Reinecke",
+OWOJORI_2009 = Source(
+    "Owojori et al. 2009",
+    "Owojori and others",
     "2009",
     "Comparative study of the effects of salinity on life-cycle parameters of four soil-dwelling species (Folsomia"
     " candida, Enchytraeus doerjesi, Eisenia fetida and Aporrectodea caliginosa)",
@@ -805,6 +813,9 @@ DANTZIG_1957 = Source(
     "Discrete-variable extremum problems",
     "Operations Research 5:266–277",
     "second-hand",
+)
+DANTZIG_1963 = Source(
+    "Dantzig 1963", "Dantzig", "1963", "Linear Programming and Extensions", "Princeton University Press", "memory"
 )
 FRITSCH_CARLSON_1980 = Source(
     "Fritsch & Carlson 1980",

@@ -625,7 +625,7 @@ def _rules(v: View, verdicts: Mapping[str, Verdict]) -> Table:
             f"{days(weaker['days'])}, {v.say(weaker['hot_hours'], 'hour')} hot",
             enough("weaker"),
         ),
-        ("Flies and rats (40 CFR 503.33)", fly_asks, days(flies["days"]) + fly_mean, enough("flies")),
+        ("Flies and rats (40 CFR 503.33, second-hand)", fly_asks, days(flies["days"]) + fly_mean, enough("flies")),
     ]
     columns = [Column("rule", "Rule"), Column("asks", "Asks"), Column("has", "This log"), Column("met", "So")]
     return Table("rules", "What the rules ask, and what this log has", columns, rows, open=True)

@@ -39,8 +39,8 @@ def lane_in_time(v: View, plan: LanePlan, days: Sequence[Day], weeks: Sequence[i
         "lane_in_time",
         "The lane from the side, to scale",
         finding=(
-            f"In a year the face moves {v.say(shown[-1].face - plan.base_length, 'm')}. It rises from the base's"
-            f" {v.yours('base_depth')} to {v.yours('bed_height')}; behind the gap of"
+            f"In {weeks[-1]} weeks the face moves {v.say(shown[-1].face - plan.base_length, 'm')}. It rises from the"
+            f" base's {v.yours('base_depth')} to {v.yours('bed_height')}; behind the gap of"
             f" {v.yours('gap')} hardly a worm is left."
         ),
         svg=svg.picture(WIDTH, height, shapes),

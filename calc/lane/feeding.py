@@ -392,7 +392,7 @@ def _card(v: View) -> Table:
         ("Castings out, volume", v.say(v.castings_volume_per_length * piece, "m3", us="ft3", metric="m3")),
         ("Castings out, weight", v.say(v.castings_mass_per_length * piece, "kg")),
         ("Days at this pace", v.say(v.days_per_length * piece, "day", digits=2)),
-        ("Layers", f"{layers:.1f}" if pace else "–"),
+        ("Layers at this pace", f"{layers:.1f}" if pace else "–"),
     ]
     return Table(
         "per_foot",

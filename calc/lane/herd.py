@@ -134,7 +134,8 @@ class Herd(Answer):
         Output(
             "kg",
             "Worms after a year",
-            "In the season that you chose, with feed and water all year.",
+            "In the season that you chose, with feed and water all year. Its range also counts how crowded a bed may"
+            " get before breeding stops; the curve does not.",
             ranged=True,
             main=True,
             digits=2,

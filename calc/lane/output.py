@@ -280,7 +280,7 @@ def output(
             0.05,
             1,
             fact=facts.PRODUCT_SHARE,
-            help="Of the sliced castings, by volume. The screening page works it out.",
+            help="Of the dried castings, by volume. The screening page works it out.",
         ),
     ] = facts.PRODUCT_SHARE.typical,
     lane_width: LaneWidth = LANE_WIDTH,
@@ -517,9 +517,8 @@ def _side_sentence(v: View) -> str:
     if v.faces == 1:
         return "One face at the end is enough for that."
     return (
-        f"Fed on their ends that is {v.faces} faces to walk to: worms live only behind a face. Along its side one"
-        f" lane of"
-        f" {v.say(side, 'm', digits=2)} does the same."
+        f"Fed on their ends that is {v.faces} faces to walk to: worms live only behind a face. Fed along their sides,"
+        f" {v.say(side, 'm', digits=2)} of lane does the same."
     )
 
 

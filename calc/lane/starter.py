@@ -251,7 +251,7 @@ def starter(
             "Sheets for the sides",
             0,
             200,
-            help="Of 4 by 8 ft (1.22 by 2.44 m). The cut list below says how many are needed.",
+            help="Of 4 by 8 ft (1.22 by 2.44 m). The cut list of the first lane says how many are needed.",
             group="Prices",
         ),
     ] = 2,

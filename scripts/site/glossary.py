@@ -18,6 +18,16 @@ NOT_WITHIN = frozenset(
 )
 BEFORE, AFTER = r"(?<![\w.-])", r"(?:s|es)?(?![\w-]|\.\w)"
 """A whole word, and no part of a name such as lane.herd."""
+OTHERWISE = (
+    "longest gap between readings",
+    "gaps count",
+    "a layer, ⅛",
+    "for a layer",
+    "the layer you let dry",
+    "face of headings",
+    "face of the text",
+)
+"""Words in which a term of the trade means something else: they are left alone."""
 FORM = "form.calc-form"
 ASKED = "label, p"  # labels and hints, not what stands in the fields
 
@@ -55,7 +65,11 @@ def terms(markdown):
 
 def pattern(entries):
     return re.compile(
-        BEFORE + "(" + "|".join(re.escape(term) for term in sorted(entries, key=len, reverse=True)) + ")" + AFTER,
+        BEFORE
+        + "("
+        + "|".join(re.escape(term) for term in sorted([*entries, *OTHERWISE], key=len, reverse=True))
+        + ")"
+        + AFTER,
         re.IGNORECASE,
     )
 
@@ -89,7 +103,8 @@ def explained(page, entries, glossary):
 def words_of(form, entries, wanted):
     """The terms that a form uses, with their meanings, folded; nothing where it uses none."""
     asked = " ".join(part.text() for part in form.css(ASKED))
-    used = dict.fromkeys(entries[match[1].lower()] for match in wanted.finditer(asked))
+    found = (entries.get(match[1].lower()) for match in wanted.finditer(asked))
+    used = dict.fromkeys(entry for entry in found if entry)
     if not used:
         return ""
     items = "".join(f"<dt>{html.escape(entry.term)}</dt><dd>{html.escape(entry.meaning)}</dd>" for entry in used)

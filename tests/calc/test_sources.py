@@ -46,7 +46,7 @@ def test_no_work_stands_twice() -> None:
         ("HILL_2013", "title", "vermi- versus conventional composting of human feces"),
         ("REINECKE_1992", "title", "in terms of their temperature requirements"),
         # Its abstract has the 1.31 dS/m at which all worms died; the paper on avoidance, named before, has not.
-        ("OWOJORI", "title", "salinity on life-cycle parameters of four soil-dwelling species"),
+        ("OWOJORI_2009", "title", "salinity on life-cycle parameters of four soil-dwelling species"),
         ("EDIS_AG416", "author", "Ferrell, Dittmar, Sellers & Devkota"),
         ("ELVIRA_1996", "title", "mixed cultures with Eisenia andrei"),
     ],

@@ -94,3 +94,12 @@ def test_the_glossary_explains_the_words_of_the_first_page():
     assert {"lane", "face", "castings", "bedding", "slice", "gap"} <= set(known) and all(
         len(entry.meaning) > 15 for entry in known.values()
     )
+
+
+def test_a_term_is_left_alone_where_its_word_means_something_else():
+    page = (
+        "<article><p>What was given for a layer. A layer is fed.</p><p>The longest gap between readings.</p></article>"
+    )
+    known = {term: glossary.Entry(term, "Meant.", f"term-{term}") for term in ("layer", "gap")}
+    made = explained(page, known, "glossary.html")
+    assert re.findall(r"(for a|A) <a[^>]*>(layer|gap)</a>", made) == [("A", "layer")] and "longest gap between" in made
