@@ -515,7 +515,12 @@ OPEN = '.calc-field[data-input="log"]'
 HEAR_SENT = """() => {
   const ask = handbookPython.ask.bind(handbookPython);
   globalThis.sent = [];
-  handbookPython.ask = (call, args) => { sent.push(JSON.stringify(args).length); return ask(call, args); };
+  globalThis.calls = [];
+  handbookPython.ask = (call, args) => {
+    calls.push(call);
+    sent.push(JSON.stringify(args).length);
+    return ask(call, args);
+  };
 }"""
 HOLD_CALLS = """() => {
   const post = Worker.prototype.postMessage;
@@ -551,3 +556,103 @@ def test_a_wrong_file_is_told_by_its_first_bytes_and_one_that_is_read_can_be_sto
     page.evaluate("globalThis.held = false")
     opened(b"date,what,amount\n2026-03-01,fed,12\n")
     field.locator(".calc-rows-look").filter(has_text="as understood").wait_for(timeout=PATIENCE)
+
+
+HOLD_READING = """() => {
+  const read = FileReader.prototype.readAsDataURL, text = Blob.prototype.text;
+  globalThis.waiting = [];
+  globalThis.holding = null; // whether a blob waits before it is read
+  const held = (blob, go) => { if (holding?.(blob)) waiting.push(go); else go(); };
+  FileReader.prototype.readAsDataURL = function (blob) { held(blob, () => read.call(this, blob)); };
+  Blob.prototype.text = function () { return new Promise((done) => held(this, () => done(text.call(this)))); };
+}"""
+LET_GO = """async () => {
+  holding = null;
+  for (const go of waiting.splice(0)) go();
+  await new Promise((done) => { // what is read by now was heard: a further file is read to its end, and Python answers
+    const reader = new FileReader();
+    reader.onload = done;
+    reader.readAsDataURL(new Blob(["after"]));
+  });
+  await handbookPython.ask("block", { text: "after" });
+}"""
+PARTS = {"its first bytes": "!(blob instanceof File)", "the whole of it": "blob instanceof File"}
+
+
+def put_file(place, name, data):
+    place.locator("input[type=file]").set_input_files({"name": name, "mimeType": "text/csv", "buffer": data})
+
+
+def page_with_files(page, address):
+    page.goto(address)
+    page.wait_for_selector(LIVE, timeout=PATIENCE)
+    page.evaluate("document.querySelectorAll('article details').forEach((fold) => { fold.open = true; })")
+    page.evaluate(HEAR_SENT)
+    page.evaluate(HOLD_READING)
+
+
+def begun(page, part, put):
+    """A file is put in, and this part of it is about to be read."""
+    page.evaluate(f"holding = (blob) => {PARTS[part]}")
+    put()
+    page.wait_for_function("() => waiting.length === 1", timeout=PATIENCE)
+
+
+def stopped(page, place, said):
+    """It is stopped, and what waited is read all the same: nothing is asked about it."""
+    place.get_by_role("button", name="Stop").click()
+    page.wait_for_selector(LIVE, timeout=PATIENCE)
+    page.evaluate("calls.length = 0")
+    page.evaluate(LET_GO)
+    assert not {"table", "weather_file"} & set(page.evaluate("calls")), "a file that was stopped is asked about"
+    assert said.inner_text() == "Stopped: nothing was changed."
+
+
+def test_a_file_that_was_stopped_or_followed_by_another_while_it_was_read_is_not_shown(page, host):
+    page_with_files(page, host.base + "farm/week.html")
+    field = page.locator(OPEN).first
+    look = field.locator(".calc-rows-look")
+    before = field.locator("textarea").input_value()
+
+    def opened(name="one.csv", amount=12):
+        put_file(field, name, f"date,what,amount\n2026-03-01,fed,{amount}\n".encode())
+
+    for part in PARTS:
+        begun(page, part, opened)
+        stopped(page, field, look)
+        assert field.locator("textarea").input_value() == before
+
+        begun(page, part, opened)
+        page.evaluate("holding = null")
+        opened("two.csv", 13)
+        look.filter(has_text="two.csv: 1 row").wait_for(timeout=PATIENCE)
+        page.evaluate(LET_GO)
+        assert "two.csv: 1 row" in look.inner_text() and "one.csv" not in look.inner_text()
+
+        begun(page, part, opened)
+        put_file(field, "two.csv", b"x" * 9_000_000)
+        look.filter(has_text="two.csv is too large").wait_for(timeout=PATIENCE)
+        page.evaluate(LET_GO)
+        assert "two.csv is too large" in look.inner_text()
+
+
+def test_a_weather_file_is_looked_at_before_it_is_read_and_can_be_stopped(page, host):
+    page_with_files(page, host.base + "climate/water.html")
+    field = page.locator(".calc-field:has(textarea[data-weather])").first
+    said = field.locator(".calc-weather-said")
+    tools = field.locator(".calc-rows-tools").filter(has=page.locator('[aria-label^="Open a weather file"]'))
+    before = field.locator("textarea").input_value()
+    put_file(tools, "picture.csv", bytes(range(256)) * 25_000)
+    said.filter(has_text="no text file").wait_for(timeout=PATIENCE)
+    assert max(page.evaluate("sent")) < 20_000, "only its first bytes were looked at"
+
+    days = "".join(f"2025-{month:02}-{day:02},{month + 9}\n" for month in range(1, 13) for day in range(1, 29))
+    year = ("date,temperature (°C)\n" + days).encode()
+    for part in PARTS:
+        begun(page, part, lambda: put_file(tools, "year.csv", year))
+        assert "Reading year.csv …" in said.inner_text()
+        stopped(page, field, said)
+        assert field.locator("textarea").input_value() == before
+    put_file(tools, "year.csv", year)
+    said.filter(has_text="over the year").wait_for(timeout=PATIENCE)
+    assert field.locator("textarea").input_value() != before

@@ -123,7 +123,7 @@ export class Form {
       event.preventDefault();
       target.dispatchEvent(new Event("change", { bubbles: true })); // also in a cell of a table
     };
-    for (const area of form.querySelectorAll("textarea[data-weather]")) attachWeather(/** @type {HTMLTextAreaElement} */ (area), ask);
+    for (const area of form.querySelectorAll("textarea[data-weather]")) attachWeather(/** @type {HTMLTextAreaElement} */ (area), ask, stop);
     /** Tables are drawn from their text fields. @type {Map<Field, () => void>} */
     this.redraw = new Map([...form.querySelectorAll("textarea[data-columns]")].map((area) => {
       const field = /** @type {HTMLTextAreaElement} */ (area);

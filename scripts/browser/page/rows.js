@@ -27,6 +27,14 @@ export function base64(file) {
   });
 }
 
+/** What Python says of the kind of a file, by its first bytes: a picture is told at once. Null where it is no longer wanted.
+ * @param {Blob} file @param {string} input @param {Ask} ask @param {() => boolean} wanted @returns {Promise<Read | null>} */
+export async function kindOf(file, input, ask, wanted) {
+  const data = await base64(file.slice(0, HEAD));
+  const kind = wanted() ? await ask("table", { input, data, kind: true }) : null;
+  return wanted() ? kind : null;
+}
+
 /** @param {number} count */
 const rowsInWords = (count) => (count === 1 ? "1 row" : `${count.toLocaleString("en")} rows`);
 
@@ -104,8 +112,8 @@ export function attachRows(textarea, changed, ask, stop) {
   /** @param {File | null | undefined} chosen */
   async function take(chosen) {
     if (!chosen) return;
-    if (chosen.size > MOST_BYTES) return say(`${chosen.name} is too large: ${MOST_BYTES / 1e6} MB are the most that can be read.`);
     const now = ++taking;
+    if (chosen.size > MOST_BYTES) return say(`${chosen.name} is too large: ${MOST_BYTES / 1e6} MB are the most that can be read.`);
     const end = button("Stop", () => {
       taking++;
       stop();
@@ -113,10 +121,11 @@ export function attachRows(textarea, changed, ask, stop) {
     });
     say(`Reading ${chosen.name} …`);
     look.append(end);
-    const kind = await ask("table", { input: textarea.name, data: await base64(chosen.slice(0, HEAD)), kind: true }); // a picture is told at once
-    if (now !== taking) return;
-    if (kind?.ok) await read({ data: await base64(chosen) }, {}, chosen.name);
-    else if (kind) refuse(kind);
+    const kind = await kindOf(chosen, textarea.name, ask, () => now === taking);
+    if (!kind) return;
+    if (!kind.ok) return refuse(kind);
+    const data = await base64(chosen);
+    if (now === taking) await read({ data }, {}, chosen.name);
   }
   let taking = 0; // counts files, and stops
 
@@ -134,8 +143,9 @@ export function attachRows(textarea, changed, ask, stop) {
   /** Read a text or a file, and ask what Python asks; a file is shown as it was understood before it is used.
    * @param {{data: string} | {text: string}} what @param {Record<string, unknown>} answers @param {string} [name] of a file */
   async function read(what, answers, name) {
+    const now = taking;
     const answer = await ask("table", { input: textarea.name, ...what, answers, read: true });
-    if (!answer) return;
+    if (!answer || now !== taking) return; // stopped, or another file was opened meanwhile
     look.hidden = asking = false;
     if (answer.question) return put(answer.question, (reply) => read(what, { ...answers, ...reply }, name));
     if (!answer.ok) return refuse(answer);

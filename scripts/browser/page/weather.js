@@ -3,6 +3,7 @@
 // @ts-check
 
 import { make } from "./element.js";
+import { kindOf } from "./rows.js";
 import { state } from "./state.js";
 
 const MOST = 12_000_000; // bytes; an EPW year has 1.6 million, ten years of a logger by the hour about 5
@@ -11,8 +12,8 @@ const MOST = 12_000_000; // bytes; an EPW year has 1.6 million, ten years of a l
 
 /** Beside a field that holds a year's months: a button that fills it, and its neighbours of the same form, from a file.
  * @param {HTMLTextAreaElement} textarea
- * @param {(call: string, asked: Record<string, unknown>) => Promise<any>} ask */
-export function attachWeather(textarea, ask) {
+ * @param {(call: string, asked: Record<string, unknown>) => Promise<any>} ask @param {() => void} stop what Python is doing */
+export function attachWeather(textarea, ask, stop) {
   const label = textarea.labels[0]?.firstChild?.textContent?.trim() ?? "";
   const file = /** @type {HTMLInputElement} */ (make("input", { type: "file", accept: ".epw,.csv,.txt,text/csv,text/plain", hidden: true }));
   const open = make("button", { type: "button", textContent: "Open a weather file" });
@@ -21,16 +22,29 @@ export function attachWeather(textarea, ask) {
   open.setAttribute("aria-label", `Open a weather file: ${label}`);
   textarea.closest(".calc-field")?.append(make("div", { className: "calc-rows-tools" }, open, file), said);
 
+  let taking = 0; // counts files, and stops
+
   /** @param {File | undefined} chosen */
   async function take(chosen) {
     if (!chosen) return;
-    said.textContent = "Reading the file …";
+    const now = ++taking;
     if (chosen.size > MOST) {
       said.textContent = "The file is too large: cut it down to the last ten years or so.";
       return;
     }
+    const end = make("button", { type: "button", textContent: "Stop" });
+    end.addEventListener("click", () => {
+      taking++;
+      stop();
+      said.textContent = "Stopped: nothing was changed.";
+    });
+    said.replaceChildren(`Reading ${chosen.name} … `, end);
+    const kind = await kindOf(chosen, textarea.name, ask, () => now === taking);
+    const text = kind?.ok ? await chosen.text() : "";
+    if (now !== taking) return;
     /** @type {Weather | null} */
-    const answer = await ask("weather_file", { text: await chosen.text() });
+    const answer = kind?.ok ? await ask("weather_file", { text }) : kind;
+    if (now !== taking) return;
     if (!answer) said.textContent = "The file could not be read: try once more.";
     else if (!answer.ok) said.textContent = answer.errors[0].message;
     else {
@@ -51,8 +65,8 @@ export function attachWeather(textarea, ask) {
   }
 
   open.addEventListener("click", () => file.click());
-  file.addEventListener("change", async () => {
-    await take(file.files?.[0]);
+  file.addEventListener("change", () => {
+    take(file.files?.[0]);
     file.value = "";
   });
 }
