@@ -2,18 +2,21 @@
 
 import random
 from datetime import date, timedelta
-from math import exp, pi, sin
+from math import exp, log, pi, sin
 
 import pytest
 
 import calc
 from calc.biology import activity, crowding
+from calc.climate.season import season
 from calc.facts import biology, breeding
 from calc.facts import lane as lane_facts
+from calc.farm.ahead import plan_of
 from calc.farm.tables import FarmLog  # noqa: F401  the log of this test is read by the same description
 from calc.inputs import FEED_BULK_DENSITY, FULL_STOCKING
+from calc.lane.model import follow
 from calc.records.bayes import learned, moved_in, prior, quantiles, rate_of_counts
-from calc.records.learn import herd_mass
+from calc.records.learn import MOST_GROWTH, herd_mass
 
 LANES = [
     {"name": "A", "fed_on": "end", "length": 7.0, "width": 1.2, "height": 0.45, "started": "2026-04-01", "worms": 9.0},
@@ -82,6 +85,48 @@ def simulated(seed, growth=0.0, frost=True):
             count = round(noisy(truth["cocoons_per_worm_per_week"] * breeders, 0.1))
             add(first + timedelta(days=7 * week), "Room", "cocoons", count, "cocoons")
     return rows, truth
+
+
+def fed_by_the_model(seed, ration):
+    """Log rows of 8 to 26 weeks of a farm whose herds grow by what they eat, fed as the handbook's model feeds them."""
+    chance = random.Random(seed)
+    weeks, place, first, rows = chance.randint(8, 26), season("mild", None), date(2027, 1, 4), []
+    noise = chance.uniform(0.03, 0.2)
+    for lane in LANES:
+        plan = plan_of({**lane, "started": date.fromisoformat(lane["started"])}, ration, place, first)
+        before = (first - plan.start_date).days
+        for at, day in enumerate(follow(plan, before + 7 * weeks)[before:]):
+            today = (first + timedelta(days=at)).isoformat()
+            if day.laid:
+                fed = day.laid * exp(chance.gauss(0, noise))
+                rows.append({"date": today, "place": lane["name"], "what": "feed", "amount": fed, "unit": "kg"})
+            if at % 3 == 0 and chance.random() < 0.85:
+                warm = day.bed_temperature + chance.gauss(0, 0.6)
+                rows.append({"date": today, "place": lane["name"], "what": "temperature", "amount": warm, "unit": "C"})
+    return rows
+
+
+def world(seed):
+    """(log rows, true ration): ration and herd drawn anew, as they are thought likely before a logbook is read."""
+    chance = random.Random(f"herd {seed}")
+    if seed % 2:
+        known = prior(biology.RATION.low, biology.RATION.typical, biology.RATION.high)
+        ration = known.close(chance.gauss(known.middle, known.width))
+        return fed_by_the_model(seed, ration), ration
+    rows, truth = simulated(seed, chance.choice([0.0, chance.uniform(0, MOST_GROWTH)]))
+    return [row for row in rows if row["what"] in ("feed", "temperature")], truth["ration"]
+
+
+def test_the_band_of_the_ration_holds_the_truth_in_eight_worlds_of_ten():
+    """Neither so narrow that it misses, nor so wide that it always holds; a band of another width would be told."""
+    held = {0.5: 0, 1.0: 0, 2.0: 0}
+    for seed in range(40):
+        rows, ration = world(seed)
+        low, middle, high = (log(end) for end in found(rows)["ration"][1:4])
+        for width in held:
+            held[width] += middle - width * (middle - low) <= log(ration) <= middle + width * (high - middle)
+    assert 30 <= held[1.0] <= 36, held  # 75 to 90 of 100
+    assert held[0.5] < 30 and held[2.0] > 36, held
 
 
 def found(rows):

@@ -146,14 +146,12 @@ def test_stock_never_falls_below_nothing_in_any_week(log):
         assert found["outputs"]["castings_left"]["value"] >= 0 and found["outputs"]["worms_left"]["value"] >= 0
 
 
-def test_the_ration_is_found_again_within_its_band_in_most_farms():
-    held = 0
+def test_the_ration_is_found_again_in_every_farm():
+    """How often its band holds the truth is asked where the truth is drawn anew: tests/calc/test_farm_learn.py."""
     for seed in range(12):
         rows = merged(*((one := Farm(seed).run()).phone, one.office)).rows
         found = calc.run("records.learn", {"log": rows})["outputs"]["ration"]
         assert abs(found["value"] / TRUE_RATION - 1) < 0.2, seed
-        held += found["low"] * 0.97 <= TRUE_RATION <= found["high"] * 1.03
-    assert held >= 7  # of twelve, where eight in ten are meant
 
 
 def test_week_after_week_the_calendar_doubles_nothing(log):
