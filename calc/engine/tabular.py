@@ -26,6 +26,7 @@ TITLE_LINES = 30
 NEAR = 0.75
 """How like a column's name a foreign one must be to be taken for a slip."""
 MARKS = {"day first", "month first", "decimal comma", "decimal point"}
+SYSTEMS = {"us units": "us", "metric units": "metric"}
 """What a heading may say in brackets beside its unit."""
 LONGEST_HEAD = 200
 
@@ -251,6 +252,8 @@ def heading_of(marks: Iterable[str]) -> Heading:
             heading = replace(heading, comma=mark.lower() == "decimal comma")
         elif mark.lower() in MARKS:
             heading = replace(heading, order=mark.lower())
+        elif mark.lower() in SYSTEMS:
+            heading = replace(heading, system=SYSTEMS[mark.lower()])
         elif mark and not heading.unit:
             heading = replace(heading, unit=mark)
     return heading
@@ -259,7 +262,8 @@ def heading_of(marks: Iterable[str]) -> Heading:
 def heading_marks(heading: Heading) -> list[str]:
     """The same back as words."""
     comma = {True: "decimal comma", False: "decimal point", None: ""}[heading.comma]
-    return [mark for mark in (heading.unit, heading.order if heading.order in MARKS else "", comma) if mark]
+    system = {"us": "US units", "metric": "metric units"}.get(heading.system, "")
+    return [mark for mark in (heading.unit, system, heading.order if heading.order in MARKS else "", comma) if mark]
 
 
 def _placed(

@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from calc.engine import Act
 from calc.engine.quantity import convert, field_text
 from calc.farm.log import WATER_DENSITY, Book
-from calc.farm.tables import SHED, Row
+from calc.farm.tables import SHED, UNITS, Row
 
 LANE = {
     "feed": "Fed",
@@ -28,20 +28,8 @@ STORE = {
 ANYWHERE = {"hours": "Hours", "note": "Note"}
 OF_PRODUCTS = ("sold", "bagged", "spoiled")
 
-_WEIGHED = ("lb", "kg", "gal", "yd3"), ("kg", "lb", "L", "m3")
-_UNITS: dict[str, tuple[tuple[str, ...], tuple[str, ...]]] = {  # in US and metric units, the usual one first
-    "feed": _WEIGHED,
-    "castings": _WEIGHED,
-    "screened": (("lb", "kg"), ("kg", "lb")),
-    "worms": (("lb", "kg"), ("kg", "lb")),
-    "water": (("gal", "L"), ("L", "gal")),
-    "temperature": (("°F", "°C"), ("°C", "°F")),
-    "face": (("ft", "in", "m"), ("m", "cm", "ft")),
-    "gap": (("ft", "in", "m"), ("m", "cm", "ft")),
-    "hours": (("hours", "min"), ("hours", "min")),
-}
 _KEPT = {"temperature": "degC", "face": "m", "gap": "m", "hours": "hour", "water": "m3"}
-"""Units in which amounts are kept; all others of _UNITS are weights [kg]."""
+"""Units in which amounts are kept; all others of UNITS are weights [kg]."""
 _COUNTED = {"trays": "trays", "cocoons": "cocoons"}
 """Units of the words whose amounts are counted."""
 
@@ -52,7 +40,7 @@ def units_of(what: str, system: str | None, currency: str) -> tuple[str, ...]:
         return (currency,)
     if what in _COUNTED:
         return (_COUNTED[what],)
-    return _UNITS[what][system != "us"] if what in _UNITS else ()
+    return UNITS[what][system != "us"] if what in UNITS else ()
 
 
 def shown(what: str, amount: float | None, system: str | None, currency: str, digits: int = 3) -> tuple[str, str]:
@@ -61,7 +49,7 @@ def shown(what: str, amount: float | None, system: str | None, currency: str, di
     unit = units[0] if units else ""
     if amount is None:
         return "", unit
-    if what in _UNITS:
+    if what in UNITS:
         amount = amount / WATER_DENSITY if what == "water" else amount
         aim = {"°F": "degF", "°C": "degC", "hours": "hour"}.get(unit, unit)
         amount = convert(amount, _KEPT.get(what, "kg"), aim)

@@ -16,7 +16,7 @@ from typing import Any, ClassVar, NamedTuple
 from calc.engine.describe import as_written, numbered
 from calc.engine.quantity import UnknownUnit, convert
 from calc.facts import breeding
-from calc.farm.tables import SHED, WORDS, Row
+from calc.farm.tables import SHED, WORDS, Row, folded, usual_unit
 from calc.inputs import CASTINGS_BULK_DENSITY, FEED_BULK_DENSITY
 
 WATER_DENSITY = 1000.0
@@ -112,6 +112,7 @@ def _read_log(rows: Sequence[Row], lanes: Sequence[Row], rooms: Sequence[Row], p
     find_product = _product_finder(products)
     ordered = True
     last = date.min
+    assumed = dict(getattr(rows, "assumed", {}))
     for number, row in numbered(rows):
         day = _day_of(row["date"])
         if day is None:
@@ -144,14 +145,16 @@ def _read_log(rows: Sequence[Row], lanes: Sequence[Row], rooms: Sequence[Row], p
             if scale is None:
                 faults.add("unit", number, f"{what} in “{as_written(unit, 20)}”")
                 continue
-            if not unit and what not in ("hours", "moisture", "bought", "paid"):
-                faults.add("bare", number, what)
+            if not unit:
+                assumed.setdefault(number, usual_unit(what, None))
             amount = scale[0] + scale[1] * amount
             if what == "moisture" and amount > 1:
                 amount /= 100  # written in per cent without its sign
         if amount is not None and amount < 0 and what not in ("temperature", "paid", "squeeze", "note"):
             faults.add("negative", number, what)
             continue
+        if assumed.get(number) and what != "hours":
+            faults.add("bare", number, f"{what}, so {assumed[number]}")
         entry = Entry(day, place, what, amount, product, money, note, row.get("who") or "", number)
         if day < last:
             ordered = False
@@ -172,7 +175,7 @@ class _Faults:
         "product": "{rows}: “{last}” is none of your products, so it is left out of stock and money.",
         "amount": "{rows}: there is no amount ({last}).",
         "unit": "{rows}: {last} cannot be weighed, so it is left out.",
-        "bare": "{rows}: no unit is written ({last}), so kg, °C or m is meant.",
+        "bare": "{rows}: no unit is written for {last} is meant.",
         "negative": "{rows}: an amount below nothing ({last}) is left out.",
         "later": "{rows}: the date is still to come ({last}), so it does not count yet.",
     }
@@ -212,38 +215,8 @@ def _day_of(value: Any) -> date | None:
     return None
 
 
-@lru_cache(maxsize=256)
-def _folded(word: str) -> str:
-    """A word of the logbook as it is looked up: `Fed` is `feed`.
-
-    >>> _folded("Sold "), _folded("fed")
-    ('sold', 'feed')
-    """
-    plain = word.strip().casefold()
-    return _ALSO.get(plain, plain)
-
-
-_ALSO = {
-    "fed": "feed",
-    "feeding": "feed",
-    "watered": "water",
-    "watering": "water",
-    "sliced": "castings",
-    "slice": "castings",
-    "castings out": "castings",
-    "worms out": "worms",
-    "packed": "bagged",
-    "sale": "sold",
-    "hour": "hours",
-    "work": "hours",
-    "cocoon": "cocoons",
-    "tray": "trays",
-    "bed temperature": "temperature",
-}
-
-
 def _word(word: Any) -> str:
-    return _folded(word) if isinstance(word, str) else ""
+    return folded(word) if isinstance(word, str) else ""
 
 
 @lru_cache(maxsize=512)

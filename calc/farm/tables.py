@@ -5,6 +5,7 @@ The demo farm is Quillfen Smallholding; every row of it is invented.
 
 from collections.abc import Sequence
 from datetime import date, datetime, timedelta
+from functools import lru_cache
 from typing import Annotated, Any
 
 from calc.engine import FOOT, INCH, POUND, Amount, Choice, Day, Log, Number, Refused, Rows, Text
@@ -34,6 +35,64 @@ WORDS = {
     "note": "anything else",
 }
 """The words of the column `what`. Any other word is kept as a note, and named."""
+
+ALSO = {
+    "fed": "feed",
+    "feeding": "feed",
+    "watered": "water",
+    "watering": "water",
+    "sliced": "castings",
+    "slice": "castings",
+    "castings out": "castings",
+    "worms out": "worms",
+    "packed": "bagged",
+    "sale": "sold",
+    "hour": "hours",
+    "work": "hours",
+    "cocoon": "cocoons",
+    "tray": "trays",
+    "bed temperature": "temperature",
+}
+"""Other ways of writing those words."""
+
+_WEIGHED = ("lb", "kg", "gal", "yd3"), ("kg", "lb", "L", "m3")
+UNITS: dict[str, tuple[tuple[str, ...], tuple[str, ...]]] = {
+    "feed": _WEIGHED,
+    "castings": _WEIGHED,
+    "screened": (("lb", "kg"), ("kg", "lb")),
+    "worms": (("lb", "kg"), ("kg", "lb")),
+    "water": (("gal", "L"), ("L", "gal")),
+    "temperature": (("°F", "°C"), ("°C", "°F")),
+    "face": (("ft", "in", "m"), ("m", "cm", "ft")),
+    "gap": (("ft", "in", "m"), ("m", "cm", "ft")),
+    "hours": (("hours", "min"), ("hours", "min")),
+}
+"""Units in which the amounts of a word are written, in US and in metric units, the usual one first."""
+
+
+@lru_cache(maxsize=256)
+def folded(word: str) -> str:
+    """A word of the logbook as it is looked up: `Fed` is `feed`.
+
+    >>> folded("Sold "), folded("fed")
+    ('sold', 'feed')
+    """
+    plain = word.strip().casefold()
+    return ALSO.get(plain, plain)
+
+
+def usual_unit(word: Any, system: str | None) -> str:
+    """The unit that a number without one is read in, by the word of its row and the units in use (None: SI); nothing
+    where it counts something or belongs to a product.
+
+    >>> [usual_unit("Fed", units) for units in ("us", "metric", None)]
+    ['lb', 'kg', 'kg']
+    """
+    what = folded(word) if isinstance(word, str) else ""
+    if what not in UNITS:
+        return ""
+    return UNITS[what][system != "us"][0] if system or what != "water" else "kg"
+
 
 SHED = "shed"
 
@@ -175,7 +234,7 @@ FARM_LOG = {
     "date": Text("Date"),
     "place": Text("Place", optional=True),
     "what": Text("What", optional=True, choices=tuple(WORDS)),
-    "amount": Amount("Amount", unit_column="unit", optional=True),
+    "amount": Amount("Amount", unit_column="unit", unit_by="what", unit_of=usual_unit, optional=True),
     "unit": Text("Unit", optional=True),
     "who": Text("Who", optional=True),
     "note": Text("Note", optional=True),
@@ -187,7 +246,7 @@ FarmLog = Annotated[
         FARM_LOG,
         help=(
             "One row for each thing done: date, place, what, how much, its unit, who, a note. A row without a unit is"
-            " read in kg, °C or hours. A sale with a date to come is an order."
+            " read in the units that this page shows. A sale with a date to come is an order."
         ),
         optional=True,
         tolerant=True,

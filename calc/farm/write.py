@@ -15,7 +15,7 @@ from calc.engine.kinds.table import Rows
 from calc.engine.quantity import field_text
 from calc.engine.told import Told, lower_first
 from calc.farm.merge import alike_acts, lacking
-from calc.farm.tables import FARM_LOG, WORDS
+from calc.farm.tables import FARM_LOG, WORDS, usual_unit
 
 Texts = Mapping[str, str]
 
@@ -59,7 +59,8 @@ def entry_texts(log: Rows, entry: Mapping[str, Any], system: str | None, currenc
         raise Told("Choose what was done.")
     if row["amount"]:
         amount, behind = cast(Amount, FARM_LOG["amount"]).number_and_unit(row["amount"], None, currency)
-        row["amount"], row["unit"] = field_text(amount), behind or row["unit"]
+        row["amount"] = field_text(amount)
+        row["unit"] = behind or row["unit"] or usual_unit(row["what"], system)
     elif row["what"] not in ("note", "squeeze"):
         raise Told(f"How much? Type a number ({WORDS.get(row['what'], row['what'])}).")
     read = log.read([row], system, currency)

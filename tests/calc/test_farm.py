@@ -54,6 +54,52 @@ def test_amounts_are_read_in_any_unit_of_their_kind():
     assert amounts == pytest.approx([19.958, 20, 18.927, 20, 0.75, 0.75, 0.9144], rel=1e-3)
 
 
+BARE = """date,place,what,amount,unit,note
+2027-05-01,North lane,fed,44,,
+2027-05-01,North lane,temperature,68,,
+2027-05-02,North lane,water,5,,
+2027-05-03,North lane,face,3 ft,,
+2027-05-03,shed,sold,2,,Bag of castings
+2027-05-04,Tray room,worms,10,,
+2027-05-05,shed,hours,3,,
+"""
+
+
+@pytest.mark.parametrize(
+    ("units", "amounts", "said"),
+    [
+        ("us", [19.958, 20, 18.927, 0.9144, 2, 4.536, 3], ["lb", "°F", "gal", "lb"]),
+        ("metric", [44, 68, 5, 0.9144, 2, 10, 3], ["kg", "°C", "L", "kg"]),
+        (None, [44, 68, 5, 0.9144, 2, 10, 3], ["kg", "°C", "kg", "kg"]),
+    ],
+)
+def test_a_row_without_a_unit_is_read_in_the_units_of_the_book_and_that_is_told(units, amounts, said):
+    log = calc.find("farm.week").inputs["log"]
+    book = book_of_rows(log.value(BARE, units))
+    assert [entry.amount for entry in book.entries] == pytest.approx(amounts, rel=1e-3)
+    assert [sentence.split(" for ")[1] for sentence in book.told] == [
+        f"{what}, so {unit} is meant."
+        for what, unit in zip(("feed", "temperature", "water", "worms"), said, strict=True)
+    ]
+
+
+def test_what_a_row_without_a_unit_meant_stands_in_the_heading_when_the_log_is_kept():
+    """A book kept in pounds and read in kilograms weighs the same, and nobody is asked or told again."""
+    log = calc.find("farm.week").inputs["log"]
+    for units in ("us", "metric"):
+        kept = log.units_named(BARE, units)
+        assert f"amount ({'US' if units == 'us' else 'metric'} units)" in kept.splitlines()[0]
+        for other in ("us", "metric", None):
+            read = log.value(kept, other)
+            assert list(read) == list(log.value(BARE, units)) and not book_of_rows(read).told
+            assert log.units_named(kept, other) == kept
+    assert log.units_named("date,what,amount,unit\n2027-05-01,feed,4,kg", "us").startswith("date,what,amount,unit")
+
+
+def book_of_rows(rows):
+    return read_log(rows, LANES, ROOMS, PRODUCTS, TODAY)
+
+
 def test_what_cannot_be_used_is_told_once_for_each_kind_and_nothing_else_is_lost():
     rows = [row("2027-05-01", "North lane", "danced", 3)] * 900 + [
         row("2027-05-02", "North lane", "feed", 3, "furlong"),

@@ -9,11 +9,12 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 import calc
+from calc.engine.kinds.amount import in_kept_unit
 from calc.engine.register import find
 from calc.engine.run import answer
 from calc.farm import write
 from calc.farm.merge import lacking, merged
-from calc.farm.tables import WORDS
+from calc.farm.tables import WORDS, usual_unit
 from calc.page import respond
 
 LOG = find("farm.week").inputs["log"]
@@ -99,7 +100,9 @@ def test_rows_written_one_by_one_read_back(rows):
     found = kept(text)
     assert not found.dropped and len(found) == len(rows)
     for row, (what, amount, note) in zip(found, rows):
-        assert row["what"] == what and row["amount"] == pytest.approx(amount, rel=1e-6)
+        written, unit = in_kept_unit(amount, usual_unit(what, "us"))  # the units of the page, where none was chosen
+        assert row["what"] == what and row["amount"] == pytest.approx(written, rel=1e-6)
+        assert (row["unit"] or "") == unit
         assert (row["note"] or "").split() == note.split()
 
 

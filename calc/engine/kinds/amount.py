@@ -4,6 +4,7 @@ money.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from math import isfinite
 from random import Random
@@ -64,10 +65,14 @@ class Amount(Kind):
     well.
 
     Kept in SI with the SI unit in the other column, so that amount × unit is always the quantity (see in_kept_unit).
+    Where no unit is written, `unit_of` says which one is meant, from what stands in the column `unit_by` and the system
+    of units: the reader's, or the one that the heading names.
     """
 
     label: str
     unit_column: str = "unit"
+    unit_by: str = ""
+    unit_of: Callable[[Any, str | None], str] = lambda _word, _system: ""
     help: str = ""
     group: str = ""
     optional: bool = False
@@ -124,10 +129,33 @@ class Amount(Kind):
             raise Told(f"{self.label} must be a number.")
         return value, "money" if money and not behind else behind
 
+    def without_units(
+        self, cells: list[Any], units: list[Any], words: list[Any], heading: Heading, system: str | None
+    ) -> dict[int, str]:
+        """{place: the unit that is meant} of the amounts without one, where it is known."""
+        if heading.unit:
+            return {}
+        found: dict[int, str] = {}
+        for place, (cell, written, word) in enumerate(zip(cells, units, words)):
+            if blank_cell(written) and not blank_cell(cell) and self._is_bare(cell):
+                meant = self.unit_of(word, heading.system or system)
+                if meant:
+                    found[place] = meant
+        return found
+
+    def _is_bare(self, cell: Any) -> bool:
+        """Whether a cell is a number with nothing behind it."""
+        return not isinstance(cell, str) or not any(sign.isalpha() or sign in "%°$€£¥" for sign in cell)
+
     def read_beside(
-        self, cells: list[Any], units: list[Any], heading: Heading, currency: str
+        self, cells: list[Any], units: list[Any], heading: Heading, currency: str, meant: dict[int, str]
     ) -> tuple[list[Any], list[Any], dict[int, str]]:
-        """(values, units, {place: message}) of both columns. A number in a unit seen before takes a short way."""
+        """(values, units, {place: message}) of both columns; meant: the units of amounts without one.
+
+        A number in a unit seen before takes a short way.
+        """
+        if meant:
+            units = [meant.get(place, written) for place, written in enumerate(units)]
         values: list[Any] = []
         kept_units: list[Any] = []
         wrong: dict[int, str] = {}

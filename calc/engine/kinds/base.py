@@ -42,6 +42,7 @@ class Heading:
     unit: str = ""
     order: str = ""  # of slashed dates: "day first" or "month first"
     comma: bool | None = None  # whether the comma is the decimal mark; None: as in a single field
+    system: str = ""  # whose units an amount without one is in: "us" or "metric"
 
 
 class Kind:

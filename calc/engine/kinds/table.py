@@ -28,7 +28,8 @@ class Kept(list[Any]):
     """The good rows of a table.
 
     `numbers` are the rows' numbers; `dropped` says in words why each other row was left out,
-    `cells` which cells that was; `notes` what else was left out."""
+    `cells` which cells that was; `notes` what else was left out; `assumed` the unit with which a row without one was
+    read, by its number."""
 
     def __init__(
         self,
@@ -37,10 +38,12 @@ class Kept(list[Any]):
         numbers: Iterable[int] = (),
         cells: Iterable[tuple[int, str | None]] = (),
         notes: Iterable[str] = (),
+        assumed: Mapping[int, str] = {},
     ) -> None:
         super().__init__(rows)
         self.dropped, self.numbers = list(dropped), list(numbers)
         self.cells, self.notes = list(cells), list(notes)
+        self.assumed = dict(assumed)
 
 
 def numbered(rows: Sequence[Any]) -> list[tuple[int, Any]]:
@@ -95,14 +98,29 @@ class Rows(Kind):
         if len(grid.rows) > self.most:
             raise Told(f"{self.label} has {len(grid.rows):,} rows; {self.most:,} are the most that can be read.")
         self.settle(grid, system, currency)
-        columns, wrong = self._columns_read(grid, system, currency)
+        meant = self._units_meant(grid, system)
+        columns, wrong = self._columns_read(grid, system, currency, meant)
         bad = {place for place, *_ in wrong}
         names = list(self.columns)
         rows = [dict(zip(names, row)) for place, row in enumerate(zip(*columns)) if place not in bad]
         numbers = [number for place, number in enumerate(grid.numbers) if place not in bad] if bad else grid.numbers
         if self.timed and rows:
             wrong += self._one_kind_of_time(rows, numbers, grid.numbers)
-        return self._kept(grid, rows, numbers, wrong)
+        kept = self._kept(grid, rows, numbers, wrong)
+        for name, units in meant.items():
+            if not grid.headings.get(name, Heading()).system:  # else the table says so itself
+                kept.assumed |= {grid.numbers[place]: written for place, written in units.items()}
+        return kept
+
+    def _units_meant(self, grid: Grid, system: str | None) -> dict[str, dict[int, str]]:
+        """{column of amounts: {place: unit}} of what was written without one."""
+        found = {}
+        for name, column in self.columns.items():
+            if isinstance(column, Amount) and column.unit_by in grid.names and name in grid.names:
+                cells, units, words = map(grid.column, (name, column.unit_column, column.unit_by))
+                heading = grid.headings.get(name, Heading())
+                found[name] = column.without_units(cells, units, words, heading, system)
+        return found
 
     def grid(self, written: Any) -> Grid:
         """The cells of a table from a list of rows, from JSON, or from a text that was pasted or saved."""
@@ -201,8 +219,10 @@ class Rows(Kind):
     def _first(self) -> str:
         return next(iter(self.columns))
 
-    def _columns_read(self, grid: Grid, system: str | None, currency: str) -> tuple[list[list[Any]], Wrong]:
-        """(values column by column, what is wrong)."""
+    def _columns_read(
+        self, grid: Grid, system: str | None, currency: str, meant: Mapping[str, dict[int, str]]
+    ) -> tuple[list[list[Any]], Wrong]:
+        """(values column by column, what is wrong); meant: units of amounts without one."""
         read: dict[str, list[Any]] = {}
         wrong: Wrong = []
         for at, (name, column) in enumerate(self.columns.items()):
@@ -212,7 +232,9 @@ class Rows(Kind):
             try:
                 if isinstance(column, Amount) and column.unit_column in self.columns:
                     units = grid.column(column.unit_column)
-                    read[name], read[column.unit_column], told = column.read_beside(cells, units, heading, currency)
+                    read[name], read[column.unit_column], told = column.read_beside(
+                        cells, units, heading, currency, meant.get(name, {})
+                    )
                 elif name in read:
                     continue
                 else:
@@ -315,8 +337,11 @@ class Rows(Kind):
         if not grid.names or (not grid.delimiter and not grid.rows):
             return written
         heads = []
+        meant = self._units_meant(grid, system)
         for name in grid.names:
             heading = grid.headings.get(name, Heading())
+            if meant.get(name):
+                heading = replace(heading, system=heading.system or system or "")
             sign = heading.unit or self.columns[name].sign(system, currency)
             marks = heading_marks(replace(heading, unit=sign))
             heads.append(" ".join([name, *(f"({mark})" for mark in marks)]))
