@@ -256,11 +256,14 @@ class LanePlan:
 
     def moved_by(self, volume: float) -> float:
         """How far castings of a volume [m³] move the face on from the base [m]."""
+        if volume <= 0:
+            return 0.0
         area, start = volume / self.face_width, min(self.base_depth, self.bed_height)
         rise, until = self.rise, self.bed_height - start
         ramp = until * (start + self.bed_height) / 2 / rise  # side view of the part that rises, [m²]
         if until > 0 and area < ramp:
-            return (sqrt(start * start + 2 * rise * area) - start) / rise
+            # (√(…) − start) ÷ rise, written so that a little castings is no difference of two numbers alike
+            return 2 * area / (sqrt(start * start + 2 * rise * area) + start)
         return until / rise + (area - ramp) / self.bed_height
 
     def volume_to(self, moved: float) -> float:
@@ -663,7 +666,8 @@ def _days(plan: LanePlan, days: int, case: int, until_slice: bool = False, brief
         base_left -= sliced_base
         before, side_view = moved, made / width
         if side_view < ramp:  # as LanePlan.moved_by, its figures taken out of the loop
-            moved = (sqrt(start_height * start_height + 2 * rising * side_view) - start_height) / rising
+            root = sqrt(start_height * start_height + 2 * rising * side_view)
+            moved = 2 * side_view / (root + start_height) if side_view else 0.0
         else:
             moved = until / rising + (side_view - ramp) / bed_height
         advance = moved - before
