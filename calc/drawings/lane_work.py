@@ -486,7 +486,7 @@ def eight_and_eighty() -> Drawing:
         person_at = 30 + length * foot + 22 if row == 0 else 858
         shapes += [
             moved(standing(0, 0, -1), person_at, base, 0, 0.25),
-            strong(150 if row == 0 else 30, base - 24, f"{length} ft: {('to learn', 'to live on')[row]}"),
+            strong(150 if row == 0 else 30, base - 24, f"{length} ft: {('to learn', 'to produce')[row]}"),
         ]
     shapes += [
         "".join(f'<path class="part" d="M{30 + 80 * n} {ground + 12}v8"/>' for n in range(11)),

@@ -98,7 +98,7 @@ def mix(
     castings_available: Annotated[
         float,
         Number("m3/week", "Castings to share out", 0, 1000, us="yd3/week", metric="m3/week", help="Screened, a week."),
-    ] = 0.5 * YARD3,
+    ] = 0.25 * YARD3,
     products: Annotated[
         Sequence[dict[str, Any]],
         Rows(

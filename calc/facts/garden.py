@@ -21,15 +21,6 @@ BED_DEPTH = Range(
     sure="practice",
     note="4 to 8 in; 6 in is a spade's reach.",
 )
-BED_SHARE = Range(
-    "Castings in the top of a garden bed, by volume",
-    0.05,
-    0.10,
-    0.20,
-    "1",
-    sure="practice",
-    note="5–10 t/ha did well in field strawberries (Arancon et al. 2004): 0.5–1 kg/m².",
-)
 POT_SHARE = Range(
     "Castings in a fertilised potting mix, by volume",
     0.10,

@@ -190,7 +190,7 @@ Products = Annotated[
 PRODUCTS: tuple[Row, ...] = (
     {
         "name": "Bag of castings",
-        "castings": 26 * POUND,
+        "castings": 25 * POUND,
         "worms": 0.0,
         "unit": "bag",
         "price": 16.0,

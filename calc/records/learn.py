@@ -101,7 +101,7 @@ class Learned(Answer):
     ]
     most_changed: Annotated[
         str,
-        Output("1", "Furthest from the trials", "Where your own figure differs most from the usual one.", main=True),
+        Output("1", "Furthest from the usual", "Where your own figure differs most from the usual one.", main=True),
     ]
     weeks_in_log: Annotated[float, Output("week", "Weeks in the log", "", digits=2, main=True)]
     rows_used: Annotated[int, Output("1", "Readings used", "Feedings of a week count as one reading.")]
@@ -615,7 +615,7 @@ def _said_table(v: Any, found: Sequence[Coefficient]) -> Table:
         Column("what", "What"),
         Column("yours", "Yours"),
         Column("range", "In eight cases of ten"),
-        Column("trials", "The trials said"),
+        Column("trials", "The usual figure"),
         Column("readings", "Readings", "1"),
     ]
     return Table("yours", "Your own figures", columns, rows, open=True)
@@ -672,8 +672,8 @@ def _working() -> list[Step]:
         ),
         Step(
             "Yours",
-            "what the trials said × what your readings say, at 241 places; {coefficients_learned}, {rows_used} and"
-            " {weeks_in_log} count them; {most_changed}: most widths away from the trials",
+            "the usual range × what your readings say, at 241 places; {coefficients_learned}, {rows_used} and"
+            " {weeks_in_log} count them; {most_changed}: most widths away from the usual",
             "Bayes' rule; the scatter of single readings is integrated out",
             prose=True,
         ),
@@ -686,15 +686,15 @@ def _figure(found: Sequence[Coefficient]) -> Figure:
 
     return Figure(
         "learned",
-        "Yours against the trials",
-        finding="Where the dark bar leaves the light one, your farm is not like the trials.",
+        "Yours against the usual figures",
+        finding="Where the dark bar leaves the light one, your farm is not like the usual one.",
         x=Axis("Against the usual figure", "1", us="%", metric="%", low=0),
         y=Axis("", kind="band"),
         marks=[
             Mark(
                 "spans",
                 [(_label(o.known.name), against(o, o.known.fact.low), against(o, o.known.fact.high)) for o in found],
-                label="the trials",
+                label="usual",
                 tone="muted",
             ),
             Mark(
@@ -717,8 +717,8 @@ def _reading(v: Any, found: Sequence[Coefficient]) -> list[str]:
     ordered = sorted(found, key=surprise, reverse=True)
     sentences = [
         f"{_label(one.known.name)}, yours: {_say(v, one, one.band.value)}"
-        f" ({_say(v, one, one.band.low)} to {_say(v, one, one.band.high)}), from {one.rows} readings; the trials said"
-        f" {_say(v, one, one.known.fact.typical)}."
+        f" ({_say(v, one, one.band.low)} to {_say(v, one, one.band.high)}), from {one.rows} readings; the usual figure"
+        f" is {_say(v, one, one.known.fact.typical)}."
         for one in ordered[:NAMED]
     ]
     missing = [lower_first(_label(known.name)) for known in KNOWN if known.name not in {o.known.name for o in found}]
