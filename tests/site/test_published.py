@@ -31,6 +31,15 @@ def test_ids_are_unique():
     assert sorted(set(ids)) == sorted(ids)
 
 
+def test_no_value_is_counted_twice():
+    asked = [
+        repr({key: float(part) if isinstance(part, int) else part for key, part in entry.get("inputs", {}).items()})
+        + repr([entry.get(key) for key in ("call", "run", "output", "expected")])
+        for _, entry in ENTRIES
+    ]
+    assert [entry for entry, many in Counter(asked).items() if many > 1] == []
+
+
 def test_a_check_can_fail():
     chapter, entry = next((chapter, entry) for chapter, entry in ENTRIES if isinstance(entry["expected"], (int, float)))
     value = published.ours(entry)
