@@ -30,6 +30,7 @@ CASES: dict[str, list[dict[str, Any]]] = {
     "economics.return": [{"flows": "-1000, 400, 400, 400"}],
 }
 """Runs beside the defaults that bring out equations which the defaults do not need."""
+NO_STEPS = "The lane followed day by day, and no equation of its own."
 
 
 def cases(entry: Calculator) -> Iterator[tuple[dict[str, Any], str]]:
@@ -75,9 +76,10 @@ def equations(chapter: str = "") -> str:
             continue
         counted(entry)  # an equation that is untrue stops the build
         items = "".join(_item(*found) for found in steps_of(entry))
+        items = f'<ol class="calc-equations">{items}</ol>' if items else f"<p>{NO_STEPS}</p>"
         parts.append(
-            f'<h3 id="{id.replace(".", "-")}-equations"><a href="../{entry.page}">{escape(entry.question)}</a></h3><ol'
-            f' class="calc-equations">{items}</ol>'
+            f'<h3 id="{id.replace(".", "-")}-equations"><a href="../{entry.page}">{escape(entry.question)}</a></h3>'
+            f"{items}"
         )
     return "".join(parts)
 
