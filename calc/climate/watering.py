@@ -9,7 +9,7 @@ from typing import Annotated, Any
 
 from calc.climate import evaporation as fao
 from calc.climate import pores
-from calc.climate.season import season
+from calc.climate.season import drying, season
 from calc.engine import (
     Answer,
     Axis,
@@ -25,6 +25,7 @@ from calc.engine import (
     Problem,
     Refused,
     Rows,
+    RowsPart,
     Share,
     Show,
     Step,
@@ -37,6 +38,7 @@ from calc.engine import (
 )
 from calc.engine.kinds.base import MONTH_NAMES
 from calc.facts import climate as facts
+from calc.facts import lane as lane_facts
 from calc.facts.climate import Climate
 from calc.inputs import (
     CLIMATE,
@@ -259,6 +261,16 @@ class Watering(Answer):
             digits=2,
         ),
     ]
+    lane_water: Annotated[
+        float | None,
+        Output(
+            "kg/m2 day",
+            "Water for your lane",
+            "For each area, on a day of 68 °F (20 °C): what makes a year of average days as thirsty as here.",
+            us="lb/ft2 day",
+            digits=2,
+        ),
+    ]
     cover_factor_used: Annotated[
         float,
         Output(
@@ -453,6 +465,7 @@ def average_weather(given: Mapping[str, Any]) -> dict[str, float]:
         "climate.today": {},
         "moisture.adjust": {"moisture": "lower_moisture", "target": "upper_moisture", "area": "watered_area"},
         "climate.bed_temperature": {},
+        "lane.ledger": {"water_per_area_per_day": "lane_water"},
     },
 )
 def water(
@@ -793,6 +806,7 @@ def water(
         days_between_waterings=evaporation.map(lambda lost: days_of(store, lost)),
         water_per_watering=store * area / WATER_DENSITY,
         store=store,
+        lane_water=lane_water(place, shade, shelter, used, dryness_factor, still_air_factor),
         cover_factor_used=used,
         air_space=pores.air_space(bulk_density, upper_moisture),
         watered_area=area,
@@ -830,6 +844,27 @@ def year_of(
         )
         rows.append((name, day.reference, typical, least, most))
     return rows
+
+
+def average_days(
+    place: Place, shade: float, shelter: float, cover: float, dryness: float, still_air: float
+) -> list[dict[str, float]]:
+    """Of the average day of each month: what the bed loses [mm/day] and how it dries against a day of 20 °C [-]."""
+    days = [month_weather(place, number) for number in range(1, 13)]
+    return [
+        {"lost": bed_loss(day, shade, shelter, still_air, cover, dryness), "drying": drying(day.mean)} for day in days
+    ]
+
+
+def lane_water(
+    place: Place, shade: float, shelter: float, cover: float, dryness: float, still_air: float
+) -> float | None:
+    """Water that a lane needs on a day of 20 °C [kg/m² day], so that its year is as thirsty as these months; None where
+    none of them is above freezing.
+    """
+    days = average_days(place, shade, shelter, cover, dryness, still_air)
+    drying_of_year = sum(day["drying"] for day in days)
+    return sum(day["lost"] for day in days) / drying_of_year if drying_of_year else None
 
 
 def place_and_day(v: View) -> tuple[Place, dict[str, Any], Weather]:
@@ -890,6 +925,11 @@ def working_steps(v: View, place: Place, known: Mapping[str, Any], day: Weather)
         "sun_part": Part("the sun's part", sun_part, "mm/day"),
         "air_part": Part("the air's part", air_part, "mm/day"),
         "dry_matter": Part("dry matter of the top layer", held_water, "kg/m2"),
+        "months": RowsPart(
+            "the average days of the months",
+            {"lost": "mm/day", "drying": "1"},
+            average_days(place, v.shade, v.shelter, v.cover_factor_used, v.dryness_factor, v.still_air_factor),
+        ),
         "saturated": CurvePart("0.6108 exp(17.27 T ÷ (T + 237.3))", fao.saturation_pressure, ("degC",), "kPa"),
     }
 
@@ -1027,6 +1067,17 @@ def working_steps(v: View, place: Place, known: Mapping[str, Any], day: Weather)
             "definition; EN 13041 for the solids",
         ),
         step("Days between waterings", f"{{days_between_waterings}} = {lasts}", "mass balance"),
+        *(
+            [
+                step(
+                    "For your lane",
+                    "{lane_water} = (sum over {months} of {lost}) × {of_water} ÷ (sum over {months} of {drying})",
+                    "that a lane dries as the air can hold is our own judgement",
+                )
+            ]
+            if v.lane_water is not None
+            else []
+        ),
     ]
 
 
@@ -1129,6 +1180,18 @@ def means_apart(months: Sequence[Mapping[str, Any]], means: Sequence[float]) -> 
     return any(abs((month["high"] + month["low"]) / 2 - mean) > 1 for month, mean in zip(months, means))
 
 
+def _lane_sentence(v: View) -> list[str]:
+    """What the pages about the lane reckon with, and what this sum would give them."""
+    if v.lane_water is None:
+        return []
+    habit = v.say(lane_facts.WATER_PER_AREA.typical, "kg/m2 day", us="lb/ft2 day", digits=2)
+    return [
+        f"Growers give a shaded lane about {habit} on a day of 68 °F (20 °C), and some of it runs through."
+        f" The pages about your lane begin with that. This sum says {v['lane_water']}:"
+        " the link to the lane's books takes it along."
+    ]
+
+
 @presents(water)
 def show_water(v: View) -> Show:
     place, known, day = place_and_day(v)
@@ -1214,6 +1277,7 @@ def show_water(v: View) -> Show:
                     " and clear the tray to use it in other weather."
                 )
             ),
+            *_lane_sentence(v),
             "Water in fresh feed counts: ten parts of feed at 75 % bring seven and a half parts of water.",
         ],
         cautions=[

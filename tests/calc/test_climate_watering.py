@@ -263,3 +263,22 @@ def test_answers_read_in_every_system(name, system):
 def test_aim_finds_the_shade_for_an_interval():
     answered = calc.run("climate.water", aim=("days_between_waterings", 4), vary="shade")
     assert answered["aim"]["reached"] and 0 < answered["aim"]["value"] < 1
+
+
+@pytest.mark.parametrize("climate", ["mild", "dry", "cold"])
+def test_the_lane_is_as_thirsty_as_this_page_once_its_figure_is_taken_along(climate: str) -> None:
+    """A year of the lane, day by day, takes the water that the months of the watering page lose, on each area."""
+    answer = calc.run("climate.water", {"climate": climate})
+    table = answer["tables"]["year"]
+    bed = [column["name"] for column in table["columns"]].index("bed")
+    months = sum(row[bed] for row in table["rows"]) / 12
+    taken = answer["outputs"]["lane_water"]["value"]
+    lane = calc.run("lane.output", {"climate": climate, "water_per_area_per_day": taken})
+    area = lane["outputs"]["worm_mass"]["value"] / lane["inputs"]["stocking_density"]["value"]
+    assert lane["outputs"]["water_per_week"]["value"] / 7 / area == pytest.approx(months, rel=0.04)
+
+
+def test_where_it_never_thaws_there_is_no_water_for_the_lane() -> None:
+    answer = calc.run("climate.water", {"monthly_temperature": [-30.0] * 12})
+    assert answer["outputs"]["lane_water"]["value"] is None
+    assert not any("for your lane" in sentence for sentence in answer["reading"])
