@@ -103,7 +103,7 @@ class LaneOutput(Answer):
         Output(
             "hour/week",
             "Hours of work a week",
-            "Feeding, watering, slicing, screening.",
+            "Feeding, watering, slicing, screening. Making feed, drying, packing and selling come on top.",
             ranged=True,
             main=True,
             digits=2,
