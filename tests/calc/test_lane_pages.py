@@ -9,8 +9,9 @@ import pytest
 
 import calc
 from calc.biology import HIGH, LOW, TYPICAL, activity, stage_days
-from calc.engine import DAYS_A_MONTH, FOOT, INCH
+from calc.engine import DAYS_A_MONTH, FOOT, GALLON, INCH
 from calc.facts import biology as facts
+from calc.farm.tables import PRODUCTS
 from calc.lane.face import advance, layer_volume
 from calc.lane.model import LanePlan
 
@@ -83,6 +84,23 @@ def test_a_year_of_the_first_lane_in_the_money_chapter():
     price = calc.run("lane.ledger", {})["inputs"]["castings_price"]["value"]
     assert "$140 sold loose, or $3 an hour" in text
     assert isclose(sold * price, 140, abs_tol=10) and isclose(sold * price / hours, 3, abs_tol=0.5)
+
+
+def test_when_a_lane_has_paid_what_it_cost():
+    text = " ".join((CHAPTER.parent / "first-questions.md").read_text(encoding="utf-8").split())
+    assert "in about three years where every bag is sold, in six where castings go loose" in text
+    bag = PRODUCTS[0]
+
+    def books(price, days):
+        found = calc.run("lane.ledger", {"days": days, "castings_price": price})["outputs"]
+        return found["money_in"]["value"], found["money_out"]["value"]
+
+    def years(price):
+        (early, _), (late, cost) = books(price, 600), books(price, 1000)
+        return (1000 + (cost - late) / (late - early) * 400) / 365
+
+    assert isclose(years((bag["price"] - bag["packing"]) / (5 * GALLON)), 3, abs_tol=0.3)
+    assert isclose(years(calc.run("lane.ledger", {})["inputs"]["castings_price"]["value"]), 6, abs_tol=0.6)
 
 
 def test_behind_a_face_on_the_output_page():
