@@ -43,6 +43,7 @@ from calc.engine.describe import (
     ends_wanted,
     numbered,
     of_rows,
+    output_wanted,
     together,
     typical,
 )
@@ -104,6 +105,7 @@ __all__ = [
     "ends_wanted",
     "numbered",
     "of_rows",
+    "output_wanted",
     "over",
     "presents",
     "together",

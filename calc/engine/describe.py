@@ -133,22 +133,29 @@ def typical(value: Any) -> Any:
     return value.value if isinstance(value, Band) else value
 
 
-_ends_wanted = [True]
+_asked_alone: list[str | None] = [None]
 
 
 @contextmanager
-def typical_alone() -> Iterator[None]:
-    """While only typical values are asked for, many times over, a calculator may leave the ends of its ranges out."""
-    _ends_wanted.append(False)
+def typical_alone(output: str = "") -> Iterator[None]:
+    """While only the typical value of one output is asked for, many times over, a calculator may leave out the ends of
+    its ranges, and what only other outputs need.
+    """
+    _asked_alone.append(output)
     try:
         yield
     finally:
-        _ends_wanted.pop()
+        _asked_alone.pop()
 
 
 def ends_wanted() -> bool:
     """Whether low and high of a range will be looked at."""
-    return _ends_wanted[-1]
+    return _asked_alone[-1] is None
+
+
+def output_wanted(*names: str) -> bool:
+    """Whether one of these outputs will be looked at."""
+    return _asked_alone[-1] is None or _asked_alone[-1] in names
 
 
 @dataclass(frozen=True)

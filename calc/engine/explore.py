@@ -86,7 +86,7 @@ def _target(
 def value_at(entry: "Calculator", given: Mapping[str, Any], output: str, **changes: float) -> float | None:
     """The output as a plain number with some inputs changed; None where those inputs cannot be answered."""
     try:
-        with typical_alone():
+        with typical_alone(output):
             value = typical(getattr(entry.function(**{**given, **changes, **entry.without_counting(output)}), output))
     except (Refused, ArithmeticError):
         return None

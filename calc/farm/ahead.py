@@ -11,7 +11,7 @@ from typing import NamedTuple
 
 from calc.breeding.trays import starts, trays
 from calc.climate.season import Season, season
-from calc.engine import FOOT, Band
+from calc.engine import FOOT, Band, ends_wanted
 from calc.engine.describe import typical
 from calc.engine.run import answer
 from calc.farm.log import Book
@@ -49,16 +49,19 @@ class Lane(NamedTuple):
     followed: tuple[LanePlan, int, bool]  # the plan, its last day, and whether it is old
     days: tuple[int, int, int]  # of the plan: today, the first and the last one looked at
 
-    @property
-    def product(self) -> tuple[tuple[tuple[int, float], ...], ...]:
-        """In the low, typical and high case: (day, weight that passes the screen) of each slice. Only whoever counts
-        goods asks for it: it follows the lane twice more.
+    def goods(self, ends: bool = True) -> tuple[tuple[tuple[int, float], ...], ...]:
+        """In the low, typical and high case: (day, weight that passes the screen) of each slice.
+
+        Only whoever counts goods asks for it, as it follows the lane twice more; without the ends, all three are the
+        typical case.
         """
         now, since, end = self.days
-        return tuple(
+        typical, *others = (
             tuple([(day - now, weight) for day, weight in _goods(*self.followed, case) if since <= day <= end])
-            for case in (LOW, TYPICAL, HIGH)
+            for case in ((TYPICAL, LOW, HIGH) if ends else (TYPICAL,))
         )
+        low, high = others or (typical, typical)
+        return low, typical, high
 
     def fed_each(self) -> tuple[float, float, float] | None:
         """(days between layers, weight, thickness [m]) at the present pace; None while the lane is resting."""
@@ -108,9 +111,10 @@ def plan_of(lane: Row, ration: float, place: Season, today: date) -> LanePlan:
 
 def lane_ahead(lane: Row, ration: float, place: Season, today: date, horizon: int = HORIZON) -> Lane:
     """A lane of the table from today on."""
-    return _ahead(
-        str(lane["name"]), plan_of(lane, ration, place, today), today, max(horizon, HORIZON), is_old(lane, today)
-    )
+    plan = plan_of(lane, ration, place, today)
+    if ends_wanted():
+        horizon = max(horizon, HORIZON)  # once for all the farm's pages
+    return _ahead(str(lane["name"]), plan, today, horizon, is_old(lane, today))
 
 
 def is_old(lane: Row, today: date) -> bool:
@@ -136,6 +140,7 @@ class Course(NamedTuple):
     hours: tuple[float, ...]
     fed: tuple[tuple[int, float, float], ...]  # (day, weight, thickness) of each layer
     sliced: tuple[tuple[int, float, float], ...]  # (day, length, weight as sliced) of each slice
+    cut: tuple[tuple[int, float, float], ...]  # (day, castings, base) in each slice [m³]
 
 
 @lru_cache(maxsize=256)
@@ -150,6 +155,7 @@ def _course(plan: LanePlan, last: int) -> Course:
         sliced=tuple(
             [(day.day, day.sliced, (day.sliced_castings + day.sliced_base) * density) for day in days if day.sliced]
         ),
+        cut=tuple([(day.day, day.sliced_castings, day.sliced_base) for day in days if day.sliced]),
     )
 
 
@@ -157,11 +163,15 @@ def _course(plan: LanePlan, last: int) -> Course:
 def _goods(plan: LanePlan, last: int, old: bool, case: int) -> tuple[tuple[int, float], ...]:
     """(day, weight that passes the screen) of each slice of a lane."""
     shares = plan.shares
+    if case == TYPICAL:
+        cut = _course(plan, last).cut
+    else:
+        cut = tuple([(day.day, day.sliced_castings, day.sliced_base) for day in follow(plan, last, case) if day.sliced])
     return tuple(
         [
-            (day.day, _product_of(day.sliced_castings + (day.sliced_base if old else 0.0), shares))
-            for day in follow(plan, last, case)
-            if day.sliced_castings or (old and day.sliced)
+            (day, _product_of(castings + (base if old else 0.0), shares))
+            for day, castings, base in cut
+            if castings or old
         ]
     )
 
@@ -169,7 +179,7 @@ def _goods(plan: LanePlan, last: int, old: bool, case: int) -> tuple[tuple[int, 
 def _ahead(name: str, plan: LanePlan, today: date, horizon: int, old: bool) -> Lane:
     now = (today - plan.start_date).days
     first, end, since = max(now, 0), max(now, 0) + horizon, max(0, now - BEHIND)
-    last = -(-end // STRIDE) * STRIDE
+    last = -(-end // STRIDE) * STRIDE if ends_wanted() else end
     course = _course(plan, last)
     to_come = [0.0] * max(0, -now)
     assert plan.season is not None
@@ -203,11 +213,11 @@ def lanes_ahead(
     return [lane_ahead(lane, ration, place, today, horizon) for lane in lanes]
 
 
-def product_by_week(lanes: Sequence[Lane], weeks: int) -> list[list[float]]:
-    """Castings fit to sell that come in each week from today [kg], in the low, typical and high case."""
+def product_by_week(lanes: Sequence[Lane], weeks: int, ends: bool = True) -> list[list[float]]:
+    """Castings fit to sell that come in each week from today [kg], in the low, typical and high case, as Lane.goods."""
     found = [[0.0] * weeks for _ in range(3)]
     for lane in lanes:
-        for case, slices in enumerate(lane.product):
+        for case, slices in enumerate(lane.goods(ends)):
             for day, weight in slices:
                 if 0 <= day < 7 * weeks:
                     found[case][day // 7] += weight
@@ -289,8 +299,8 @@ def batches(room: Row, book: Book, today: date, until: date) -> list[tuple[date,
     by the plan.
     """
     logged: dict[date, int] = {}
-    for entry in book.entries:
-        if entry.what == "trays" and entry.place == room["name"] and entry.amount:
+    for entry in book.of.get("trays", ()):
+        if entry.place == room["name"] and entry.amount:
             logged[entry.day] = logged.get(entry.day, 0) + round(entry.amount)
     past = sorted(logged.items())
     oldest = today - timedelta(days=2 * YEAR)

@@ -7,10 +7,11 @@ that was not written, are told.
 """
 
 from bisect import bisect_right
+from collections import defaultdict
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date, datetime
-from functools import lru_cache
+from functools import cached_property, lru_cache
 from typing import Any, ClassVar, NamedTuple
 
 from calc.engine.describe import as_written, numbered
@@ -68,6 +69,22 @@ class Book:
     orders: list[Entry] = field(default_factory=list)
     told: list[str] = field(default_factory=list)
 
+    @cached_property
+    def of(self) -> Mapping[str, Sequence[Entry]]:
+        """{word: its rows}, in order of days."""
+        found: dict[str, list[Entry]] = defaultdict(list)
+        for entry in self.entries:
+            found[entry.what].append(entry)
+        return found
+
+    @cached_property
+    def days(self) -> Mapping[tuple[str, str], Sequence[date]]:
+        """{(place, word): days on which it was done}, in order."""
+        found: dict[tuple[str, str], list[date]] = defaultdict(list)
+        for entry in self.entries:
+            found[entry.place, entry.what].append(entry.day)
+        return found
+
 
 def read_log(
     rows: Sequence[Row], lanes: Sequence[Row], rooms: Sequence[Row], products: Sequence[Row], today: date
@@ -82,7 +99,10 @@ def read_log(
     if found is None:
         found = _read_log(rows, lanes, rooms, products)
         _READ_LAST[:] = [(rows, key, found), *_READ_LAST[:1]]
-    return _up_to(found, today)
+    last = _UP_TO_LAST[0] if _UP_TO_LAST else None
+    if last is None or last[0] is not found or last[1] != today:
+        _UP_TO_LAST[:] = [last := (found, today, _up_to(found, today))]
+    return last[2]
 
 
 def _up_to(book: Book, today: date) -> Book:
@@ -102,6 +122,7 @@ def book_of(farm: Mapping[str, Any]) -> Book:
 
 
 _READ_LAST: list[tuple[Sequence[Row], tuple[Any, ...], Book]] = []
+_UP_TO_LAST: list[tuple[Book, date, Book]] = []
 
 
 def _read_log(rows: Sequence[Row], lanes: Sequence[Row], rooms: Sequence[Row], products: Sequence[Row]) -> Book:

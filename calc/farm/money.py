@@ -33,6 +33,7 @@ from calc.engine import (
     Table,
     Trace,
     calculator,
+    output_wanted,
     presents,
     told_all,
     with_inputs_of,
@@ -51,6 +52,10 @@ from calc.inputs import WAGE, Wage
 WEEKS_A_MONTH = DAYS_A_MONTH / 7
 WEEKS = 26
 DRAWS, SEED = 200, 20270301
+DRAWN = ("chance_of_running_dry",)
+"""Outputs that are counted over the draws: they need the ends of what lanes and trays give."""
+WORTHS = ("worth_of_hour", "worth_of_castings", "worth_of_worms", "worth_of_tray")
+"""Outputs that need the best plan of 26 weeks."""
 EXTRAS = "Hours, late payers and taxes"
 NO_LIMIT = 1e6
 
@@ -272,7 +277,7 @@ def drawn(farm: Farm, terms: Terms) -> tuple[tuple[float, ...], ...]:
 
 
 def _band(value: float, draws: Sequence[float]) -> Band:
-    ordered = sorted(draws)
+    ordered = sorted(draws) or [value]
     return Band(value, min(value, percentile(ordered, 0.1)), max(value, percentile(ordered, 0.9)))
 
 
@@ -293,7 +298,7 @@ def farm_of(
     worms = worms_by_week(given["rooms"], book, today, weeks)
     castings = [[0.0] * weeks for _ in range(3)]
     for lane in lanes:
-        for case, slices in enumerate(lane.product):
+        for case, slices in enumerate(lane.goods(output_wanted(*DRAWN))):
             for day, weight in slices:
                 if 0 <= day < 7 * weeks:
                     castings[case][day // 7] += weight
@@ -350,7 +355,7 @@ def logged_hours(book: Book) -> float:
     """Hours a month by the logbook, over the days from its first row of hours to its last; nothing with less than
     four weeks of them.
     """
-    rows = [entry for entry in book.entries if entry.what == "hours" and entry.amount]
+    rows = [entry for entry in book.of.get("hours", ()) if entry.amount]
     days = (rows[-1].day - rows[0].day).days if rows else 0
     if days < 28:
         return 0.0
@@ -577,19 +582,19 @@ def money(
     farm, _, by_week = farm_of(asked, book)
     terms = terms_of(asked)
     run = course(farm, terms)
-    contributions, earned, lowest, ends = drawn(farm, terms)
+    contributions, earned, lowest, ends = drawn(farm, terms) if output_wanted(*DRAWN) else ((), (), (), ())
     many = len(run.sales)
     contribution = (sum(run.sales) - sum(run.packing)) / many
     hours = sum(run.hours) / many
     hourly = _earned(run, terms)
-    best = best_of(asked, farm, by_week)
+    best = best_of(asked, farm, by_week) if output_wanted(*WORTHS) else None
     return Money(
         contribution_per_month=_band(contribution, contributions),
         earned_per_hour=None if hourly is None else _band(hourly, earned),
         break_even_share=(fixed_cost_per_month + hours * wage) / contribution if contribution > 0 else None,
         lowest_cash=_band(min(run.cash), lowest),
         lowest_cash_month=run.cash.index(min(run.cash)) + 1,
-        chance_of_running_dry=sum(value < 0 for value in lowest) / len(lowest),
+        chance_of_running_dry=sum(value < 0 for value in lowest) / max(1, len(lowest)),
         hours_per_month=hours,
         sales_per_month=sum(run.sales) / many,
         cash_at_end=_band(run.cash[-1], ends),

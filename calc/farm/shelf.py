@@ -57,7 +57,17 @@ class Shed:
 
 
 def shed_of(book: Book, products: Sequence[Row]) -> Shed:
-    """The shed after the last row of the logbook.
+    """The shed after the last row of the logbook. The last one is kept: many lanes are drawn over one logbook."""
+    if not _LAST or _LAST[0][0] is not book or _LAST[0][1] != list(products):
+        _LAST[:] = [(book, [dict(row) for row in products], _shed_of(book, products))]
+    return _LAST[0][2]
+
+
+_LAST: list[tuple[Book, list[Row], Shed]] = []
+
+
+def _shed_of(book: Book, products: Sequence[Row]) -> Shed:
+    """The shed, row by row.
 
     Castings come in as `screened`; where nothing was ever screened, the usual share of what was `castings`
     counts. Packing takes them out,

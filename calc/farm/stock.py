@@ -20,6 +20,7 @@ from calc.engine import (
     Table,
     Trace,
     calculator,
+    ends_wanted,
     presents,
     with_inputs_of,
 )
@@ -179,9 +180,9 @@ def stock(**farm: Any) -> Stock:
     check_tables(farm["lanes"], farm["rooms"], products)
     book = book_of(farm)
     shed = shed_of(book, products)
-    lanes = lanes_ahead(farm["lanes"], farm["ration"], farm["climate"], farm["monthly_temperature"], today)
     weeks = max(AHEAD)
-    supply = Supply(product_by_week(lanes, weeks), worms_by_week(farm["rooms"], book, today, weeks))
+    lanes = lanes_ahead(farm["lanes"], farm["ration"], farm["climate"], farm["monthly_temperature"], today, 7 * weeks)
+    supply = Supply(product_by_week(lanes, weeks, ends_wanted()), worms_by_week(farm["rooms"], book, today, weeks))
     castings, worms = ([sum(case) for case in cases] for cases in supply)
     return Stock(
         castings_left=shed.castings,
@@ -196,8 +197,8 @@ def stock(**farm: Any) -> Stock:
             book,
             shed,
             lanes,
-            promises(shed, book, products, supply, today),
-            short_orders(shed, book, products, supply, today),
+            promises(shed, book, products, supply, today) if ends_wanted() else [],
+            short_orders(shed, book, products, supply, today) if ends_wanted() else [],
         ),
     )
 
@@ -344,7 +345,7 @@ def _to_come(v: Any, book: Book, lanes: Sequence[Lane]) -> Step:
         for room in v.rooms
         for day, count in batches(room, book, v.today, v.today + timedelta(days=days))
     ]
-    slices = [{"weight": weight, "day": day} for lane in lanes for day, weight in lane.product[1]]
+    slices = [{"weight": weight, "day": day} for lane in lanes for day, weight in lane.goods()[1]]
     used = {
         "slices": RowsPart("the slices that the lanes give", {"weight": "kg", "day": "day"}, slices),
         "started": RowsPart("the trays started", {"trays": "1", "ready": "day"}, started),

@@ -65,6 +65,8 @@ SEASON = 120
 """Days for which a cover or a shade stays once it was put there. Our own judgement, no source."""
 SCREEN_AFTER = 2
 """Days from slicing to screening: growers screen on the second day; common practice, no source."""
+LOOKED_AT = ("water", "castings", "temperature", "squeeze", "moisture")
+"""Words of the logbook that say when a lane was seen to last."""
 LEAST_TO_SCREEN = 5.0
 """Weight that is worth setting up the screen for [kg]. Our own judgement, no source."""
 
@@ -118,21 +120,6 @@ class Week(Answer):
 # ---- when things were done last
 
 
-def _last(book: Book) -> dict[tuple[str, str], date]:
-    """{(place, word): day of its last row}."""
-    return {(entry.place, entry.what): entry.day for entry in book.entries}
-
-
-def _times(book: Book) -> dict[tuple[str, str], int]:
-    """{(place, word): how often it was done}: what is due next is the one after, whatever its day, and a calendar
-    knows it by that.
-    """
-    found: dict[tuple[str, str], int] = {}
-    for entry in book.entries:
-        found[entry.place, entry.what] = found.get((entry.place, entry.what), 0) + 1
-    return found
-
-
 def _every(last: date, between: float, today: date) -> list[date]:
     """Days due up to the end of the week: counted on from the last time, or from today for what is late."""
     first = last + timedelta(days=max(1, round(between)))
@@ -184,36 +171,34 @@ def noted(book: Book, place: str, words: str, today: date) -> bool:
 
 def at_lanes(lanes: Sequence[Lane], book: Book, today: date) -> list[Due]:
     """What the lanes ask."""
-    last, times = _last(book), _times(book)
-    fed: dict[str, list[date]] = {}
-    for entry in book.entries:
-        if entry.what == "feed":
-            fed.setdefault(entry.place, []).append(entry.day)
+    done = book.days
     found: list[Due] = []
     for lane in lanes:
         name = lane.name
+        last = {what: days[-1] for what in LOOKED_AT if (days := done.get((name, what)))}
 
         def add(what: str, doing: str, amount: float | None, unit: str, day: date, name: str = name) -> None:
-            done = times.get((name, what), 0)
+            # what is due next is the one after those done, whatever its day, and a calendar knows it by that
+            times = len(done.get((name, what), ()))
             before = sum(one.place == name and one.what == what for one in found)
-            which = str(done + before + 1) if done else day.isoformat()
+            which = str(times + before + 1) if times else day.isoformat()
             found.append(Due(name, what, doing, amount, unit, day, f"{name}|{what}|{which}"))
 
-        for day, weight, _ in feedings(lane, fed.get(name, ()), today):
+        for day, weight, _ in feedings(lane, done.get((name, "feed"), ()), today):
             add("feed", "Feed", weight, "kg", day)
         watered = sum(lane.watered[:WEEK])
         if watered >= LEAST_WATER * lane.area:
-            given = last.get((name, "water"))
+            given = last.get("water")
             days = _every(given, WATER_EVERY, today) if given else [today, today + timedelta(days=WATER_EVERY)]
             for day in days:
                 add("water", "Water", watered / len(days), "kg", day)
-        for day in slices(lane, last.get((name, "castings")), today):
+        for day in slices(lane, last.get("castings"), today):
             add("castings", "Slice the back", lane.sliced[0][2] if lane.sliced else None, "kg", day)
         for what, doing in (
             ("temperature", "Read the bed's temperature"),
             ("squeeze", "Squeeze a handful: moist enough?"),
         ):
-            seen = last.get((name, what)) or (last.get((name, "moisture")) if what == "squeeze" else None)
+            seen = last.get(what) or (last.get("moisture") if what == "squeeze" else None)
             day = seen + timedelta(days=LOOK_EVERY) if seen else today
             if day < today + timedelta(days=WEEK):
                 add(what, doing, None, "", day)
@@ -230,10 +215,7 @@ def at_lanes(lanes: Sequence[Lane], book: Book, today: date) -> list[Due]:
 
 def at_rooms(rooms: Sequence[Row], book: Book, today: date) -> list[Due]:
     """What the rooms ask: trays to start, breeders to take out, young to sell."""
-    found, each = [], tray()
-    done: dict[tuple[str, str], list[date]] = {}
-    for entry in book.entries:
-        done.setdefault((entry.place, entry.what), []).append(entry.day)
+    found, each, done = [], tray(), book.days
     end = today + timedelta(days=WEEK - 1)
     for room in rooms:
         name = str(room["name"])
@@ -261,8 +243,7 @@ def at_rooms(rooms: Sequence[Row], book: Book, today: date) -> list[Due]:
 def in_shed(book: Book, shed: Shed, products: Sequence[Row], today: date) -> list[Due]:
     """What the shed asks: castings to screen, orders to pack, old goods to look at."""
     found = []
-    sliced = [entry for entry in book.entries if entry.what == "castings"]
-    screened = [entry for entry in book.entries if entry.what == "screened"]
+    sliced, screened = book.of.get("castings", ()), book.of.get("screened", ())
     if sliced and screened:
         since = screened[-1].day
         waiting = [entry for entry in sliced if entry.day > since]

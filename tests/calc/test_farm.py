@@ -15,7 +15,8 @@ from hypothesis import strategies as st
 import calc
 from calc.engine import Refused
 from calc.engine.calendar import calendar_text
-from calc.engine.describe import Event
+from calc.engine.describe import Event, typical
+from calc.engine.explore import value_at
 from calc.engine.run import answer
 from calc.farm.ahead import planned_starts, tray
 from calc.farm.log import read_log
@@ -23,6 +24,7 @@ from calc.farm.money import actuals
 from calc.farm.shelf import promised, shed_of, spread_out
 from calc.farm.stock import WEEKS_A_MONTH, Supply, promises, short_orders
 from calc.farm.tables import LANES, LOG, PRODUCTS, ROOMS, TODAY, WORDS
+from calc.lane.model import follow
 
 PAGES = ["farm.week", "farm.stock", "farm.money"]
 
@@ -376,6 +378,21 @@ def test_what_was_worked_out_is_shown_and_not_worked_out_again(id, makes_it, mon
             sys.modules[module], name, lambda *_, name=name, **__: pytest.fail(f"{name} is asked again")
         )
     assert view.shown.tables and view.shown.working
+
+
+@pytest.mark.parametrize("id", PAGES)
+def test_a_draw_gives_what_the_page_gives_and_follows_each_lane_once(id, monkeypatch):
+    entry = calc.find(id)
+    given = {**answer(id).given, "ration": 0.613}
+    whole = entry.function(**given)
+    monkeypatch.setattr("calc.farm.ahead.follow", lambda *asked: followed.append(asked) or follow(*asked))
+    for at, name in enumerate(entry.numeric_outputs):
+        followed = []
+        ration = 0.613 + 1e-9 * (at + 1)  # a lane that nobody has asked for yet
+        assert value_at(entry, given, name, ration=ration) is not None or name == "worth_of_tray"
+        most = 3 if name == "chance_of_running_dry" else 1  # counted over draws between the low and the high case
+        assert len(followed) <= most * len(LANES), name
+        assert value_at(entry, given, name) == typical(getattr(whole, name)), name
 
 
 def test_what_is_spread_out_uses_no_more_than_there_is():
