@@ -504,7 +504,7 @@ def water(
     active_depth: Annotated[
         float,
         Number(
-            "m", "Depth that dries", 0.01, 0.5, us="in", metric="cm", help="The layer you let dry between waterings."
+            "m", "Depth that dries", 0.01, 0.5, us="in", metric="cm", help="How deep you let it dry between waterings."
         ),
     ] = 0.0508,
     bulk_density: Annotated[

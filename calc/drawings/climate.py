@@ -29,6 +29,11 @@ HEAT_WAVE = Scenario(
 """The heat wave of the chapter: 24 degC at night, 40 degC by day, in full shade."""
 
 
+def both_depths(millimetres: float) -> str:
+    """A depth of water in both units, a day's on a page that is read in either."""
+    return f"{millimetres:.1f} mm ({millimetres / 25.4:.2f} in)"
+
+
 @drawing("climate.water_in_and_out")
 def water_in_and_out() -> Drawing:
     """Section of a shaded bed on a July day of the mild, wet climate: what takes water and what brings it."""
@@ -54,8 +59,9 @@ def water_in_and_out() -> Drawing:
         svg.text(4, 146, "sides stop", "draw-text"),
         svg.text(4, 162, "the wind's", "draw-text"),
         svg.text(4, 178, "part", "draw-text"),
-        svg.text(84, 104, f"lost: {loss:.1f} mm a day", "draw-text"),
-        svg.text(84, 120, f"({reference:.1f} in the open field)", "draw-dim"),
+        svg.text(84, 90, "lost in a day:", "draw-text"),
+        svg.text(84, 106, both_depths(loss), "draw-text"),
+        svg.text(84, 122, f"open: {both_depths(reference)}", "draw-dim"),
         svg.text(262, 104, "watering and wet", "draw-text"),
         svg.text(262, 120, "feed bring it back", "draw-text"),
         svg.text(
@@ -70,13 +76,14 @@ def water_in_and_out() -> Drawing:
         "water_in_and_out",
         "Water in and out of a shaded bed",
         finding=(
-            f"On an average July day in the mild, wet climate the open field loses {reference:.1f} mm, this bed"
-            f" {loss:.1f} mm."
+            f"On an average July day in the mild, wet climate the open field loses {both_depths(reference)}, this bed"
+            f" {both_depths(loss)}."
         ),
         svg=svg.picture(430, 322, shapes),
         text=(
             "Section of a bed between boards under a shade cloth. Sun and wind take water from the surface:"
-            f" {reference:.1f} mm a day in the open, {loss:.1f} mm a day here, because cloth keeps off the sun's part"
+            f" {both_depths(reference)} a day in the open, {both_depths(loss)} a day here, because cloth keeps off the"
+            " sun's part"
             " and boards the wind's part. Watering and wet feed bring it back. The top layer dries first, the core"
             " last."
         ),

@@ -109,8 +109,8 @@ def dose(
             metric="cm",
             optional=True,
             help=(
-                "Of a layer, ⅛ to ½ in (3–13 mm), or of the soil it is mixed into, 4 to 8 in (10–20 cm). Blank: ¼ in (6"
-                " mm) for a layer, 6 in (15 cm) of soil. Not used for pots and blends."
+                "Of a topdressing, ⅛ to ½ in (3–13 mm), or of the soil it is mixed into, 4 to 8 in (10–20 cm). Blank: ¼"
+                " in (6 mm) on top, 6 in (15 cm) of soil. Not used for pots and blends."
             ),
         ),
     ] = None,

@@ -181,7 +181,7 @@ def screen(
             1,
             fact=facts.EFFICIENCY,
             help=(
-                "Of each deck. A turning drum passed 80 to 95 % (Manyuchi & Phiri 2013); 85 % for shaken decks is our"
+                "Of each deck. A rotating drum passed 80 to 95 % (Manyuchi & Phiri 2013); 85 % for shaken decks is our"
                 " own judgement."
             ),
         ),
