@@ -193,7 +193,7 @@ def hot_phase(
         float,
         Number(
             "hour",
-            "Longest time between readings",
+            "Longest gap between readings",
             0.1,
             1000,
             fact=facts.LONGEST_GAP,

@@ -760,7 +760,7 @@ def _proposal_sentence(v: View, plan: LanePlan) -> str:
             " that you have already."
         )
     said = (
-        f"What you have would carry {_faces(v.proposed_faces)} on a base of"
+        f"What you have would carry at most {_faces(v.proposed_faces)} on a base of"
         f" {v.say(offer.plan.base_length, 'm', digits=2)} by {v.say(offer.plan.face_width, 'm', digits=2)} with"
         f" {v['proposed_worms']} of worms, for {v['proposed_cost']}, from {v['proposed_start']} on"
     )

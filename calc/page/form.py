@@ -28,7 +28,6 @@ RENAMED = {
     "monthly_means: Mean of each month, January first": "monthly_temperature: Mean air temperature of each month",
     "monthly_means: Mean temperature of each month": "monthly_temperature: Mean air temperature of each month",
     "weather_year: Kind of year": "year: Kind of year",
-    "longest_gap_hours: Longest gap between readings": "longest_gap_hours: Longest time between readings",
 }
 """Old key: the key that means the same now.
 
