@@ -1068,7 +1068,10 @@ def show_bed_temperature(v: View) -> Show:
             Figure(
                 "season",
                 "The core through the year",
-                finding=f"{_weeks_said(cold_weeks).capitalize()} below the band and {_weeks_said(hot_weeks)} above it.",
+                finding=(
+                    f"{_weeks_said(cold_weeks).capitalize()} below the band and {_weeks_said(hot_weeks)} above it"
+                    + (", with the cover left on all year." if v.cover_resistance else ".")
+                ),
                 x=Axis("Week of the year", "1"),
                 y=temperature,
                 marks=[

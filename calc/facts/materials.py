@@ -515,7 +515,8 @@ MATERIALS = (
         (1.0, 1.6, 2.5, None, "practice"),
         (10, 15, 20, None, "practice"),
         (1000, 1200, 1600, EPA, "second-hand"),
-        "Bedding for a new lane. Little food left in it.",
+        "Bedding for a new lane. Little food left in it. The first lane starts from looser, wetter compost: 600 kg/m³"
+        " (1,011 lb/yd³), 55 %. Weigh yours.",
         pounds=True,
     ),
 )

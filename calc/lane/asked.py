@@ -281,8 +281,8 @@ WaterPerArea = Annotated[
         30,
         us="lb/ft2 day",
         fact=facts.WATER_PER_AREA,
-        help="On a day of 68 °F (20 °C). The page on watering works it out; 1 kg/m² is 1 mm, or a litre on each square"
-        " metre; 1 lb/ft² is 12 gallons on 100 ft².",
+        help="Growers' habit on a day of 68 °F (20 °C); the page on watering works yours out from the weather. 1 kg/m²"
+        " is 1 mm, or a litre on each square metre; 1 lb/ft² is 12 gallons on 100 ft².",
         group="Work and water",
     ),
 ]

@@ -9,8 +9,9 @@ import pytest
 
 import calc
 from calc.biology import HIGH, LOW, TYPICAL, activity, stage_days
-from calc.engine import DAYS_A_MONTH, FOOT, GALLON, INCH
+from calc.engine import DAYS_A_MONTH, FOOT, GALLON, INCH, POUND, YARD3
 from calc.facts import biology as facts
+from calc.facts.materials import BY_NAME
 from calc.farm.tables import PRODUCTS
 from calc.lane.face import advance, layer_volume
 from calc.lane.model import LanePlan
@@ -63,6 +64,14 @@ def test_the_first_weeks_of_the_bed():
     assert "At 68 °F (20 °C) the first of them lay in the thirteenth week" in text
     generation = stage_days(facts.INCUBATION_DAYS.typical + facts.MATURING_DAYS.typical, 20.0)
     assert 12 * 7 < generation <= 13 * 7
+
+
+def test_the_compost_of_the_base_is_named_beside_that_of_the_table():
+    note = BY_NAME["finished compost"].note
+    assert "600 kg/m³ (1,011 lb/yd³), 55 %" in note
+    plan = LanePlan()
+    assert isclose(plan.compost_bulk_density, 600) and isclose(plan.base_moisture, 0.55)
+    assert round(600 * YARD3 / POUND) == 1011
 
 
 def test_the_floor_on_the_starter_page_is_the_lane_a_slice_and_the_gap():
