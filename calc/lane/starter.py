@@ -751,13 +751,17 @@ def _yes(offer: propose.Proposal, what: str) -> str:
     return "yes" if offer.binds == what else "no"
 
 
+FEWEST_WORMS = 0.45
+"""Fewer than a pound of worms is no herd for a lane [kg]; our own judgement, no source."""
+
+
 def _proposal_sentence(v: View, plan: LanePlan) -> str:
     """The lane that is proposed, and what it is that binds, in a sentence or two."""
     offer = propose.proposal(v.given, plan)
-    if offer.plan.worm_mass <= 0:
+    if offer.plan.worm_mass <= 0 or (offer.binds == propose.MONEY and offer.plan.worm_mass < FEWEST_WORMS):
         return (
-            f"{v['budget']} does not pay for a base and boards of its own: begin with a bin, or with boards and compost"
-            " that you have already."
+            f"{v['budget']} does not pay for a base, boards and worms enough to begin: take a bin, or boards and"
+            " compost that you have already."
         )
     said = (
         f"What you have would carry at most {_faces(v.proposed_faces)} on a base of"
@@ -804,7 +808,7 @@ def _warnings(v: View, plan: LanePlan, needed: int) -> list[tuple[str | None, st
             (
                 "budget",
                 (
-                    f"That is {v.money(-v.budget_left)} over budget. Worms are usually the largest line: fewer worms"
+                    "This lane is over budget. Worms are usually the largest line: fewer worms"
                     " and more patience cost least."
                 ),
             )

@@ -31,6 +31,11 @@ def starter(values: dict[str, Any]) -> tuple[dict[str, Any], list[list[str]], st
     return found, run["tables"]["proposal"]["rows"], " ".join(run["reading"])
 
 
+def test_a_purse_for_a_handful_of_worms_is_sent_to_a_bin() -> None:
+    for budget, told in ((300, True), (400, False)):
+        assert ("does not pay for a base, boards and worms enough" in starter({"budget": budget})[2]) is told
+
+
 @settings(max_examples=40, deadline=None)
 @given(HAVE)
 def test_what_there_is_carries_the_lane_that_is_proposed(have: dict[str, Any]) -> None:
