@@ -512,10 +512,10 @@ def _working(v: View, trace: HeatTrace) -> list[Step]:
         ),
         Step(
             "Inside the organic limits",
-            "{organic_days} = sum over {within} of {stretch}",
+            "{organic_days} = sum over {within} of {stretch}"
+            + ("; {longest_organic_days} = the largest {stretch} of {within}" if v.organic_days else ""),
             "7 CFR 205.203",
-            f"From {v.say(facts.HOT.typical, 'degC')} to {v.say(facts.ORGANIC_HIGHEST.typical, 'degC')}; the longest of"
-            f" it in one stretch is {v['longest_organic_days']}.",
+            f"From {v.say(facts.HOT.typical, 'degC')} to {v.say(facts.ORGANIC_HIGHEST.typical, 'degC')}.",
             parts,
         ),
         Step(

@@ -258,7 +258,7 @@ def _working(v: View, plan: LanePlan) -> list[Step]:
             "Dry matter",
             "{dry_matter_in} = {dry_matter_out} + {dry_matter_lost} + {dry_matter_stored}",
             "conservation of matter",
-            f"Of what is eaten all but {v['dry_matter_kept']} is breathed off.",
+            "Of the dry matter that is eaten, what is not kept as castings is breathed off.",
         ),
         Step(
             "Water",
