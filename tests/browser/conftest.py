@@ -48,7 +48,7 @@ def start(request, name):
 @pytest.fixture(scope="module")
 def started(request):
     """Engines by name, each started when a journey asks for it and ended with its module, since a WebKit left open
-    keeps a processor busy; a missing one stays missing.
+    keeps a processor busy; a missing one stays missing, and skips whoever asks for it.
     """
     found = {}
 
@@ -58,6 +58,8 @@ def started(request):
                 found[name] = start(request, name)
             except engines.Missing as reason:
                 found[name] = reason
+        if isinstance(found[name], engines.Missing):
+            pytest.skip(f"{engines.NAMES[name]}: {found[name]}")
         return found[name]
 
     yield get
@@ -112,8 +114,6 @@ def entrance(request, started, site):
     """Each engine with each way in; what is missing is told with its reason."""
     name, way = request.param
     engine = started(name)
-    if isinstance(engine, engines.Missing):
-        pytest.skip(f"{engines.NAMES[name]}: {engine}")
     table.record(request.config).versions[name] = engine.version
     if way == "offline":
         host = Host(site)

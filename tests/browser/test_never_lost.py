@@ -7,7 +7,7 @@ import json
 import re
 
 import pytest
-from engines import NAMES, Missing
+from engines import NAMES
 from engines.by_playwright import PlaywrightWindow
 from test_engines import HAS, PRESS, SET, VALUE, edit, field, live, shows, until_live
 
@@ -52,8 +52,6 @@ def spot(request, started):
     """A fresh window and where the handbook stands for it: each engine, served and from disk."""
     name, way = request.param
     engine = started(name)
-    if isinstance(engine, Missing):
-        pytest.skip(f"{NAMES[name]}: {engine}")
     base = request.getfixturevalue(way)
     window = engine.window()
     if not engine.apart:
@@ -66,8 +64,6 @@ def spot(request, started):
 @pytest.fixture(params=NAMES)
 def served(request, started, address):
     engine = started(request.param)
-    if isinstance(engine, Missing):
-        pytest.skip(f"{NAMES[request.param]}: {engine}")
     window = engine.window()
     if not engine.apart:
         window.open(address + "licences.html")

@@ -6,7 +6,7 @@ import json
 
 import offline
 import pytest
-from engines import NAMES, Missing
+from engines import NAMES
 from engines.by_playwright import PlaywrightWindow
 from hosting import ON, TOLD, Host, another_edition, version_of
 
@@ -133,8 +133,6 @@ def whole(window, host, version):
 @pytest.mark.parametrize("name", NAMES)
 def test_after_one_visit_it_works_without_a_server(name, started, host, site):
     engine = started(name)
-    if isinstance(engine, Missing):
-        pytest.skip(f"{NAMES[name]}: {engine}")
     window = engine.window()
     window.open(host.base + "licences.html")
     if not window.run("() => 'serviceWorker' in navigator"):

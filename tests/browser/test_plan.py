@@ -436,6 +436,41 @@ def test_an_address_with_somebody_elses_plan_changes_nothing(device, address):
     has(section, "lane_length", "13")
 
 
+def test_prices_in_other_money_stand_with_their_sign_and_are_told(device, address):
+    """A browser kept them before the handbook went over to other money: nothing is exchanged, nothing renamed."""
+    page = device()
+    section = open_live(page, address + "economics/cash.html")
+    page.evaluate(
+        """() => {
+          const { plan } = document.querySelector('.calc-form [name="opening_cash"]').dataset;
+          handbookState.put("value", plan, { text: "35", plan: "35" });
+          handbookState.put("plan", "currency", "€");
+        }"""
+    )
+    page.reload()
+    page.wait_for_selector(LIVE, timeout=PATIENCE)
+    wait_for(section.locator(".calc-summary"), "cannot be given in €")
+    has(section, "opening_cash", "€35")
+
+
+def test_two_copies_on_one_host_keep_two_plans(device, address):
+    page = device()
+    other = address + "other/"
+    page.route(
+        other + "**", lambda route: route.fulfill(response=route.fetch(url=route.request.url.replace(other, address)))
+    )
+    page.route(re.compile(r"/(python|library)\.\w+\.\w+$"), lambda route: route.abort())  # nothing is worked out here
+    seen = []
+    for top, text in ((address, "61"), (other, "83"), (address, ""), (other, "")):
+        page.goto(top + "moisture/adjust.html")
+        page.wait_for_selector("section.calc[data-attached]")
+        mass = field(page.locator("section.calc"), "mass")
+        seen.append(mass.input_value())
+        if text:
+            mass.fill(text)
+    assert seen == ["40", "40", "61", "83"]
+
+
 # ---- what an answer hands over
 
 

@@ -9,7 +9,7 @@ import random
 import re
 
 import pytest
-from engines import NAMES, Missing
+from engines import NAMES
 from hosting import ON, Host, another_edition, visit
 from test_engines import PRESS, SET, STATE, field
 from test_never_lost import SHOWN_BELONGS
@@ -277,8 +277,6 @@ def walk(reader, seed, steps):
 @pytest.mark.parametrize("name", NAMES)
 def test_a_reader_who_does_anything(started, address, name, seed):
     engine = started(name)
-    if isinstance(engine, Missing):
-        pytest.skip(f"{NAMES[name]}: {engine}")
     window = engine.window()
     window.open(address + "licences.html")
     window.run("() => { localStorage.clear(); sessionStorage.clear(); }")
@@ -298,8 +296,6 @@ def newer(site, tmp_path_factory):
 def test_a_reader_with_a_copy_whose_network_comes_and_goes(started, site, newer, name, seed):
     """One engine in a usual run; with seeds asked for, all of them."""
     engine = started(name)
-    if isinstance(engine, Missing):
-        pytest.skip(f"{NAMES[name]}: {engine}")
     host = Host(site)
     try:
         window = visit(engine, host.base)

@@ -135,6 +135,33 @@ def test_what_the_keyboard_comes_to_is_in_sight(browser, address, size):
     assert not covered, "\n".join(covered)
 
 
+REACHED = """() => {
+  const { activeElement: at } = document;
+  const name = at.getAttribute("aria-label") ?? at.labels?.[0]?.textContent ?? at.textContent;
+  return { at: `${at.localName} ${name.trim().slice(0, 40)}`, seen: at.checkVisibility({ visibilityProperty: true }), named: Boolean(name.trim()) };
+}"""
+
+
+def test_by_keyboard_alone_on_a_phone_the_contents_open_and_nothing_hidden_takes_the_focus(browser, address):
+    """And a heading is read by itself, without the sign of its link."""
+    page = browser.new_page(viewport=PHONE)
+    page.goto(address + "lane/herd.html")
+    reached = []
+    while len(reached) < 12:
+        page.keyboard.press("Tab")
+        reached.append(page.evaluate(REACHED))
+        if reached[-1]["at"] == "summary Contents":
+            break
+    assert reached[-1]["at"] == "summary Contents" and all(one["seen"] and one["named"] for one in reached), reached
+    before = page.evaluate("() => document.querySelector('.contents').open")
+    page.keyboard.press("Enter")
+    page.keyboard.press("Tab")
+    assert not before and page.evaluate("() => document.activeElement.matches('.book a')")
+    headings = [line for line in page.locator("article").aria_snapshot().splitlines() if "heading" in line]
+    assert len(headings) > 3 and not [line for line in headings if "¶" in line or "link" in line]
+    page.close()
+
+
 STANDS_IN = """Promise.all([...document.fonts].filter(({ family }) => family.includes("stand-in")).map((face) => face.load()))
   .then(() => true, () => false)"""
 PAPER = "getComputedStyle(document.documentElement).backgroundColor"

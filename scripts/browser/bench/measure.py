@@ -99,7 +99,9 @@ def plain_site(folder, node):
     """The anchor: files of the package as they are, and a page as its documentation shows it."""
     if not (HERE / "node_modules" / "pyodide").is_dir():
         bootstrap.say("fetching the Pyodide to compare with (once)")
-        bootstrap.run([*bootstrap.npm(node), "ci", "--no-audit", "--no-fund", "--loglevel=error"], cwd=HERE)
+        bootstrap.run(
+            [*bootstrap.npm(node), "ci", "--ignore-scripts", "--no-audit", "--no-fund", "--loglevel=error"], cwd=HERE
+        )
     package = HERE / "node_modules" / "pyodide"
     for path in package.iterdir():
         if path.suffix in {".js", ".mjs", ".wasm", ".zip", ".json"}:
