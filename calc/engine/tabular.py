@@ -388,9 +388,16 @@ def headed(text: str, columns: Mapping[str, Kind], also: Mapping[str, str]) -> t
     return lines, head - 1, [cell.strip() for cell in cells], delimiter
 
 
+def read_heading(
+    cells: Iterable[str], columns: Mapping[str, Kind], also: Mapping[str, str]
+) -> list[tuple[str | None, Heading]]:
+    """[(column, what its heading says)] of each cell of a heading; None for a foreign one."""
+    return [_named(cell, columns, also) for cell in cells]
+
+
 def places_of(cells: Iterable[str], columns: Mapping[str, Kind], also: Mapping[str, str]) -> dict[str, int]:
     """{column: place} in a heading; of two that mean one column the last, as it is read."""
-    named = ((_named(cell, columns, also)[0], place) for place, cell in enumerate(cells))
+    named = ((name, place) for place, (name, _) in enumerate(read_heading(cells, columns, also)))
     return {name: place for name, place in named if name}
 
 

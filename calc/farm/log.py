@@ -42,6 +42,8 @@ _UNIT_OF = {
 _COUNTED = ("cocoons", "trays", "squeeze", "note")
 _OF_PRODUCTS = ("bagged", "sold", "spoiled")
 _HEADS = ("worms", "worm", "heads", "head")
+AT_LANES = ("feed", "water", "temperature", "moisture", "squeeze", "face", "gap", "castings")
+"""Words of what is done at a lane."""
 MOST_TOLD = 8
 
 
@@ -130,6 +132,7 @@ def _read_log(rows: Sequence[Row], lanes: Sequence[Row], rooms: Sequence[Row], p
     book, faults = Book(told=list(getattr(rows, "dropped", []))), _Faults()
     places = {name.casefold(): name for name in (str(row["name"]).strip() for row in (*lanes, *rooms))}
     places[SHED] = SHED
+    known = set(places.values()) - {SHED}
     find_product = _product_finder(products)
     ordered = True
     last = date.min
@@ -140,8 +143,12 @@ def _read_log(rows: Sequence[Row], lanes: Sequence[Row], rooms: Sequence[Row], p
             faults.add("hours", number, "")
             continue
         what = _word(row.get("what"))
-        written = (row.get("place") or SHED).strip()
-        place = places.get(written.casefold(), written)
+        written = (row.get("place") or "").strip()
+        if not written and what in AT_LANES and len(lanes) == 1:
+            written = str(lanes[0]["name"])
+        place = places.get(written.casefold(), written or SHED)
+        if what in AT_LANES and place not in known:
+            faults.add("place" if written else "no place", number, written or what)
         note = row.get("note") or ""
         if what not in WORDS:
             if what:
@@ -193,6 +200,8 @@ class _Faults:
     SAID: ClassVar[dict[str, str]] = {
         "hours": "{rows}: a logbook needs dates, not hours.",
         "word": "{rows}: “{last}” is no word of the logbook, so it is kept as a note.",
+        "place": "{rows}: “{last}” is none of your lanes and rooms, so what was done there counts for none of them.",
+        "no place": "{rows}: no lane is written ({last}), so it counts for none of them.",
         "product": "{rows}: “{last}” is none of your products, so it is left out of stock and money.",
         "amount": "{rows}: there is no amount ({last}).",
         "unit": "{rows}: {last} cannot be weighed, so it is left out.",

@@ -10,6 +10,8 @@ from typing import Annotated, Any
 
 from calc.engine import FOOT, INCH, POUND, Amount, Choice, Day, Log, Number, Refused, Rows, Text
 from calc.engine.kinds.amount import in_kept_unit
+from calc.farm.sheets import ALSO as ALSO_HEADINGS
+from calc.farm.sheets import as_rows
 
 Row = dict[str, Any]
 
@@ -251,6 +253,8 @@ FarmLog = Annotated[
         optional=True,
         tolerant=True,
         group="Logbook",
+        also=ALSO_HEADINGS,
+        other_form=as_rows,
     ),
 ]
 

@@ -303,8 +303,10 @@ def _table(asked: Mapping[str, Any]) -> dict[str, Any]:
             return found
         if text.lstrip().startswith(("[", '{"')):
             text = item.units_named(text, system, currency)
+        text, notes = item.in_own_form(text)
         text = found["text"] = with_answers(text, item.columns, asked.get("answers") or {}, item.also)
         grid = item.grid(text)
+        grid.notes += notes
         item.settle(grid, system, currency)
         found |= {"table": rows_of(item, text), "count": len(grid.rows), "notes": grid.notes}
         if asked.get("read"):

@@ -102,6 +102,34 @@ def book_of_rows(rows):
     return read_log(rows, LANES, ROOMS, PRODUCTS, TODAY)
 
 
+def test_what_is_done_at_no_lane_is_told_and_a_single_lane_is_meant_where_none_is_written():
+    rows = [row("2027-05-01", "Norht lane", "feed", 5, "kg"), row("2027-05-01", "", "water", 5, "kg")]
+    told = book_of(*rows, row("2027-05-01", "", "paid", 5, "$")).told
+    assert (
+        len(told) == 2 and "“Norht lane” is none of your lanes" in told[0] and "no lane is written (water)" in told[1]
+    )
+    one = read_log(rows[1:], LANES[:1], ROOMS, PRODUCTS, TODAY)
+    assert not one.told and [entry.place for entry in one.entries] == ["North lane"]
+
+
+def test_a_sheet_of_days_becomes_rows_of_the_logbook():
+    log = calc.find("farm.week").inputs["log"]
+    sheet = (
+        'Lane 2;;;\ntime (day first);lane;feed (kg) (decimal comma);temperature (°C);weather;"who, what was seen"\n'
+        "3/5/2027;Barn lane;12,5;18,5;wet;Ash: mites\n4/5/2027;Barn lane;–;19;;\n"
+    )
+    text, notes = log.in_own_form(sheet)
+    assert notes == ["Not for the logbook, left out: “weather”."]
+    assert log.in_own_form(text) == (text, []), "rows stay rows"
+    rows = log.value(sheet, "us")
+    assert [(one["place"], one["what"], one["amount"], one["unit"], one["note"]) for one in rows] == [
+        ("Barn lane", "feed", 12.5, "kg", "Ash: mites"),
+        ("Barn lane", "temperature", 18.5, "degC", "Ash: mites"),
+        ("Barn lane", "temperature", 19, "degC", None),
+    ]
+    assert [one["date"].day for one in rows] == [3, 3, 4] and list(log.value(text, "us")) == list(rows)
+
+
 def test_what_cannot_be_used_is_told_once_for_each_kind_and_nothing_else_is_lost():
     rows = [row("2027-05-01", "North lane", "danced", 3)] * 900 + [
         row("2027-05-02", "North lane", "feed", 3, "furlong"),

@@ -2,7 +2,9 @@
 the pages.
 """
 
+import csv
 import html
+import io
 import json
 import re
 import threading
@@ -369,6 +371,26 @@ def test_a_filled_in_lane_sheet_is_read_back():
         units="metric",
     )
     assert found["outputs"]["feed_total"]["value"] == pytest.approx(22 * 0.45359237)
+
+
+@pytest.mark.parametrize(
+    ("kind", "cells", "done"),
+    [
+        ("lane", ["10", "8", "64", "75", "40", "Ash"], ["feed", "water", "temperature", "moisture", "castings"]),
+        ("breeding", ["70 to 80", "3", "3", "2", "1900", "Ash"], ["trays", "cocoons"]),
+        ("heap", ["140", "in the middle", "yes", "Ash"], ["temperature"]),
+        ("harvest", ["2", "400", "52", "210", "30", "60", "90", "Ash"], ["castings", "screened"]),
+    ],
+)
+def test_every_filled_in_sheet_is_read_into_the_logbook(kind, cells, done):
+    """Typed as it is printed, a line a day; a heading with a comma in it stands in quotes, as spreadsheets write it."""
+    text = html.unescape(sheets.sheet(kind, farm_pages.demo()).replace("<br>", " "))
+    heads = [re.sub("<[^>]*>", "", head).strip() for head in re.findall("<th[^>]*>(.*?)</th>", text)][: len(cells) + 1]
+    lines = io.StringIO()
+    csv.writer(lines).writerows([heads, ["2027-05-01", *cells], ["2027-05-08", *cells]])
+    rows = calc.find("farm.week").inputs["log"].value(lines.getvalue(), "us")
+    assert not rows.dropped and [row["what"] for row in rows] == done * 2
+    assert {row["who"] or row["note"] for row in rows} == {"Ash"}
 
 
 def test_twelve_months_reach_every_page_on_weather():

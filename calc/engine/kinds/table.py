@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import datetime
 from random import Random
@@ -59,7 +59,8 @@ Wrong = list[tuple[int, int, str | None, str]]
 class Rows(Kind):
     """A table: rows of named columns. `tolerant` keeps the good rows and reports the others as `Kept.dropped`.
 
-    `also` are other headings by which its columns are known (lower case), such as those of a printed sheet.
+    `also` are other headings by which its columns are known (lower case), such as those of a printed sheet. A text of
+    another form altogether is rewritten by `other_form`, which says in words what it leaves out.
     """
 
     label: str
@@ -70,6 +71,7 @@ class Rows(Kind):
     tolerant: bool = False
     most: int = 1_000
     also: dict[str, str] = field(default_factory=dict)
+    other_form: Callable[[str, Mapping[str, Any]], tuple[str, list[str]]] | None = None
 
     timed = False
     many = True
@@ -127,7 +129,10 @@ class Rows(Kind):
         if isinstance(written, str):
             text = written.lstrip()
             if not text.startswith(("[", '{"')):
-                return tabular.grid_of_text(self.label, self.columns, written, self.most, self.also, self.tolerant)
+                written, notes = self.in_own_form(written)
+                grid = tabular.grid_of_text(self.label, self.columns, written, self.most, self.also, self.tolerant)
+                grid.notes += notes
+                return grid
             written = json_of(self.label, text)
         headings: dict[str, Heading] = {}
         names = list(self.columns)
@@ -143,6 +148,10 @@ class Rows(Kind):
         if of_page:  # a row that waits to be filled in
             rows = [(number, cells) for number, cells in rows if any(cell not in (None, "") for cell in cells)]
         return Grid(names, headings, [number for number, _ in rows], [cells for _, cells in rows])
+
+    def in_own_form(self, text: str) -> tuple[str, list[str]]:
+        """(a text as the rows that this table takes, what was left out in words)."""
+        return self.other_form(text, self.columns) if self.other_form else (text, [])
 
     def _headings(self, written: Any) -> dict[str, Heading]:
         """{column: heading} of the page's rows: {column: [what its heading says in brackets]}."""
