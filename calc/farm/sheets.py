@@ -11,8 +11,6 @@ from calc.engine.kinds.base import Heading, Kind, blank_cell
 from calc.engine.told import as_written
 
 ALSO = {
-    "time": "date",
-    "day": "date",
     "lane": "place",
     "room": "place",
     "where in the heap": "place",
@@ -32,15 +30,15 @@ OF_CASTINGS = "weight cut"
 """Where this column is, moisture is that of what was cut, and not of the bed."""
 
 
-def as_rows(text: str, columns: Mapping[str, Kind]) -> tuple[str, list[str]]:
+def as_rows(text: str, columns: Mapping[str, Kind], also: Mapping[str, str]) -> tuple[str, list[str]]:
     """(a text as rows of the logbook, what was left out in words); any text but a sheet's stays as it is.
 
-    columns: of the logbook. Cells stay as they are written, and so do the delimiter and what headings say of dates and
-    decimal marks.
+    columns: of the logbook; also: other headings of them. Cells stay as they are written, and so do the delimiter and
+    what headings say of dates and decimal marks.
     """
     text = text.lstrip("\ufeff").replace("\r\n", "\n").replace("\r", "\n")
-    lines, head, cells, delimiter = tabular.headed(text, columns, ALSO | DONE)
-    read = tabular.read_heading(cells, columns, ALSO | DONE)
+    lines, head, cells, delimiter = tabular.headed(text, columns, dict(also) | DONE)
+    read = tabular.read_heading(cells, columns, dict(also) | DONE)
     done = {at: one for at, one in enumerate(read) if one[0] in DONE.values()}
     own = {name: at for at, (name, _) in enumerate(read) if name in columns}
     if not done or "date" not in own or "what" in own or "amount" in own:

@@ -162,6 +162,7 @@ def hot_phase(
         Log(
             "Temperature log",
             {"time": Text("Time"), "temperature": Number("degC", "Temperature", -60, 400)},
+            also={"temp": "temperature"},
             help=(
                 "One row a reading: date and time (2027-03-02T07:00), or hours since the start, then the temperature of"
                 " the core."

@@ -200,6 +200,7 @@ def lane(
         Log(
             "Daily log",
             COLUMNS,
+            also={"temp": "temperature"},
             help=(
                 "As the daily sheet writes it. Clock times are used as written: a time zone in them (+02:00, Z) is left"
                 " out, so keep to one. Leave a cell blank when nothing was read. Paste, drop or open a file."

@@ -73,6 +73,14 @@ def test_a_log_written_by_the_page_is_read_back_to_the_same_answer():
                 assert again[name]["value"] == output["value"], name
 
 
+@pytest.mark.parametrize("head", ["Date", "Day", "timestamp", "Date/Time", "Date and time", "TIME"])
+def test_a_log_knows_its_time_by_any_usual_name_and_leaves_out_what_nobody_asked_for(head):
+    text = f"Logger 17\n{head};Feed (kg);Temp (°C);Battery\n3.5.2027;1,250;18,5;99\n13.5.2027;1,5;n.a.;98\n"
+    found = calc.find("records.lane").inputs["log"].value(text, "us")
+    assert [(row["feed"], row["temperature"]) for row in found] == [(1.25, 18.5), (1.5, None)]
+    assert any("“Battery”" in note for note in found.notes) and not found.dropped
+
+
 def test_bad_rows_are_named_and_good_rows_kept():
     text = (
         "time,feed (lb),temperature"

@@ -71,7 +71,7 @@ class Rows(Kind):
     tolerant: bool = False
     most: int = 1_000
     also: dict[str, str] = field(default_factory=dict)
-    other_form: Callable[[str, Mapping[str, Any]], tuple[str, list[str]]] | None = None
+    other_form: Callable[[str, Mapping[str, Any], Mapping[str, str]], tuple[str, list[str]]] | None = None
 
     timed = False
     many = True
@@ -151,7 +151,7 @@ class Rows(Kind):
 
     def in_own_form(self, text: str) -> tuple[str, list[str]]:
         """(a text as the rows that this table takes, what was left out in words)."""
-        return self.other_form(text, self.columns) if self.other_form else (text, [])
+        return self.other_form(text, self.columns, self.also) if self.other_form else (text, [])
 
     def _headings(self, written: Any) -> dict[str, Heading]:
         """{column: heading} of the page's rows: {column: [what its heading says in brackets]}."""
@@ -386,6 +386,8 @@ class Rows(Kind):
 
 
 DEFAULT_DIGITS = 5
+TIMES = ("time", "date", "day", "date and time", "date time", "date/time", "datetime", "timestamp")
+"""What the first column of a log is called elsewhere."""
 
 
 @dataclass(frozen=True)
@@ -399,3 +401,5 @@ class Log(Rows):
     def __post_init__(self) -> None:
         first = self.columns[self._first]
         object.__setattr__(self, "columns", self.columns | {self._first: Moment(first.label, first.help)})
+        times = {words: self._first for words in TIMES if words not in self.columns}
+        object.__setattr__(self, "also", times | self.also)
