@@ -577,7 +577,7 @@ def _plain_table(found: Sequence[Coefficient]) -> Table:
     """The coefficients in SI units, under the names of the inputs that they replace."""
     columns = [Column("name", "Name"), *(Column(end, end.capitalize(), "1") for end in ("low", "typical", "high"))]
     columns += [Column("rows", "Readings", "1")]
-    columns += [Column(f"prior_{end}", f"Trials, {end}", "1") for end in ("low", "typical", "high")]
+    columns += [Column(f"prior_{end}", f"Usual, {end}", "1") for end in ("low", "typical", "high")]
     rows = [
         (
             one.known.name,
