@@ -31,6 +31,10 @@ LONGEST_WAIT = 60.0
 """Days between two feedings that still count as a pace: a lane that waits longer is resting."""
 
 
+FEW_LEFT = 0.25
+"""Share of the worms that were put in below which a lane is said to have lost them."""
+
+
 class Lane(NamedTuple):
     """A lane from today on. Days are counted from today; weights in kg."""
 
@@ -48,6 +52,11 @@ class Lane(NamedTuple):
     warmest: tuple[float, ...]  # of its noon [°C]
     followed: tuple[LanePlan, int, bool]  # the plan, its last day, and whether it is old
     days: tuple[int, int, int]  # of the plan: today, the first and the last one looked at
+
+    @property
+    def lost(self) -> bool:
+        """Whether by the season most of its worms have died by now, in ice above all."""
+        return self.worms < FEW_LEFT * self.followed[0].worm_mass
 
     def goods(self, ends: bool = True) -> tuple[tuple[tuple[int, float], ...], ...]:
         """In the low, typical and high case: (day, weight that passes the screen) of each slice.

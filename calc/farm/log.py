@@ -284,12 +284,12 @@ def _kilograms(unit: str) -> float | None:
 
 @lru_cache(maxsize=256)
 def _plain(text: str) -> str:
-    """A name or unit as it is compared: small letters, without the s of several.
+    """A name or unit as it is compared: small letters, without stops and commas, and without the s of several.
 
-    >>> _plain(" Bags")
-    'bag'
+    >>> _plain(" Bags"), _plain("Castings, loose")
+    ('bag', 'castings loose')
     """
-    word = " ".join(text.casefold().split())
+    word = " ".join(text.casefold().replace(",", " ").replace(".", " ").split())
     return word[:-1] if len(word) > 3 and word.endswith("s") else word
 
 

@@ -46,6 +46,7 @@ from calc.farm.log import Book, book_of, first_told
 from calc.farm.programme import NoPlan, solve
 from calc.farm.shelf import TOLERANCE, margin, shed_of
 from calc.farm.tables import Row, check_tables
+from calc.farm.week import lost_worms
 from calc.farm.week import week as of_the_farm
 from calc.inputs import WAGE, Wage
 
@@ -77,6 +78,7 @@ class Seen(NamedTuple):
     """What was worked out on the way: the logbook as read, the farm in numbers, its months, draws and best plan."""
 
     book: Book
+    lanes: list[LaneAhead]
     farm: "Farm"
     terms: "Terms"
     run: "Course"
@@ -579,7 +581,7 @@ def money(
     if not any(season):
         raise Refused([("season", "Sales of each month cannot all be nothing: 1 is a mean month.")])
     book = book_of(asked)
-    farm, _, by_week = farm_of(asked, book)
+    farm, lanes, by_week = farm_of(asked, book)
     terms = terms_of(asked)
     run = course(farm, terms)
     contributions, earned, lowest, ends = drawn(farm, terms) if output_wanted(*DRAWN) else ((), (), (), ())
@@ -602,7 +604,7 @@ def money(
         worth_of_castings=best.castings[0] if best else 0.0,
         worth_of_worms=best.worms[0] if best else 0.0,
         worth_of_tray=worth_of_tray(asked, best) if best and rooms else None,
-        seen=Seen(book, farm, terms, run, lowest, best),
+        seen=Seen(book, lanes, farm, terms, run, lowest, best),
     )
 
 
@@ -632,7 +634,7 @@ def actuals(book: Book, products: Sequence[Row]) -> list[tuple[str, float, float
 
 @presents(money)
 def show_money(v: Any) -> Show:
-    book, farm, terms, run, lowest, best = v.seen
+    book, lanes, farm, terms, run, lowest, best = v.seen
     return Show(
         working=_working(v, farm, run, terms, lowest, best),
         tables=[
@@ -642,7 +644,7 @@ def show_money(v: Any) -> Show:
             *(_plan_tables(v, farm, best) if best and v.products else []),
         ],
         figures=[_cash_figure(v, run)],
-        warnings=[*_warnings(v, farm, run), *first_told(book)],
+        warnings=[*lost_worms(v, lanes), *_warnings(v, farm, run), *first_told(book)],
         reading=_reading(v, farm, run),
         cautions=[LOCAL],
     )

@@ -40,7 +40,7 @@ from calc.farm.shelf import (
     stale,
 )
 from calc.farm.tables import Row, check_tables
-from calc.farm.week import week
+from calc.farm.week import lost_worms, week
 
 AHEAD = (2, 4, 8)
 """Weeks for which a promise is worked out."""
@@ -249,7 +249,7 @@ def show_stock(v: Any) -> Show:
         working=_working(v, book, shed, lanes),
         tables=tables,
         figures=_figures(v, rows),
-        warnings=_warnings(v, book, shed, short),
+        warnings=[*lost_worms(v, lanes), *_warnings(v, book, shed, short)],
         reading=_reading(v, rows),
         cautions=[
             "Castings keep about two months moist and aired; sealed and wet they sour. Smell a bag before you sell it.",

@@ -546,8 +546,26 @@ def _figures(v: Any, due: Sequence[Due]) -> list[Figure]:
     ]
 
 
+def lost_worms(v: Any, ahead: Sequence[Lane]) -> list[tuple[str | None, str]]:
+    """Lanes whose worms the season has killed by the model: a farm whose lanes live has given another place."""
+    lost = [lane for lane in ahead if lane.lost]
+    if not lost:
+        return []
+    named = [lane.name for lane in lost[:3]] + ([f"{len(lost) - 3} more"] if len(lost) > 3 else [])
+    names = " and ".join([*([", ".join(named[:-1])] if named[1:] else []), named[-1]])
+    left = v.say(sum(lane.worms for lane in lost), "kg", digits=2)
+    had = v.say(sum(lane.followed[0].worm_mass for lane in lost), "kg", digits=2)
+    return [
+        (
+            "climate",
+            f"By this climate winters kill most worms in {names}: {left} left of {had}, so hardly any feed or castings"
+            " are planned. If yours live, enter the monthly temperatures of their place.",
+        )
+    ]
+
+
 def _warnings(v: Any, ahead: Sequence[Lane], due: Sequence[Due]) -> list[tuple[str | None, str]]:
-    found: list[tuple[str | None, str]] = []
+    found = lost_worms(v, ahead)
     late = [one for one in due if one.what == "feed" and one.overdue(v.today) > WEEK]
     for one in late:
         found.append(

@@ -174,6 +174,13 @@ def test_every_word_of_the_logbook_is_understood(word):
     }  # those are told only for want of a unit
 
 
+@pytest.mark.parametrize("id", PAGES)
+def test_lanes_that_freeze_by_the_climate_are_told_and_not_only_left_without_feed(id):
+    found = calc.run(id, {"climate": "cold"}, units="us")["warnings"]
+    assert any("kill most worms in North lane and Barn lane" in said for said in found)
+    assert not any("kill most" in said for said in calc.run(id, {"climate": "mild"})["warnings"])
+
+
 # ---- stock
 
 
