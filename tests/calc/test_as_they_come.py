@@ -117,12 +117,26 @@ def test_no_default_is_asked_back():
 
 @pytest.mark.parametrize(
     ("written", "middle"),
-    [("5 to 6 lb", "5.5 lb"), ("5–6", "5.5"), ("40-50 kg", "45 kg"), ("1,000 to 2,000 lb", "1,500 lb")],
+    [
+        ("5 to 6 lb", "5.5 lb"),
+        ("5–6", "5.5"),
+        ("5 or 6 lb", "5.5 lb"),
+        ("40-50 kg", "45 kg"),
+        ("1,000 to 2,000 lb", "1,500 lb"),
+    ],
 )
 def test_of_a_range_the_middle_is_offered(written, middle):
     assert told("moisture.adjust", mass=written) == (
         f"Weight of the bedding: type one figure, such as {middle}. How far it may be off is asked below the answer."
     )
+
+
+@pytest.mark.parametrize("written", ["about 5 lb", "~5 lb", "Ca. 5 lb", " roughly 5 lb "])
+def test_of_a_figure_that_is_about_right_the_figure_is_asked_for(written):
+    assert told("moisture.adjust", mass=written) == (
+        "Weight of the bedding: type the figure alone, 5 lb. How far it may be off is asked below the answer."
+    )
+    assert "“blob” is not a unit" in told("moisture.adjust", mass=written.replace("lb", "blob"))
 
 
 @pytest.mark.parametrize("written", ["6 to 5 lb", "5 to lb", "to 6 lb"])

@@ -33,9 +33,11 @@ DEFAULT_DIGITS, DIGITS = 4, 6
 """A default is shown rounded; a field that still shows it is not sent, so the exact default is what is used."""
 HANDED_DIGITS = 4
 """A result is handed over rounded: its range is wider than what is cut off, and a field full of digits helps nobody."""
+DOUBT = "How far it may be off is asked below the answer."
 NEAR = 0.03
 """A bound may be told as a figure of one digit that lies no further off: 1 ft for 0.9843 ft."""
-RANGE = re.compile(r"(\d[\d,]*(?:\.\d+)?)\s*(?:to|–|—|-|\.\.+|…)\s*(\d[\d,]*(?:\.\d+)?)\s*([^\d]*)")
+RANGE = re.compile(r"(\d[\d,]*(?:\.\d+)?)\s*(?:to|or|–|—|-|\.\.+|…)\s*(\d[\d,]*(?:\.\d+)?)\s*([^\d]*)")
+ABOUT = re.compile(r"(?:about|around|roughly|some|circa|ca\.?|~|≈)\s*(\d.*)", re.IGNORECASE)
 DECIMAL_COMMA = re.compile(r"^([-+−]?\d+),(\d+)(?![\d,.])")
 _THERMOMETERS = {"F": "degF", "°F": "degF", "C": "degC", "°C": "degC"}
 
@@ -115,6 +117,9 @@ class Number(InUnits, Kind):
         except UnknownUnit as unknown:
             raise Told(self._range_message(written) or self._unit_message(str(unknown), currency)) from None
         except (ValueError, OverflowError):
+            if (alone := ABOUT.fullmatch(written.strip())) and len(written) <= LONGEST_NUMBER:
+                self.from_text(alone[1], system, currency)
+                raise Told(f"{self.label}: type the figure alone, {as_written(alone[1])}. {DOUBT}") from None
             sign = symbol(self.shown(system), currency)
             like = f", in {sign}" if sign and sign not in ("%", currency) else ""
             raise Told(f"{self.label} must be a number{like}.") from None
@@ -128,7 +133,7 @@ class Number(InUnits, Kind):
         if not low < high:
             return ""
         middle = f"{number_text((low + high) / 2, 4)} {match[3].strip()}".strip()
-        return f"{self.label}: type one figure, such as {middle}. How far it may be off is asked below the answer."
+        return f"{self.label}: type one figure, such as {middle}. {DOUBT}"
 
     def _unit_message(self, name: str, currency: str) -> str:
         would_do = offers(self.unit, currency)
