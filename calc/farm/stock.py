@@ -423,8 +423,7 @@ def _reading(v: Any, rows: Sequence[tuple[Any, ...]]) -> list[str]:
     coming = [row for row in rows if row[6].value >= 0.5]
     if coming:
         best = max(coming, key=lambda row: row[6].value)
-        sentences.append(
-            f"In four weeks you can promise about {v.say(best[6].value, '1', digits=2)} × {best[0]}; in a poor run"
-            f" {v.say(best[6].low, '1', digits=2)}."
-        )
+        usual, poor = (v.say(units, "1", digits=2) for units in (best[6].value, best[6].low))
+        in_a_poor_run = ", in a poor run too" if poor == usual else f"; in a poor run {poor}"
+        sentences.append(f"In four weeks you can promise about {usual} × {best[0]}{in_a_poor_run}.")
     return sentences

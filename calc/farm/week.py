@@ -27,7 +27,7 @@ from calc.engine import (
     presents,
 )
 from calc.engine.quantity import convert, shown_unit, symbol
-from calc.engine.view import day_text
+from calc.engine.view import day_text, lower_first
 from calc.facts import biology
 from calc.farm.acts import shown, units_of, usual
 from calc.farm.ahead import Lane, batches, lanes_ahead, planned_starts, tray, weekday_of
@@ -597,8 +597,8 @@ def _reading(v: Any, due: Sequence[Due]) -> list[str]:
     late = [one for one in due if one.day < v.today]
     sentences = []
     if late:
-        listed = "; ".join(f"{one.place}, {said(v, one).lower()}" for one in late[:3])
-        sentences.append(f"Late: {listed}{' and more' if len(late) > 3 else ''}.")
+        listed = "; ".join(f"{one.place}, {lower_first(said(v, one))}" for one in late[:3])
+        sentences.append(f"Late: {listed}{f'; and {len(late) - 3} more' if len(late) > 3 else ''}.")
     sentences.append(
         f"In the seven days from {v['today']}: {v['feed_this_week']} of feed, {v['water_volume']} of water, slices due:"
         f" {v['slices_due']}, trays to start: {v['trays_to_start']}."

@@ -150,7 +150,9 @@ ALONE = '<button type="button" class="calc-alone" data-action="alone">Print this
 
 
 def table(item: Table, view: View) -> str:
-    """A Table in the reader's units."""
+    """A Table in the reader's units; nothing where it has no row, as the reading says why."""
+    if not item.rows:
+        return ""
     head = _heads(
         [column_head(column, view) for column in item.columns],
         [False, *(bool(column.unit) for column in item.columns[1:])],

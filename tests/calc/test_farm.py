@@ -25,6 +25,7 @@ from calc.farm.shelf import promised, shed_of, spread_out
 from calc.farm.stock import WEEKS_A_MONTH, Supply, promises, short_orders
 from calc.farm.tables import LANES, LOG, PRODUCTS, ROOMS, TODAY, WORDS
 from calc.lane.model import follow
+from calc.page.answer import answer as answer_html
 
 PAGES = ["farm.week", "farm.stock", "farm.money"]
 
@@ -577,8 +578,10 @@ def test_an_hour_is_worth_something_only_where_hours_are_short():
 
 @pytest.mark.parametrize("id", PAGES)
 def test_an_empty_farm_is_answered(id):
-    found = calc.run(id, {"lanes": [], "rooms": [], "products": [], "log": []})
+    nothing = {"lanes": [], "rooms": [], "products": [], "log": []}
+    found = calc.run(id, nothing)
     assert "errors" not in found, found
+    assert "<tbody></tbody>" not in answer_html(answer(id, nothing, "us")), "a table without a row"
 
 
 @pytest.mark.parametrize("id", PAGES)
