@@ -5,7 +5,9 @@ from math import exp, log
 
 import pytest
 
+from calc.engine import Refused, working
 from calc.engine.run import answer
+from calc.facts import climate as climate_facts
 from calc.facts import moisture as facts
 
 weighing, screen = import_module("calc.moisture.weighing"), import_module("calc.harvest.screen")
@@ -90,3 +92,87 @@ def test_a_curve_of_sizes_from_what_can_be_drawn():
     left = sum((b - mean_y - slope * (a - mean_x)) ** 2 for a, b in zip(x, y))
     _, spread, fit = screen.fit(level)
     assert (spread, fit) == (pytest.approx(slope), pytest.approx(1 - left / sum((b - mean_y) ** 2 for b in y)))
+
+
+# ---- weather and water
+
+pores, misting, evaporation = (import_module(f"calc.climate.{name}") for name in ("pores", "misting", "evaporation"))
+
+
+def test_when_misting_is_worth_it():
+    warm = climate_facts.BAND_HIGH.typical
+    cool, moist = misting.WORTH_COOLING, misting.TOO_MOIST
+    yes, hardly = "yes, while the air moves", "hardly: it cools, but leaves everything wet"
+    assert misting.verdict(cool, moist, warm - 5) == yes
+    assert misting.verdict(cool, moist + A_HAIR, warm - 5) == hardly
+    assert misting.verdict(cool - A_HAIR, moist, warm - 5) == "no: the air is too moist to be cooled"
+    assert misting.verdict(cool, moist, warm - 5 - A_HAIR) == "no need: the air is not hot"
+
+
+def test_no_bedding_is_denser_than_its_water_and_solids():
+    most = pores.densest(0.75)
+    assert pores.density_problems(most, 0.75) == []
+    ((field, said),) = pores.density_problems(most + 1, 0.75)
+    assert field == "bulk_density"
+    assert f"{most:,.0f} kg/m³ ({most * 1.6855549:,.0f} lb/yd³)" in said and "At 75 %" in said
+    assert pores.wettest(0.9 * pores.particle_density(), air=0.1) == pytest.approx(0.0, abs=1e-12)
+    assert pores.wettest(2000.0) == 0.0
+    assert pores.air_space(pores.densest(0.6), 0.6) == pytest.approx(0.0, abs=1e-12)
+    assert pores.at_moisture(600, 0.5, 0.75) == pytest.approx(1200)
+
+
+def test_no_sun_shines_longer_than_the_day():
+    longest = evaporation.daylight_hours(50.8, 187)
+    clear = 0.75 * evaporation.sun_outside_air(50.8, 187)
+    assert evaporation.sun_from_hours(longest, 50.8, 187) == pytest.approx(clear)
+    assert evaporation.sun_from_hours(longest + 3, 50.8, 187) == pytest.approx(clear)
+    assert evaporation.sun_from_hours(0.0, 50.8, 187) == pytest.approx(clear / 3)
+    assert evaporation.sun_from_hours(5.0, 80.0, 1) == pytest.approx(0.0, abs=1e-9)  # a polar night
+
+
+@pytest.mark.parametrize(
+    ("words", "silent", "said"),
+    [
+        ("drier than the published limit", {"lower_moisture": "60 %"}, {"lower_moisture": "59.9 %"}),
+        ("is long. Look at the bed", {"shade": "80 %"}, {"shade": "100 %", "shelter": "100 %", "cover_factor": 0.2}),
+        ("The day is below freezing", {"high": "1 C", "low": "-1 C"}, {"high": "1 C", "low": "-1.1 C"}),
+    ],
+)
+def test_days_of_water_that_deserve_a_second_look(words, silent, said):
+    assert not warned("climate.water", silent, words)
+    assert warned("climate.water", said, words)
+
+
+def test_sun_by_the_swing_of_a_day_is_worked_out_as_it_is_shown():
+    view = answer("climate.water", {"climate": "dry", "high": "30 C", "low": "21 C", "sun_hours": ""}, "metric")
+    step = next(step for step in view.shown.working if step.title == "Sun at the ground")
+    assert working.check(step, view) == "evaluated"
+
+
+# ---- money
+
+cash, mix, returns = (import_module(f"calc.economics.{name}") for name in ("cash", "mix", "returns"))
+
+
+def test_loans_and_rates_at_their_ends():
+    assert (cash.loan_payment(0.0, 0.07, 12), cash.loan_payment(1200.0, 0.0, 12)) == (0.0, 100.0)
+    assert cash.loan_payment(1200.0, 0.12, 1) == pytest.approx(1212)
+    assert cash.loan_payment(1200.0, 0.12, 2) == pytest.approx(1200 * 0.01 * 1.0201 / 0.0201)
+    assert [returns.modified_rate(flows, 0.05, 0.05) for flows in ([-1.0], [1.0, 1.0], [-1.0, -1.0])] == [None] * 3
+    assert returns.modified_rate([-100.0, 110.0], 0.05, 0.05) == pytest.approx(0.10)
+    assert returns.modified_rate([-100.0, 50.0, 60.0], 0.0, 0.0) == pytest.approx(1.1**0.5 - 1)
+
+
+def test_what_needs_no_castings_stands_first_where_it_earns():
+    free = {"price": 6.0, "cost": 5.0, "castings": 0.0}
+    assert mix.margin_for_castings(free) == float("inf")
+    assert mix.margin_for_castings({**free, "cost": 6.0}) == 0.0
+    assert mix.margin_for_castings({**free, "cost": 7.0}) == 0.0
+    assert mix.margin_for_castings({**free, "castings": 4.0}) == 0.25
+
+
+def test_a_season_may_have_months_without_sales():
+    season = ", ".join(["0"] * 11 + ["1"])
+    assert answer("economics.cash", {"season": season}).results
+    with pytest.raises(Refused, match="cannot all be nothing"):
+        answer("economics.cash", {"season": ", ".join(["0"] * 12)})
