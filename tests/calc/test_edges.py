@@ -8,6 +8,7 @@ import pytest
 from calc.engine import Refused, working
 from calc.engine.run import answer
 from calc.facts import climate as climate_facts
+from calc.facts import feed as feed_facts
 from calc.facts import moisture as facts
 
 weighing, screen = import_module("calc.moisture.weighing"), import_module("calc.harvest.screen")
@@ -176,3 +177,43 @@ def test_a_season_may_have_months_without_sales():
     assert answer("economics.cash", {"season": season}).results
     with pytest.raises(Refused, match="cannot all be nothing"):
         answer("economics.cash", {"season": ", ".join(["0"] * 12)})
+
+
+# ---- rows of a mix
+
+OWN = {"material": "my own", "mass": "10 kg", "moisture": "40 %", "nitrogen": "1 %", "carbon_nitrogen": 45}
+
+
+@pytest.mark.parametrize(
+    ("row", "mode", "told"),
+    [
+        ({"mass": "10 kg"}, "check", "name the material"),
+        ({"material": "dairy manur", "mass": "10 kg"}, "check", "Did you mean “dairy manure”? Otherwise type its"),
+        ({"material": "qqqq", "mass": "10 kg"}, "check", "Type its moisture, nitrogen and C:N in this row"),
+        ({**OWN, "carbon_nitrogen": None}, "check", "Type its C:N in this row"),
+        ({**OWN, "mass": None, "volume": "1 m3"}, "check", "a volume of my own needs its bulk density"),
+        ({**OWN, "mass": None, "fixed": "yes"}, "solve", "the amount of my own is marked as fixed"),
+        ({"material": "water", "mass": "10 kg"}, "solve", "water is worked out by itself"),
+    ],
+)
+def test_rows_of_a_mix_that_cannot_be_used(row, mode, told):
+    with pytest.raises(Refused) as refused:
+        answer("feed.recipe", {"materials": [{"material": "straw", "mass": "5 kg"}, row], "mode": mode})
+    assert told in str(refused.value)
+
+
+@pytest.mark.parametrize(("ratio", "doubted"), [(22.6, False), (22.4, True), (60, False), (60.4, True)])
+def test_nitrogen_and_ratio_that_make_too_much_or_too_little_carbon(ratio, doubted):
+    """Dry matter is 25 to 60 % carbon; a tenth less is believed."""
+    assert (feed_facts.CARBON_OF_DRY_MATTER.low, feed_facts.CARBON_OF_DRY_MATTER.high) == (0.25, 0.60)
+    rows = [{**OWN, "carbon_nitrogen": ratio}]
+    said = f"nitrogen of 1 % and C:N {ratio} make my own {ratio:.0f} % carbon"
+    assert warned("feed.recipe", {"materials": rows, "mode": "check"}, said) is doubted
+
+
+def test_a_known_volume_and_weight_give_the_density():
+    rows = [{"material": "dairy manure", "mass": "300 kg", "volume": "500 L"}]
+    view = answer("feed.recipe", {"materials": rows, "mode": "check"})
+    assert view.band("mix_bulk_density").value == pytest.approx(600)
+    rows[0] = {"material": "dairy manure", "volume": "500 L", "bulk_density": "700 kg/m3"}
+    assert answer("feed.recipe", {"materials": rows, "mode": "check"}).results["mix_mass"] == pytest.approx(350)
