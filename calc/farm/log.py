@@ -164,6 +164,8 @@ def _read_log(rows: Sequence[Row], lanes: Sequence[Row], rooms: Sequence[Row], p
             if amount is None:
                 faults.add("amount", number, what)
                 continue
+            if what == "spoiled" and product is None and not (row.get("unit") or "").strip():
+                faults.add("bare", number, "spoiled, so kg")
         elif what != "note" and what not in _COUNTED:
             unit = (row.get("unit") or "").strip()
             if amount is None:

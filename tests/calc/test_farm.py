@@ -103,6 +103,13 @@ def book_of_rows(rows):
     return read_log(rows, LANES, ROOMS, PRODUCTS, TODAY)
 
 
+def test_castings_spoiled_without_a_unit_are_told_and_bags_are_not():
+    told = book_of(
+        row("2027-05-01", "shed", "spoiled", 5), row("2027-05-01", "shed", "spoiled", 5, "", "bag of castings")
+    )
+    assert told.told == ["Logbook, row 1: no unit is written for spoiled, so kg is meant."]
+
+
 def test_what_is_done_at_no_lane_is_told_and_a_single_lane_is_meant_where_none_is_written():
     rows = [row("2027-05-01", "Norht lane", "feed", 5, "kg"), row("2027-05-01", "", "water", 5, "kg")]
     told = book_of(*rows, row("2027-05-01", "", "paid", 5, "$")).told
@@ -172,6 +179,7 @@ def test_every_word_of_the_logbook_is_understood(word):
         "gap",
         "castings",
         "screened",
+        "spoiled",
     }  # those are told only for want of a unit
 
 
