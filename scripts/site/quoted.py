@@ -23,6 +23,12 @@ from calc.engine.view import View, ranged_text
 QUOTED = re.compile(r"\[\[([a-z_]+\.[a-z_]+) ([a-z_]+)((?: [^\]]+)?)\]\]")
 
 
+UNTOLD = "what cannot be told here"
+"""In a farm's own copy, where its values have no such figure: a lane that freezes has no day of the first slice. In the
+handbook itself that stops the build.
+"""
+
+
 @functools.lru_cache(maxsize=64)
 def _view(id: str, presets: tuple[tuple[str, str], ...], units: str, currency: str) -> View:
     return answer(id, dict(presets), units, currency)
@@ -31,6 +37,8 @@ def _view(id: str, presets: tuple[tuple[str, str], ...], units: str, currency: s
 def _said(view: View, name: str, asked: list[str], unit: str) -> str:
     output = view.entry.outputs[name]
     value = view.results[name]
+    if value is None and view.entry.defaults != view.entry.own_defaults:
+        return UNTOLD
     if unit or "whole" in asked:
         unit = unit or output.shown(view.system)
         shown = [

@@ -110,6 +110,17 @@ def test_castings_spoiled_without_a_unit_are_told_and_bags_are_not():
     assert told.told == ["Logbook, row 1: no unit is written for spoiled, so kg is meant."]
 
 
+def test_a_logbook_of_days_is_written_without_times_of_day():
+    log = calc.find("farm.week").inputs["log"]
+    text = log.text(LOG, "us")
+    assert "00:00" not in text and list(log.value(text, "us"))[:3] == [
+        {**one, "amount": pytest.approx(one["amount"], rel=1e-8)} for one in LOG[:3]
+    ]
+    timed = "date,what\n2027-05-01 14:00,note\n2027-05-02 00:00,note"
+    assert log.text(log.value(timed, "us"), "us").count("00:00") == 1
+    assert not any("00:00" in str(cell) for row in log.as_grid(LOG, "us").rows for cell in row)
+
+
 def test_what_is_done_at_no_lane_is_told_and_a_single_lane_is_meant_where_none_is_written():
     rows = [row("2027-05-01", "Norht lane", "feed", 5, "kg"), row("2027-05-01", "", "water", 5, "kg")]
     told = book_of(*rows, row("2027-05-01", "", "paid", 5, "$")).told

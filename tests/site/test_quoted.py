@@ -9,6 +9,7 @@ import pytest
 import quoted
 
 import calc
+from calc.engine import register
 
 CHAPTERS = sorted(bootstrap.ROOT.glob("docs/**/*.md"))
 
@@ -93,6 +94,22 @@ def test_another_lane_gives_another_figure():
 def test_what_cannot_be_quoted_stops_the_build(written):
     with pytest.raises(ValueError, match="cannot be quoted"):
         quoted.Quoting(None).run([f"It takes {written} of floor."])
+
+
+def test_a_farm_whose_lane_has_no_such_figure_is_built_all_the_same():
+    """A lane that freezes has no first slice: the farm's copy says so, the handbook itself would not be built."""
+    asked = ("lane.starter", "days_to_first_slice", " in=month whole")
+    try:
+        register.use_edition({"lane.starter": {"climate": "cold", "start_date": "2027-10-01", "worm_mass": "1 lb"}})
+        quoted._view.cache_clear()
+        assert calc.run("lane.starter")["outputs"]["days_to_first_slice"]["value"] is None
+        assert quoted.quoted(*asked) == quoted.UNTOLD
+    finally:
+        register.use_edition()
+        quoted._view.cache_clear()
+    assert "month" in quoted.quoted(*asked)
+    with pytest.raises(TypeError):
+        quoted.quoted(asked[0], asked[1], asked[2] + ' climate=cold start_date=2027-10-01 worm_mass="1 lb"')
 
 
 def test_every_quotation_in_the_chapters_can_be_read(site):

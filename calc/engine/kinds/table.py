@@ -309,10 +309,18 @@ class Rows(Kind):
         if value is None:
             return ""
         lines = [",".join(csv_cell(head) for head in self.heads(system, currency))]
+        days = self._days_alone(value)
         for row in value:
             cells = self.row_texts(row, system, digits)
+            if days:
+                cells[self._first] = cells[self._first].removesuffix(MIDNIGHT)
             lines.append(",".join(csv_cell(cells[name]) for name in self.columns))
         return "\n".join(lines)
+
+    def _days_alone(self, value: Sequence[Mapping[str, Any]]) -> bool:
+        """Whether the rows of a log are of days, none with a time of day: then none is written."""
+        times = (row[self._first] for row in value) if self.timed else ()
+        return self.timed and all(isinstance(time, datetime) and not (time.hour or time.minute) for time in times)
 
     def heads(self, system: str | None, currency: str = "$") -> list[str]:
         """`mass (kg)`: the names of the columns with their units."""
@@ -333,6 +341,8 @@ class Rows(Kind):
         signs = {name: column.sign(system, currency) for name, column in self.columns.items()}
         headings = {name: Heading(sign) for name, sign in signs.items() if sign}
         rows = [list(self.row_texts(row, system, digits).values()) for row in value or ()]
+        if self._days_alone(value or ()):
+            rows = [[first.removesuffix(MIDNIGHT), *others] for first, *others in rows]
         return Grid(list(self.columns), headings, list(range(1, len(rows) + 1)), list(rows))
 
     def units_named(self, written: Any, system: str | None, currency: str = "$") -> Any:
@@ -386,6 +396,7 @@ class Rows(Kind):
 
 
 DEFAULT_DIGITS = 5
+MIDNIGHT = " 00:00"
 TIMES = ("time", "date", "day", "date and time", "date time", "date/time", "datetime", "timestamp")
 """What the first column of a log is called elsewhere."""
 
