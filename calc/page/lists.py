@@ -47,12 +47,17 @@ def facts_table(chapter: str = "") -> str:
     )
 
 
+def _work(source: Source | None) -> str:
+    """The name of a work; none for what only the last column says, such as common practice."""
+    return escape(str(source)) if source and source.title else "none"
+
+
 def _rows(item: Fact | Points) -> str:
     if isinstance(item, Points):
         return "".join(
             f"<tr><td>{escape(item.label)} at {number_text(x)} {escape(symbol(item.x_unit))}</td><td></td>"
             f"<td>{number_text(y)}</td><td></td><td>{escape(symbol(item.y_unit))}</td>"
-            f"<td>{escape(str(source or ''))}</td><td>{escape(SURE.get(sure, sure))}</td></tr>"
+            f"<td>{_work(source)}</td><td>{escape(SURE.get(sure, sure))}</td></tr>"
             for x, y, source, sure in (point[:4] for point in item.points)
         )
     low, high = (number_text(end, 4) for end in ends) if (ends := item.ends()) else ("", "")
@@ -61,7 +66,7 @@ def _rows(item: Fact | Points) -> str:
     return (
         f"<tr><th scope=row>{escape(item.label)}{note}</th><td>{low}</td><td>{middle}</td><td>{high}</td>"
         f"<td>{escape(symbol(item.unit))}</td>"
-        f"<td>{escape(str(item.source or ''))}</td><td>{escape(SURE[item.sure])}</td></tr>"
+        f"<td>{_work(item.source)}</td><td>{escape(SURE[item.sure])}</td></tr>"
     )
 
 

@@ -90,7 +90,7 @@ def _notes(material: Material) -> str:
     origins: dict[str, list[str]] = {}
     for name, label in FIGURES:
         fact = getattr(material, name)
-        origin = f"{fact.source}, {SURE[fact.sure]}" if fact.sure != "practice" else SURE["practice"]
+        origin = f"{fact.source}, {SURE[fact.sure]}" if fact.sure not in ("practice", "judged") else SURE[fact.sure]
         assumed = " (one figure; range assumed)" if fact.note else ""
         origins.setdefault(origin + assumed, []).append(label if label == "C:N" else label.lower())
     lines = "".join(f"<li>{escape(', '.join(labels))}: {escape(origin)}</li>" for origin, labels in origins.items())
