@@ -1,7 +1,9 @@
 """At the very limits: what a rule, a warning or a fit says on either side of each, and at it."""
 
+from datetime import date
 from importlib import import_module
 from math import exp, log
+from types import SimpleNamespace
 
 import pytest
 
@@ -10,6 +12,7 @@ from calc.engine.run import answer
 from calc.facts import climate as climate_facts
 from calc.facts import feed as feed_facts
 from calc.facts import moisture as facts
+from calc.lane.model import LanePlan, follow
 
 weighing, screen = import_module("calc.moisture.weighing"), import_module("calc.harvest.screen")
 A_HAIR = 1e-6
@@ -217,3 +220,59 @@ def test_a_known_volume_and_weight_give_the_density():
     assert view.band("mix_bulk_density").value == pytest.approx(600)
     rows[0] = {"material": "dairy manure", "volume": "500 L", "bulk_density": "700 kg/m3"}
     assert answer("feed.recipe", {"materials": rows, "mode": "check"}).results["mix_mass"] == pytest.approx(350)
+
+
+# ---- a lane
+
+boards, propose, questions, account = (
+    import_module(f"calc.lane.{name}") for name in ("boards", "propose", "questions", "account")
+)
+FOOT = 0.3048
+
+
+@pytest.mark.parametrize(
+    ("means", "start", "first"),
+    [
+        ([0, 5, 10, 10, 15, 20, 20, 20, 15, 10, 5, 0], date(2027, 1, 20), date(2027, 3, 1)),
+        ([0, 5, 10, 9.9, 15, 20, 20, 20, 15, 10, 5, 0], date(2027, 1, 20), date(2027, 5, 1)),
+        ([0, 5, 10, 10, 15, 20, 20, 20, 15, 10, 5, 0], date(2027, 9, 30), date(2027, 9, 1)),
+        ([0, 5, 10, 10, 15, 20, 20, 20, 15, 10, 5, 0], date(2027, 10, 2), date(2028, 3, 1)),
+        ([20, 5, 5, 5, 5, 5, 5, 5, 5, 5, 5, 20], date(2027, 3, 2), date(2027, 12, 1)),
+        ([9.9] * 12, date(2027, 3, 2), None),
+    ],
+)
+def test_the_first_month_that_is_warm_enough_and_stays_so(means, start, first):
+    assert propose.first_warm_month(SimpleNamespace(monthly_means=means), start) == first
+    assert propose.first_warm_month(None, start) == start.replace(day=1)
+
+
+def test_the_day_on_which_a_weight_is_reached():
+    days = [SimpleNamespace(day=day, worms=worms) for day, worms in enumerate([1.0, 2.0, 4.0, 4.0])]
+    assert questions.day_of_weight(days, lambda day: 1.0) == 0.0
+    assert questions.day_of_weight(days, lambda day: 2.0) == 1.0
+    assert questions.day_of_weight(days, lambda day: 2.5) == 1.25
+    assert questions.day_of_weight(days, lambda day: 4.1) is None
+    assert questions.day_of_weight(days, lambda day: 4.0 - day.day) == 1 + 1 / 3  # 3 against 2, then 2 against 4
+
+
+def test_books_and_shares():
+    assert account.Flow(10.0, 3.0, 2.0, 4.0).gap == 1.0
+    offer = propose.Proposal(LanePlan(worm_mass=12.0), 3, 0.0, "", {}, {})
+    assert offer.one_face.worm_mass == 4.0
+    plan = LanePlan()
+    sliced = [day.day for day in follow(plan, questions.SPAN) if day.sliced]
+    assert questions.slicing_days(plan, sliced[2]) == sliced[:3]
+    assert questions.slicing_days(plan, sliced[2] - 1) == sliced[:2]
+
+
+def test_boards_of_a_lane():
+    """A side as long as a sheet is one board; a longer one is joined, each cut an eighth of an inch."""
+    assert boards.pieces("side", 8 * FOOT, False) == [("side", 8 * FOOT)]
+    assert boards.pieces("side", 12 * FOOT, False) == [("side, part", 6 * FOOT)] * 2
+    whole = boards.pieces("side", 12 * FOOT, True)
+    assert [round(length / FOOT, 6) for _, length in whole] == [8, 4]
+    fits = [("a", 4 * FOOT), ("b", 4 * FOOT - boards.KERF)]
+    assert [len(strip) for strip in boards.strips_of(fits)] == [2, 0]
+    assert [len(strip) for strip in boards.strips_of([("a", 4 * FOOT), ("b", 4 * FOOT)])] == [1, 1]
+    assert [number for number, *_ in boards.placed([("c", 8 * FOOT), *fits, ("d", 1.0)])] == [1, 1, 1, 2]
+    assert max(number for number, *_ in boards.cut_list(8 * FOOT, 4 * FOOT)) == 2
