@@ -1,7 +1,7 @@
 """What the farm's own logbook says about the coefficients that the handbook else takes from the trials."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, fields
+from dataclasses import dataclass, field, fields
 from datetime import date
 from math import exp, log
 from typing import Annotated, Any, NamedTuple
@@ -21,10 +21,11 @@ from calc.engine import (
     Show,
     Step,
     Table,
+    Trace,
     calculator,
     presents,
 )
-from calc.engine.view import lower_first
+from calc.engine.view import lower_first, range_end
 from calc.facts import biology, breeding
 from calc.facts import lane as lane_facts
 from calc.facts.base import Range
@@ -94,6 +95,19 @@ def _learned(label: str, unit: str, us: str | None = None, meaning: str = "") ->
     return Output(unit, label, meaning, us=us, metric=metric, ranged=True, digits=2)
 
 
+class Coefficient(NamedTuple):
+    known: Known
+    band: Band
+    rows: int
+
+
+class Seen(NamedTuple):
+    """The logbook as read, and all that was learned from it."""
+
+    book: Book
+    found: list[Coefficient]
+
+
 @dataclass(frozen=True)
 class Learned(Answer):
     coefficients_learned: Annotated[
@@ -117,12 +131,7 @@ class Learned(Answer):
     hours_per_feeding: Annotated[Band | None, _learned("Work for each 8 ft (2.4 m) fed and watered", "hour")]
     hours_per_slice: Annotated[Band | None, _learned("Work for each foot (30 cm) sliced", "hour")]
     screened_per_hour: Annotated[Band | None, _learned("Castings screened in an hour", "kg/hour", "lb/hour")]
-
-
-class Coefficient(NamedTuple):
-    known: Known
-    band: Band
-    rows: int
+    seen: Annotated[Seen, Trace("The logbook, and what was learned from it")] = field(repr=False, compare=False)
 
 
 # ---- readings of each coefficient
@@ -533,10 +542,11 @@ def learn(
         weeks_in_log=((span[1] - span[0]).days + 1) / 7 if span else 0.0,
         rows_used=sum(one.rows for one in found),
         **{known.name: bands.get(known.name) for known in KNOWN},
+        seen=Seen(book, found),
     )
 
 
-_LABELS: dict[str, str] = {f.name: f.type.__metadata__[0].label for f in fields(Learned)}  # type: ignore[union-attr]
+_LABELS: dict[str, str] = {f.name: f.type.__metadata__[0].label for f in fields(Learned) if f.name != "seen"}  # type: ignore[union-attr]
 
 
 def _label(name: str) -> str:
@@ -545,8 +555,7 @@ def _label(name: str) -> str:
 
 @presents(learn)
 def show_learn(v: Any) -> Show:
-    book = read_log(v.log, v.lanes, v.rooms, v.products, _LAST)
-    found = coefficients(book, v.lanes, v.rooms, season(v.climate, v.monthly_temperature))
+    book, found = v.seen
     sold = demand(book, v.products)
     tables = [_plain_table(found), _said_table(v, found)]
     if sold:
@@ -599,17 +608,21 @@ def _say(v: Any, one: Coefficient, value: float | None) -> str:
     return str(v.say(value, one.known.unit, us=one.known.us, metric=metric, digits=2))
 
 
+def _ends(v: Any, one: Coefficient, *ends: float) -> str:
+    """`0.17 to 0.21`: the unit stands beside it already."""
+    return " to ".join(range_end(end, v.entry.outputs[one.known.name], v.system, v.currency) for end in ends)
+
+
 def _said_table(v: Any, found: Sequence[Coefficient]) -> Table:
     rows = [
         (
             _label(one.known.name),
             _say(v, one, one.band.value),
-            f"{_say(v, one, one.band.low)} to {_say(v, one, one.band.high)}",
-            f"{usual[0]} ({usual[1]} to {usual[2]})",
+            _ends(v, one, one.band.low, one.band.high),
+            f"{_say(v, one, one.known.fact.typical)} ({_ends(v, one, one.known.fact.low, one.known.fact.high)})",
             one.rows,
         )
         for one in found
-        for usual in ([_say(v, one, end) for end in (one.known.fact.typical, one.known.fact.low, one.known.fact.high)],)
     ]
     columns = [
         Column("what", "What"),
@@ -687,7 +700,7 @@ def _figure(found: Sequence[Coefficient]) -> Figure:
     return Figure(
         "learned",
         "Yours against the usual figures",
-        finding="Where the dark bar leaves the light one, your farm is not like the usual one.",
+        finding="Where your bar leaves the usual one, your farm is not like the others.",
         x=Axis("Against the usual figure", "1", us="%", metric="%", low=0),
         y=Axis("", kind="band"),
         marks=[
@@ -717,7 +730,7 @@ def _reading(v: Any, found: Sequence[Coefficient]) -> list[str]:
     ordered = sorted(found, key=surprise, reverse=True)
     sentences = [
         f"{_label(one.known.name)}, yours: {_say(v, one, one.band.value)}"
-        f" ({_say(v, one, one.band.low)} to {_say(v, one, one.band.high)}), from {one.rows} readings; the usual figure"
+        f" ({_ends(v, one, one.band.low, one.band.high)}), from {one.rows} readings; the usual figure"
         f" is {_say(v, one, one.known.fact.typical)}."
         for one in ordered[:NAMED]
     ]

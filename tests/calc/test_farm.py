@@ -419,13 +419,14 @@ def test_what_is_ordered_is_promised_to_nobody_else_however_well_they_pay():
         ("farm.week", ("calc.farm.week", ("read_log", "lanes_ahead", "due_list"))),
         ("farm.stock", ("calc.farm.stock", ("book_of", "shed_of", "lanes_ahead", "promises", "short_orders"))),
         ("farm.money", ("calc.farm.money", ("book_of", "farm_of", "terms_of", "course", "drawn", "best_of"))),
+        ("records.learn", ("calc.records.learn", ("read_log", "coefficients"))),
         ("economics.cash", ("calc.economics.cash", ("plan_of", "months_of", "loan_by_month"))),
         ("economics.return", ("calc.economics.returns", ("months_of", "rates_of_return"))),
     ],
 )
 def test_what_was_worked_out_is_shown_and_not_worked_out_again(id, makes_it, monkeypatch):
     module, names = makes_it
-    view = answer(id, {} if id.startswith("farm") else {"loan_amount": 900})
+    view = answer(id, {"loan_amount": 900} if id.startswith("economics") else {})
     if id == "economics.return":  # the widest mover asks for other plans than the reader's
         monkeypatch.setattr("calc.economics.returns.widest_mover", lambda v: None)
     for name in names:
