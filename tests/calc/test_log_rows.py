@@ -4,10 +4,13 @@ from datetime import date, datetime, timedelta
 
 import pytest
 
+from calc.engine.register import every
 from calc.facts import breeding
 from calc.farm.log import read_log
 from calc.farm.merge import lacking, merged
+from calc.farm.sheets import ALSO, as_rows
 
+TABLES = every()["farm.week"].inputs["log"]
 DAY = date(2027, 5, 3)
 LANES = ({"name": "North lane"}, {"name": "South lane"})
 ROOMS = ({"name": "Tray room"},)
@@ -160,3 +163,45 @@ def test_two_amounts_of_one_act_are_told():
     assert merged([row(10)], [row(12, note="hay")]).conflicts == []
     assert merged([row(1.0)], [row(1.000001, note="")]).conflicts == []
     assert len(merged([row(1.0)], [row(1.00001, note="")]).conflicts) == 1
+
+
+# ---- a printed sheet, filled in
+
+
+def read_back(text):
+    """[(place, what, amount)] of the logbook that a text becomes."""
+    rows = TABLES.read(text, "metric", "$")
+    return [(one.place, one.what, one.amount) for one in read_log(rows, LANES, ROOMS, PRODUCTS, DAY).entries]
+
+
+def test_a_sheet_becomes_a_row_for_each_thing_done():
+    sheet = (
+        "Lane,Date,Feed (kg),Temperature (°C),Who\n"
+        "North lane,2027-05-01,12,18,Wren\n"
+        "South lane,2027-05-02,,21,\n"
+        "South lane,2027-05-03,0,-,Wren\n"
+    )
+    assert read_back(sheet) == [
+        ("North lane", "feed", 12),
+        ("North lane", "temperature", 18),
+        ("South lane", "temperature", 21),
+        ("South lane", "feed", 0),
+    ]
+
+
+def test_moisture_beside_what_was_cut_is_not_that_of_the_bed():
+    cut = "Lane,Date,Weight cut (kg),Moisture (%)\nNorth lane,2027-05-01,30,66\n"
+    assert read_back(cut) == [("North lane", "castings", 30)]
+    fed = "Lane,Date,Feed (kg),Moisture (%)\nNorth lane,2027-05-01,30,66\n"
+    assert read_back(fed) == [("North lane", "feed", 30), ("North lane", "moisture", pytest.approx(0.66))]
+
+
+def test_a_logbook_stays_as_it_is():
+    log = "date,place,what,amount,unit\n2027-05-01,North lane,feed,12,kg\n"
+    assert read_back(log) == [("North lane", "feed", 12)]
+    columns = TABLES.columns
+    assert as_rows(log, columns, ALSO) == (log, [])
+    text, notes = as_rows("Date,Lane,Feed (kg),Weather\n2027-05-01,North lane,12,rain\n", columns, ALSO)
+    assert text.split("\n")[1].startswith("2027-05-01,North lane,feed,12,kg") and notes == [
+        "Not for the logbook, left out: “Weather”."
+    ]
