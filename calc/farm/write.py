@@ -27,6 +27,7 @@ def with_rows(log: Rows, text: str, rows: Sequence[Texts], system: str | None, c
     """
     if text.lstrip().startswith(("[", '{"')):
         text = str(log.units_named(text, system, currency))
+    text, _ = log.in_own_form(text)
     text = text.lstrip("\ufeff").replace("\r\n", "\n").replace("\r", "\n").strip("\n")
     if not text.strip():
         return tabular.csv_text([log.columns, *([row.get(name, "") for name in log.columns] for row in rows)])

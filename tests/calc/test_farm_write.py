@@ -85,6 +85,14 @@ def test_what_can_mean_two_things_is_settled_first():
     assert not said["ok"] and said["question"]["about"] == "comma", "1.250 is never 1.25 without a word"
 
 
+def test_a_row_is_written_below_a_sheet_that_was_pasted():
+    sheet = "time;lane;feed (lb);temperature\n2027-05-01;North lane;44;64\n2027-05-08;North lane;46;66"
+    before = kept(sheet)
+    after = kept(ask("write", entry=ROW, values={"log": sheet})["text"])
+    assert len(before) == 4 and list(after)[:4] == list(before) and after[4]["amount"] == pytest.approx(20.18, abs=0.01)
+    assert list(LOG.value(LOG.units_named(sheet, "us"), "metric")) == list(before), "°F stays °F"
+
+
 NOTES = st.text(alphabet='ab ,;"\n=+', max_size=8)
 
 

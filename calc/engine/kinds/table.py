@@ -349,6 +349,8 @@ class Rows(Kind):
         """A table as it was written, wrong rows too, as CSV with the unit of every number in its heading: it reads
         alike everywhere.
         """
+        if isinstance(written, str) and not written.lstrip().startswith(("[", '{"')):
+            written, _ = self.in_own_form(written)
         try:
             grid = self.grid(written)
         except Told:
