@@ -417,7 +417,13 @@ def _text(asked: Mapping[str, Any]) -> dict[str, Any]:
     for table in view.shown.tables:
         if table.first:  # a list to be followed is what a helper is sent
             texts = [answers.cell_writer(column, view) for column in table.columns]
-            rows = [[text(cell) for text, cell in zip(texts, row)] for row in table.rows]
+            rows = [
+                [
+                    f"{column.label}: {said}" if said and column.unit else said
+                    for column, said in zip(table.columns, row)
+                ]
+                for row in ([text(cell) for text, cell in zip(texts, row)] for row in table.rows)
+            ]
             lines += [
                 "",
                 f"{table.title}:",
