@@ -20,6 +20,9 @@ def pytest_addoption(parser):
     parser.addoption(
         "--write-engines", action="store_true", help="write what the journeys found in each engine into DEVELOPERS.md"
     )
+    parser.addoption(
+        "--write-answers", action="store_true", help="write tests/calc/answers anew; the difference is to be read"
+    )
 
 
 def pytest_configure(config):
