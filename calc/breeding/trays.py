@@ -6,6 +6,7 @@ from datetime import timedelta
 from math import ceil, floor
 from typing import Annotated
 
+from calc.breeding import rack
 from calc.engine import (
     POUND,
     Answer,
@@ -297,12 +298,12 @@ def week_sold(start_week: int, days: float) -> int:
 
 @presents(trays)
 def show_trays(v: View) -> Show:
-    batches = starts(v.trays_per_week)
+    batches = starts(v.trays_per_week, WEEKS + 1)
     ramp = _ramp(v, batches)
     return Show(
         working=_working(v),
         tables=[_chain(v), _stock(v), _weeks(v, batches, ramp), _batches(v, batches), _failure_weeks(v), _sorting(v)],
-        figures=[_spans(v), _ramp_figure(v, ramp), _shelf_figure(v, batches), _failure_figure(v)],
+        figures=[_spans(v), rack.racks(v), _ramp_figure(v, ramp), _shelf_figure(v, batches), _failure_figure(v)],
         warnings=_warnings(v),
         reading=_reading(v),
         events=_events(v, batches),

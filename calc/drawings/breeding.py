@@ -23,7 +23,7 @@ def life() -> Drawing:
             svg.rect(left, top, hatch * scale, 26, "draw-water"),
             svg.rect(left + hatch * scale, top, growing * scale, 26, "draw-castings"),
             svg.text(left + 6, top + 18, "cocoon", "draw-text"),
-            svg.text(left + hatch * scale + 6, top + 18, "growing", "draw-text"),
+            svg.text(left + hatch * scale + 6, top + 18, "growing", "draw-text draw-on-dark"),
             svg.text(left + hatch * scale, top + 44, f"day {hatch:.0f}", "draw-dim", "middle"),
             svg.text(left + (hatch + growing) * scale, top + 44, f"day {hatch + growing:.0f}: sale", "draw-dim", "end"),
         ]
@@ -121,6 +121,6 @@ def _shelved(left: float, floor: float, columns: int, standing: Sequence[tuple[i
         x, base = left + 4 + PITCH * (place % columns), floor - 4 - SHELF * (place // columns)
         shapes += [
             svg.rect(x, base - 18, TRAY, 18, STAGES[stage][1]),
-            svg.text(x + TRAY / 2, base - 4, str(tray), "draw-text", "middle"),
+            svg.text(x + TRAY / 2, base - 4, str(tray), f"draw-text{' draw-on-dark' * (stage == 2)}", "middle"),
         ]
     return shapes

@@ -85,7 +85,7 @@ def heap() -> Drawing:
         svg.polygon(_dome(middle, ground - 26, 104, ground - top - 62), "draw-feed"),
         svg.text(middle, ground - 72, "hot core", "draw-text", anchor="middle"),
         svg.text(middle, ground - 52, f"over {both(facts.HOT.typical)}", "draw-text", anchor="middle"),
-        svg.text(middle, ground - 8, "cool foot", "draw-text", anchor="middle"),
+        svg.text(middle, ground - 8, "cool foot", "draw-text draw-on-dark", anchor="middle"),
         svg.line(0, ground, 420, ground, "draw-line"),
         svg.arrow(30, ground - 16, 88, ground - 16, "draw-line"),
         svg.text(34, ground - 26, "air in", "draw-dim"),

@@ -88,7 +88,7 @@ def turning() -> Drawing:
         stroke("M330 120Q500 10 660 150m-16 -2l16 2l4 -16", "way"),
         stroke("M210 196Q420 70 700 160m-16 -6l16 6l6 -15", "water"),
         words(60, 62, "outside: cool, not done"),
-        words(120, 268, "inside: hot"),
+        words(205, ground + 20, "inside: hot", "middle"),
         words(610, 40, "cool parts go into the middle"),
         thermometer(760, 120, 90, 10, 0.5),
         key(200, 84, 1, (90, 210)),
@@ -99,7 +99,7 @@ def turning() -> Drawing:
         "turning",
         "Turning puts the outside in",
         "What lay cool at the edge has to lie in the heat next time.",
-        plate(900, 314, shapes),
+        plate(900, 322, shapes),
         "Someone forks a heap from left to right: what was outside goes into the middle of the new heap, what was hot"
         " comes to its outside.",
         keys=(

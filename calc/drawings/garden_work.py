@@ -31,25 +31,25 @@ def uses() -> Drawing:
         + "".join(disc(10 + 16 * n, -2, 3, "castings", "part") for n in range(15))
     )
     shapes = [
-        moved(plant(), 130, 108),
-        moved(pot, 130, 112),
+        moved(plant(), 130, 140),
+        moved(pot, 130, 144),
         strong(30, 30, "pot"),
-        words(130, 262, "1 part in 10, at most 2", "middle"),
-        moved(bed, 310, 150),
-        moved(plant(0.9), 370, 150),
-        moved(plant(0.9), 470, 150),
+        words(130, 294, "1 part in 10, at most 2", "middle"),
+        moved(bed, 310, 182),
+        moved(plant(0.9), 370, 182),
+        moved(plant(0.9), 470, 182),
         strong(310, 30, "bed"),
-        words(430, 262, "a dusting, raked in", "middle"),
-        moved(lawn, 620, 150),
-        moved(plant(1.1), 740, 148),
+        words(430, 294, "a dusting, raked in", "middle"),
+        moved(lawn, 620, 182),
+        moved(plant(1.1), 740, 180),
         strong(620, 30, "topdressing"),
-        words(740, 262, "a handful round each plant", "middle"),
+        words(740, 294, "a handful round each plant", "middle"),
     ]
     return Drawing(
         "uses",
         "A little goes a long way",
         "A tenth of a potting mix, and at most a fifth: more can harm seedlings.",
-        plate(890, 284, shapes),
+        plate(890, 316, shapes),
         "A pot with one part of castings in ten mixed in; a bed with a dusting raked into its top; castings strewn"
         " round a plant.",
     )

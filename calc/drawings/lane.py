@@ -1,10 +1,9 @@
 """Drawings of the lane chapter: what is where in a lane, why the face moves, and how long a generation takes."""
 
-from math import radians, sin, tan
-
 from calc.engine import FOOT, Drawing
 from calc.facts import biology
 from calc.facts import lane as facts
+from calc.lane.drawing import layer_on_face
 from calc.lane.face import advance
 from calc.lane.stages import rates
 from calc.page import svg
@@ -72,43 +71,21 @@ def layer() -> Drawing:
     """One layer on the face, before and after it has been eaten, to scale: why the face moves by kept thickness ÷ sin
     of the slope.
     """
-    height, thickness, slope, kept = 0.45, 0.05, 45.0, biology.VOLUME_KEPT.typical
-    scale, base, left = 230, 130, 40
-    foot, high = height / tan(radians(slope)) * scale, height * scale
-    top = base - high
-    fresh, settled = thickness / sin(radians(slope)) * scale, advance(thickness, slope, kept) * scale
-    shapes = []
-    for place, (words, part, style) in enumerate(
-        (("fresh layer", fresh, "draw-feed"), ("eaten", settled, "draw-castings"))
-    ):
-        x = left + 215 * place
-        shapes += [
-            svg.polygon([(x, base), (x, top), (x + 50, top), (x + 50 + foot, base)], "draw-fill"),
-            svg.polygon(
-                [(x + 50, top), (x + 50 + part, top), (x + 50 + foot + part, base), (x + 50 + foot, base)], style
-            ),
-            svg.line(x - 14, base, x + 190, base, "draw-line"),
-            svg.text(x, top - 12, words, "draw-text"),
-            svg.measure(x + 50 + foot, base + 24, x + 50 + foot + part, base + 24, ""),
-            svg.text(
-                x + 46 + foot,
-                base + 42,
-                f"{part / scale / FOOT * 12:.1f} in ({100 * part / scale:.1f} cm)",
-                "draw-dim",
-                "middle",
-            ),
-        ]
+    thickness, slope, kept = 0.05, 45.0, biology.VOLUME_KEPT.typical
+    fresh, settled = (advance(thickness, slope, share) for share in (1.0, kept))
     return Drawing(
         "layer",
         "One layer on the face, to scale",
         finding=(
-            f"A layer of 2 in (5 cm) that keeps half of its volume moves a face of 45° by {100 * settled / scale:.1f}"
-            f" cm ({settled / scale / FOOT * 12:.1f} in)."
+            f"A layer of 2 in (5 cm) that keeps half of its volume moves a face of 45° by {100 * settled:.1f}"
+            f" cm ({settled / FOOT * 12:.1f} in)."
         ),
-        svg=svg.picture(WIDTH, base + 56, shapes),
+        svg=layer_on_face(
+            0.45, thickness, slope, kept, lambda metres: f"{metres / FOOT * 12:.1f} in ({100 * metres:.1f} cm)"
+        ),
         text=(
-            f"Left: a fresh layer of 2 in, 5 cm, square to the face, covers {100 * fresh / scale:.1f} cm of ground in"
-            f" front of it. Right: the same layer eaten down to half covers {100 * settled / scale:.1f} cm. That is how"
+            f"Left: a fresh layer of 2 in, 5 cm, square to the face, covers {100 * fresh:.1f} cm of ground in"
+            f" front of it. Right: the same layer eaten down to half covers {100 * settled:.1f} cm. That is how"
             " far the face has moved."
         ),
     )
@@ -128,7 +105,7 @@ def generation() -> Drawing:
             svg.rect(left, y, waits * scale, height, "draw-water"),
             svg.rect(left + waits * scale, y, grows * scale, height, "draw-castings"),
             svg.text(left + waits * scale / 2, y + 18, f"{waits:.0f}", "draw-text", "middle"),
-            svg.text(left + (waits + grows / 2) * scale, y + 18, f"{grows:.0f}", "draw-text", "middle"),
+            svg.text(left + (waits + grows / 2) * scale, y + 18, f"{grows:.0f}", "draw-text draw-on-dark", "middle"),
         ]
         said.append(
             f"at {celsius * 1.8 + 32:.0f} °F, {celsius:.0f} °C: {waits:.0f} days to hatch, {grows:.0f} to grow up"

@@ -426,7 +426,7 @@ def laying() -> Drawing:
         "".join(drop(500 + 22 * n, ground - high - 18 + 22 * n, 0.7) for n in range(5)),
         strong(top - 30, ground - high - 40, "2 in, square to the face", "end"),
         part(track([(top - 24, ground - high - 44), (top + 14, ground - high - 4)])),
-        key(250, 60, 1, (top + 60, ground - high + 54)),
+        key(436, 60, 1, (top + 60, ground - high + 54)),
         key(120, 60, 2, (320, ground - 80)),
         key(610, 60, 3, (540, ground - high + 10)),
         arrow((foot + 46, ground - 10), (foot + 92, ground - 10)),

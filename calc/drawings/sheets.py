@@ -16,6 +16,11 @@ def small(width: float, height: float, shapes: Iterable[str]) -> str:
     )
 
 
+def lines(x: float, y: float, said: str) -> str:
+    """Words on several lines, as large as a sheet on paper needs them."""
+    return "".join(words(x, y + 24 * nth, line) for nth, line in enumerate(said.split("|")))
+
+
 def hands() -> list[tuple[str, str]]:
     """(picture, moisture) of each hand of the squeeze test."""
     return [(small(196, 184, [moved(hand, 2, 2)]), share) for hand, (share, _) in zip(six_hands(), GUIDE)]
@@ -27,14 +32,14 @@ def lane() -> str:
     body, top, foot = section(20, ground, 7, 2)
     high = 80
     return small(
-        430,
+        450,
         200,
         [
-            part(f"M0 {ground}H430"),
+            part(f"M0 {ground}H450"),
             body,
             layer((top, ground - high), (foot, ground), 12),
             *(thermometer(x, ground - high - 44, 84, 0, 0.55) for x in (56, 140, top - 18)),
-            words(top + 8, 46, "4 in (10 cm) deep,|three places,|the same hour"),
+            lines(top + 40, 46, "4 in (10 cm) deep,|three places,|the same hour"),
             words(24, ground + 22, "back"),
             words(foot - 18, ground + 22, "face"),
         ],
@@ -50,9 +55,9 @@ def breeding() -> str:
         *(tray(70, base, 220, 38, 0, 0) for base in (78, 190)),
         tray(70, 134, 220, 38, 5, 3),
         thermometer(200, 66, 52, 0, 0.6),
-        words(346, 112, "point in the bedding,|middle of the rack"),
+        lines(346, 112, "point in the|bedding, middle|of the rack"),
     ]
-    return small(520, 204, shapes)
+    return small(500, 204, shapes)
 
 
 def heap() -> str:
@@ -64,9 +69,9 @@ def heap() -> str:
         thermometer(186, 24, 124, 0, 0.8),
         thermometer(104, 40, 84, -18, 0.7),
         thermometer(262, 40, 84, 18, 0.7),
-        words(326, 60, "a forearm deep,|top and both sides;|write the coolest"),
+        lines(326, 60, "a forearm deep,|top and both sides;|write the coolest"),
     ]
-    return small(500, 200, shapes)
+    return small(530, 200, shapes)
 
 
 def harvest() -> str:

@@ -1,10 +1,11 @@
 """Lanes drawn to scale: from the side at several dates, and from above and across."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from math import radians, tan
 
 from calc.engine import Drawing, View
 from calc.lane import boards
+from calc.lane.face import advance, face_foot
 from calc.lane.model import Day, LanePlan
 from calc.page import svg
 
@@ -26,15 +27,14 @@ def lane_in_time(v: View, plan: LanePlan, days: Sequence[Day], weeks: Sequence[i
             f"{f'in week {week}' if week else 'at the start'} the face is {v.say(day.face, 'm')} from the back line"
             f" and {v.say(day.cut, 'm')} have been sliced off"
         )
-    end = 74 + plan.base_length * scale
-    if end > 260:  # room for both words above the first view
-        shapes += [
-            svg.text(74, 20, "base, castings", "draw-dim"),
-            svg.text(end + 36, 20, "worms at work, face", "draw-dim", "end"),
-        ]
     height = 30 + row * len(weeks) + 8
     unit, words = (0.9144, "3 ft") if v.units == "us" else (1.0, "1 m")
     shapes.append(svg.scale_bar(74, height - 14, unit * scale, words))
+    for place, (said, style) in enumerate(
+        (("castings", "draw-castings"), ("worms at work", "draw-fill"), ("feed", "draw-feed"))
+    ):
+        left = 74 + (0, 108, 254)[place]
+        shapes += [svg.rect(left, 4, 18, 12, style), svg.text(left + 24, 15, said, "draw-text")]
     return Drawing(
         "lane_in_time",
         "The lane from the side, to scale",
@@ -87,6 +87,58 @@ def _side(left: int, ground: float, scale: float, plan: LanePlan, day: Day) -> l
     if cut > 0:
         shapes.append(svg.polyline([at(0, 0), at(0, low), at(cut, low)], "draw-measure"))
     return shapes
+
+
+LAYER_SCALE = 230.0
+"""Of one layer on the face, where it has room [drawing units to a metre]."""
+
+
+def layer_on_face(height: float, thickness: float, slope: float, kept: float, words: Callable[[float], str]) -> str:
+    """Picture of one layer on the face, fresh on the left and eaten on the right, to scale.
+
+    height of the bed, thickness [m], slope [deg], kept: share of its volume that is left; words: a length [m] as text.
+    """
+    fresh, settled, foot = advance(thickness, slope, 1.0), advance(thickness, slope, kept), face_foot(height, slope)
+    scale = min(LAYER_SCALE, 104 / height, 150 / (foot + fresh))
+    high, shapes = height * scale, []
+    top = 26.0
+    base = top + high
+    for place, (said, part, style) in enumerate(
+        (("fresh layer", fresh, "draw-feed"), ("eaten", settled, "draw-castings"))
+    ):
+        x = 40 + 215 * place
+        crown, end = x + 50, x + 50 + foot * scale
+        shapes += [
+            svg.polygon([(x, base), (x, top), (crown, top), (end, base)], "draw-fill"),
+            svg.polygon([(crown, top), (crown + part * scale, top), (end + part * scale, base), (end, base)], style),
+            svg.line(x - 14, base, x + 190, base, "draw-line"),
+            svg.text(x, top - 12, said, "draw-text"),
+            svg.measure(end, base + 24, end + part * scale, base + 24, ""),
+            svg.text(min(end - 4, x + 140), base + 42, words(part), "draw-dim", "middle"),
+        ]
+    return svg.picture(WIDTH, base + 56, shapes)
+
+
+def one_layer(v: View) -> Drawing:
+    """A full layer of the reader's on the reader's face, before and after it has been eaten."""
+    fresh, settled = (advance(v.layer_thickness, v.face_slope, share) for share in (1.0, v.volume_kept))
+
+    def say(length: float) -> str:
+        return v.say(length, "m", us="in", metric="cm", digits=2)
+
+    return Drawing(
+        "layer",
+        "One layer on the face, to scale",
+        finding=(
+            f"A layer of {v.yours('layer_thickness')} that keeps {v.yours('volume_kept')} of its volume moves a face of"
+            f" {v.yours('face_slope')} by {say(settled)}."
+        ),
+        svg=layer_on_face(v.bed_height, v.layer_thickness, v.face_slope, v.volume_kept, say),
+        text=(
+            f"Left: a fresh layer of {v['layer_thickness']}, square to the face, covers {say(fresh)} of ground in front"
+            f" of it. Right: the same layer eaten down covers {say(settled)}. That is how far the face has moved."
+        ),
+    )
 
 
 def _as_given(v: View, given: str, worked_out: str) -> str:

@@ -284,7 +284,7 @@ def show_feeding(v: View) -> Show:
     return Show(
         working=_working(v, plan),
         tables=[_card(v), feedings_table(plan), _calendar(days, plan)],
-        figures=[drawing.lane_in_time(v, plan, days)],
+        figures=[drawing.lane_in_time(v, plan, days), drawing.one_layer(v)],
         warnings=_warnings(v, plan),
         reading=_reading(v, plan),
         events=_events(v, days, plan),

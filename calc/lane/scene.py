@@ -202,7 +202,7 @@ def _scale_bar(lane: Lane, v: View) -> str:
         for place in range(0, whole, each)
     ]
     shapes += [
-        words(lane.x(place * unit), y + 23, f"{place} {sign}" if place == 0 else f"{place}", "middle", "said faint")
+        words(lane.x(place * unit), y + 27, f"{place} {sign}" if place == 0 else f"{place}", "middle", "said faint")
         for place in range(0, whole + 1, told)
     ]
     return "".join(shapes)
@@ -217,7 +217,7 @@ def _walked(lane: Lane, v: View) -> str:
     moved = v.say(lane.today.face - lane.plan.base_length, "m", digits=2)
     told = f"the face has moved {moved}" if lane.sheet.people else f"+{moved}"
     return f'<path class="stroke-way" d="M{base:.1f} {y}H{face:.1f}"/>' + words(
-        (base + face) / 2 + 4, y + 38, told, "middle", "said limit"
+        (base + face) / 2 + 4, y + 41, told, "middle", "said limit"
     )
 
 
@@ -236,21 +236,21 @@ def _days(lane: Lane, v: View, slice_due: Band | None) -> str:
     shapes += [
         words(
             at(month * MONTH),
-            y + 22,
+            y + 24,
             f"{month} months" if sheet.people or month == 12 else f"{month}",
             "end" if month == 12 else "middle",
             "said faint",
         )
         for month in months
     ]
-    shapes.append(words(at(0), y + 22, "worms go in" if sheet.people else "start", "start", "said faint"))
+    shapes.append(words(at(0), y + 24, "worms go in" if sheet.people else "start", "start", "said faint"))
     if slice_due and slice_due.low <= YEAR:
         shapes.append(
             f'<rect class="doubt-bar" x="{at(slice_due.low):.1f}" y="{y - 7:.1f}"'
             f' width="{at(slice_due.high) - at(slice_due.low):.1f}" height="14"/>'
         )
         if slice_due.value <= YEAR:
-            shapes.append(f'<path class="doubt-mid" d="M{at(slice_due.value):.1f} {y - 11:.1f}v22"/>')
+            shapes.append(f'<path class="doubt-mid" d="M{at(slice_due.value):.1f} {y - 11:.1f}v19"/>')
             told = f"first slice, day {round(slice_due.value)}"
             shapes.append(words(at(slice_due.value), y - 18, told, "middle", "said strong"))
     shown = Handle("shown_day", "x", 0, YEAR)

@@ -104,6 +104,8 @@ def columns_of(description: Rows, system: str | None, currency: str) -> list[dic
             item["options"] = choices
         elif offered := column.offered():
             item["suggestions"] = offered
+        if isinstance(column, Text):
+            item["words"] = True
         found.append(item)
     return found
 

@@ -66,10 +66,23 @@ def source_html(source: str) -> str:
     return f'<cite class="calc-source">{mark(MARKS[key][1])} {escape(rest)}'.rstrip() + "</cite>"
 
 
+UNIT_ALONE = re.compile(r"(?<![\w.,])[−-]?\d[\d,.]*(?:[–-]\d[\d,.]*)? (?:%|°[CF])(?!\w)")
+"""A number before a sign that must not begin a line."""
+
+
+def unbroken(html: str) -> str:
+    """Text of a page in which no line begins with % or °F.
+
+    >>> unbroken("bedding at 75 % holds")
+    'bedding at <span class="one">75 %</span> holds'
+    """
+    return UNIT_ALONE.sub(lambda said: f'<span class="one">{said[0]}</span>', html)
+
+
 def marked(sentence: str) -> str:
-    """HTML of a sentence with marks in the place of the phrases in brackets."""
+    """HTML of a sentence with marks in the place of the phrases in brackets, its short measures unbroken."""
     return re.sub(
         r"\s*\((common practice, no source|our own judgement, no source)\)",
         lambda said: mark(said[1]),
-        escape(sentence),
+        unbroken(escape(sentence)),
     )

@@ -9,6 +9,8 @@ from html import escape
 
 import tree
 
+from calc.page.sure import unbroken
+
 _FRACTION = "½¼¾⅛⅜⅝⅞⅓⅔"
 _NUMBER = rf"[−-]?(?:\d[\d,]*(?:\.\d+)?[ \u00a0]?[{_FRACTION}]?|[{_FRACTION}])"
 _RANGE = rf"{_NUMBER}(?:(?: to | and | or | by | × |–|-){_NUMBER})?"
@@ -89,5 +91,5 @@ def mark(page: tree.Page) -> None:
     """Mark the measures of a page."""
     for text in prose(page):
         said = folded(text)
-        if (made := marked(said)) != said:
+        if (made := unbroken(marked(said))) != said:
             tree.instead_of(text, made)

@@ -53,4 +53,6 @@ def table():
         for what, many, found in rows
     )
     head = "<tr><th scope=col>Attack</th><th scope=col>Tried</th><th scope=col>True, or told</th></tr>"
-    return f"<table class=bare><thead>{head}</thead><tbody>{body}</tbody></table>"
+    table = f"<table class=plain><thead>{head}</thead><tbody>{body}</tbody></table>"
+    heads = "Table: Attack, Tried, True, or told"
+    return f'<div class="calc-scroll" tabindex="0" role="group" aria-label="{heads}">{table}</div>'

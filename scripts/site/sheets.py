@@ -185,7 +185,7 @@ def numbers_svg(chart, description, farm):
         at = [(number, WIDE * (number * 1.8 + 32 - low_us) / (high_us - low_us)) for number in there]
         lines.append(([one for one in at if 0 <= one[1] <= WIDE], "°C"))
     texts = "".join(
-        _number(f"{number:g}{sign if place == len(line) - 1 else ''}", x, 44 + 46 * row)
+        _number(f"{number:g}{sign if place == 0 else ''}", x, 44 + 46 * row)
         for row, (line, sign) in enumerate(lines)
         for place, (number, x) in enumerate(line)
     )

@@ -58,8 +58,13 @@ function tellApart(marks) {
   }
 }
 
-/** Tone and hatching of the nth series of a stack. */
-export const seriesLook = (mark, k) => [TONES[(Math.max(0, TONES.indexOf(mark.tone)) + k) % TONES.length], k % 6];
+const WATER = 2; // its place among the tones: blue
+/** Tone and hatching of the nth series of a stack. Water is blue in every figure: it changes places with the third. */
+export function seriesLook(mark, k) {
+  const water = mark.series.findIndex((label) => /^water$/i.test(label));
+  const place = water < 0 || water > WATER ? k : k === water ? WATER : k === WATER ? water : k;
+  return [TONES[(Math.max(0, TONES.indexOf(mark.tone)) + place) % TONES.length], place % 6];
+}
 
 function keyOf(marks, direct) {
   const items = [];

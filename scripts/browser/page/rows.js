@@ -5,7 +5,7 @@
 
 import { make } from "./element.js";
 
-/** @typedef {{name: string, label: string, unit: string, options?: Record<string, string>, suggestions?: string[]}} Column */
+/** @typedef {{name: string, label: string, unit: string, options?: Record<string, string>, suggestions?: string[], words?: boolean}} Column */
 /** @typedef {{columns: string[], headings: Record<string, string[]>, rows: string[][], numbers?: number[] | null}} Rows */
 /** @typedef {{answer: string, words: string}} Option */
 /** @typedef {{about: string, words: string, options: Option[], heads?: string[]}} Question */
@@ -237,6 +237,7 @@ export function attachRows(textarea, changed, ask, stop) {
     field.value = value;
     field.setAttribute("aria-label", name);
     field.dataset.column = column.name;
+    if (column.words) field.dataset.words = "";
     field.oninput = (event) => { event.stopPropagation(); store(field.value, false); };
     field.onchange = (event) => { event.stopPropagation(); store(field.value, true); };
     return field;
