@@ -6,8 +6,8 @@ from calc.engine import Drawing, View
 from calc.page import svg
 
 WIDTH = 460
-MOST_MARKS = 480
-"""Trays that are drawn one by one; of more, each mark stands for several."""
+MOST_COLUMNS = 64
+"""That can be told apart; of more, each mark stands for several trays."""
 STAGES = (("breeding", "draw-feed"), ("hatching", "draw-water"), ("growing", "draw-castings"))
 WEEK = 7.0
 
@@ -30,7 +30,10 @@ def marks_of(counts: tuple[float, ...], each: int) -> list[int]:
 def racks(v: View) -> Drawing:
     """Two racks from the front, as high as the reader stacks: the cool one, and below it the warm one."""
     counts, high = trays_standing(v), max(1, int(v.tiers))
-    each = next(n for n in (1, 2, 5, 10, 20, 50, 100, 200, 500, 1000) if sum(counts) / n <= MOST_MARKS)
+    longest = max(counts[0], counts[1] + counts[2]) / high
+    each = next(
+        step * ten for ten in (10**n for n in range(9)) for step in (1, 2, 5) if longest <= MOST_COLUMNS * step * ten
+    )
     marks = marks_of(counts, each)
     filled = [[0] * marks[0], [1] * marks[1] + [2] * marks[2]]
     columns = [ceil(len(room) / high) for room in filled]

@@ -40,7 +40,7 @@ def three_places() -> Drawing:
         key(350, 50, 2),
         key(left + 26, 50, 3),
         words(top + 20, 36, "a hand deep,|where they feed"),
-        words(330, 56, "the middle, deep", "end"),
+        words(330, 48, "the middle,|deep", "end"),
         words(left + 50, 56, "the edge"),
         standing(770, ground, -1, ((726, ground - 112), (738, ground - 102))),
         thermometer(712, ground - 132, 60, 30, 0.5),

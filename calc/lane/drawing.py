@@ -48,6 +48,11 @@ def lane_in_time(v: View, plan: LanePlan, days: Sequence[Day], weeks: Sequence[i
     )
 
 
+def _beside(point: tuple[float, float]) -> tuple[float, float]:
+    """The outer edge of the newest layer: thicker than true, or nobody would see it."""
+    return point[0] + 4, point[1]
+
+
 def _side(left: int, ground: float, scale: float, plan: LanePlan, day: Day) -> list[str]:
     """One view from the side: base and finished castings, the part where worms work, the face with its last layer."""
 
@@ -81,11 +86,16 @@ def _side(left: int, ground: float, scale: float, plan: LanePlan, day: Day) -> l
             [at(worms, 0), *(at(metres, top(metres)) for metres in front), at(crest, day.height), at(day.face, 0)],
             "draw-fill",
         ),
-        svg.line(*at(crest, day.height), *at(day.face, 0), "draw-feed"),
+        svg.polygon(
+            [at(crest, day.height), _beside(at(crest, day.height)), _beside(at(day.face, 0)), at(day.face, 0)],
+            "draw-feed",
+        ),
         svg.line(left - 4, ground, at(day.face, 0)[0] + 14, ground, "draw-line"),
     ]
     if cut > 0:
         shapes.append(svg.polyline([at(0, 0), at(0, low), at(cut, low)], "draw-measure"))
+        if cut * scale > 74:
+            shapes.append(svg.text(left + 6, ground - 6, "sliced off", "draw-dim"))
     return shapes
 
 
@@ -107,6 +117,7 @@ def layer_on_face(height: float, thickness: float, slope: float, kept: float, wo
         (("fresh layer", fresh, "draw-feed"), ("eaten", settled, "draw-castings"))
     ):
         x = 40 + 215 * place
+        told = words(part) if place == 0 else f"moved {words(part)}"
         crown, end = x + 50, x + 50 + foot * scale
         shapes += [
             svg.polygon([(x, base), (x, top), (crown, top), (end, base)], "draw-fill"),
@@ -114,7 +125,7 @@ def layer_on_face(height: float, thickness: float, slope: float, kept: float, wo
             svg.line(x - 14, base, x + 190, base, "draw-line"),
             svg.text(x, top - 12, said, "draw-text"),
             svg.measure(end, base + 24, end + part * scale, base + 24, ""),
-            svg.text(min(end - 4, x + 140), base + 42, words(part), "draw-dim", "middle"),
+            svg.text(min(end - 4, x + 140), base + 42, told, "draw-dim", "middle"),
         ]
     return svg.picture(WIDTH, base + 56, shapes)
 

@@ -3,6 +3,7 @@ balance.
 """
 
 import doctest
+import re
 
 import numpy as np
 import pytest
@@ -301,3 +302,27 @@ def test_rates_in_the_cold_follow_the_one_curve(temperature):
         days = dict(point[:2] for point in facts.INCUBATION.points)
         assert days[temperature] == pytest.approx(days[20] / slower, abs=0.06)
     assert setpoints_module.growth_speed(temperature) == activity(temperature)
+
+
+def test_racks_are_drawn_from_the_reader_s_figures():
+    """As many marks as trays stand, in columns as high as the reader stacks; of a large room each mark is several."""
+    from calc.breeding.rack import STAGES, trays_standing
+    from calc.page.block import answered
+
+    def drawn(**values):
+        view = answered("breeding.trays", values, "us", "$")
+        made = next(figure for figure in view.shown.figures if figure.name == "racks")
+        return view, made, [made.svg.count(f'class="{style}"') - 1 for _, style in STAGES]
+
+    view, made, marks = drawn(trays_per_week="4", tiers="3")
+    assert sum(trays_standing(view)) == pytest.approx(view.trays_at_once)
+    assert marks == [12, 14, 32] and view["rack_area"] in made.finding and "3 high" in made.finding
+    assert len(set(re.findall(r' x="[\d.]+" y="([\d.]+)"[^>]*class="draw-feed"', made.svg.split("cool room")[1]))) == 3
+    _, many, marks = drawn(trays_per_week="300", tiers="4")
+    assert "Each mark is 20 trays" in many.text and marks == [45, 51, 120]
+
+
+def test_trays_breed_on_through_the_last_week_that_is_shown():
+    view = calc.run("breeding.trays", {})
+    rows = view["tables"]["weeks"]["rows"]
+    assert rows[-1][3] == rows[-2][3] == rows[20][3]

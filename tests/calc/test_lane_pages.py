@@ -227,3 +227,29 @@ def test_months_of_the_first_slice_on_the_first_page():
     low, high = (int(month) for month in re.search(r"\| Months (\d+)–(\d+) \| First slice", text).groups())
     assert (low, high) == (round(band["low"] / DAYS_A_MONTH), round(band["high"] / DAYS_A_MONTH))
     assert high <= 18 and "plan the money for a year and a half" in text
+
+
+def test_the_layer_is_drawn_from_the_reader_s_figures():
+    """Its picture says what the face moves by, as the function of the model has it, and changes with slope and layer."""
+    from calc.page.block import answered
+
+    def drawn(**values):
+        view = answered("lane.feeding", values, "us", "$")
+        return view, next(figure for figure in view.shown.figures if figure.name == "layer")
+
+    view, first = drawn()
+    moves = advance(view.layer_thickness, view.face_slope, view.volume_kept)
+    assert isclose(moves, 0.5 * 2 * INCH / sin(radians(45.0)))
+    assert "by 1.4 in" in first.finding and "moved 1.4 in" in first.svg
+    _, other = drawn(layer_thickness="1 in", face_slope="30")
+    assert "moved 1 in" in other.svg and other.svg != first.svg
+    for slope, height in (("10", "4 in"), ("10", "59 in"), ("85", "59 in")):
+        _, made = drawn(face_slope=slope, bed_height=height, layer_thickness="11 in")
+        assert (
+            max(
+                float(x)
+                for points in re.findall(r'points="([^"]+)"', made.svg)
+                for x in re.findall(r"([\d.]+),", points)
+            )
+            <= 460
+        )

@@ -170,3 +170,17 @@ def test_only_warnings_count():
         )
         == "Dust Wet it. Fire."
     )
+
+
+def test_no_caution_is_printed_as_code(site, names):
+    """Four blanks too many in a chapter make a block of code of it, of which a phone shows the first words."""
+    found = [
+        name
+        for name in names
+        if re.search(
+            r'class="admonition (?:warning|danger|caution)">(?:(?!</div>).)*<pre',
+            (site / name).read_text(encoding="utf-8"),
+            re.DOTALL,
+        )
+    ]
+    assert found == []

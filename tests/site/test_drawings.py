@@ -94,3 +94,44 @@ def test_the_drawing_of_seven_evenings_and_the_table_below_it_say_the_same():
     inches = {day: 0.5 if said == "½" else float(said) for day, (said, _) in layers.items()}
     assert coat[second] / coat[first] == pytest.approx(inches[second] / inches[first])
     assert "rake the layer off" in table[5] and "rake the layer off" in keys[5]
+
+
+def covered(points, x, y):
+    """Whether a place lies inside an outline."""
+    inside = False
+    for (x1, y1), (x2, y2) in zip(points, [*points[1:], points[0]]):
+        if (y1 > y) != (y2 > y) and x < (x2 - x1) * (y - y1) / (y2 - y1) + x1:
+            inside = not inside
+    return inside
+
+
+def dark_words(svg):
+    """Words of a drawing to scale that stand in dark ink on castings."""
+    found, fills = [], []
+    for tag, attributes, said in re.findall(r"<(rect|polygon|text) ([^>]*?)/?>(?:([^<]*)</text>)?", svg):
+        has = dict(re.findall(r'([\w-]+)="([^"]*)"', attributes))
+        if tag == "rect":
+            x, y, wide, high = (float(has[name]) for name in ("x", "y", "width", "height"))
+            fills.append(([(x, y), (x + wide, y), (x + wide, y + high), (x, y + high)], has["class"]))
+        elif tag == "polygon":
+            fills.append(([tuple(map(float, at.split(","))) for at in has["points"].split()], has["class"]))
+        else:
+            x = float(has["x"]) + {"start": 4, "middle": 0, "end": -4}[has["text-anchor"]]
+            under = [style for points, style in fills if covered(points, x, float(has["y"]) - 4)]
+            if under and under[-1] == "draw-castings" and "draw-on-dark" not in has["class"]:
+                found.append(said)
+    return found
+
+
+@pytest.mark.parametrize("name", [name for name in EVERY if name not in BY_HAND])
+def test_words_on_castings_are_light(name):
+    assert dark_words(EVERY[name].svg) == []
+
+
+def test_dark_words_on_castings_are_found():
+    plain = (
+        '<rect x="0" y="0" width="90" height="20" class="draw-castings"/>'
+        '<text x="9" y="15" text-anchor="start" class="{}">grown</text>'
+    )
+    assert dark_words(plain.format("draw-text")) == ["grown"]
+    assert dark_words(plain.format("draw-text draw-on-dark")) == []
