@@ -230,7 +230,7 @@ def test_months_of_the_first_slice_on_the_first_page():
 
 
 def test_the_layer_is_drawn_from_the_reader_s_figures():
-    """Its picture says what the face moves by, as the function of the model has it, and changes with slope and layer."""
+    """Its picture says what the face moves by, as the model has it, and changes with slope and layer."""
     from calc.page.block import answered
 
     def drawn(**values):
