@@ -176,7 +176,7 @@ class Lane:
         reach = [(right - 60, floor - 96), (right - 38, floor - 80)]
         spade = parts.moved(parts.shovel(0, 0, 0), right - 92, floor - 76, 112)
         heap = ink(f"M{right - 122:.1f} {floor - 70:.1f}q14 -22 32 -8q10 10 -4 16z", "feed", "part")
-        feeder = parts.bending(right + 40, floor, -1, reach, spade + heap) + parts.barrow(right + 168, floor, "feed")
+        feeder = parts.barrow(right + 116, floor, "feed") + parts.bending(right + 40, floor, -1, reach, spade + heap)
         shapes = parts.moved(feeder, 0, ground, 0, size)
         if any(day.sliced for day in self.days[: self.today.day + 1]):
             left = self.x(self.today.cut) / size
