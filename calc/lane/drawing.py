@@ -125,7 +125,7 @@ def layer_on_face(height: float, thickness: float, slope: float, kept: float, wo
             svg.line(x - 14, base, x + 190, base, "draw-line"),
             svg.text(x, top - 12, said, "draw-text"),
             svg.measure(end, base + 24, end + part * scale, base + 24, ""),
-            svg.text(min(end - 4, x + 140), base + 42, told, "draw-dim", "middle"),
+            svg.text(min(end + part * scale + 8, x + 200), base + 42, told, "draw-dim", "end"),
         ]
     return svg.picture(WIDTH, base + 56, shapes)
 
