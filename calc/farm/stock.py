@@ -392,7 +392,7 @@ def _warnings(v: Any, book: Book, shed: Shed, short: Sequence[Short]) -> list[tu
         found.append(
             (
                 "products",
-                f"{v.say(units, '1')} of “{name}” were packed more than {keeps:g} days ago: look at them first.",
+                f"Packed more than {keeps:g} days ago: {v.say(units, '1')} of “{name}”. Look there first.",
             )
         )
     for one in short:
