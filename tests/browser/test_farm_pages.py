@@ -47,3 +47,33 @@ def test_the_snippet_frames_the_page_without_the_readers_values(page, address):
     expect(section.locator(".calc-status")).to_contain_text(re.compile("Copied|<iframe"))
     said = page.evaluate("navigator.clipboard.readText()")
     assert said.startswith("<iframe ") and "garden/index.html?only" in said and "#" not in said
+
+
+def test_on_a_phone_every_line_of_the_week_shows_its_button(browser, address):
+    context = browser.new_context(viewport={"width": 390, "height": 844}, has_touch=True)
+    section = live(context.new_page(), address, "farm/week.html")
+    ends = section.locator(".calc-tick button").evaluate_all(
+        "all => all.map((one) => one.getBoundingClientRect()).map(({ left, right }) => [left, right])"
+    )
+    context.close()
+    assert len(ends) > 10 and all(0 <= left < right <= 390 for left, right in ends), ends
+
+
+def test_one_table_goes_on_paper_alone(page, address):
+    page.add_init_script(
+        "window.print = () => { window.onPaper = [...document.querySelectorAll('details.alone > summary')]"
+        ".map((one) => one.textContent.trim()); }"
+    )
+    section = live(page, address, "farm/week.html")
+    section.locator('.calc-first [data-action="alone"]').click()
+    page.wait_for_function("window.onPaper !== undefined")
+    assert page.evaluate("window.onPaper") == ["Due, what is late first"]
+    assert page.locator(".alone").count() == 0
+
+
+def test_a_kept_answer_is_there_again_after_a_reload(page, address):
+    section = live(page, address, "farm/stock.html")
+    section.locator('[data-action="keep"]').click()
+    expect(section.locator(".calc-compared")).to_be_visible(timeout=60000)
+    page.reload()
+    expect(page.locator("section.calc .calc-compared").first).to_be_visible(timeout=60000)
