@@ -609,13 +609,13 @@ def stopped(page, place, said):
 
 
 def test_a_file_that_was_stopped_or_followed_by_another_while_it_was_read_is_not_shown(page, host):
-    page_with_files(page, host.base + "farm/week.html")
-    field = page.locator(OPEN).first
+    page_with_files(page, host.base + "feed/recipe.html")
+    field = page.locator('.calc-field[data-input="materials"]')
     look = field.locator(".calc-rows-look")
     before = field.locator("textarea").input_value()
 
     def opened(name="one.csv", amount=12):
-        put_file(field, name, f"date,what,amount\n2026-03-01,fed,{amount}\n".encode())
+        put_file(field, name, f"Material,Mass (lb)\nleaves,{amount}\n".encode())
 
     for part in PARTS:
         begun(page, part, opened)

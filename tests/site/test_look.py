@@ -137,8 +137,10 @@ def test_what_the_keyboard_comes_to_is_in_sight(browser, address, size):
 
 REACHED = """() => {
   const { activeElement: at } = document;
-  const name = at.getAttribute("aria-label") ?? at.labels?.[0]?.textContent ?? at.textContent;
-  return { at: `${at.localName} ${name.trim().slice(0, 40)}`, seen: at.checkVisibility({ visibilityProperty: true }), named: Boolean(name.trim()) };
+  const name = (at.getAttribute("aria-label") ?? at.labels?.[0]?.textContent ?? at.textContent).trim();
+  const { left, right } = at.getBoundingClientRect();
+  const seen = at.checkVisibility({ visibilityProperty: true }) && right > 0 && left < innerWidth;
+  return { at: `${at.localName} ${name.slice(0, 40)}`, seen, named: Boolean(name) };
 }"""
 
 
