@@ -7,7 +7,8 @@ import re
 import engines
 import pytest
 
-LIVE = """() => [...document.querySelectorAll("section.calc")].every((one) => one.dataset.state === "live")"""
+SETTLED = """() => [...document.querySelectorAll("section.calc")].every(
+  (one) => one.dataset.state === "live" && !("pending" in one.dataset))"""
 DRAWN = "(selector) => Boolean([...document.querySelectorAll(selector)].find((one) => one.checkVisibility()))"
 FOCUS = "(selector) => [...document.querySelectorAll(selector)].find((one) => one.checkVisibility()).focus()"
 NOW = """() => ["aria-valuenow", "aria-valuemax"].map((name) => Number(document.activeElement.getAttribute(name)))"""
@@ -66,8 +67,8 @@ def test_every_handle_works_by_keys(started, address, held, name):
     window = engine.window()
     for page, here in held.items():
         window.open(address + page)
-        window.until(LIVE)
         for calculator, handle in here:
+            window.until(SETTLED)
             mine = f'[data-calculator="{calculator}"] .figure-handle[data-input="{handle}"]'
             window.until(DRAWN, mine)
             window.run(FOCUS, mine)
