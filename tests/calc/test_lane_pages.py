@@ -88,7 +88,7 @@ def test_a_year_of_the_first_lane_in_the_money_chapter():
     row = calc.run("lane.output", {})["tables"]["stages"]["rows"][0]
     text = " ".join((CHAPTER.parent / "economics" / "index.md").read_text(encoding="utf-8").split())
     sold, hours = row[4] * 52, row[5] * 52
-    assert "some 0.6 yards (0.46 m³) of screened castings in a year, for some 48 hours of work" in text
+    assert "some 0.6 cubic yards (0.46 m³) of screened castings in a year, for some 48 hours of work" in text
     assert isclose(sold, 0.46, abs_tol=0.01) and isclose(hours, 48, abs_tol=1)
     price = calc.run("lane.ledger", {})["inputs"]["castings_price"]["value"]
     assert "$140 sold loose, or $3 an hour" in text
