@@ -10,6 +10,7 @@ from calc.engine import (
     INCH,
     Answer,
     Axis,
+    Band,
     Choice,
     Column,
     Figure,
@@ -25,8 +26,10 @@ from calc.engine import (
     calculator,
     over,
     presents,
+    together,
 )
 from calc.facts import garden as facts
+from calc.facts import harvest
 from calc.inputs import BAG_VOLUME, CASTINGS_BULK_DENSITY, BagVolume, CastingsBulkDensity
 
 USES = {
@@ -58,12 +61,32 @@ def topdress_volume(area: float, depth: float) -> float:
     return area * depth
 
 
+def of_the_trial(volume: float, castings_bulk_density: float) -> Band:
+    """Castings [m³] for a dose of the trial: its two doses, and how heavy castings lie.
+
+    >>> band = of_the_trial(1.0, 593.276)
+    >>> round(band.low, 2), round(band.high, 2)
+    (0.6, 1.49)
+    """
+    dose, density = facts.FIELD_DOSE, harvest.CASTINGS_DENSITY
+    heavy, light = max(castings_bulk_density, density.high), min(castings_bulk_density, density.low)
+    return together(
+        volume,
+        [
+            (volume * dose.low / dose.typical, volume * dose.high / dose.typical),
+            (volume * castings_bulk_density / heavy, volume * castings_bulk_density / light),
+        ],
+    )
+
+
 @dataclass(frozen=True)
 class Dose(Answer):
-    volume: Annotated[float, Output("m3", "Castings", "By volume.", us="gal", metric="L", ranged=True, main=True)]
+    volume: Annotated[
+        Band | float, Output("m3", "Castings", "By volume.", us="gal", metric="L", ranged=True, main=True)
+    ]
     bags: Annotated[int, Output("1", "Bags", "Rounded up.", main=True)]
     cost: Annotated[float, Output("money", "Cost", "At the price of a bag.", main=True)]
-    mass: Annotated[float, Output("kg", "Castings, weight", "Moist, as sold.", ranged=True)]
+    mass: Annotated[Band | float, Output("kg", "Castings, weight", "Moist, as sold.", ranged=True)]
     mass_per_area: Annotated[float | None, Output("kg/m2", "On each area", "Blank for pots and blends.", us="lb/ft2")]
     depth_used: Annotated[
         float | None,
@@ -144,6 +167,7 @@ def dose(
     price [money a bag].
     Source: geometry.
     """
+    by_the_trial = use == "bed" and share is None
     if depth is None:
         depth = USUAL_DEPTH.get(use, 0.0)  # pots and blends have none
     if share is None:
@@ -169,11 +193,12 @@ def dose(
     volume = total if use == "topdress" else total * share
     bags = ceil(volume / bag_volume - 1e-9)
     mass = volume * castings_bulk_density
+    two_doses = facts.FIELD_DOSE.band().times(mass / facts.FIELD_DOSE.typical)
     return Dose(
-        volume=volume,
+        volume=of_the_trial(volume, castings_bulk_density) if by_the_trial else volume,
         bags=bags,
         cost=bags * price,
-        mass=mass,
+        mass=two_doses if by_the_trial else mass,
         mass_per_area=mass / area if use in USUAL_DEPTH else None,
         depth_used=depth if use in USUAL_DEPTH else None,
         share_used=share if use != "topdress" else None,

@@ -159,3 +159,15 @@ def test_doses_on_the_page():
 
 def test_a_yard_in_pounds():
     assert isclose(harvest.CASTINGS_DENSITY.typical * YARD3 / POUND, 1000, rel_tol=1e-5)
+
+
+def test_the_range_of_a_dose_holds_both_doses_of_the_trial():
+    """Where the share is left to the trial, its two doses lie in the range; a share that is typed is taken as it is."""
+    given = calc.run("garden.dose")
+    area, density = (given["inputs"][name]["value"] for name in ("area", "castings_bulk_density"))
+    low, high = (dose * area for dose in garden.FIELD_DOSE.ends())
+    volume, mass = given["outputs"]["volume"], given["outputs"]["mass"]
+    assert volume["low"] < low / density < high / density < volume["high"]
+    assert isclose(mass["low"], low) and isclose(mass["high"], high)
+    typed = calc.run("garden.dose", {"share": "5 %"})["outputs"]["volume"]
+    assert typed["low"] == typed["value"] == typed["high"]
