@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from math import ceil
 
 from calc.breeding import trays
+from calc.breeding.rack import STAGES
 from calc.breeding.setpoints import days_to_sale_size, incubation_days
 from calc.engine import Drawing
 from calc.page import svg
@@ -42,7 +43,6 @@ def life() -> Drawing:
     )
 
 
-STAGES = (("breeding", "draw-feed"), ("hatching", "draw-water"), ("growing", "draw-castings"))
 TRAY, PITCH, SHELF = 30, 34, 26
 """Width of a drawn tray, of a tray with its gap, and height of a shelf [drawing units]."""
 

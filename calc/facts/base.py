@@ -123,6 +123,16 @@ class Range(Fact):
         return self.low, self.high
 
 
+def moved_to(value: float, fact: Range) -> tuple[float, float]:
+    """A reader's figure at the published ends, where they lie beyond it.
+
+    >>> from calc.facts import harvest
+    >>> moved_to(500.0, harvest.CASTINGS_DENSITY), moved_to(900.0, harvest.CASTINGS_DENSITY)
+    ((450, 800), (450, 900.0))
+    """
+    return min(value, fact.low), max(value, fact.high)
+
+
 @dataclass(frozen=True)
 class Points:
     """Published points of a curve: (x, y, source, how sure)."""

@@ -30,6 +30,7 @@ from calc.engine import (
 )
 from calc.facts import garden as facts
 from calc.facts import harvest
+from calc.facts.base import moved_to
 from calc.inputs import BAG_VOLUME, CASTINGS_BULK_DENSITY, BagVolume, CastingsBulkDensity
 
 USES = {
@@ -69,7 +70,7 @@ def of_the_trial(volume: float, castings_bulk_density: float) -> Band:
     (0.6, 1.49)
     """
     dose, density = facts.FIELD_DOSE, harvest.CASTINGS_DENSITY
-    heavy, light = max(castings_bulk_density, density.high), min(castings_bulk_density, density.low)
+    light, heavy = moved_to(castings_bulk_density, density)
     return together(
         volume,
         [

@@ -37,7 +37,7 @@ from calc.engine import (
 )
 from calc.facts import biology
 from calc.facts import lane as facts
-from calc.facts.base import Range
+from calc.facts.base import moved_to
 from calc.inputs import (
     BED_HEIGHT,
     CASTINGS_BULK_DENSITY,
@@ -234,11 +234,6 @@ def eaten_of_ration(plan: LanePlan, case: int = TYPICAL) -> float:
         low, high = -INFINITE, INFINITE  # typed: the reader has said that it is fed
     wanted = sum(day.appetite for day in days if low <= day.bed_temperature <= high)
     return wanted / len(days) / (plan.worm_mass * plan.ration)
-
-
-def moved_to(value: float, fact: Range) -> tuple[float, float]:
-    """A plan's figure at the published ends, where they lie beyond it."""
-    return min(value, fact.low), max(value, fact.high)
 
 
 def water_of_year(plan: LanePlan, case: int = TYPICAL) -> float:
