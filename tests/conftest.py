@@ -48,9 +48,17 @@ def group_of(item):
     return f"{name}::{item.originalname}" if name in APART else name
 
 
+BROWSERS = {"browser", "playwright", "started"}
+NOW_AND_THEN = {"test_alive.py", "test_soak.py"}
+"""What comes once in many loads or steps is what these look for: nothing of them is tried again."""
+
+
 def pytest_collection_modifyitems(items):
     for item in items:
         item.add_marker(pytest.mark.xdist_group(group_of(item)))
+        if BROWSERS & set(item.fixturenames) and item.path.name not in NOW_AND_THEN:
+            # A browser is a second program with a clock of its own: what fails is tried once more, and told at the end.
+            item.add_marker(pytest.mark.flaky(reruns=1))
     items.sort(key=lambda item: HEAVY.index(item.path.name) if item.path.name in HEAVY else len(HEAVY))
 
 
@@ -66,6 +74,9 @@ def pytest_testnodedown(node):
 def pytest_terminal_summary(terminalreporter):
     for line in SAID:
         terminalreporter.write_line(line)
+    for report in terminalreporter.stats.get("rerun", []):
+        terminalreporter.section(f"failed at the first attempt: {report.nodeid}")
+        terminalreporter.write_line(report.longreprtext)
 
 
 @pytest.fixture(scope="session")

@@ -142,6 +142,8 @@ def pytest_itemcollected(item):
 @pytest.hookimpl(wrapper=True)
 def pytest_runtest_makereport(item, call):
     report = yield
+    if "entrance" in item.fixturenames and call.when == "setup":
+        table.record(item.config).forget(item)
     if "entrance" in item.fixturenames and (report.when == "call" or report.outcome == "skipped" or report.failed):
         table.record(item.config).note(item, report)
     return report

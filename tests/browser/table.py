@@ -41,9 +41,17 @@ class Record:
         if journey(item.function) not in self.titles:
             self.titles.append(journey(item.function))
 
+    @staticmethod
+    def cell(item):
+        return journey(item.function), *item.callspec.params["entrance"]
+
+    def forget(self, item):
+        """Begin with this journey, also for the second time."""
+        self.found.pop(self.cell(item), None)
+
     def note(self, item, report):
-        engine, way = item.callspec.params["entrance"]
-        cell = journey(item.function), engine, way
+        cell = self.cell(item)
+        engine = cell[1]
         if report.outcome == "skipped":
             reason = report.longrepr[2].removeprefix("Skipped: ")
             if report.when == "setup":
