@@ -11,6 +11,8 @@ const SAY = {
   full: "Not kept in this browser: it has no room left on this device. For use without a network, take it as one file.",
   broken: "Not kept in this browser yet: fetching it did not come to its end. It is tried again at your next visit.",
   lost: "Parts of the copy in this browser are missing. They are fetched again when there is a network.",
+  going: "Going over to the newer handbook.",
+  slow: "Still going over: the handbook at work on another page comes to its end first. Closing that page helps.",
   untyped: "This browser refuses to carry what you typed over to the newer handbook. Close every page of the handbook when you are done; the newer one opens next time.",
 };
 const KEEP = "handbook-keep"; // "yes" or "no", once the reader has said so
@@ -18,6 +20,7 @@ const OWN_MACHINE = /^(localhost|127\.\d+\.\d+\.\d+|\[::1\])$/;
 const LATER = "handbook-later"; // the newer handbook that the reader has put off for now
 const AGAIN = 3_600_000; // ms after which a page that is looked at again asks for a newer handbook
 const WAITS = 20_000; // ms for an answer of the service worker
+const ASKED_AGAIN = 5_000; // ms after which the waiting one is asked to take over once more
 
 const container = serviceWorkers();
 let top, registration, state, install, hint, safe;
@@ -164,15 +167,22 @@ function show(words, later) {
   setTimeout(() => { text.textContent = words; }, 100); // read out only where the place was there before its words
 }
 
-let going = false;
+let going = 0; // since when [ms], once the reader has pressed
 let controlled = Boolean(container?.controller);
 
 function goOver() {
-  if (!safe()) return void (hint.querySelector("p").textContent = SAY.untyped);
-  going = true;
+  if (!safe()) return void say(SAY.untyped);
+  going ||= Date.now();
+  say(Date.now() - going < WAITS ? SAY.going : SAY.slow);
   const { waiting } = registration ?? {};
   if (!waiting) return location.reload(); // it has taken over already
   waiting.postMessage({ ask: "take over" });
+  setTimeout(goOver, ASKED_AGAIN); // a browser lets the old one end its work first, and may take minutes over it
+}
+
+function say(words) {
+  const place = hint.querySelector("p");
+  if (place.textContent !== words) place.textContent = words;
 }
 
 /** Another service worker hands out the files from now on. */
