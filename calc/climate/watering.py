@@ -1,11 +1,11 @@
 """How much water a bed loses, and how often it is watered."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 from datetime import date as Date
 from math import sqrt
-from typing import Annotated, Any
+from typing import Annotated, Any, NamedTuple
 
 from calc.climate import evaporation as fao
 from calc.climate import pores
@@ -32,6 +32,7 @@ from calc.engine import (
     Table,
     Text,
     Told,
+    Trace,
     View,
     calculator,
     presents,
@@ -167,6 +168,32 @@ def bed_loss(
     return cover_factor * dryness_factor * wet
 
 
+class AverageDay(NamedTuple):
+    """The average day of a month: its weather, what the bed loses [mm/day], and how it dries against a day of 20 °C
+    [-].
+    """
+
+    weather: Weather
+    lost: float
+    drying: float
+
+
+def average_days(
+    place: Place, shade: float, shelter: float, cover: float, dryness: float, still_air: float
+) -> list[AverageDay]:
+    """The average day of each month, January first."""
+    days = [month_weather(place, number) for number in range(1, 13)]
+    return [AverageDay(day, bed_loss(day, shade, shelter, still_air, cover, dryness), drying(day.mean)) for day in days]
+
+
+def lane_water(average: Sequence[AverageDay]) -> float | None:
+    """Water that a lane needs on a day of 20 °C [kg/m² day], so that its year is as thirsty as these months; None where
+    none of them is above freezing.
+    """
+    drying_of_year = sum(month.drying for month in average)
+    return sum(month.lost for month in average) / drying_of_year if drying_of_year else None
+
+
 def store_between(bulk_density: float, depth: float, upper: float, lower: float) -> float:
     """Water that the top layer gives up between two moistures [kg/m2 = mm]; density [kg/m3] as it lies at the upper
     one.
@@ -280,6 +307,9 @@ class Watering(Answer):
         ),
     ]
     watered_area: WateredArea
+    average_days: Annotated[Sequence[AverageDay], Trace("The average day of each month")] = field(
+        compare=False, repr=False
+    )
 
 
 def middle_of_month(number: int) -> int:
@@ -797,6 +827,7 @@ def water(
     evaporation = Band(loss, least, most)
     store = store_between(bulk_density, active_depth, upper_moisture, lower_moisture)
     per_day = evaporation.times(area / WATER_DENSITY)
+    average = average_days(place, shade, shelter, used, dryness_factor, still_air_factor)
     return Watering(
         reference_evaporation=scale * computed,
         bed_evaporation=evaporation,
@@ -806,10 +837,11 @@ def water(
         days_between_waterings=evaporation.map(lambda lost: days_of(store, lost)),
         water_per_watering=store * area / WATER_DENSITY,
         store=store,
-        lane_water=lane_water(place, shade, shelter, used, dryness_factor, still_air_factor),
+        lane_water=lane_water(average),
         cover_factor_used=used,
         air_space=pores.air_space(bulk_density, upper_moisture),
         watered_area=area,
+        average_days=average,
     )
 
 
@@ -817,17 +849,15 @@ def water(
 
 
 def year_of(
-    place: Place, shade: float, shelter: float, cover: float, dryness: float, still_air: float
+    average: Sequence[AverageDay], shade: float, shelter: float, cover: float, dryness: float, still_air: float
 ) -> list[tuple[str, float, float, float, float]]:
     """Reference and bed evaporation by month [mm/day]: (month, reference, typical, least, most); doubts as facts
     say.
     """
     rows = []
-    for number, name in enumerate(MONTH_NAMES, start=1):
-        day = month_weather(place, number)
-        typical = bed_loss(day, shade, shelter, still_air, cover, dryness)
+    for name, month in zip(MONTH_NAMES, average, strict=True):
         least = bed_loss(
-            day,
+            month.weather,
             shade,
             shelter,
             min(still_air, facts.STILL_AIR_FACTOR.low),
@@ -835,36 +865,15 @@ def year_of(
             min(dryness, facts.DRYNESS_FACTOR.low),
         )
         most = bed_loss(
-            day,
+            month.weather,
             shade,
             shelter,
             max(still_air, facts.STILL_AIR_FACTOR.high),
             cover,
             max(dryness, facts.DRYNESS_FACTOR.high),
         )
-        rows.append((name, day.reference, typical, least, most))
+        rows.append((name, month.weather.reference, month.lost, least, most))
     return rows
-
-
-def average_days(
-    place: Place, shade: float, shelter: float, cover: float, dryness: float, still_air: float
-) -> list[dict[str, float]]:
-    """Of the average day of each month: what the bed loses [mm/day] and how it dries against a day of 20 °C [-]."""
-    days = [month_weather(place, number) for number in range(1, 13)]
-    return [
-        {"lost": bed_loss(day, shade, shelter, still_air, cover, dryness), "drying": drying(day.mean)} for day in days
-    ]
-
-
-def lane_water(
-    place: Place, shade: float, shelter: float, cover: float, dryness: float, still_air: float
-) -> float | None:
-    """Water that a lane needs on a day of 20 °C [kg/m² day], so that its year is as thirsty as these months; None where
-    none of them is above freezing.
-    """
-    days = average_days(place, shade, shelter, cover, dryness, still_air)
-    drying_of_year = sum(day["drying"] for day in days)
-    return sum(day["lost"] for day in days) / drying_of_year if drying_of_year else None
 
 
 def place_and_day(v: View) -> tuple[Place, dict[str, Any], Weather]:
@@ -928,7 +937,7 @@ def working_steps(v: View, place: Place, known: Mapping[str, Any], day: Weather)
         "months": RowsPart(
             "the average days of the months",
             {"lost": "mm/day", "drying": "1"},
-            average_days(place, v.shade, v.shelter, v.cover_factor_used, v.dryness_factor, v.still_air_factor),
+            [{"lost": month.lost, "drying": month.drying} for month in v.average_days],
         ),
         "saturated": CurvePart("0.6108 exp(17.27 T ÷ (T + 237.3))", fao.saturation_pressure, ("degC",), "kPa"),
     }
@@ -1195,7 +1204,7 @@ def _lane_sentence(v: View) -> list[str]:
 @presents(water)
 def show_water(v: View) -> Show:
     place, known, day = place_and_day(v)
-    months = year_of(place, v.shade, v.shelter, v.cover_factor_used, v.dryness_factor, v.still_air_factor)
+    months = year_of(v.average_days, v.shade, v.shelter, v.cover_factor_used, v.dryness_factor, v.still_air_factor)
     thirstiest = max(months, key=lambda month: month[2])
     busiest = days_of(v.store, thirstiest[2])
     year_total = 365.25 / 12 * sum(month[2] for month in months)

@@ -9,7 +9,15 @@ from hypothesis import strategies as st
 import calc
 from calc.climate import evaporation as fao
 from calc.climate import water
-from calc.climate.watering import bed_loss, month_weather, place_of, store_between, weather_from, year_of
+from calc.climate.watering import (
+    average_days,
+    bed_loss,
+    month_weather,
+    place_of,
+    store_between,
+    weather_from,
+    year_of,
+)
 from calc.engine import Refused
 from calc.engine.kinds.base import MONTH_NAMES
 from calc.facts import climate as facts
@@ -208,7 +216,8 @@ def test_cover_works_in_proportion_and_shade_never_adds(shade, shelter, cover):
 
 
 def test_the_year_holds_its_range():
-    for _, reference, typical, least, most in year_of(place_of("dry", (), None, None), 0.8, 0.5, 1.0, 0.9, 1.0):
+    how = 0.8, 0.5, 1.0, 0.9, 1.0
+    for _, reference, typical, least, most in year_of(average_days(place_of("dry", (), None, None), *how), *how):
         assert 0 <= least <= typical <= most and reference >= 0
 
 
