@@ -1,5 +1,6 @@
 """What several kinds of tests need: the built site, a server for it, a browser. Each is made once."""
 
+import functools
 import os
 import shutil
 import threading
@@ -110,13 +111,34 @@ def address(site):
     server.shutdown()
 
 
+EXPECTED_WITHIN = 60_000  # ms; a busy machine takes its time
+
+
 @pytest.fixture(scope="session")
 def playwright():
     """Playwright, started once: it stands only one of itself."""
     from playwright import sync_api
 
+    sync_api.expect.set_options(timeout=EXPECTED_WITHIN)
+    for kind in (sync_api.BrowserContext, sync_api.Page):
+        kind.close = letting_go(kind.close)
     with sync_api.sync_playwright() as started:
         yield started
+
+
+def letting_go(close):
+    """Closes a page, or a context with its pages, when nothing is answered in the place of a server any more: what is
+    at work on a request while its page closes would raise in whatever test comes next.
+    """
+
+    @functools.wraps(close)
+    def closing(self, **options):
+        if not self.is_closed():
+            for one in (*getattr(self, "pages", ()), self):
+                one.unroute_all(behavior="ignoreErrors")
+        close(self, **options)
+
+    return closing
 
 
 @pytest.fixture(scope="session")

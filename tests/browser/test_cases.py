@@ -63,6 +63,7 @@ def test_a_case_leads_to_a_finished_plan(browser, address, case):
     for name in THEN[opened]:
         page.goto(address + name)
         page.wait_for_selector(LIVE, timeout=PATIENCE)
+        expect(page.locator("[data-pending]")).to_have_count(0, timeout=PATIENCE)
         found = {name: stands(page, name) for name in texts}
         asked = {name: text for name, text in found.items() if text is not None}
         assert asked == {name: texts[name] for name in asked}, f"{name} has other figures"

@@ -18,6 +18,7 @@ def go(window, path):
     assert window.run(GO, path), f"no link to {path}"
     window.until("(path) => location.pathname.endsWith(path)", "/" + path)
     until_live(window)
+    window.until("() => !handbookPython.calls.size && !document.querySelector('section.calc[data-pending]')")
 
 
 def until_moving(window):
