@@ -172,7 +172,14 @@ FeedBulkDensity = Annotated[
 ]
 FEED_BULK_DENSITY = 1000 * POUND / YARD3
 FeedMoisture = Annotated[
-    float, Share("Moisture of the feed", 0.2, 0.95, spread=(0.6, 0.8), help="Water as a share of the whole weight.")
+    float,
+    Share(
+        "Moisture of the feed",
+        0.2,
+        0.95,
+        spread=(0.6, 0.8),
+        help="Water as a share of the whole weight, as you weigh it: before it is watered on the face.",
+    ),
 ]
 FEED_MOISTURE = 0.70
 Ration = Annotated[

@@ -29,7 +29,7 @@ def marks_of(counts: tuple[float, ...], each: int) -> list[int]:
 
 def racks(v: View) -> Drawing:
     """Two racks from the front, as high as the reader stacks: the cool one, and below it the warm one."""
-    counts, high = trays_standing(v), max(1, int(v.tiers))
+    counts, high = trays_standing(v), v.tiers
     longest = max(counts[0], counts[1] + counts[2]) / high
     each = next(
         step * ten for ten in (10**n for n in range(9)) for step in (1, 2, 5) if longest <= MOST_COLUMNS * step * ten

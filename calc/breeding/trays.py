@@ -13,6 +13,7 @@ from calc.engine import (
     Axis,
     Band,
     Column,
+    Count,
     Event,
     Figure,
     Handle,
@@ -243,9 +244,9 @@ def trays(
         float, Number("m2", "Area of a tray", 0.01, 3, us="ft2", metric="m2", help="Outside, with its rim.", group=ROOM)
     ] = 0.24,
     tiers: Annotated[
-        float,
-        Number("1", "Trays one above the other", 1, 20, help="No higher than you can reach and lift.", group=ROOM),
-    ] = 5.0,
+        int,
+        Count("1", "Trays one above the other", 1, 20, help="No higher than you can reach and lift.", group=ROOM),
+    ] = 5,
     start_date: StartDate = START_DATE,
     calendar_name: CalendarName = None,
 ) -> Trays:
@@ -429,7 +430,13 @@ def _weeks(v: View, batches: Sequence[int], ramp: Sequence[tuple[int, float, flo
         Column("growing", "Growing", "1"),
         Column("sold", "Sold", "kg", digits=2),
     ]
-    return Table("weeks", "A year, week by week", columns, rows)
+    most = max(sum(row[1:]) for row in shelf)
+    note = (
+        f"Trays are counted on the first day of a week, when new ones have just been started: up to {v.say(most, '1')},"
+        f" and {v['trays_at_once']} on the average of a full week. What is ready within a week is counted as sold in"
+        " the next; the first batches, with dates, name the day."
+    )
+    return Table("weeks", "A year, week by week", columns, rows, note=note)
 
 
 def _batches(v: View, batches: Sequence[int]) -> Table:
@@ -694,7 +701,7 @@ def _shelf_figure(v: View, batches: Sequence[int]) -> Figure:
         finding=(
             f"Rate times time: {v.say(v.trays_per_week, '1')} a week for {v.say(v.breeding_days, 'day', digits=2)} is"
             f" {v.say(v.breeding_trays_at_once, '1')} breeding trays, and {v.say(v.growout_trays_at_once, '1')} more"
-            " hatching and growing."
+            " hatching and growing, on the average of a week."
         ),
         x=Axis("Week", "1", low=0, high=WEEKS),
         y=Axis("Trays", "1", low=0),

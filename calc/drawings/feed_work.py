@@ -60,7 +60,7 @@ def layers() -> Drawing:
         "A heap cut open: layers of straw and leaves, food waste, and manure, one above the other, with a long"
         " thermometer in the top; a person for scale.",
         keys=(
-            "Coarse and dry at the bottom: a hand of straw or twigs lets air in.",
+            "Coarse and dry at the bottom: six inches (15 cm) of straw or twigs let air in.",
             "Fresh and wet: kitchen waste, grounds, grass. Never thicker than a hand.",
             "Manure, or feed of the last heap: it brings what rots.",
             "Water each layer. A fistful squeezed hard gives a drop or two.",

@@ -394,8 +394,8 @@ def unit_reading(v: View) -> list[str]:
     if widest:
         ends = sorted((widest["low"], widest["high"]))
         sentences.append(
-            f"Find out first: {lower_first(v.entry.inputs[widest['input']].label)}. Over its usual range alone, one"
-            f" unit leaves between {v.money(ends[0])} and {v.money(ends[1])}."
+            f"Find out first: {lower_first(v.entry.inputs[widest['input']].label)}. From one end of its usual"
+            f" range to the other, one unit leaves {v.money(ends[0])} to {v.money(ends[1])}."
         )
     return sentences
 

@@ -706,7 +706,7 @@ def return_reading(v: View, roots: Sequence[float]) -> list[str]:
     if widest:
         name, low, high = widest
         sentences.append(
-            f"Find out first: {lower_first(v.entry.inputs[name].label)}. Over its usual range alone, the worth today"
-            f" lies between {v.money(low)} and {v.money(high)}."
+            f"Find out first: {lower_first(v.entry.inputs[name].label)}. From one end of its usual range to the other,"
+            f" the worth today goes from {v.money(low)} to {v.money(high)}."
         )
     return sentences

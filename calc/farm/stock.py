@@ -221,8 +221,9 @@ def show_stock(v: Any) -> Show:
     ]
     note = (
         "Made is what was packed, and what was sold loose. A promise is what is packed and still good, and what"
-        " lanes and trays should give, the best paid product first; orders in the logbook are taken off already."
-        " It stands: what later orders and better paid products need by a later date is not promised for a nearer one."
+        " lanes and trays should give, the best paid product first, and no more than people ask for in that time."
+        " Orders in the logbook are taken off already. It stands: what later orders and better paid products need by a"
+        " later date is not promised for a nearer one."
     )
     tables = [Table("stock", "Product by product", columns, rows, note=note, open=True)] if rows else []
     orders = [

@@ -572,8 +572,8 @@ def _warnings(v: Any, ahead: Sequence[Lane], due: Sequence[Due]) -> list[tuple[s
             (
                 "log",
                 (
-                    f"{one.place} was fed last {one.overdue(v.today)} days before it was due: look under the cover "
-                    "before you feed."
+                    f"By the logbook the feeding of {one.place} is {one.overdue(v.today)} days late: look under the"
+                    " cover before you feed."
                 ),
             )
         )

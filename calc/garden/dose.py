@@ -269,8 +269,12 @@ def show_dose(v: View) -> Show:
         warnings=_warnings(v, mixed),
         reading=[
             (
-                f"You need {v.say(v.volume, 'm3', us='gal', metric='L')} of castings, {v.bags}"
-                f" {'bag' if v.bags == 1 else 'bags'} at {v.yours('price')}, for {v['cost']}."
+                f"You need {v.say(v.volume, 'm3', us='gal', metric='L')} of castings: {v.bags}"
+                + (
+                    f" bag, for {v.yours('price')}."
+                    if v.bags == 1
+                    else f" bags at {v.yours('price')}, for {v['cost']}."
+                )
             ),
             *_against_the_trial(v),
             "Castings feed slowly. They do not replace water, light or a soil test.",

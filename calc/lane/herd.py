@@ -584,11 +584,16 @@ def _reading(v: View, rate: Rates, known: Mapping[str, float | None]) -> list[st
         )
     if v.worm_mass >= v.target:
         sentences.append(
-            "The bed is full already: nothing to wait for, and nothing to buy. More worms only share the same feed."
+            "There is nothing to buy: these worms are enough for the bed behind the face. At first they live in the"
+            " base too, and have room to multiply there."
+            if v.days_to_target
+            else "The bed is full already: nothing to wait for, and nothing to buy. More worms only share the same"
+            " feed."
         )
     if v.doubling_days:
+        doubled = v.say(v.doubling_days, "day", digits=2)
         sentences.append(
-            f"Your bed takes about {v.doubling_days:.0f} days for the first doubling, by weight. A cocoon laid today is"
+            f"Your bed takes about {doubled} for the first doubling, by weight. A cocoon laid today is"
             f" a breeding worm {rate.incubation_days + rate.maturing_days:.0f} days from now. The fuller the bed, the"
             " less each worm lays and eats."
         )

@@ -289,7 +289,7 @@ def _working(v: View, plan: LanePlan) -> list[Step]:
             " {feed_price}"
             " × sum over {days} of {laid}",
             "arithmetic; times: common practice, no source",
-            "Work is feeding, watering and slicing, and the screening of castings made of feed. Those are paid two"
+            "Work is feeding, watering and slicing, and the screening of castings made of feed. Castings are paid two"
             " weeks after they are sliced.",
             figures,
         ),

@@ -136,6 +136,7 @@ def _reading(v: View) -> list[str]:
     months = [f"{end / DAYS_A_MONTH:.0f}" for end in (due.low, due.high)]
     return [
         *said,
-        f"After {round(due.value)} days, {months[0]} to {months[1]} months, you slice the first off the back.",
+        f"After {v.say(due.value, 'day', digits=2)}, {months[0]} to {months[1]} months, you slice the first off the"
+        " back.",
         f"In a year the face moves {v['face_moved']}, so leave that much floor free before it.",
     ]

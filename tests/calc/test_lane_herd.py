@@ -234,3 +234,12 @@ def test_colder_herds_grow_no_faster(temperature, warmer):
     for case in (model.LOW, model.TYPICAL, model.HIGH):
         colder = model.rates(temperature, case).growth
         assert colder <= 0 or colder <= model.rates(min(25.0, temperature + warmer), case).growth + 1e-12
+
+
+def test_a_bed_is_called_full_only_where_there_is_nothing_to_wait_for():
+    """A long base holds more worms at first than the bed behind its face will."""
+    long = calc.run("lane.herd", {"lane_length": "24 ft", "worm_mass": "12 kg"})
+    assert long["outputs"]["days_to_target"]["value"] > 0 and "full already" not in " ".join(long["reading"])
+    assert "nothing to buy" in " ".join(long["reading"])
+    held = calc.run("lane.herd", {"bed_area": "20 ft2", "worm_mass": "12 kg"})
+    assert held["outputs"]["days_to_target"]["value"] == 0 and "full already" in " ".join(held["reading"])

@@ -53,7 +53,7 @@ SAID = [
     (
         "garden.dose",
         {"use": "topdress", "area": "100 m2", "depth": "2 cm"},
-        ("You need 2,000 L of castings, 106 bags",),
+        ("You need 2,000 L of castings: 106 bags",),
     ),
     # 40 − 0.85 × (40 − 18.566)
     (
