@@ -2,6 +2,7 @@
 loan.
 """
 
+from calendar import monthrange
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
@@ -130,11 +131,26 @@ def bought_of(given: Mapping[str, Any]) -> list[float]:
     return [given["startup_cost"]] + [0.0] * (MONTHS - 1)
 
 
+def season_by_days(season: Sequence[float], start: date, months: int) -> list[float]:
+    """Factors of the months that are counted from a day: such a month lies in two of the calendar, by its days in each.
+
+    season: twelve factors, January first.
+    >>> april_to_june = [0, 0, 0, 1.7, 1.8, 1.4, 0, 0, 0, 0, 0, 0]
+    >>> season_by_days(april_to_june, date(2027, 5, 1), 1), season_by_days(april_to_june, date(2027, 5, 16), 1)
+    ([1.8], [1.6])
+    """
+    later = (start.day - 1) / (30 if start.day < 31 else 31)
+    first = start.month - 1
+    return [
+        season[(first + month) % 12] * (1 - later) + season[(first + month + 1) % 12] * later for month in range(months)
+    ]
+
+
 @lru_cache(maxsize=64)
 def season_from(season: Sequence[float], start: date) -> list[float]:
-    """Twelve factors with a mean of 1, beginning with the start's month; season: against any mean, January first."""
+    """Twelve factors with a mean of 1, beginning with the start's day; season: against any mean, January first."""
     mean = fsum(season) / 12
-    return [season[(start.month - 1 + month) % 12] / mean for month in range(12)] if mean else [0.0] * 12
+    return [factor / mean for factor in season_by_days(season, start, 12)] if mean else [0.0] * 12
 
 
 def plan_of(given: Mapping[str, Any], bought: Sequence[float] | None = None) -> Plan:
@@ -437,7 +453,9 @@ def show_cash(v: View) -> Show:
         working=_working(v, rows),
         tables=[
             Table("years", "Year by year", [Column("year", "Year"), *money], years, open=True),
-            Table("months", "Month by month", [Column("month", "Month", "1"), Column("name", "Which"), *money], rows),
+            Table(
+                "months", "Month by month", [Column("month", "Month", "1"), Column("name", "Begins in"), *money], rows
+            ),
         ],
         figures=[
             Figure(
@@ -478,8 +496,14 @@ def calendar_month(start: date, month: int) -> str:
 
 
 def month_start(start: date, month: int) -> date:
+    """The day on which a month begins that is counted from a day; the last of a calendar month that has no such day.
+
+    >>> month_start(date(2027, 5, 16), 9), month_start(date(2027, 5, 31), 10)
+    (datetime.date(2028, 1, 16), datetime.date(2028, 2, 29))
+    """
     place = start.month - 1 + month - 1
-    return date(start.year + place // 12, place % 12 + 1, 1)
+    year, month = start.year + place // 12, place % 12 + 1
+    return date(year, month, min(start.day, monthrange(year, month)[1]))
 
 
 def month_rows(course: Course, opening_cash: float, rows: Sequence[tuple[Any, ...]]) -> list[dict[str, float]]:

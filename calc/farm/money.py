@@ -9,7 +9,7 @@ from functools import lru_cache
 from math import ceil
 from typing import Annotated, Any, NamedTuple
 
-from calc.economics.cash import calendar_month
+from calc.economics.cash import calendar_month, season_by_days
 from calc.economics.terms import LOCAL, FixedCostPerMonth, PaidShare
 from calc.economics.terms import Season as SalesSeason
 from calc.engine import (
@@ -318,7 +318,7 @@ def farm_of(
         for row in given["products"]
     )
     mean = sum(given["season"]) / 12
-    pattern = tuple(factor / mean for factor in season_from(given["season"], today, months))
+    pattern = tuple(factor / mean for factor in season_by_days(given["season"], today, months))
     supply = sum(castings[1]) + shed.castings, sum(worms[1]) + shed.worms
 
     def worth(at: int) -> float:
@@ -363,20 +363,6 @@ def logged_hours(book: Book) -> float:
         return 0.0
     # the first row tells of the time before it
     return sum(entry.amount or 0.0 for entry in rows[1:]) / days * DAYS_A_MONTH
-
-
-def season_from(season: Sequence[float], today: date, months: int) -> list[float]:
-    """Sales of each month from today against the mean: such a month lies in two of the calendar, by its days in each.
-
-    >>> april_to_june = [0, 0, 0, 1.7, 1.8, 1.4, 0, 0, 0, 0, 0, 0]
-    >>> season_from(april_to_june, date(2027, 5, 1), 1), season_from(april_to_june, date(2027, 5, 16), 1)
-    ([1.8], [1.6])
-    """
-    later = (today.day - 1) / (30 if today.day < 31 else 31)
-    first = today.month - 1
-    return [
-        season[(first + month) % 12] * (1 - later) + season[(first + month + 1) % 12] * later for month in range(months)
-    ]
 
 
 def _by_month(weekly: Sequence[float], months: int) -> tuple[float, ...]:

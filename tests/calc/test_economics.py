@@ -1,6 +1,7 @@
 """Money: against numpy-financial and scipy, and sentences that never contradict their numbers."""
 
 import doctest
+from datetime import date
 
 import numpy as np
 import numpy_financial as npf
@@ -19,6 +20,7 @@ from calc.lane.starter import cost_lines
 
 cash_module = __import__("calc.economics.cash", fromlist=["cash"])
 mix_module = __import__("calc.economics.mix", fromlist=["mix"])
+farm_money = __import__("calc.farm.money", fromlist=["money"])
 money = st.floats(0, 1e4)
 
 
@@ -550,3 +552,22 @@ def test_the_first_stage_is_the_list_of_the_first_lane() -> None:
     first, whole = calc.run("economics.startup"), calc.run("lane.starter")
     costs = first["outputs"]["first_stage_cost"], whole["outputs"]["startup_cost"]
     assert costs[0]["value"] == pytest.approx(costs[1]["value"], abs=0.01)
+
+
+@given(st.dates(date(2027, 1, 1), date(2028, 12, 31)))
+def test_a_month_of_the_cash_plan_and_of_the_farm_has_one_season(start):
+    """Both count months from a day, and sell in each what the calendar's two months ask by their days in it."""
+    season = cash_module.cash.calculator.defaults["season"]
+    plan = cash_module.season_from(tuple(season), start)
+    farm = farm_money.season_by_days(season, start, 12)
+    assert plan == pytest.approx([12 * factor / sum(season) for factor in farm])
+    assert sum(plan) == pytest.approx(12)
+    assert cash_module.month_start(start, 1) == start and cash_module.month_start(start, 13).month == start.month
+
+
+def test_sales_of_a_month_that_begins_in_its_middle_lie_between_two_of_the_calendar():
+    first, middle, second = (
+        calc.run("economics.cash", {"start_date": day})["tables"]["months"]["rows"][20][2]
+        for day in ("2027-08-01", "2027-08-16", "2027-09-01")
+    )
+    assert middle == pytest.approx((first + second) / 2, rel=1e-9) and first != second
