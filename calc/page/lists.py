@@ -3,7 +3,9 @@
 import importlib
 import pkgutil
 from html import escape
+from itertools import groupby
 from types import ModuleType
+from typing import Any
 
 import calc.facts
 from calc.engine.quantity import number_text, symbol
@@ -52,14 +54,14 @@ def _work(source: Source | None) -> str:
     return escape(str(source)) if source and source.title else "none"
 
 
+SERIES = 4
+"""So many points of one source and one kind stand in one row."""
+
+
 def _rows(item: Fact | Points) -> str:
     if isinstance(item, Points):
-        return "".join(
-            f"<tr><td>{escape(item.label)} at {number_text(x)} {escape(symbol(item.x_unit))}</td><td></td>"
-            f"<td>{number_text(y)}</td><td></td><td>{escape(symbol(item.y_unit))}</td>"
-            f"<td>{_work(source)}</td><td>{escape(SURE.get(sure, sure))}</td></tr>"
-            for x, y, source, sure in (point[:4] for point in item.points)
-        )
+        alike = groupby((point[:4] for point in item.points), key=lambda point: point[2:])
+        return "".join(_points_rows(item, list(points), source, sure) for (source, sure), points in alike)
     low, high = (number_text(end, 4) for end in ends) if (ends := item.ends()) else ("", "")
     middle = number_text(item.typical, 4)
     note = f"<br><small>{escape(item.note)}</small>" if item.note else ""
@@ -67,6 +69,26 @@ def _rows(item: Fact | Points) -> str:
         f"<tr><th scope=row>{escape(item.label)}{note}</th><td>{low}</td><td>{middle}</td><td>{high}</td>"
         f"<td>{escape(symbol(item.unit))}</td>"
         f"<td>{_work(item.source)}</td><td>{escape(SURE[item.sure])}</td></tr>"
+    )
+
+
+def _points_rows(item: Points, points: list[tuple[Any, ...]], source: Source | None, sure: str) -> str:
+    """Points that one work gives for one thing: a row each, or a row together with the values below its name."""
+    seen = f"<td>{_work(source)}</td><td>{escape(SURE.get(sure, sure))}</td>"
+    unit = escape(symbol(item.x_unit))
+    if len(points) < SERIES:
+        return "".join(
+            f"<tr><td>{escape(item.label)} at {number_text(x)} {unit}</td><td></td><td>{number_text(y)}</td><td></td>"
+            f"<td>{escape(symbol(item.y_unit))}</td>{seen}</tr>"
+            for x, y, *_ in points
+        )
+    listed = "; ".join(
+        f"{f'day {number_text(x)}' if unit == 'day' else f'at {number_text(x)} {unit}'.rstrip()}: {number_text(y)}"
+        for x, y, *_ in points
+    )
+    return (
+        f"<tr><th scope=row>{escape(item.label)}<br><small>{listed}</small></th><td></td><td>{len(points)} values</td>"
+        f"<td></td><td>{escape(symbol(item.y_unit))}</td>{seen}</tr>"
     )
 
 

@@ -2,8 +2,10 @@
 
 import pytest
 
+from calc.engine.quantity import number_text
 from calc.facts import sources
-from calc.facts.base import SEEN, Source
+from calc.facts.base import SEEN, Points, Source
+from calc.page import lists
 
 WORKS = {
     name: work for name, work in vars(sources).items() if isinstance(work, Source) and name.isupper() and work.work
@@ -53,3 +55,14 @@ def test_no_work_stands_twice() -> None:
 )
 def test_works_that_once_stood_wrong_stand_right(name: str, part: str, words: str) -> None:
     assert words in getattr(WORKS[name], part)
+
+
+def test_what_one_work_gives_for_one_thing_stands_in_one_row_with_all_its_values() -> None:
+    held = {id(points): points for module in lists.modules().values() for points in lists.facts_of(module)}
+    long = [points for points in held.values() if isinstance(points, Points) and len(points.points) >= 20]
+    table = lists.facts_table()
+    for points in long:
+        (row,) = [row for row in table.split("<tr>") if f">{points.label}<br>" in row]
+        assert f"{len(points.points)} values" in row
+        assert all(f"{number_text(x)}: {number_text(y)}" in row for x, y, *_ in points.points)
+    assert long and max(len(row) for row in table.split("<tr>")) < 1500
