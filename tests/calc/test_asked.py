@@ -10,30 +10,21 @@ import pytest
 
 from calc.engine.register import every
 
+sys.path.insert(0, str(Path(__file__).parent))
+import kept
+
 WRITTEN = Path(__file__).with_name("asked.txt")
 LEFT_OUT = ("label", "help", "group", "columns", "other_form")
 
 
 def one(kind):
     """A field in a line: what it is called goes by its label, which the answers hold."""
-    parts = [type(kind).__name__]
-    for name, value in vars(kind).items():
-        if name in LEFT_OUT or value is None or value is False or value in ("", (), {}):
-            continue
-        if name == "fact":
-            value = value.label
-        elif callable(value):
-            value = value.__name__
-        elif name in ("choices", "options") and len(value) > 12:
-            value = f"{len(value)} of them"
-        elif isinstance(value, dict):
-            value = "/".join(" ".join(str(part).split()) for part in value)
-        elif isinstance(value, (tuple, list)):
-            value = "/".join(f"{part:.6g}" if isinstance(part, float) else str(part) for part in value)
-        elif isinstance(value, float):
-            value = f"{value:.6g}"
-        parts.append(f"{name}={value}")
-    return " ".join(parts)
+    parts = {
+        name: kept.value(part.label if name == "fact" else part)
+        for name, part in vars(kind).items()
+        if name not in LEFT_OUT and part is not None and part is not False and part not in ("", (), {})
+    }
+    return " ".join([type(kind).__name__, *(f"{name}={part}" for name, part in parts.items())])
 
 
 def asked(id):
@@ -46,24 +37,16 @@ def asked(id):
     return found
 
 
-def written():
-    lines = WRITTEN.read_text(encoding="utf-8").splitlines()
-    return dict(line.split(": ", 1) for line in lines if line)
-
-
 @pytest.mark.parametrize("id", every())
 def test_fields_stay_as_they_are(id):
-    known, now = written(), asked(id)
-    assert {place: kind for place, kind in now.items() if known.get(place, kind) != kind} == {}
+    assert kept.changed(WRITTEN, asked(id)) == {}
 
 
 def test_most_fields_are_written_down():
-    known = written()
+    known = kept.lines_of(WRITTEN)
     places = [place for id in every() for place in asked(id)]
     assert sum(place in known for place in places) > 0.9 * len(places) > 700
 
 
 if __name__ == "__main__":
-    every_place = {place: kind for id in every() for place, kind in asked(id).items()}
-    WRITTEN.write_text("".join(f"{place}: {kind}\n" for place, kind in every_place.items()), encoding="utf-8")
-    sys.stdout.write(f"{len(every_place)} places\n")
+    kept.write(WRITTEN, {place: kind for id in every() for place, kind in asked(id).items()})
