@@ -86,6 +86,8 @@ def test_what_is_sold_beyond_what_was_made_is_told_and_nothing_falls_below_nothi
     assert (made.castings, made.worms, left(made)[WORMS][0]) == (0.0, 0.0, 4.0)
     assert len(made.told) == 1 and made.told[0].startswith("More was packed than was screened before.")
     assert shed(entry("screened", 30.0), entry("bagged", 3.0, BAGS)).told == []
+    assert len(shed(entry("screened", 29.9), entry("bagged", 3.0, BAGS)).told) == 1
+    assert shed(entry("bagged", 4.0, WORMS)).told == []
     assert shed(entry("spoiled", 5.0), entry("spoiled", 5.0, note="worms")).castings == 0.0
 
 
