@@ -438,6 +438,7 @@ def _pace(ahead: Sequence[Lane]) -> Table:
             (
                 lane.name,
                 lane.area,
+                lane.followed[0].active_area,
                 lane.worms,
                 lane.bed_temperature,
                 fed[1] * WEEK / fed[0] if fed else 0.0,
@@ -447,7 +448,8 @@ def _pace(ahead: Sequence[Lane]) -> Table:
         )
     columns = [
         Column("lane", "Lane"),
-        Column("area", "Area of the bed", "m2"),
+        Column("area", "Area of the base", "m2"),
+        Column("active", "Bed behind the face", "m2"),
         Column("worms", "Worms by now", "kg", digits=2),
         Column("temperature", "Bed by the season", "degC", digits=2),
         Column("feed", "Feed a week", "kg", digits=2),
@@ -459,7 +461,11 @@ def _pace(ahead: Sequence[Lane]) -> Table:
         "What follows from your lanes",
         columns,
         rows,
-        note="Worked out, not asked: from size, age, season and ration.",
+        note=(
+            "Worked out, not asked: from size, age, season and ration. Worms gather in the bed behind the face; where"
+            " there are over 1.5 lb on each square foot (7.3 kg/m²) of it, they begin to leave: move some, or give"
+            " them away."
+        ),
     )
 
 
