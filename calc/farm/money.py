@@ -631,7 +631,7 @@ def show_money(v: Any) -> Show:
         ],
         figures=[_cash_figure(v, run)],
         warnings=[*lost_worms(v, lanes), *_warnings(v, farm, run), *first_told(book)],
-        reading=_reading(v, farm, run),
+        reading=_reading(v, farm, run, book),
         cautions=[LOCAL],
     )
 
@@ -933,7 +933,7 @@ def _warnings(v: Any, farm: Farm, run: Course) -> list[tuple[str | None, str]]:
     return found
 
 
-def _reading(v: Any, farm: Farm, run: Course) -> list[str]:
+def _reading(v: Any, farm: Farm, run: Course, book: Book) -> list[str]:
     if not v.products or v.contribution_per_month <= 0:
         return ["Nothing is sold in this plan: enter products, or lanes and trays that give something to sell."]
     sentences = [
@@ -944,6 +944,11 @@ def _reading(v: Any, farm: Farm, run: Course) -> list[str]:
             else "The plan takes no hours."
         ),
     ]
+    if v.other_hours_per_month is None and not logged_hours(book):
+        sentences.append(
+            "Hours of selling, fetching and writing are not in it: type them, or write hours into the logbook for four"
+            " weeks."
+        )
     if v.break_even_share is not None:
         sentences.append(
             f"With your hours paid, {v['break_even_share']} of these sales would break even."

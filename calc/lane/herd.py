@@ -3,7 +3,7 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from itertools import islice
-from math import log
+from math import isclose, log
 from typing import Annotated, Any
 
 from calc.biology import HIGH, LOW, TYPICAL, activity
@@ -531,7 +531,9 @@ def _temperatures(v: View, known: Mapping[str, float | None]) -> Table:
         Column("doubling", "Days to double", "day", digits=2),
         Column("full", "Days to a full bed", "day", digits=2),
     ]
-    return Table("temperatures", "The same herd in warmer and colder beds", columns, rows)
+    half = "This bed begins half full: when the herd has doubled, it is full."
+    note = half if isclose(v.target, 2 * v.worm_mass, rel_tol=0.01) else ""
+    return Table("temperatures", "The same herd in warmer and colder beds", columns, rows, note=note)
 
 
 def _warnings(v: View) -> list[tuple[str | None, str]]:

@@ -649,3 +649,12 @@ def test_cash_that_only_rises_is_not_said_to_be_lowest_in_a_month_to_come() -> N
 
     assert said().startswith("No month ends with less than the $1,500 of today")
     assert said(fixed_cost_per_month="9000").startswith("Cash is lowest in month")
+
+
+def test_what_an_hour_earns_says_when_hours_of_selling_are_not_in_it():
+    def reading(**given):
+        return " ".join(calc.run("farm.money", given)["reading"])
+
+    assert "are not in it" not in reading()
+    assert "Hours of selling, fetching and writing are not in it" in reading(log="")
+    assert "are not in it" not in reading(log="", other_hours_per_month="10 h/month")
