@@ -17,7 +17,7 @@ from calc.engine.run import answer
 from calc.farm.log import Book
 from calc.farm.tables import WEEKDAYS, Row
 from calc.lane.chain import Shares
-from calc.lane.model import LanePlan, follow
+from calc.lane.model import Course, LanePlan, course_of, follow
 from calc.lane.stages import HIGH, LOW, TYPICAL
 
 YEAR = 365
@@ -27,6 +27,10 @@ HORIZON = 27 * 7
 """Days ahead of today that are looked at."""
 BEHIND = 28
 """Days before today from which the lane's present pace is read."""
+PACE_OF = 8
+"""Layers from which that pace is read."""
+NEAR = 63
+"""Days ahead in which so many layers mostly lie."""
 LONGEST_WAIT = 60.0
 """Days between two feedings that still count as a pace: a lane that waits longer is resting."""
 
@@ -74,7 +78,7 @@ class Lane(NamedTuple):
 
     def fed_each(self) -> tuple[float, float, float] | None:
         """(days between layers, weight, thickness [m]) at the present pace; None while the lane is resting."""
-        coming = [layer for layer in self.fed if layer[0] >= -BEHIND][:8]
+        coming = [layer for layer in self.fed if layer[0] >= -BEHIND][:PACE_OF]
         if len(coming) < 2:
             return None
         between = (coming[-1][0] - coming[0][0]) / (len(coming) - 1)
@@ -140,32 +144,9 @@ STRIDE = 91
 """A lane is followed to the end of such a stretch of days, so that another day is not followed anew."""
 
 
-class Course(NamedTuple):
-    """A lane of the model day by day from its start, in the typical case: what a list or a stock asks of it."""
-
-    worms: tuple[float, ...]
-    bed_temperature: tuple[float, ...]
-    watered: tuple[float, ...]
-    hours: tuple[float, ...]
-    fed: tuple[tuple[int, float, float], ...]  # (day, weight, thickness) of each layer
-    sliced: tuple[tuple[int, float, float], ...]  # (day, length, weight as sliced) of each slice
-    cut: tuple[tuple[int, float, float], ...]  # (day, castings, base) in each slice [m³]
-
-
 @lru_cache(maxsize=256)
 def _course(plan: LanePlan, last: int) -> Course:
-    days, density = follow(plan, last, TYPICAL), plan.shares.sliced_density
-    return Course(
-        worms=tuple([day.worms for day in days]),
-        bed_temperature=tuple([day.bed_temperature for day in days]),
-        watered=tuple([day.watered for day in days]),
-        hours=tuple([day.hours for day in days]),
-        fed=tuple([(day.day, day.laid, day.thickness) for day in days if day.laid]),
-        sliced=tuple(
-            [(day.day, day.sliced, (day.sliced_castings + day.sliced_base) * density) for day in days if day.sliced]
-        ),
-        cut=tuple([(day.day, day.sliced_castings, day.sliced_base) for day in days if day.sliced]),
-    )
+    return course_of(plan, last)
 
 
 @lru_cache(maxsize=768)
@@ -173,9 +154,9 @@ def _goods(plan: LanePlan, last: int, old: bool, case: int) -> tuple[tuple[int, 
     """(day, weight that passes the screen) of each slice of a lane."""
     shares = plan.shares
     if case == TYPICAL:
-        cut = _course(plan, last).cut
+        cut = [(day, castings, base) for day, _, castings, base in _course(plan, last).sliced]
     else:
-        cut = tuple([(day.day, day.sliced_castings, day.sliced_base) for day in follow(plan, last, case) if day.sliced])
+        cut = [(day.day, day.sliced_castings, day.sliced_base) for day in follow(plan, last, case) if day.sliced]
     return tuple(
         [
             (day, _product_of(castings + (base if old else 0.0), shares))
@@ -189,7 +170,7 @@ def _ahead(name: str, plan: LanePlan, today: date, horizon: int, old: bool) -> L
     now = (today - plan.start_date).days
     first, end, since = max(now, 0), max(now, 0) + horizon, max(0, now - BEHIND)
     last = -(-end // STRIDE) * STRIDE if ends_wanted() else end
-    course = _course(plan, last)
+    course, density = _course(plan, last), plan.shares.sliced_density
     to_come = [0.0] * max(0, -now)
     assert plan.season is not None
     weather = [(today + timedelta(days=day)).timetuple().tm_yday for day in range(8)]
@@ -200,7 +181,11 @@ def _ahead(name: str, plan: LanePlan, today: date, horizon: int, old: bool) -> L
         bed_temperature=course.bed_temperature[first],
         fed=tuple((day - now, weight, thick) for day, weight, thick in course.fed if since <= day <= end),
         watered=(*to_come, *course.watered[first : end + 1]),
-        sliced=tuple((day - now, length, weight) for day, length, weight in course.sliced if since <= day <= end),
+        sliced=tuple(
+            (day - now, length, (castings + base) * density)
+            for day, length, castings, base in course.sliced
+            if since <= day <= end
+        ),
         hours=(*to_come, *course.hours[first : end + 1]),
         coldest=tuple(plan.season.air(day) - plan.season.swing(day) for day in weather),
         warmest=tuple(plan.season.air(day) + plan.season.swing(day) for day in weather),
@@ -220,6 +205,19 @@ def lanes_ahead(
     """Every lane of the table from today on, for at least so many days."""
     place = season(climate, monthly_temperature)
     return [lane_ahead(lane, ration, place, today, horizon) for lane in lanes]
+
+
+def lanes_near(
+    lanes: Sequence[Row], ration: float, climate: str, monthly_temperature: Sequence[float] | None, today: date
+) -> list[Lane]:
+    """As lanes_ahead, but followed only as far as this week's feed and water ask: many times over, for a range."""
+    place = season(climate, monthly_temperature)
+    found = []
+    for row in lanes:
+        lane = lane_ahead(row, ration, place, today, NEAR)
+        far = len(lane.fed) < PACE_OF  # its pace is read off layers that lie further ahead
+        found.append(lane_ahead(row, ration, place, today) if far else lane)
+    return found
 
 
 def product_by_week(lanes: Sequence[Lane], weeks: int, ends: bool = True) -> list[list[float]]:

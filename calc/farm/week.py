@@ -24,13 +24,14 @@ from calc.engine import (
     Table,
     Trace,
     calculator,
+    output_wanted,
     presents,
 )
 from calc.engine.quantity import convert, shown_unit, symbol
 from calc.engine.view import day_text, lower_first
 from calc.facts import biology
 from calc.farm.acts import shown, units_of, usual
-from calc.farm.ahead import Lane, batches, lanes_ahead, planned_starts, tray, weekday_of
+from calc.farm.ahead import Lane, batches, lanes_ahead, lanes_near, planned_starts, tray, weekday_of
 from calc.farm.log import Book, Entry, first_told, read_log
 from calc.farm.shelf import Shed, promised, screened_share, shed_of, stale
 from calc.farm.tables import (
@@ -326,7 +327,8 @@ def week(
     """
     check_tables(lanes, rooms, products)
     book = read_log(log, lanes, rooms, products, today)
-    ahead = lanes_ahead(lanes, ration, climate, monthly_temperature, today)
+    follow = lanes_ahead if output_wanted("tasks", "overdue", "slices_due") else lanes_near
+    ahead = follow(lanes, ration, climate, monthly_temperature, today)
     due = due_list(ahead, rooms, products, book, today)
 
     def total(what: str) -> float:

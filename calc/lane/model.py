@@ -440,8 +440,37 @@ def starting_temperature(plan: LanePlan) -> float:
     return sum(plan.season.air(first - before) for before in range(1, 15)) / 14
 
 
-def _days(plan: LanePlan, days: int, case: int, until_slice: bool = False, briefly: bool = False) -> list[Day]:
-    """The lane, day by day; see Day for what is kept.
+class Course(NamedTuple):
+    """A lane day by day from the day the worms came, in columns: what lists and stocks of a whole farm ask of it."""
+
+    worms: list[float]
+    """In the morning of each day [kg]."""
+    bed_temperature: list[float]
+    watered: list[float]
+    """From the hose on each day [kg]."""
+    hours: list[float]
+    fed: list[tuple[int, float, float]]
+    """(day, weight [kg], thickness [m]) of each layer."""
+    sliced: list[tuple[int, float, float, float]]
+    """(day, length [m], castings, base [m³]) of each slice."""
+
+
+def course_of(plan: LanePlan, days: int) -> Course:
+    """As follow in the typical case, but in columns, for half the time: a farm's range follows thousands of lanes."""
+    course = Course([], [], [], [], [], [])
+    _days(plan, days, TYPICAL, course=course)
+    return course
+
+
+def _days(
+    plan: LanePlan,
+    days: int,
+    case: int,
+    until_slice: bool = False,
+    briefly: bool = False,
+    course: Course | None = None,
+) -> list[Day]:
+    """The lane, day by day; see Day for what is kept. With a course, that is filled instead of the list.
 
     Written with plain figures: a range follows many lanes for years.
     """
@@ -510,6 +539,9 @@ def _days(plan: LanePlan, days: int, case: int, until_slice: bool = False, brief
     near: dict[int, tuple[Rates, float]] = {}
     coming: dict[int, float] = {}
     found: list[Day] = []
+    if course is not None:
+        worms_each, temperature_each = course.worms.append, course.bed_temperature.append
+        watered_each, hours_each = course.watered.append, course.hours.append
     for day in range(days + 1):
         # 1. the season
         if season is not None:
@@ -620,38 +652,48 @@ def _days(plan: LanePlan, days: int, case: int, until_slice: bool = False, brief
         evaporated = watered + surplus
         heat = breathed * heat_per_breathed
         spent = laid * plan.feed_price + (plan.startup_cost if day == 0 else 0.0)
-        found.append(
-            Day(
-                day,
-                air,
-                temperature,
-                base_length + moved,
-                cut,
-                height,
-                area,
-                worms,
-                herd.adults + herd.young,
-                herd.adults * rate.cocoons_per_day * room,
-                stocking,
-                appetite,
-                feed,
-                laid_thickness,
-                laid,
-                eaten,
-                castings,
-                base_left,
-                sliced,
-                sliced_base,
-                sliced_castings,
-                watered,
-                evaporated,
-                breathed,
-                heat,
-                working_hours,
-                spent,
-                coming.pop(day, 0.0),
+        if course is None:
+            found.append(
+                Day(
+                    day,
+                    air,
+                    temperature,
+                    base_length + moved,
+                    cut,
+                    height,
+                    area,
+                    worms,
+                    herd.adults + herd.young,
+                    herd.adults * rate.cocoons_per_day * room,
+                    stocking,
+                    appetite,
+                    feed,
+                    laid_thickness,
+                    laid,
+                    eaten,
+                    castings,
+                    base_left,
+                    sliced,
+                    sliced_base,
+                    sliced_castings,
+                    watered,
+                    evaporated,
+                    breathed,
+                    heat,
+                    working_hours,
+                    spent,
+                    coming.pop(day, 0.0),
+                )
             )
-        )
+        else:
+            worms_each(worms)
+            temperature_each(temperature)
+            watered_each(watered)
+            hours_each(working_hours)
+            if laid:
+                course.fed.append((day, laid, laid_thickness))
+            if sliced:
+                course.sliced.append((day, sliced, sliced_castings, sliced_base))
 
         if sliced and until_slice:
             break

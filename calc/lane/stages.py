@@ -119,34 +119,37 @@ class Stages:
 
     def step(self, rate: Rates, room: float, pace: float, harvest: float = 0.0) -> None:
         """A day: room [-] for cocoons and hatchlings, pace of growing up [-], grown worms taken out [heads]."""
-        self.laid = eggs = self.adults * rate.cocoons_per_day * room
+        # the herd's own figures are held by short names: a range takes this step millions of times
+        adults, survival, laid, cohorts = self.adults, self.survival, self._eggs, self._cohorts
+        warmth, youth = self._warmth, self._youth
+        self.laid = eggs = adults * rate.cocoons_per_day * room
         incubated = 1 / rate.incubation_days
-        hatching = self._warmth - 1 + incubated / 2
-        self._eggs.append((self._warmth, eggs))
+        hatching = warmth - 1 + incubated / 2
+        laid.append((warmth, eggs))
         hatched = 0.0
-        while self._eggs and self._eggs[0][0] <= hatching:
-            hatched += self._eggs.popleft()[1]
+        while laid and laid[0][0] <= hatching:
+            hatched += laid.popleft()[1]
         # a day's cocoons were laid half a day after its morning on average: half of them hatch a day later
         new = (hatched + self._hatched) / 2 * rate.young_per_cocoon * room
         self._hatched = hatched
-        self._warmth += incubated
+        self._warmth = warmth + incubated
 
-        grown, survival, born_today = pace / rate.maturing_days, self.survival, self._youth
+        grown, born_today = pace / rate.maturing_days, youth
         lives = survival**grown
-        self._youth += grown
-        grown_up = self._youth - 1 + grown / 2
+        self._youth = youth = youth + grown
+        grown_up = youth - 1 + grown / 2
         aged, young, leaving = (self.aged + self.young * grown) * lives, self.young * lives, 0.0
-        while self._cohorts and self._cohorts[0][0] <= grown_up:
-            born, many, breed = self._cohorts.popleft()
-            left = many * survival ** (self._youth - born)
+        while cohorts and cohorts[0][0] <= grown_up:
+            born, many, breed = cohorts.popleft()
+            left = many * survival ** (youth - born)
             young -= left
-            aged -= left * (self._youth - born)
+            aged -= left * (youth - born)
             leaving += breed
         self.young = (young if young > 0 else 0.0) + new
         self.aged = (aged if aged > 0 else 0.0) + new * grown
         if new:
-            self._cohorts.append((born_today, new / lives, new * survival))
-        adults = self.adults * (1 - rate.mortality) + leaving - harvest
+            cohorts.append((born_today, new / lives, new * survival))
+        adults = adults * (1 - rate.mortality) + leaving - harvest
         self.adults = adults if adults > 0 else 0.0
 
     def freeze(self, alive: float, cocoons: float) -> None:

@@ -13,18 +13,19 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 import calc
+from calc.climate.season import season
 from calc.engine import Refused
 from calc.engine.calendar import calendar_text
 from calc.engine.describe import Event, typical
 from calc.engine.explore import value_at
 from calc.engine.run import answer
-from calc.farm.ahead import planned_starts, tray
+from calc.farm.ahead import plan_of, planned_starts, tray
 from calc.farm.log import read_log
 from calc.farm.money import actuals
 from calc.farm.shelf import promised, shed_of, spread_out
 from calc.farm.stock import WEEKS_A_MONTH, Supply, promises, short_orders
 from calc.farm.tables import LANES, LOG, PRODUCTS, ROOMS, TODAY, WORDS
-from calc.lane.model import follow
+from calc.lane.model import course_of, follow
 from calc.page.answer import answer as answer_html
 
 PAGES = ["farm.week", "farm.stock", "farm.money"]
@@ -442,13 +443,41 @@ def test_a_draw_gives_what_the_page_gives_and_follows_each_lane_once(id, monkeyp
     given = {**answer(id).given, "ration": 0.613}
     whole = entry.function(**given)
     monkeypatch.setattr("calc.farm.ahead.follow", lambda *asked: followed.append(asked) or follow(*asked))
+    monkeypatch.setattr("calc.farm.ahead.course_of", lambda *asked: followed.append(asked) or course_of(*asked))
     for at, name in enumerate(entry.numeric_outputs):
         followed = []
         ration = 0.613 + 1e-9 * (at + 1)  # a lane that nobody has asked for yet
         assert value_at(entry, given, name, ration=ration) is not None or name == "worth_of_tray"
         most = 3 if name == "chance_of_running_dry" else 1  # counted over draws between the low and the high case
-        assert len(followed) <= most * len(LANES), name
+        assert len(LANES) <= len(followed) <= most * len(LANES), name
         assert value_at(entry, given, name) == typical(getattr(whole, name)), name
+
+
+@pytest.mark.parametrize("today", [date(2027, 5, 31), date(2027, 1, 11), date(2027, 10, 25)])
+def test_a_draw_of_this_weeks_feed_looks_as_far_as_its_pace_asks(today):
+    """In winter eight layers lie further ahead than the days that a draw follows at first."""
+    entry = calc.find("farm.week")
+    given = {**answer("farm.week").given, "log": [], "today": today}
+    for ration in (0.4, 0.75, 1.0):
+        whole = entry.function(**given | {"ration": ration})
+        for name in ("feed_this_week", "water_this_week", "hours_this_week"):
+            assert value_at(entry, given, name, ration=ration) == getattr(whole, name), (name, ration)
+
+
+def test_a_lane_in_columns_is_the_lane():
+    """What a farm reads off in columns are the days of the model, digit by digit."""
+    for lane in LANES:
+        plan = plan_of(lane, 0.71, season("cold", None), TODAY)
+        days, course = follow(plan, 700), course_of(plan, 700)
+        assert course.worms == [day.worms for day in days]
+        assert course.bed_temperature == [day.bed_temperature for day in days]
+        assert course.watered == [day.watered for day in days]
+        assert course.hours == [day.hours for day in days]
+        assert course.fed == [(day.day, day.laid, day.thickness) for day in days if day.laid]
+        assert course.fed
+        assert course.sliced == [
+            (day.day, day.sliced, day.sliced_castings, day.sliced_base) for day in days if day.sliced
+        ]
 
 
 def test_what_is_spread_out_uses_no_more_than_there_is():
