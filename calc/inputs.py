@@ -38,8 +38,7 @@ HerdArea = Annotated[
         0.05,
         2000,
         optional=True,
-        help="Where the worms live. Blank: the part of your lane behind its face, as wide as the face, as long as gap"
-        " and foot.",
+        help="Blank: the part of your lane behind its face, as wide as the face, as long as gap and foot.",
     ),
 ]
 WormMass = Annotated[
@@ -145,7 +144,7 @@ YearChoice = Annotated[
         "Kind of year",
         {key: kind.label for key, kind in climate.YEARS.items()},
         help=(
-            "Against the monthly means: a cold spring is 3 °C (5 °F) colder from March to May, or from September"
+            "Against the monthly means: a cold spring is 5 °F (3 °C) colder from March to May, or from September"
             " in the south."
         ),
     ),

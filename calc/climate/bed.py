@@ -999,7 +999,7 @@ def show_bed_temperature(v: View) -> Show:
                 "two_days",
                 f"The last {shown_hours:.0f} hours by depth",
                 finding=(
-                    f"The air swings by {v.say(2 * v.air_swing, 'K')}, the core by"
+                    f"Between night and day the air changes by {v.say(2 * v.air_swing, 'K')}, the core by"
                     f" {v.say(_spread(run.at(run.core)), 'K')}."
                 ),
                 x=Axis("Time", "hour", ticks=list(range(0, int(shown_hours) + 1, 6))),

@@ -113,7 +113,7 @@ class Today(Answer):
         Output(
             "m3",
             "Water to refill the top layer tonight",
-            "To the moisture after watering.",
+            "If you water: up to the moisture after watering.",
             us="gal",
             metric="L",
             main=True,

@@ -77,16 +77,16 @@ def layer() -> Drawing:
         "layer",
         "One layer on the face, to scale",
         finding=(
-            f"A layer of 2 in (5 cm) that keeps half of its volume moves a face of 45° by {100 * settled:.1f}"
-            f" cm ({settled / FOOT * 12:.1f} in)."
+            f"A layer of 2 in (5 cm) that keeps half of its volume moves a face of 45° by"
+            f" {settled / FOOT * 12:.1f} in ({100 * settled:.1f} cm)."
         ),
         svg=layer_on_face(
             0.45, thickness, slope, kept, lambda metres: f"{metres / FOOT * 12:.1f} in ({100 * metres:.1f} cm)"
         ),
         text=(
-            f"Left: a fresh layer of 2 in, 5 cm, square to the face, covers {100 * fresh:.1f} cm of ground in"
-            f" front of it. Right: the same layer eaten down to half covers {100 * settled:.1f} cm. That is how"
-            " far the face has moved."
+            f"Left: a fresh layer of 2 in (5 cm), square to the face, covers {fresh / FOOT * 12:.1f} in"
+            f" ({100 * fresh:.1f} cm) of ground in front of it. Right: the same layer eaten down to half covers"
+            f" {settled / FOOT * 12:.1f} in ({100 * settled:.1f} cm). That is how far the face has moved."
         ),
     )
 

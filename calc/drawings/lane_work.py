@@ -284,7 +284,7 @@ def filling() -> Drawing:
     return Drawing(
         "filling",
         "Fill, rake and wet; then wait a week",
-        "The base has to be level, as wet as a wrung sponge, and cool before a worm goes in.",
+        "The base has to be level, moist all through, and cool before a worm goes in.",
         plate(900, 312, shapes),
         "Three steps: one shovels compost from a barrow into the box; one rakes it level with a sloping front; one wets"
         " it with a rose on a hose.",
@@ -295,8 +295,8 @@ def filling() -> Drawing:
             ),
             "A foot deep, level on top, its front a slope of about 45 degrees: that is the first face.",
             (
-                "In three or four goes over two days, through a rose. Stop when a hard squeeze gives a few drops. Then"
-                " wait a week and put a thermometer in."
+                "In three or four goes over two days, through a rose, the head with many holes. Stop when a hard"
+                " squeeze gives several drops. Then wait a week and put a thermometer in."
             ),
         ),
     )

@@ -61,15 +61,14 @@ def breeding() -> str:
 
 
 def heap() -> str:
-    """A heap with its long thermometer in three places."""
+    """A heap with its long thermometer in its middle and near its outside."""
     ground = 180
     shapes = [
         part(f"M0 {ground}H430"),
         ink(track([(40, ground), (96, 74), (274, 74), (330, ground)], True), "feed"),
         thermometer(186, 24, 124, 0, 0.8),
         thermometer(104, 40, 84, -18, 0.7),
-        thermometer(262, 40, 84, 18, 0.7),
-        lines(326, 60, "a forearm deep,|top and both sides;|write the coolest"),
+        lines(326, 60, "the middle, and one|place near the outside;|write both"),
     ]
     return small(530, 200, shapes)
 

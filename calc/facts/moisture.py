@@ -77,7 +77,7 @@ SQUEEZE = (
     Squeeze(0.00, 0.40, "crumbles, the hand stays dry", "wet it in several goes, an hour apart"),
     Squeeze(0.40, 0.50, "a weak ball that falls apart, the hand is damp", "water"),
     Squeeze(0.50, 0.60, "a firm ball, one or two drops", "right for screening; water a feeding face"),
-    Squeeze(0.60, 0.70, "several drops between the fingers", "bearable; water a feeding face a little"),
+    Squeeze(0.60, 0.70, "several drops between the fingers", "a little dry for feeding, good for cocoons"),
     Squeeze(0.70, 0.85, "drips freely but does not run", "right for feeding worms"),
     Squeeze(0.85, 1.00, "water runs out in a stream", "stop watering, mix in dry bedding"),
 )

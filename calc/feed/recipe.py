@@ -117,7 +117,7 @@ class Mixed(Answer):
             main=True,
         ),
     ]
-    mix_mass: Annotated[float, Output("kg", "Mass of the mix", "As it lies. In solve mode with the water.")]
+    mix_mass: Annotated[float, Output("kg", "Mass of the mix", "As it lies. Solved, with the water.")]
     mix_volume: Annotated[
         Band | None,
         Output(
@@ -147,7 +147,7 @@ class Mixed(Answer):
         Output(
             "1",
             "Moisture, above or below target",
-            "0 when it is met. In check mode with the water to add counted in.",
+            "0 when it is met. Where you check, the water to add is counted in.",
             us="%",
             metric="%",
         ),
@@ -158,7 +158,7 @@ class Mixed(Answer):
         Output(
             "1",
             "Target not met",
-            "“none” when both are met. In check mode moisture counts as met within 2 points, C:N within a tenth.",
+            "“none” when both are met. Where you check, moisture counts as met within 2 points, C:N within a tenth.",
         ),
     ]
 
@@ -191,9 +191,8 @@ def recipe(
             },
             help=(
                 "Up to six. Name a material from the table of materials, and say how much by mass or by volume. A blank"
-                " cell takes the "
-                "table's figure; type your own where you know better. Shares are by mass and steer solve mode; “fixed”"
-                " keeps a row's amount."
+                " cell takes the table's figure; type your own where you know better. Shares are by mass, and Solve"
+                " keeps near them; “fixed” keeps a row's amount."
             ),
         ),
     ] = facts.DEMO_MATERIALS,
@@ -238,7 +237,7 @@ def recipe(
             1e6,
             optional=True,
             help=(
-                "For solve mode, water included. Blank: as much as the amounts in the table come to. Not used when a"
+                "For Solve, water included. Blank: as much as the amounts in the table come to. Not used when a"
                 " row is fixed."
             ),
         ),

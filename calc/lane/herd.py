@@ -595,9 +595,10 @@ def _reading(v: View, rate: Rates, known: Mapping[str, float | None]) -> list[st
     if v.doubling_days:
         doubled = v.say(v.doubling_days, "day", digits=2)
         sentences.append(
-            f"Your bed takes about {doubled} for the first doubling, by weight. A cocoon laid today is"
-            f" a breeding worm {rate.incubation_days + rate.maturing_days:.0f} days from now. The fuller the bed, the"
-            " less each worm lays and eats."
+            f"Your bed takes about {doubled} for the first doubling, by weight. At"
+            f" {v['reckoned_temperature']} a cocoon is a breeding worm after"
+            f" {rate.incubation_days + rate.maturing_days:.0f} days. The fuller the bed, the less each worm lays and"
+            " eats."
         )
     if v.days_to_target and v.target > v.worm_mass:
         sentences.append(

@@ -133,10 +133,9 @@ def _reading(v: View) -> list[str]:
             *said,
             "At this pace no slice is due within three years. More worms, or a shorter lane, bring it on.",
         ]
-    months = [f"{end / DAYS_A_MONTH:.0f}" for end in (due.low, due.high)]
     return [
         *said,
-        f"After {v.say(due.value, 'day', digits=2)}, {months[0]} to {months[1]} months, you slice the first off the"
-        " back.",
+        f"After about {due.value / DAYS_A_MONTH:.0f} months, between {due.low / DAYS_A_MONTH:.0f} and"
+        f" {questions.months_at_most(due)}, you slice the first off the back.",
         f"In a year the face moves {v['face_moved']}, so leave that much floor free before it.",
     ]

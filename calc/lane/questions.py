@@ -9,7 +9,7 @@ from dataclasses import replace
 from datetime import date
 
 from calc.biology import activity, crowding
-from calc.engine import Band, ends_wanted, together
+from calc.engine import DAYS_A_MONTH, Band, ends_wanted, together
 from calc.facts import biology
 from calc.lane.model import (
     HIGH,
@@ -61,6 +61,11 @@ def band_of(plan: LanePlan, when: Callable[[Sequence[Day]], float | None]) -> Ba
         return None
     ends = [middle if fast is None else fast, float(HORIZON) if slow is None else slow]
     return Band(float(middle), min(middle, *ends), max(middle, *ends))
+
+
+def months_at_most(due: Band) -> str:
+    """The late end of a band in months; one that was put at the end of the three years is said to lie beyond it."""
+    return f"{'more than ' if due.high >= HORIZON else ''}{due.high / DAYS_A_MONTH:.0f}"
 
 
 def typical_day(plan: LanePlan, when: Callable[[Sequence[Day]], float | None]) -> float | None:

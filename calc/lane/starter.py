@@ -814,7 +814,7 @@ def _warnings(v: View, plan: LanePlan, needed: int) -> list[tuple[str | None, st
             )
         )
     if v.sheets < needed:
-        found.append(("sheets", f"The cut list needs {needed} sheets."))
+        found.append(("sheets", f"The cut list needs {needed} sheets; the sum counts the {v.sheets} that you set."))
     if v.target_moisture < moisture.LIMITS.low:
         found.append(
             (
@@ -1005,20 +1005,19 @@ def _reading(v: View, plan: LanePlan) -> list[str]:
             f"A base of {v['base_length']} by {v['base_width']} takes {v['base_volume']} of compost and"
             f" {v.yours('worm_mass')} of worms, and costs about {v['startup_cost']}."
         ),
-        (
-            f"The worms are {v['stocking_share']} of a full bed; at this temperature they eat nothing."
+        f"The worms are {v['stocking_share']} of what all of the base could carry"
+        + (
+            "; at this temperature they eat nothing."
             if v.feed_per_day == 0 or v.first_feeding_mass is None
-            else (
-                f"The worms are {v['stocking_share']} of a full bed. The first feeding is {v['first_feeding_mass']} on"
-                f" {v['first_feeding_date']}; the list of feedings says what comes after it, as it disappears."
-            )
+            else f". The first feeding is {v['first_feeding_mass']} on {v['first_feeding_date']}; the list of feedings"
+            " says what comes after it, as it disappears."
         ),
     ]
     if v.days_to_first_slice:
         band = v.band("days_to_first_slice")
         sentences.append(
             f"The first slice comes after about {v.days_to_first_slice / DAYS_A_MONTH:.0f} months, between"
-            f" {band.low / DAYS_A_MONTH:.0f} and {band.high / DAYS_A_MONTH:.0f}. It is the base that you bought,"
+            f" {band.low / DAYS_A_MONTH:.0f} and {questions.months_at_most(band)}. It is the base that you bought,"
             f" {v.yours('base_depth')}"
             f" deep."
         )

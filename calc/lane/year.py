@@ -418,8 +418,8 @@ def _months(plan: LanePlan) -> Table:
             (month, bed, feed, feed / plan.feed_bulk_density, feed / plan.feed_bulk_density / YARD3)
             for month, bed, feed, *_ in questions.month_rows(plan)
         ],
-        note="Where it says nothing, the worms find no day in the band. The first and the last month may be parts of"
-        " one. Heaps are counted as they are fed: a fresh one shrinks while it heats, so pile up more.",
+        note="Where it says nothing, the bed is too cold or too hot to feed all month. The first and the last month may"
+        " be parts of one. Heaps are counted as they are fed: a fresh one shrinks while it heats, so pile up more.",
     )
 
 
@@ -522,6 +522,11 @@ def _warnings(v: View, plan: LanePlan) -> list[tuple[str | None, str]]:
     return found + _typed_apart(v, plan) + season_warnings(v, plan) + floor_warnings(v, plan)
 
 
+def _open_end(v: View) -> bool:
+    """Whether the late case has no slice in the three years followed: it was put at their end."""
+    return v.days_to_first_slice is None and v.first_slice_late - v.worms_in >= timedelta(days=questions.HORIZON)
+
+
 def _reading(v: View) -> list[str]:
     sentences = [
         f"Begin on {v['begin']}: rules, ground, water. Make the first heap of feed on {v['heap']}.",
@@ -536,13 +541,14 @@ def _reading(v: View) -> list[str]:
         sentences.append(f"On {v.days_without_feeding} days of the year the bed is too cold or too hot to feed.")
     if v.first_slice is None:
         return [*sentences, "No slice comes within three years: more worms, or a warmer bed."]
+    late = f"at the latest about {day_text(v.first_slice_late)}"
     last = v.first_slice_late + timedelta(days=round(v.days_to_sale))
     return [
         *sentences,
         (
-            f"The first slice comes about {v['first_slice']}, and at the latest about {day_text(v.first_slice_late)}."
-            f" It is the"
-            f" base that you bought. The first sale follows about {v['first_sale']}."
+            f"The first slice comes about {v['first_slice']}, and"
+            f" {'with a slow herd not within three years' if _open_end(v) else late}. It is the base that you bought."
+            f" The first sale follows about {v['first_sale']}."
         ),
-        f"Until then there is no income: plan the money to {day_text(last)}.",
+        f"Until then there is no income: plan the money to {day_text(last)}{', or longer' if _open_end(v) else ''}.",
     ]

@@ -42,6 +42,12 @@ DECIMAL_COMMA = re.compile(r"^([-+−]?\d+),(\d+)(?![\d,.])")
 _THERMOMETERS = {"F": "degF", "°F": "degF", "C": "degC", "°C": "degC"}
 
 
+def _usual_text(value: float, whole: bool) -> str:
+    """An end of a usual range in two digits; of a measure, in one that lies NEAR: 0.5 lb/ft² for 0.4916."""
+    near = float(f"{value:.0e}")
+    return number_text(value, 1 if whole and abs(near - value) <= NEAR * abs(value) else 2)
+
+
 @dataclass(frozen=True)
 class Number(InUnits, Kind):
     """A number with a unit.
@@ -315,7 +321,9 @@ class Number(InUnits, Kind):
         if self.scales:
             less, more = (round(100 * abs(end / self.fact.typical - 1)) for end in plausible)
             return f"Its range is taken as {less} % less to {more} % more."
-        low, high = (number_text(convert(end, self.unit, self.shown(system)), 2) for end in plausible)
+        shown = self.shown(system)
+        whole = self.shown("us") != self.shown("metric") and shown not in _THERMOMETERS.values()
+        low, high = (_usual_text(convert(end, self.unit, shown), whole) for end in plausible)
         return f"Usually {low} to {high}."
 
     def described(self) -> dict[str, Any]:
