@@ -431,7 +431,7 @@ def bed_temperature(
             15,
             40,
             group="Band",
-            help="Above it they stop growing; 35 °C (95 °F) kills.",
+            help="Above it they stop growing; 95 °F (35 °C) kills.",
         ),
     ] = 30.0,
     climate: ClimateChoice = CLIMATE,

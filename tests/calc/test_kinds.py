@@ -268,3 +268,19 @@ def test_no_label_says_its_period_twice():
             for period in ("day", "week", "month", "year", "hour"):
                 if getattr(described, "unit", "").endswith(f"/{period}"):
                     assert len(re.findall(rf"\b{period}", described.label)) < 2, f"{entry.id}: {described.label}"
+
+
+@pytest.mark.parametrize(
+    ("id", "name", "system", "said"),
+    [
+        ("lane.starter", "full_stocking", "us", "Usually 0.5 to 1.5."),
+        ("lane.starter", "full_stocking", "metric", "Usually 2.4 to 7.3."),
+        ("lane.starter", "capacity", "us", "Usually 1 to 4."),
+        ("lane.starter", "water_per_area_per_day", "us", "Usually 0.2 to 0.8."),
+        ("lane.starter", "gap", "metric", "Usually 0.9 to 1.2."),
+        ("lane.starter", "bed_temperature", "us", "Usually 59 to 77."),
+        ("lane.starter", "hatch_share", "us", "Usually 73 to 88."),
+    ],
+)
+def test_a_usual_range_is_told_in_round_figures_of_the_readers_measure(id, name, system, said):
+    assert calc.find(id).inputs[name].usual(system) == said

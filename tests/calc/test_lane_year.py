@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 import calc
 from calc.engine.calendar import calendar_text
 from calc.engine.run import answer
-from calc.lane import year
+from calc.lane import questions, year
 
 MODULE = sys.modules["calc.lane.year"]  # the package hands out the calculator under this name
 STARTS = st.dates(date(1950, 1, 1), date(2150, 12, 31))
@@ -89,3 +89,15 @@ def test_days_that_were_typed_are_told_where_the_lane_gives_others():
     assert told in " ".join(calc.run("lane.year", {"days_to_first_slice": 120})["warnings"])
     assert told not in " ".join(calc.run("lane.year", {"days_to_first_slice": days + 3})["warnings"])
     assert told not in " ".join(calc.run("lane.year")["warnings"])
+
+
+def test_a_slow_herd_without_a_slice_in_three_years_is_given_no_day():
+    plan = {"lane_length": 1.8, "lane_width": 0.9, "worm_mass": 2.3, "climate": "cold", "year": "cold_spring"}
+    view = answer("lane.year", plan)
+    assert view.first_slice_late - view.worms_in == timedelta(days=questions.HORIZON) > view.first_slice - view.worms_in
+    assert any("with a slow herd not within three years." in said for said in view.shown.reading)
+    assert view.shown.reading[-1].endswith(", or longer.")
+    for id in ("lane.starter", "lane.lives"):
+        assert any("and more than 36" in said for said in answer(id, plan).shown.reading)
+    known = answer("lane.year", {})
+    assert any(f"at the latest about {known['first_slice_late']}." in said for said in known.shown.reading)
