@@ -867,7 +867,8 @@ def _reading(v: View, worked: Recipe) -> list[str]:
             "The ranges come from how much such materials differ from farm to farm. Dry a sample of the wettest one to"
             " narrow them."
         )
-    if worked.moisture < facts.BED_MOISTURE.low:
+    watered = max(worked.moisture, v.target_moisture) if v.water_to_add else worked.moisture
+    if watered < facts.BED_MOISTURE.low:
         lines.append(
             "This is a mix for a heap that heats. Worms want their feed at 70 to 85 % moisture: water it when it has"
             " cooled, as you lay it."

@@ -205,7 +205,9 @@ def show_worms(v: View) -> Show:
                 f"{v.yours('scraps_per_week')} of scraps keep {v.say(v.worm_mass, 'kg', digits=2)} of worms busy, on"
                 f" {v['bin_area']} of bin floor."
             ),
-            "Start with half of that and feed half: they breed up to their food within a few months.",
+            "Start with half of that and feed half: they breed up to their food within a few months."
+            if biology.SLOW_BELOW <= v.bin_temperature <= biology.BAND_HIGH.typical
+            else f"At {v['bin_temperature']} they hardly breed: do not count on more worms than you put in.",
             f"In a year you take out about {v['castings_per_year']} of castings.",
         ],
         cautions=[
