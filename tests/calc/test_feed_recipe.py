@@ -252,3 +252,16 @@ def test_table_for_the_page_has_every_material_once():
     assert html.count("<details>") == len(MATERIALS)
     ids = [part.split('"')[0] for part in html.split('id="')[1:]]
     assert len(set(ids)) == len(ids) == len(MATERIALS)
+
+
+@pytest.mark.parametrize(("target", "heats"), [("60 %", True), ("75 %", False), ("", True)])
+def test_a_mix_watered_for_worms_is_not_called_one_that_heats(target, heats):
+    said = calc.run("feed.recipe", {"target_moisture": target}, units="us")["reading"]
+    assert any("a heap that heats" in line for line in said) == heats
+
+
+@pytest.mark.parametrize(("temperature", "breed"), [("66 F", True), ("40 F", False), ("95 F", False)])
+def test_a_bin_too_cold_or_too_hot_is_not_promised_young(temperature, breed):
+    said = calc.run("garden.worms", {"bin_temperature": temperature}, units="us")["reading"]
+    assert any("they breed up to their food" in line for line in said) == breed
+    assert any("hardly breed" in line for line in said) != breed
