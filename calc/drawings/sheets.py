@@ -68,7 +68,7 @@ def heap() -> str:
         ink(track([(40, ground), (96, 74), (274, 74), (330, ground)], True), "feed"),
         thermometer(186, 24, 124, 0, 0.8),
         thermometer(104, 40, 84, -18, 0.7),
-        lines(326, 60, "the middle, and one|place near the outside;|write both"),
+        lines(326, 60, "the middle, and one|place near the skin;|write both"),
     ]
     return small(530, 200, shapes)
 
