@@ -10,14 +10,14 @@ KERF = INCH / 8
 """Width of a saw cut [m]; common practice, no source."""
 
 
-def cut_list(lane_length: float, lane_width: float) -> list[tuple[int, str, float, float]]:
-    """[(sheet number, part, length [m], height [m])]: two sides and a back from sheets ripped in two, each saw cut
-    counted.
+def cut_list(walk: float, across: float, side: str = "long side") -> list[tuple[int, str, float, float]]:
+    """[(sheet number, part, length [m], height [m])]: two boards in the direction in which the face moves, named side,
+    and a back across it, from sheets ripped in two, each saw cut counted.
 
     What is longer than a sheet is joined, from even pieces, or from whole sheets and a rest where that takes fewer
     sheets.
     """
-    sides = (("long side", lane_length), ("long side", lane_length), ("back", lane_width))
+    sides = ((side, walk), (side, walk), ("back", across))
     ways = [
         placed([board for part, length in sides for board in pieces(part, length, whole)]) for whole in (False, True)
     ]

@@ -168,15 +168,15 @@ def plan_and_section(v: View, side_height: float) -> Drawing:
         open_side.append(svg.rect(left + long, top - board, board, wide + board, "draw-wood"))
     else:
         open_side.append(svg.rect(left, top + wide, long, board, "draw-wood"))
-    where = "open side:" if side_fed else "open end:"
+    where, low = ("open side:", wide - 4) if side_fed else ("open end:", wide / 2)
     shapes = [
         svg.text(left, 22, "From above", "draw-text"),
         svg.rect(left, top, long, wide, "draw-castings"),
         svg.rect(left, top - board, long, board, "draw-wood"),
         *open_side,
         svg.measure(left, top + wide + 30, left + long, top + wide + 30, v["base_length"]),
-        svg.text(left + long + 8, top + wide / 2, where, "draw-text"),
-        svg.text(left + long + 8, top + wide / 2 + 16, "feed here", "draw-text"),
+        svg.text(left + long + 8, top + low, where, "draw-text"),
+        svg.text(left + long + 8, top + low + 16, "feed here", "draw-text"),
     ]
     base = top + wide + 70 + max(side, deep)
     across = left + 20
@@ -184,7 +184,7 @@ def plan_and_section(v: View, side_height: float) -> Drawing:
         svg.text(left, base - max(side, deep) - 12, "Across", "draw-text"),
         svg.rect(across, base - deep, wide, deep, "draw-castings"),
         svg.rect(across - board, base - side, board, side, "draw-wood"),
-        svg.rect(across + wide, base - side, board, side, "draw-wood"),
+        *([] if side_fed else [svg.rect(across + wide, base - side, board, side, "draw-wood")]),
         svg.line(left - 8, base, across + wide + 40, base, "draw-line"),
         svg.measure(across, base + 24, across + wide, base + 24, v["base_width"]),
         svg.measure(across + wide + 22, base - deep, across + wide + 22, base, f"base {v['base_depth']}"),
@@ -204,11 +204,12 @@ def plan_and_section(v: View, side_height: float) -> Drawing:
         finding=(
             f"{_as_given(v, 'lane_length', 'base_length')} by {_as_given(v, 'lane_width', 'base_width')}:"
             f" {v['bed_area']} of bed that you can reach from both sides, open"
-            " at the end where you feed."
+            f" {'along the side' if side_fed else 'at the end'} where you feed."
         ),
         svg=svg.picture(WIDTH, base + 40, shapes),
         text=(
-            f"From above: a box of {v['base_length']} by {v['base_width']} with boards on both long sides and the back,"
+            f"From above: a box of {v['base_length']} by {v['base_width']} with boards on"
+            f" {'both ends' if side_fed else 'both long sides'} and the back,"
             f" open at the front. Across: boards {v.say(side_height, 'm', us='in', metric='cm')} high, filled"
             f" {v['base_depth']} deep."
         ),

@@ -377,7 +377,7 @@ def cost_of(given: Mapping[str, Any], plan: LanePlan) -> float:
 @presents(starter)
 def show_starter(v: View) -> Show:
     plan = v.plan
-    cuts = cut_list(plan.base_length, plan.face_width)
+    cuts = cut_list(plan.base_length, plan.face_width, "end" if plan.fed_on == "side" else "long side")
     needed = max(sheet for sheet, *_ in cuts)
     return Show(
         working=_working(v),

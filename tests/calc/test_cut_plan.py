@@ -31,3 +31,13 @@ def test_the_drawing_redraws_with_the_lane(length):
     on_paper = [row for row in rows if row[0] <= SHEETS_DRAWN]
     assert len(re.findall('class="draw-wood"', drawn.svg)) == len(on_paper)
     assert drawn.text.count("Sheet ") == max(row[0] for row in rows)
+
+
+def test_a_lane_fed_along_its_side_is_open_there():
+    """It has boards on both ends and along its back; the cut list and the drawing say so."""
+    for fed_on, part, said in (("end", "long side", "at the end"), ("side", "end", "along the side")):
+        shown = answer("lane.starter", {"fed_on": fed_on}, "us").shown
+        parts = {row[1] for table in shown.tables if table.name == "cuts" for row in table.rows}
+        assert parts == {part, "back"}
+        drawn = next(figure for figure in shown.figures if figure.name == "plan_and_section")
+        assert f"open {said} where you feed" in drawn.finding
