@@ -7,7 +7,7 @@ from math import exp, log
 from typing import Annotated, Any, NamedTuple
 
 from calc.biology import activity, crowding
-from calc.climate.season import Season, season
+from calc.climate.season import Season, drying, season
 from calc.engine import (
     DAYS_A_MONTH,
     FOOT,
@@ -50,6 +50,8 @@ MOST_LANES = 8
 """Lanes that the ration is read from, those with the most feedings: more of them narrow it no further, and a phone
 follows each of them many times over.
 """
+LEAST_DRYING = 0.1
+"""Drying of a day, against one of 20 °C, below which a window of waterings is left out: frost."""
 NO_TEMPERATURE = 20.0
 """Bed temperature where the logbook has none [°C]."""
 DEMAND_WORTH = 1.0
@@ -124,7 +126,10 @@ class Learned(Answer):
     dry_matter_kept: Annotated[Band | None, _learned("Dry matter kept", "1", "%", "In castings, of that in the feed.")]
     gap: Annotated[Band | None, _learned("Gap behind the face", "m", "ft")]
     screen_product_share: Annotated[Band | None, _learned("Share that passes the screen", "1", "%")]
-    water_per_area_per_day: Annotated[Band | None, _learned("Water for each area a day", "kg/m2 day", "lb/ft2 day")]
+    water_per_area_per_day: Annotated[
+        Band | None,
+        _learned("Water for each area a day", "kg/m2 day", "lb/ft2 day", "Brought to a day of 68 °F (20 °C)."),
+    ]
     cocoons_per_worm_per_week: Annotated[Band | None, _learned("Cocoons a breeder a week", "1/week")]
     survival: Annotated[Band | None, _learned("Young that reach sale size", "1", "%")]
     sorting_minutes_per_tray: Annotated[Band | None, _learned("Minutes to sort a tray", "minute")]
@@ -359,14 +364,21 @@ def screened_readings(book: Book) -> list[float]:
     return found
 
 
-def water_readings(book: Book, lanes: Sequence[Row]) -> list[float]:
-    """Water for each area a day [kg/m² day]."""
-    given = _of(book, "water")
-    return [
-        amount / days / (lane["length"] * lane["width"])
-        for lane in lanes
-        for _, days, amount in windows(given.get(lane["name"], []))
-    ]
+def water_readings(book: Book, lanes: Sequence[Row], weather: Season) -> list[float]:
+    """Water for each area on a day of 20 degC [kg/m² day], as the model of a lane is told it: what was given in a
+    window, over the drying of its days. Windows in which hardly anything dries say nothing.
+    """
+    given, found = _of(book, "water"), []
+    for lane in lanes:
+        for middle, days, amount in windows(given.get(lane["name"], [])):
+            first = round(middle - days / 2)
+            dried = sum(
+                drying(weather.air(date.fromordinal(day).timetuple().tm_yday))
+                for day in range(first, first + round(days))
+            )
+            if dried > LEAST_DRYING * days:
+                found.append(amount / dried / (lane["length"] * lane["width"]))
+    return found
 
 
 def cocoon_readings(book: Book) -> list[float]:
@@ -408,7 +420,9 @@ def sorting_readings(book: Book, rooms: Sequence[Row]) -> list[float]:
     ]
 
 
-def _readings(name: str, book: Book, lanes: Sequence[Row], rooms: Sequence[Row], cocoons: float) -> list[float]:
+def _readings(
+    name: str, book: Book, lanes: Sequence[Row], rooms: Sequence[Row], cocoons: float, place: Season
+) -> list[float]:
     """Readings of one coefficient; cocoons: those of a breeder a week, as far as they are known already."""
     if name == "gap":
         return [e.amount for e in book.entries if e.what == "gap" and e.amount]
@@ -425,7 +439,7 @@ def _readings(name: str, book: Book, lanes: Sequence[Row], rooms: Sequence[Row],
     if name == "screen_product_share":
         return screened_readings(book)
     if name == "water_per_area_per_day":
-        return water_readings(book, lanes)
+        return water_readings(book, lanes, place)
     if name == "cocoons_per_worm_per_week":
         return cocoon_readings(book)
     if name == "survival":
@@ -443,7 +457,7 @@ def coefficients(book: Book, lanes: Sequence[Row], rooms: Sequence[Row], place: 
             cases = ration_readings(book, lanes, place)
             band, rows = posterior(before, cases), len(cases[0][1])
         else:
-            readings = _readings(known.name, book, lanes, rooms, cocoons)
+            readings = _readings(known.name, book, lanes, rooms, cocoons, place)
             band, rows = learned(before, readings), len(readings)
             if known.name == "cocoons_per_worm_per_week" and rows:
                 cocoons = band.value
@@ -675,7 +689,13 @@ def _working() -> list[Step]:
             "definition",
             prose=True,
         ),
-        Step("Water", "{water_per_area_per_day} = water given ÷ days ÷ area", "definition", prose=True),
+        Step(
+            "Water",
+            "{water_per_area_per_day} = water given ÷ area ÷ sum over its days of the drying of a day against one of"
+            " 68 °F (20 °C)",
+            "the lane's own equation, read backwards; drying as the air of the season can hold water",
+            prose=True,
+        ),
         Step(
             "Trays",
             "{cocoons_per_worm_per_week} = cocoons ÷ breeders ÷ weeks; {survival} = worms out ÷ young of the trays due;"

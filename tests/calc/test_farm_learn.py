@@ -8,7 +8,7 @@ import pytest
 
 import calc
 from calc.biology import activity, crowding
-from calc.climate.season import season
+from calc.climate.season import drying, season
 from calc.facts import biology, breeding
 from calc.facts import lane as lane_facts
 from calc.farm.ahead import plan_of
@@ -23,6 +23,7 @@ LANES = [
     {"name": "B", "fed_on": "side", "length": 4.0, "width": 1.2, "height": 0.45, "started": "2026-10-01", "worms": 7.0},
 ]
 ROOMS = [{"name": "Room", "trays_per_week": 4, "weekday": "monday", "started": "2026-06-01"}]
+PLACE = season("mild", None)
 PRIORS = {
     "ration": (biology.RATION, False),
     "volume_kept": (biology.VOLUME_KEPT, True),
@@ -70,7 +71,8 @@ def simulated(seed, growth=0.0, frost=True):
                 add(today, lane["name"], "feed", fed, "kg")
             laid += fed
             add(today, lane["name"], "temperature", warm + chance.gauss(0, 0.7), "C")
-            add(today, lane["name"], "water", noisy(truth["water_per_area_per_day"] * area * gap, 0.15), "L")
+            dried = sum(drying(PLACE.air((today + timedelta(days=at)).timetuple().tm_yday)) for at in range(gap))
+            add(today, lane["name"], "water", noisy(truth["water_per_area_per_day"] * area * dried, 0.15), "L")
             day += gap
             if day // 28 != (day - gap) // 28:
                 face[lane["name"]] += noisy(truth["volume_kept"], 0.08) * laid / FEED_BULK_DENSITY / across

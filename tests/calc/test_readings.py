@@ -5,6 +5,7 @@ from importlib import import_module
 
 import pytest
 
+from calc.climate.season import drying, season
 from calc.facts import breeding
 from calc.facts import lane as lane_facts
 from calc.farm.log import Book, Entry
@@ -83,10 +84,24 @@ def test_share_that_passes_the_screen():
     assert learn.screened_readings(book(*rows)) == pytest.approx([18 / (50 * dried), 16 / (40 * dried)])
 
 
-def test_water_cocoons_and_worms():
+def test_water():
     rows = [(day, "A", "water", amount, "") for day, amount in ((0, 10.0), (3, 20.0), (7, 5.0), (10, 40.0), (14, 3.0))]
-    # 30 L in the seven days before the third row, 45 in those before the last
-    assert learn.water_readings(book(*rows), [END]) == pytest.approx([30 / 7 / 4.8, 45 / 7 / 4.8])
+    # 30 L in the seven days before the third row, 45 in those before the last; all days are as dry as one of 20 °C
+    even = season("mild", (20.0,) * 12)
+    assert learn.water_readings(book(*rows), [END], even) == pytest.approx([30 / 7 / 4.8, 45 / 7 / 4.8])
+
+    # what the model of a lane gives in its season is read back as the figure that the model was told
+    mild = season("mild", None)
+    told = [
+        (day, "A", "water", 4.8 * 1.7 * sum(drying(mild.air(59 + at + 1)) for at in range(day, day + 7)), "")
+        for day in range(0, 180, 7)
+    ]
+    assert learn.water_readings(book(*told), [END], mild) == pytest.approx([1.7] * 25, rel=1e-6)
+    frozen = season("mild", (-4.0,) * 12)
+    assert learn.water_readings(book(*told), [END], frozen) == []
+
+
+def test_cocoons_and_worms():
     per_gram = breeding.BREEDERS_MASS.typical * breeding.BREEDERS_PER_MASS.typical
     counted = [(0, "R", "cocoons", 120.0, ""), (1, "R", "cocoons", None, "")]
     weeks = breeding.BREEDING_DAYS.typical / 7
