@@ -136,7 +136,9 @@ class BedTemperatures(Answer):
     evaporation_used: Annotated[
         float,
         Output(
-            "mm/day", "Water that cools the bed", "The figure you typed, or what a lane in shade loses in such air."
+            "mm/day",
+            "Water that cools the bed",
+            "The figure you typed, or half of what a lane in shade loses in such air.",
         ),
     ]
     run: Annotated[heat.Run, Trace("The temperature of every layer, step by step")] = field(compare=False, repr=False)
@@ -1034,7 +1036,8 @@ def show_bed_temperature(v: View) -> Show:
             Figure(
                 "moisture",
                 "What moisture does to the hottest core",
-                finding=f"Ten points more moisture move the hottest core by {v.say(per_tenth, 'K')}"
+                finding="Once such weather has lasted, ten points more moisture move the hottest core by"
+                f" {v.say(per_tenth, 'K')}"
                 + (
                     f"; {COMPARED_WATER} more evaporating a day by {v.say(by_moisture[2][2] - by_moisture[2][1], 'K')}."
                     if dries(scenario)

@@ -65,8 +65,8 @@ def layers() -> Drawing:
             "Manure, or feed of the last heap: it brings what rots.",
             "Water each layer. A fistful squeezed hard gives a drop or two.",
             (
-                "Into the middle: 131 °F (55 °C) for three days kills seeds and germs. Hot heaps burn: no bare arms,"
-                " stand upwind of the steam."
+                "Into the middle: 131 °F (55 °C) for three days kills most seeds and germs. Hot heaps burn: no bare"
+                " arms, stand upwind of the steam."
             ),
         ),
     )

@@ -308,12 +308,12 @@ def _against_the_trial(v: View) -> list[str]:
     )
     if v.mass_per_area <= 1.001 * facts.FIELD_DOSE.high:
         return [
-            f"A field of strawberries did better with {low} to {high} on as much ground, and no better with the larger"
-            " dose than with the smaller."
+            f"A field of strawberries did better with {low} to {high} on as much ground; at one site the larger dose"
+            " did no more than the smaller."
         ]
     return [
-        f"A field of strawberries did better with only {low} to {high} on as much ground; more did no more. So this is"
-        " plenty for a year or two."
+        f"A field of strawberries did better with only {low} to {high} on as much ground; at one site more did no"
+        " more. So this is plenty for a year or two."
     ]
 
 

@@ -542,7 +542,7 @@ def _reading(v: View, plan: LanePlan) -> list[str]:
         f" {v.say(v.face_advance_per_week, 'm/week', us='in/week', metric='cm/week', digits=2)} at first, and faster"
         " as the herd grows."
         + (
-            " Yours begins as low as its base and moves faster from the first week on, as the list by weeks shows."
+            " Yours begins as low as its base, and a low face moves faster: the list by weeks shows each of them."
             if over(plan.bed_height, plan.base_depth)
             else ""
         )
