@@ -29,19 +29,25 @@ def by_playwright(request, name):
         ) from error
 
 
+STARTS = 3  # of an engine: another process may take a port meanwhile, or the machine is busy
+
+
 def start(request, name):
     """An engine of the machine, or what Playwright can fetch."""
-    try:
-        if name == "firefox" and (path := bootstrap.firefox()):
-            from engines import by_bidi
+    for left in reversed(range(STARTS)):
+        try:
+            if name == "firefox" and (path := bootstrap.firefox()):
+                from engines import by_bidi
 
-            return by_bidi.Engine(path)
-        if name == "webkit" and (paths := bootstrap.webkit()):
-            from engines import by_webdriver
+                return by_bidi.Engine(path)
+            if name == "webkit" and (paths := bootstrap.webkit()):
+                from engines import by_webdriver
 
-            return by_webdriver.Engine(*paths)
-    except Exception as error:
-        raise engines.Missing(f"it is here and did not start: {str(error).strip()[:300]}") from error
+                return by_webdriver.Engine(*paths)
+            break
+        except Exception as error:
+            if not left:
+                raise engines.Missing(f"it is here and did not start: {str(error).strip()[:300]}") from error
     return by_playwright(request, name)
 
 

@@ -4,6 +4,7 @@ edition.
 
 import re
 import shutil
+import socket
 import threading
 import time
 from http.server import ThreadingHTTPServer
@@ -20,6 +21,11 @@ LONG = 120  # s, for a whole copy
 ON = """(text) => document.querySelector("[data-version]")?.dataset.version === text"""
 
 
+class Server(ThreadingHTTPServer):
+    allow_reuse_port = True  # with the socket that holds the port
+    request_queue_size = 64
+
+
 class Host:
     """A server of a folder at one fixed address, under a sub-path if wanted."""
 
@@ -30,7 +36,12 @@ class Host:
         self.asked = []  # paths asked for
         self.sent = []  # paths answered with a body
         self.slow = 0.0  # s before each answer
-        self.port = 0
+        self.holding = (
+            socket.socket()
+        )  # the port, also while the server is off: nobody else on the machine gets it then
+        self.holding.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEPORT, 1)
+        self.holding.bind(("127.0.0.1", 0))
+        self.port = self.holding.getsockname()[1]
         self.start()
 
     @property
@@ -74,10 +85,9 @@ class Host:
                     "/" if path.endswith("/") or not path else ""
                 )
 
-        self.server = ThreadingHTTPServer(
+        self.server = Server(
             ("127.0.0.1", self.port), lambda *arguments: Handler(*arguments, directory=str(self.folder))
         )
-        self.port = self.server.server_address[1]
         threading.Thread(target=self.server.serve_forever, daemon=True).start()
 
     def stop(self):

@@ -30,7 +30,7 @@ def test_every_load_comes_alive(request, started, name, way):
     for load in range(LOADS):
         window.open(base + PAGES[load % len(PAGES)])
         try:
-            states.append(window.until(STATE, patience=30))
+            states.append(window.until(STATE))
         except AssertionError:
             states.append("dead")
     window.close()

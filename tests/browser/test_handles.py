@@ -9,9 +9,11 @@ import pytest
 
 SETTLED = """() => [...document.querySelectorAll("section.calc")].every(
   (one) => one.dataset.state === "live" && !("pending" in one.dataset))"""
-DRAWN = "(selector) => Boolean([...document.querySelectorAll(selector)].find((one) => one.checkVisibility()))"
-FOCUS = "(selector) => [...document.querySelectorAll(selector)].find((one) => one.checkVisibility()).focus()"
-NOW = """() => ["aria-valuenow", "aria-valuemax"].map((name) => Number(document.activeElement.getAttribute(name)))"""
+HELD = """(selector) => {
+  const one = [...document.querySelectorAll(selector)].find((one) => one.checkVisibility());
+  one?.focus();
+  return one && ["aria-valuenow", "aria-valuemax"].map((name) => Number(one.getAttribute(name)));
+}"""
 FIELD = """(calculator, input) => Number(document.querySelector(
   `[data-calculator="${calculator}"] .calc-field[data-input="${input}"] input`).value)"""
 MOVED = """(input, before) => {
@@ -70,9 +72,7 @@ def test_every_handle_works_by_keys(started, address, held, name):
         for calculator, handle in here:
             window.until(SETTLED)
             mine = f'[data-calculator="{calculator}"] .figure-handle[data-input="{handle}"]'
-            window.until(DRAWN, mine)
-            window.run(FOCUS, mine)
-            before, most = window.run(NOW)
+            before, most = window.until(HELD, mine)
             typed = window.run(FIELD, calculator, handle)
             window.press("ArrowUp" if before < most else "ArrowDown")
             window.until(MOVED, handle, before)

@@ -42,6 +42,7 @@ LINKED = """[...document.querySelectorAll(".calc-leads a[href], article a[href*=
   .filter((link) => link.checkVisibility())"""
 LINKS = f"() => {LINKED}.length"
 GO = f"(place) => {{ const links = {LINKED}; setTimeout(() => links[place % links.length].click()); }}"
+CAN_GO_BACK = "() => globalThis.navigation?.canGoBack ?? history.length > 1"
 LEAVING = """() => {
   globalThis.beingLeft = true;
   return location.href.split("#")[0];
@@ -125,12 +126,12 @@ class Reader:
         """The page of the plan lists what is kept, each thing once; something is taken out, or taken back."""
         self.window.open(self.base + "plan.html")
         self.window.until("() => document.querySelector('section.plan')?.dataset.state === 'live'")
-        self.window.until(PLAN_LISTS, patience=20)
+        self.window.until(PLAN_LISTS)
         if self.chance.random() < 0.5 and self.window.run(LISTED):
             self.window.run(PRESS, "[data-remove]")
         elif self.chance.random() < 0.5:
             self.window.run(PRESS, 'section.plan [data-action="undo"]')
-        self.window.until(PLAN_LISTS, patience=20)
+        self.window.until(PLAN_LISTS)
 
     def link(self):
         """A link of somebody else's shows its values and changes nothing of the reader's."""
@@ -169,12 +170,12 @@ class Reader:
             self.window.open(self.base + self.chance.choice(PAGES))
 
     def back(self):
-        if self.window.run("() => history.length > 1"):
-            self.leave("() => { setTimeout(() => history.back()); }", patience=5)
+        if self.window.run(CAN_GO_BACK):
+            self.leave("() => { setTimeout(() => history.back()); }", patience=20)
 
     def leave(self, source, *arguments, patience):
         """Once the page has begun to go; there may be nothing to go back to."""
-        before = self.window.run(LEAVING)
+        before = self.window.until(LEAVING)
         self.window.run(source, *arguments)
         with contextlib.suppress(AssertionError):
             self.window.until(LEFT, before, patience=patience)
@@ -199,16 +200,16 @@ class Reader:
 
     def check(self):
         """Once nothing is on its way: the answer belongs to what stands, or is marked; fields say what is kept."""
-        if self.window.until(THERE, patience=30) == "outside":
+        if self.window.until(THERE) == "outside":
             self.window.open(self.base + self.chance.choice(PAGES))
         if not self.window.run("() => Boolean(document.querySelector('section.calc'))"):
             self.window.open(self.base + self.chance.choice(PAGES))
         self.window.until(STATE)
-        assert self.window.until(BELONGS, patience=30)
-        self.window.until(f"() => ({SHOWS_STATE})().length === 0", patience=10)
+        assert self.window.until(BELONGS)
+        self.window.until(f"() => ({SHOWS_STATE})().length === 0")
         if self.other:
-            self.other.until(f"() => ({SHOWS_STATE})().length === 0", patience=20)
-            assert self.other.until(BELONGS, patience=30), "the other tab follows"
+            self.other.until(f"() => ({SHOWS_STATE})().length === 0")
+            assert self.other.until(BELONGS), "the other tab follows"
         assert self.complaints() == []
 
     def complaints(self):

@@ -24,7 +24,7 @@ def live(browser, address):
 
 
 def says(section, selector, words):
-    section.locator(selector, has_text=words).first.wait_for(state="attached", timeout=8000)
+    section.locator(selector, has_text=words).first.wait_for(state="attached", timeout=30000)
 
 
 def focused(page, what="id"):

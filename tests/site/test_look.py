@@ -23,7 +23,7 @@ def watched(page):
 
 def settled(page, measure):
     """A measure that should be 0; the theme takes a moment after a change of size."""
-    for _ in range(20):
+    for _ in range(400):
         if page.evaluate(measure) <= 0:
             break
         page.wait_for_timeout(50)

@@ -45,7 +45,7 @@ def test_it_is_live_from_disk(browser, copy):
     page.wait_for_selector('section.calc[data-state="live"]', timeout=30_000)
     page.fill('[name="mass"]', "100")
     page.press('[name="mass"]', "Tab")
-    page.locator(".calc-main output").first.filter(has_text="80 lb").wait_for(timeout=5000)
+    page.locator(".calc-main output").first.filter(has_text="80 lb").wait_for(timeout=30_000)
     assert not said
     context.close()
 

@@ -1,5 +1,6 @@
 """The server of scripts/serve and small steps of the build."""
 
+import contextlib
 import gzip
 import threading
 import urllib.request
@@ -66,14 +67,14 @@ def test_a_watched_page_loads_anew_after_a_build(browser, watched):
 
     threading.Thread(target=built, daemon=True).start()
     try:
-        for _ in range(300):  # the page's policy forbids to wait by a text of script
-            try:
-                if page.evaluate("() => globalThis.before === undefined"):
-                    break
-            except Exception:  # it is on its way to the new page
-                pass
+        anew = False
+        for _ in range(600):  # the page's policy forbids to wait by a text of script
+            with contextlib.suppress(Exception):  # it is on its way to the new page
+                anew = anew or page.evaluate("() => globalThis.before === undefined")
+            if anew:
+                break
             page.wait_for_timeout(100)
-        assert page.evaluate("() => globalThis.before === undefined")
+        assert anew
     finally:
         seen.set()
     page.close()

@@ -58,7 +58,7 @@ class Window:
 
     def reload(self):
         """Load the page again; an engine may say that it is done while the old one still stands."""
-        self.run("() => { globalThis.old = true; }")
+        self.until("() => (globalThis.old = true)")  # another page may just be on its way
         self.load_again()
         self.until("() => !globalThis.old && document.readyState === 'complete'")
 

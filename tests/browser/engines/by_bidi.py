@@ -128,7 +128,7 @@ class BidiWindow(Window):
 
     def _go(self, method, new=True, **parameters):
         """The browser may come back while the old page stands, or the new one is only half there."""
-        self.run("(new_page) => { globalThis.beingLeft = new_page; }", new)
+        self.until("(new_page) => { globalThis.beingLeft = new_page; return true; }", new)
         self.call(method, wait="complete", **parameters)
         self.until("() => !globalThis.beingLeft && document.readyState === 'complete'")
 

@@ -4,12 +4,13 @@ import os
 import subprocess
 
 from selenium import webdriver
+from selenium.common.exceptions import WebDriverException
 from selenium.webdriver.common.actions.action_builder import ActionBuilder
 from selenium.webdriver.common.keys import Keys
 from selenium.webdriver.support.ui import WebDriverWait
 from selenium.webdriver.webkitgtk.service import Service
 
-from . import Window
+from . import PATIENCE, Window
 
 KEYS = {
     "Tab": Keys.TAB,
@@ -87,8 +88,10 @@ class Engine:
         return WebDriverWindow(self.driver)
 
     def close(self):
-        self.driver.quit()
-        self.display.close()
+        try:
+            self.driver.quit()
+        finally:
+            self.display.close()
 
 
 class WebDriverWindow(Window):
@@ -104,16 +107,19 @@ class WebDriverWindow(Window):
 
     def _go(self, leave):
         """The driver may come back while the old page still stands; that one is marked, and the mark must be gone."""
-        self.driver.execute_script("globalThis.beingLeft = true")
+        self._once("return globalThis.beingLeft = true")
         leave()
-        WebDriverWait(self.driver, 30).until(
-            lambda driver: driver.execute_script("return !globalThis.beingLeft && document.readyState === 'complete'")
-        )
+        self._once("return !globalThis.beingLeft && document.readyState === 'complete'")
         self._listen()
+
+    def _once(self, source):
+        """When a script returns something true: between two pages there is nobody to ask."""
+        waiting = WebDriverWait(self.driver, PATIENCE, ignored_exceptions=[WebDriverException])
+        waiting.until(lambda driver: driver.execute_script(source))
 
     def _listen(self):
         if not self.engine:
-            self.run(LISTEN)
+            self.until(f"() => {{ ({LISTEN})(); return true; }}")
 
     def evaluate(self, function, text):
         done = self.driver.execute_async_script(
