@@ -19,7 +19,8 @@ CENTRE = """(selector) => {
 }"""
 UNDER_MOUSE = """(selector) => new Promise((done) => setTimeout(done))
   .then(() => Boolean(document.querySelector(selector)?.matches(":hover")))"""
-MOVES = 9
+MOVES = 60
+"""Tries to bring the mouse over something: the page may just be moving, or the machine be slow to tell it."""
 
 
 class Missing(Exception):
