@@ -3,6 +3,7 @@ between.
 """
 
 import base64
+import contextlib
 import json
 import re
 import shutil
@@ -92,11 +93,12 @@ class Engine:
         return BidiWindow(self) if script else BidiWindow(Engine(self.path, script=False), alone=True)
 
     def close(self):
-        try:
+        with contextlib.suppress(
+            websocket.WebSocketException, OSError, RuntimeError
+        ):  # it may be gone before it answers
             self.call("session.end")
             self.socket.close()
-        finally:
-            self._end()
+        self._end()
 
     def _end(self):
         self.process.terminate()

@@ -1,5 +1,6 @@
 """WebKit as WebKitGTK brings it: MiniBrowser, spoken to through WebKitWebDriver, on a display that nobody sees."""
 
+import contextlib
 import os
 import subprocess
 
@@ -88,10 +89,9 @@ class Engine:
         return WebDriverWindow(self.driver)
 
     def close(self):
-        try:
+        with contextlib.suppress(WebDriverException, OSError):  # it may be gone before it answers
             self.driver.quit()
-        finally:
-            self.display.close()
+        self.display.close()
 
 
 class WebDriverWindow(Window):
