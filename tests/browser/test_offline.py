@@ -284,7 +284,7 @@ def test_of_two_pages_one_goes_over_and_the_other_stays_as_it_is(window, host, s
     fetched(window, host, newer)
     window.until(HAS, ".copy-newer", "newer")
     window.run(PRESS, "Go over to it")
-    window.until(ON, "abcdef12", patience=4 * LONG)  # a browser may let the other page's work come to its end first
+    window.until(ON, "abcdef12", patience=2 * LONG)  # a browser may let the other page's work come to its end first
     other.until(HAS, ".copy-newer", "in use on another page")
     assert other.run(ON, version_of(site)) and other.run(VALUE, typed) == "1234"
     host.stop()
