@@ -62,8 +62,8 @@ COMPOSTING_HANDBOOK_2022 = Source(
     "Rynk (ed.)",
     "2022",
     "The Composting Handbook: a how-to and why manual for farm, municipal, institutional and commercial composters",
-    "Academic Press, chapter 4; its conditions of a good start were read, its table of materials is from memory",
-    "memory",
+    "Academic Press, chapter 4: conditions of a good start",
+    "read",
 )
 COOPERBAND_2002 = Source(
     "Cooperband 2002",
