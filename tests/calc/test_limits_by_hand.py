@@ -15,12 +15,13 @@ from calc.farm.shelf import shed_of
 from calc.farm.tables import check_tables
 from calc.farm.week import SHED, in_shed
 from calc.feed import heat
-from calc.lane import followed, propose, questions
+from calc.lane import followed, propose, questions, stages
 from calc.lane.chain import Parcel
 from calc.lane.model import LanePlan
 
-returns, hot_phase, ledger, stock = (
-    import_module(f"calc.{name}") for name in ("economics.returns", "feed.hot_phase", "lane.ledger", "farm.stock")
+cash, returns, hot_phase, ledger, stock = (
+    import_module(f"calc.{name}")
+    for name in ("economics.cash", "economics.returns", "feed.hot_phase", "lane.ledger", "farm.stock")
 )
 TODAY = date(2027, 6, 2)
 
@@ -94,6 +95,11 @@ def test_what_is_owed_is_not_what_is_had():
     given = {**returns.rate_of_return.calculator.defaults, "price": 1.0, "opening_cash": 0.0, "loan_amount": 0.0}
     lent = given | {"loan_amount": 100_000.0, "loan_rate": 0.0, "loan_months": 120}
     assert [returns.chances(asked, 20)[1:] for asked in (given, lent)] == [(1.0, 1.0), (0.0, 1.0)]
+
+
+def test_months_of_a_plan_end_with_their_year():
+    begins = [cash.month_start(date(2027, 5, 16), month) for month in (1, 8, 9, 20, 21)]
+    assert begins == [date(2027, 5, 16), date(2027, 12, 16), date(2028, 1, 16), date(2028, 12, 16), date(2029, 1, 16)]
 
 
 def test_a_month_of_cents_is_a_month_with_income():
@@ -197,6 +203,27 @@ def test_no_interval_goes_beyond_all_water_or_none():
 
 
 # ---- lanes
+
+
+def test_eggs_that_freeze_hatch_no_more():
+    """The day after, a quarter of the cocoons gives a quarter of the young, and none gives none."""
+    rate, young = stages.rates(20.0), []
+    for cocoons in (1.0, 0.25, 0.0):
+        herd = stages.Stages(4.0, 0.6, rate)
+        for _ in range(40):
+            herd.step(rate, 1.0, 1.0)
+        herd.freeze(1.0, cocoons)
+        herd.step(rate, 1.0, 1.0)
+        young.append(herd.young)
+    assert young[0] > young[2]
+    assert young[0] - young[1] == pytest.approx(0.75 * (young[0] - young[2]))
+    rest = stages.Stages(4.0, 0.6, rate)
+    for _ in range(40):
+        rest.step(rate, 1.0, 1.0)
+    born = rest.young
+    rest.freeze(1.0, 0.0)
+    rest.step(rate, 1.0, 1.0)
+    assert rest.young < born  # none is born, some grow up
 
 
 def test_nothing_has_no_density():

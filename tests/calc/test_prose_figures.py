@@ -98,7 +98,7 @@ SAID = {
         "{} and {} %".format(*percent(garden.BARK_SHARE.low, garden.BARK_SHARE.high)),
     ],
     "climate/mist": [
-        f"{misting.WORTH_COOLING:.0f} °C (7 °F)",
+        f"than {misting.WORTH_COOLING:.0f} °C (7 °F)",
         f"{fahrenheit(DRY)} °F",
         f"{DRY:.1f} °C",
         f"{fahrenheit(MOIST)} °F",
