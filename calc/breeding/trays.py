@@ -432,7 +432,7 @@ def _weeks(v: View, batches: Sequence[int], ramp: Sequence[tuple[int, float, flo
     ]
     most = max(sum(row[1:]) for row in shelf)
     note = (
-        f"Trays are counted on the first day of a week, when new ones have just been started: up to {v.say(most, '1')},"
+        f"Trays are counted on the first day of a week, with those that start then: up to {v.say(most, '1')},"
         f" and {v['trays_at_once']} on the average of a full week. What is ready within a week is counted as sold in"
         " the next; the first batches, with dates, name the day."
     )
