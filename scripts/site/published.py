@@ -9,6 +9,7 @@ import html
 import importlib
 import inspect
 import math
+import re
 from collections import Counter
 from dataclasses import dataclass
 
@@ -51,7 +52,17 @@ def breaks(entry):
 
         return every()[entry["run"]].question
     function = called(entry)
-    return " ".join((inspect.getdoc(function) or "").split(".")[0].split())
+    return " ".join(re.split(r"(?<!\beq)\.(?:\s|$)", inspect.getdoc(function) or "")[0].split())
+
+
+def asked(entry):
+    """What was asked: the calculator and which of its answers, or the function and which part of its result."""
+    if "run" not in entry:
+        part = entry.get("output")
+        return entry["call"].removeprefix("calc.") + (f": {part.replace('_', ' ')}" if isinstance(part, str) else "")
+    from calc.engine.register import every
+
+    return f"{entry['run']}: {every()[entry['run']].outputs[entry['output']].label}"
 
 
 def called(entry):
@@ -159,10 +170,10 @@ def row(check):
         f"{said(entry['expected'])} {symbol(entry['unit'])}".strip(),
         said(check.ours),
         said(check.ours - entry["expected"]) if number else "",
-        (f"{entry['relative']:.2g} of it" if "relative" in entry else said(entry["tolerance"])) + f" ({entry['why']})",
+        (f"{said(entry['relative'])} of it" if "relative" in entry else said(entry["tolerance"])) + f" ({entry['why']})",
         f"{entry['source']}; {SURE.get(entry['sure'], entry['sure'])}",
     )
-    what = html.escape(entry.get("run") or entry["call"].removeprefix("calc."))
+    what = html.escape(asked(entry))
     head = (
         f"{what}<br><small>{html.escape(inputs)}</small><br><small>If it failed: {html.escape(breaks(entry))}</small>"
     )

@@ -59,7 +59,14 @@ def test_there_are_enough_of_every_kind():
 
 @pytest.mark.parametrize(("chapter", "entry"), ENTRIES, ids=[entry["id"] for _, entry in ENTRIES])
 def test_each_names_what_would_break(chapter, entry):
-    assert len(published.breaks(entry).split()) >= 2
+    said = published.breaks(entry)
+    assert len(said.split()) >= 2 and not said.endswith("eq")
+
+
+def test_a_calculator_is_named_with_the_answer_that_was_held():
+    """Two values for one state of air are told apart: the wet bulb and the dew point."""
+    asked = {published.asked(entry) for _, entry in ENTRIES if "run" in entry}
+    assert {"climate.mist: Wet bulb", "climate.mist: Dew point"} <= asked
 
 
 FROM_LIBRARIES = [entry for _, entry in ENTRIES if "library" in entry]
