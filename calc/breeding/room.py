@@ -470,7 +470,7 @@ def _working(v: View, bought: Sequence[float], second: Sequence[float], means: S
             "Heat for each degree",
             "{conductance} = 2 × ({length} + {width}) × {height} ÷ {wall_resistance} + {length} × {width} ÷"
             " {roof_resistance} + {length} × {width} ÷ {floor_resistance} + {air}",
-            "steady heat loss, ASHRAE Fundamentals",
+            "steady heat loss, as in any text on buildings",
             note=(
                 "The floor is reckoned as if outside air lay under it; on the ground it loses less, so the figure is on"
                 " the safe side."

@@ -245,7 +245,7 @@ def show_mist(v: View) -> Show:
             Step(
                 "Dew point",
                 "{dew_point} = {dew} at {air_temperature} and {humidity}",
-                source="eq. 5 and 6, solved by halving",
+                source="ASHRAE Fundamentals 2017, ch. 1, eq. 5 and 6, solved by halving",
                 values=shown,
             ),
             Step(
@@ -258,13 +258,13 @@ def show_mist(v: View) -> Show:
             Step(
                 "After misting",
                 "{misted_temperature} = {air_temperature} − {effectiveness} × ({air_temperature} − {wet_bulb})",
-                source="saturation effectiveness, ASHRAE HVAC Applications",
+                source="saturation effectiveness, ASHRAE HVAC Applications (from memory)",
             ),
             Step(
                 "Water taken up",
                 "{water_per_air_mass} = the larger of 0 and {ratio} at {misted_temperature} and {wet_bulb} and"
                 " {pressure} − {before}",
-                source="eq. 33 and 20",
+                source="ASHRAE Fundamentals 2017, ch. 1, eq. 33 and 20",
                 values=shown,
             ),
             Step(

@@ -216,23 +216,23 @@ def show_unit_cost(v: View) -> Show:
                 "Cost that comes anyway",
                 "{fixed_cost_total_per_month} = {energy_cost_per_month} + {fixed_cost_per_month} +"
                 " {depreciation_per_month}",
-                "OpenStax: fixed cost",
+                "OpenStax, Managerial Accounting: fixed cost",
             ),
             Step(
                 "Cost of one unit",
                 "{cost_per_unit} = {variable_cost_per_unit} + {fixed_cost_total_per_month} ÷ {units_sold}",
-                "OpenStax",
+                "OpenStax, Managerial Accounting",
             ),
             Step(
                 "Break-even",
                 "{break_even_units} = {fixed_cost_total_per_month} ÷ ({price} − {variable_cost_per_unit})",
-                "OpenStax: break-even point",
+                "OpenStax, Managerial Accounting: break-even point",
             ),
             Step(
                 "Margin",
                 "{margin_per_unit} = {price} − {cost_per_unit}; {profit_per_month} = that × {units_sold};"
                 " {break_even_price} = {cost_per_unit}; {labour_share} = {work} ÷ {cost_per_unit}",
-                "OpenStax",
+                "OpenStax, Managerial Accounting: margin of safety",
                 values=work,
             ),
             Step(

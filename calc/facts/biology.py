@@ -234,7 +234,7 @@ JUVENILE_SURVIVAL = Range(
     0.3,
     0.8,
     "1",
-    sure="derived",
+    sure="judged",
     note=(
         "No bed trial was found. Set so that a bed doubles in the two to three months that manuals give. None died in"
         " fed pots over 10 to 15 weeks; beds lose young to crowding, drying and predators."

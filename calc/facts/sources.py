@@ -247,8 +247,8 @@ MONTEITH_UNSWORTH_1990 = Source(
     "Monteith & Unsworth 1990",
     "Monteith & Unsworth",
     "1990",
-    "Principles of Environmental Physics, 2nd ed.",
-    "Edward Arnold; the constant γ* with radiation, from memory",
+    "Principles of Environmental Physics",
+    "2nd ed., Edward Arnold; the constant γ* with radiation, from memory",
     "memory",
 )
 MOENE_VAN_DAM_2014 = Source(
@@ -885,4 +885,36 @@ WILSON_1927 = Source(
     "Probable inference, the law of succession, and statistical inference",
     "Journal of the American Statistical Association 22:209–212",
     "second-hand",
+)
+FRANCE_2012 = Source(
+    "France, order of 20 April 2012",
+    "French Republic",
+    "2012",
+    "Arrêté du 20 avril 2012, rubrique 2780",
+    "installations classées, composting plants; its title from memory",
+    "read",
+)
+HILLIER_LIEBERMAN = Source(
+    "Hillier & Lieberman",
+    "Hillier & Lieberman",
+    "several editions",
+    "Introduction to Operations Research",
+    "McGraw-Hill; the Wyndor Glass example, from memory",
+    "memory",
+)
+LITTLE_GRAVES_2008 = Source(
+    "Little & Graves 2008",
+    "Little & Graves",
+    "2008",
+    "Little's law",
+    "Building Intuition, Springer, chapter 5",
+    "read",
+)
+ASHRAE_HVAC = Source(
+    "ASHRAE HVAC Applications",
+    "ASHRAE",
+    "several editions",
+    "ASHRAE Handbook: HVAC Applications",
+    "saturation effectiveness of direct evaporative coolers, from memory",
+    "memory",
 )

@@ -712,7 +712,7 @@ def _working(v: Any, farm: Farm, run: Course, terms: Terms, lowest: Sequence[flo
         step(
             "Break-even",
             "{break_even_share} = ({fixed_cost_per_month} + {hours_per_month} × {wage}) ÷ {contribution_per_month}",
-            "OpenStax: break-even of several products sold in one proportion",
+            "OpenStax, Managerial Accounting: break-even of several products sold in one proportion",
         ),
         step(
             "Cash",

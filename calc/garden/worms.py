@@ -167,7 +167,7 @@ def show_worms(v: View) -> Show:
             Step(
                 "Floor",
                 "{bin_area} = {scraps_per_week} × {floor_for}",
-                "NC State Extension",
+                "NC State Extension, home bins",
                 values={
                     "floor_for": Part(
                         "floor for the scraps of a week",

@@ -461,7 +461,7 @@ def _working(v: View) -> list[Step]:
         Step(
             "Stocking",
             "{stocking_density} = {worm_mass} ÷ {bed_area}; {stocking_share} = {stocking_density} ÷ {full_stocking}",
-            "definition; 1 lb/ft²: NC State Extension",
+            "definition; 1 lb/ft²: Sherman, NC State Extension",
         ),
         Step(
             "Where the worms live, in time",

@@ -26,6 +26,7 @@ CASES: dict[str, list[dict[str, Any]]] = {
         }
     ],
     "feed.recipe": [{"mode": "check", "target_moisture": "80 %"}, {"mode": "check", "target_moisture": "40 %"}],
+    "climate.bed_temperature": [{"start_temperature": "20 °C", "air_mean": "34 °C"}],
     "economics.cash": [{"loan_amount": 3000}],
     "economics.return": [{"flows": "-1000, 400, 400, 400"}],
 }
