@@ -170,7 +170,8 @@ def row(check):
         f"{said(entry['expected'])} {symbol(entry['unit'])}".strip(),
         said(check.ours),
         said(check.ours - entry["expected"]) if number else "",
-        (f"{said(entry['relative'])} of it" if "relative" in entry else said(entry["tolerance"])) + f" ({entry['why']})",
+        (f"{said(entry['relative'])} of it" if "relative" in entry else said(entry["tolerance"]))
+        + f" ({entry['why']})",
         f"{entry['source']}; {SURE.get(entry['sure'], entry['sure'])}",
     )
     what = html.escape(asked(entry))
