@@ -263,7 +263,9 @@ def show_mist(v: View) -> Show:
             Step(
                 "Water taken up",
                 "{water_per_air_mass} = the larger of 0 and {ratio} at {misted_temperature} and {wet_bulb} and"
-                " {pressure} − {before}",
+                " {pressure} − {before}"
+                if v.effectiveness
+                else "{water_per_air_mass} = 0",
                 source="ASHRAE Fundamentals 2017, ch. 1, eq. 33 and 20",
                 values=shown,
             ),

@@ -22,6 +22,8 @@ from calc.climate.bed import (
 from calc.climate.decision import decide, moisture_after
 from calc.climate.feed_heat import Feeding, active_area
 from calc.engine import Refused
+from calc.engine.run import answer as answer_of
+from calc.engine.working import check
 from calc.inputs import BED_HEIGHT, FEED_MOISTURE, LANE_LENGTH, LANE_WIDTH, WORM_MASS
 from calc.lane.model import LanePlan, follow
 
@@ -282,6 +284,8 @@ def test_mist_answers():
     assert mist(air_temperature=18.0).worth_it.startswith("no need")
     nothing = mist(effectiveness=0.0)
     assert nothing.misted_temperature == 35.0 and nothing.water_per_air_mass == 0
+    unmisted = answer_of("climate.mist", {"effectiveness": 0})
+    assert {check(step, unmisted) for step in unmisted.shown.working} == {"evaluated"}
 
 
 SAFE = (15.0, 22.0)
