@@ -1,5 +1,6 @@
 """Limits, ends and counts that changes of the code once got past, each in the smallest case that shows it."""
 
+import re
 from datetime import date, datetime, timedelta
 from importlib import import_module
 
@@ -258,3 +259,46 @@ def test_the_typical_case_alone_is_followed_as_long_as_it_takes():
 def test_less_is_left_than_its_ash():
     with pytest.raises(Refused, match="at least 15 % of the dry matter is left"):
         answer("lane.ledger", {"dry_matter_kept": "14 %"}, "metric")
+
+
+# ---- what presenters say on either side of a limit
+
+MONTHS = [{"month": str(month), "high": "20 C", "low": "10 C"} for month in range(1, 13)]
+
+
+def words(id, given):
+    """What is warned of and read, without its numbers: it differs where a limit is passed, however it is worded."""
+    shown = answer(id, given, "metric").shown
+    sentences = [*(sentence for _, sentence in shown.warnings), *shown.reading]
+    return [re.sub(r"[\d.,]+", "0", str(sentence)) for sentence in sentences]
+
+
+@pytest.mark.parametrize(
+    ("id", "same", "before", "after"),
+    [
+        ("breeding.room", {"setpoint": "34.8 C"}, {"setpoint": "34.9 C"}, {"setpoint": "35 C"}),
+        ("harvest.balance", {"moisture_after": "74 %"}, {"moisture_after": "75 %"}, {"moisture_after": "76 %"}),
+        (
+            "harvest.dry_down",
+            {"mass": "39.9 kg", "area": "1 m2"},
+            {"mass": "40 kg", "area": "1 m2"},
+            {"mass": "40.1 kg", "area": "1 m2"},
+        ),
+        (
+            "climate.water",
+            {"months": [{**month, "sun_hours": "5"} for month in MONTHS]},
+            {"months": [{**MONTHS[0], "sun_hours": "5"}, *MONTHS[1:]]},
+            {"months": MONTHS},
+        ),
+        *(
+            (
+                "garden.dose",
+                *({"depth": "10 cm", "castings_bulk_density": "600 kg/m3", "share": share} for share in shares),
+            )
+            for shares in [("1.6 %", "1.66 %", "1.75 %")]
+        ),
+    ],
+)
+def test_what_is_said_on_either_side_of_a_limit(id, same, before, after):
+    """At 600 kg/m³ in 10 cm of soil 1.66 % is just under the trial's kilogram on a square metre, 1.75 % is over it."""
+    assert words(id, same) == words(id, before) != words(id, after)
