@@ -1,7 +1,6 @@
-"""Each coefficient with its ends, its unit, its source and how sure it is. Defaults of a form do not show all of them:
-a limit of a rule, an end that no default reaches, a work that a figure is credited to. coefficients.txt holds them; a
-line is changed there on purpose, with the source beside it. `python tests/calc/test_coefficients.py` writes the file
-anew.
+"""The numbers of each coefficient and its unit. Defaults of a form do not show all of them: a limit of a rule, an end
+that no default reaches, a point of a curve. coefficients.txt holds them; a line is changed there on purpose, as the
+source says. `python tests/calc/test_coefficients.py` writes the file anew.
 """
 
 import sys
@@ -10,7 +9,7 @@ from pathlib import Path
 from pkgutil import iter_modules
 
 import calc.facts
-from calc.facts.base import Figure, Points, Range, Source
+from calc.facts.base import Figure, Points, Range
 
 sys.path.insert(0, str(Path(__file__).parent))
 import kept
@@ -19,16 +18,18 @@ WRITTEN = Path(__file__).with_name("coefficients.txt")
 
 
 def one(fact):
-    """A coefficient in a line; its note and its label are words, which other tests read."""
-    parts = {name: part for name, part in vars(fact).items() if name not in ("label", "note") and part is not None}
-    return " ".join(f"{name}={kept.value(work(part))}" for name, part in parts.items())
+    """A coefficient in a line, without its words and without who says so: other tests read those."""
+    parts = {
+        name: numbers(part) for name, part in vars(fact).items() if name not in ("label", "note", "source", "sure")
+    }
+    return " ".join(f"{name}={part}" for name, part in parts.items() if part)
 
 
-def work(part):
-    """A work by its short name, also where it stands in a row of points."""
-    if isinstance(part, Source):
-        return part.name
-    return [work(one) for one in part] if isinstance(part, (list, tuple)) else part
+def numbers(part):
+    """Units and numbers, also those of points."""
+    if isinstance(part, (tuple, list)):
+        return "/".join(filter(None, (numbers(one) for one in part if not isinstance(one, str))))
+    return kept.value(part) if isinstance(part, (str, int, float)) else ""
 
 
 def coefficients():
