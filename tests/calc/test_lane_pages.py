@@ -59,7 +59,7 @@ def test_the_first_weeks_of_the_bed():
     rows = calc.run("lane.herd", {})["tables"]["weeks"]["rows"]
     share = {row[0]: row[2] / rows[0][2] for row in rows}
     assert "a lane begun in May weighs no more after six weeks than on the first day" in text and 0.9 < share[6] <= 1
-    assert "from 10 lb (4.5 kg) to about 12 lb (5.7 kg) after eight weeks" in text and 11.5 < 10 * share[8] < 12.5
+    assert "from 10 lb (4.5 kg) to about 12½ lb (5.7 kg) after eight weeks" in text and 12.25 < 10 * share[8] < 12.75
     assert "nearly double after ten" in text and 1.8 < share[10] < 2
     assert "At 68 °F (20 °C) the first of them lay in the thirteenth week" in text
     generation = stage_days(facts.INCUBATION_DAYS.typical + facts.MATURING_DAYS.typical, 20.0)
