@@ -258,10 +258,10 @@ class _Parser:
             return ("negative", self.factor())
         node = self.atom()
         if node[0] == "name" and self.kind() == "word" and self.take("at"):
-            given = [self.factor()]
+            arguments = [self.factor()]
             while self.take("and"):
-                given.append(self.factor())
-            node = ("at", node[1], given)
+                arguments.append(self.factor())
+            node = ("at", node[1], arguments)
         if self.take("^"):
             node = ("^", node, self.factor())
         if self.peek() == "in" and self.kind() == "word":
@@ -469,9 +469,9 @@ class _Run:
         argument = self.number(inside)
         if argument.dimension not in ((NONE, ANGLE) if word in ("sin", "cos", "tan") else (NONE,)):
             raise Untrue(f"{word} of a quantity with a unit")
-        given = math.radians(argument.value) if argument.dimension == ANGLE else argument.value
+        plain = math.radians(argument.value) if argument.dimension == ANGLE else argument.value
         try:
-            value = _FUNCTIONS[word](given)
+            value = _FUNCTIONS[word](plain)
         except (ValueError, OverflowError):
             raise NotEvaluated(f"{word} has no value there") from None
         return Quantity(value, NONE, abs(value) * max(1.0, argument.size) if word == "exp" else max(abs(value), 1e-3))
@@ -541,13 +541,13 @@ class _Run:
             return Quantity((low.value + high.value) / 2, low.dimension, max(low.size, high.size))
         return cells[-1 if side == "largest" else 0]
 
-    def read_off(self, _: str, name: str, given: list[Node]) -> Quantity:
+    def read_off(self, _: str, name: str, arguments: list[Node]) -> Quantity:
         """What a curve gives at some quantities."""
         part = self.step.values.get(name)
         if not isinstance(part, CurvePart):
             raise NotEvaluated(f"{name} is no curve")
         numbers = []
-        for node, takes in zip(given, part.takes, strict=True):
+        for node, takes in zip(arguments, part.takes, strict=True):
             argument, known = self.number(node), unit(takes)
             if argument.dimension != known.dimension:
                 raise Untrue(f"{part.words} is not read off at such a quantity")

@@ -67,12 +67,12 @@ def shares_coarser(rows: Sequence[dict[str, Any]]) -> list[tuple[float, float]]:
     is the pan.
     """
     total = sum(row["retained"] for row in rows)
-    found, above = [], 0.0
+    shares, above = [], 0.0
     for row in sorted(rows, key=lambda row: -row["opening"]):
         above += row["retained"]
         if row["opening"] > 0:
-            found.append((row["opening"], above / total))
-    return found
+            shares.append((row["opening"], above / total))
+    return shares
 
 
 def fit(points: Sequence[tuple[float, float]]) -> tuple[float, float, float] | None:
@@ -221,10 +221,10 @@ def screen(
         problems.append(("sieves", "Sieve test: nothing lies on any sieve."))
     if problems:
         raise Refused(problems)
-    found = fit(shares_coarser(sieves))
-    if found is None:
+    fitted = fit(shares_coarser(sieves))
+    if fitted is None:
         raise Refused([("sieves", "Sieve test: at least two sieves need something above and something below them.")])
-    size, spread, quality = found
+    size, spread, quality = fitted
     through_coarse = efficiency * (1 - rosin_rammler(coarse_opening, size, spread))
     product = efficiency * efficiency * (1 - rosin_rammler(fine_opening, size, spread))
     return Screened(
@@ -380,9 +380,9 @@ def show_screen(v: View) -> Show:
 
 
 def _warnings(v: View, points: Sequence[tuple[float, float]]) -> list[tuple[str | None, str]]:
-    found: list[tuple[str | None, str]] = []
+    warnings: list[tuple[str | None, str]] = []
     if v.fit_r2 < 0.95:
-        found.append(
+        warnings.append(
             (
                 "sieves",
                 (
@@ -394,5 +394,5 @@ def _warnings(v: View, points: Sequence[tuple[float, float]]) -> list[tuple[str 
     inside = [size for size, share in points if 0 < share < 1]
     for name in ("fine_opening", "coarse_opening"):
         if not min(inside) <= v.given[name] <= max(inside):
-            found.append((name, f"{v[name]} lies outside your sieves, so that deck is a guess by the curve."))
-    return found
+            warnings.append((name, f"{v[name]} lies outside your sieves, so that deck is a guess by the curve."))
+    return warnings

@@ -337,13 +337,13 @@ def _other_targets(v: View, before: float) -> Table:
 
 
 def _warnings(v: View) -> list[tuple[str, str]]:
-    found = []
+    warnings = []
     if v.target >= v.moisture and (
         told := pores.mud(pores.at_moisture(v.bulk_density, v.moisture, v.target), v.target)
     ):
-        found.append(("target", told))
+        warnings.append(("target", told))
     if v.target > facts.AIRLESS.typical:
-        found.append(
+        warnings.append(
             (
                 "target",
                 (
@@ -353,11 +353,11 @@ def _warnings(v: View) -> list[tuple[str, str]]:
             )
         )
     elif v.target > facts.FACE.high:
-        found.append(
+        warnings.append(
             ("target", f"{v['target']} is wetter than a feeding face should be (70–85 %). Watch for a sour smell.")
         )
     if v.target < facts.LIMITS.low:
-        found.append(
+        warnings.append(
             (
                 "target",
                 (
@@ -367,7 +367,7 @@ def _warnings(v: View) -> list[tuple[str, str]]:
             )
         )
     if v.moisture > facts.AIRLESS.typical:
-        found.append(
+        warnings.append(
             (
                 "moisture",
                 (
@@ -377,10 +377,10 @@ def _warnings(v: View) -> list[tuple[str, str]]:
             )
         )
     if v.moisture < 0.40 and v.water_to_add > 0:
-        found.append(
+        warnings.append(
             ("moisture", "Bedding this dry sheds water at first. Wet it in several goes and turn it between them.")
         )
-    return found
+    return warnings
 
 
 def _reading(v: View, too_wet: bool) -> list[str]:

@@ -63,16 +63,16 @@ def quantiles(points: Sequence[float], weights: Sequence[float], shares: Sequenc
     for weight in weights:
         running += weight
         sums.append((running - weight / 2) / total)
-    found = []
+    places = []
     for share in shares:
         at = next((at for at, reached in enumerate(sums) if reached >= share), len(sums) - 1)
         if at == 0:
-            found.append(points[0])
+            places.append(points[0])
             continue
         below, above = sums[at - 1], sums[at]
         part = (share - below) / (above - below) if above > below else 0.0
-        found.append(points[at - 1] + part * (points[at] - points[at - 1]))
-    return found
+        places.append(points[at - 1] + part * (points[at] - points[at - 1]))
+    return places
 
 
 def moved_in(values: Sequence[float]) -> list[float]:
