@@ -105,7 +105,7 @@ def jumping() -> Drawing:
         width, extra = (44, 0) if flat else (96, 5)
         saddle = ink(
             f"M{band} {y - 22 - extra}h{width}q6 22 0 {44 + 2 * extra}h-{width}q-6 -22 0 -{44 + 2 * extra}z",
-            "paper" if flat else "feed",
+            "milk" if flat else "feed",
         )
         return shape + rings + saddle
 

@@ -86,7 +86,8 @@ def _value_html(view: View, name: str) -> str:
     counted = isinstance(value, (int, float)) and not isinstance(value, bool)
     split = re.fullmatch(r"(\D?[\d,.]+)(\s?\D*)", text) if counted else None
     figure, unit = (split[1], split[2]) if split else (text, "")
-    small = f"<small>{escape(unit)}</small>" if unit else ""
+    space = " " if unit.startswith(" ") else ""  # outside of the unit, which is never broken
+    small = f"{space}<small>{escape(unit.strip())}</small>" if unit else ""
     long = not split or len(figure) > LONG
     return f"<span class=calc-long>{escape(figure)}</span>{small}" if long else f"{escape(figure)}{small}"
 

@@ -117,11 +117,11 @@ def mkdocs_build(out, units, address, farm=None):
     return farm.name if farm else config.site_name
 
 
-def build(out=ROOT / "site", *, units=None, address=None, farm=None, force=False, ordinary=False):
+def build(out=ROOT / "site", *, units=None, address=None, farm=None, force=False, ordinary=False, book=False):
     """Make the site unless it is there and nothing changed.
 
     Returns its folder. farm: path of a farm.yml; units and address win over it.
-    ordinary: with Pyodide's own loader, see scripts/browser/image.
+    ordinary: with Pyodide's own loader, see scripts/browser/image. book: with the book as a PDF.
     """
     out = Path(out)
     text_of_farm = farm_pages.fingerprint(farm) if farm else ""
@@ -138,6 +138,7 @@ def build(out=ROOT / "site", *, units=None, address=None, farm=None, force=False
                 "farm": text_of_farm,
                 "date": os.environ["SOURCE_DATE_EPOCH"],
                 "ordinary": ordinary,
+                "book": book,
             }
         ),
         stamp_of(out),
@@ -148,16 +149,16 @@ def build(out=ROOT / "site", *, units=None, address=None, farm=None, force=False
     with bootstrap.one_at_a_time(ROOT / ".cache" / "building"):
         # another may just have made it
         if force or not (out.is_dir() and stamp.exists() and stamp.read_text() == text):
-            make_new(out, node, units, address, farm, force, ordinary)
+            make_new(out, node, units, address, farm, force, ordinary, book)
             stamp.write_text(text)
     return out
 
 
-def make_new(out, node, units, address, farm, force, ordinary):
+def make_new(out, node, units, address, farm, force, ordinary, book=False):
     """A new site in place of the old one; a build that fails leaves the last good site as it was."""
     new = ROOT / ".cache" / f"site-{os.getpid()}"
     try:
-        steps(new, node, units, address, farm, None if force else ROOT / ".cache", ordinary)
+        steps(new, node, units, address, farm, None if force else ROOT / ".cache", ordinary, book)
         stamp_of(out).unlink(missing_ok=True)
         shutil.rmtree(out, ignore_errors=True)
         out.parent.mkdir(parents=True, exist_ok=True)
@@ -166,12 +167,12 @@ def make_new(out, node, units, address, farm, force, ordinary):
         shutil.rmtree(new, ignore_errors=True)
 
 
-def steps(out, node, units, address, farm=None, kept=None, ordinary=False):
+def steps(out, node, units, address, farm=None, kept=None, ordinary=False, book=False):
     """mkdocs, then everything that follows it, in `out`; a farm's defaults stand in the calculators meanwhile.
     kept: folder in which a build finds what an earlier one left, or None to make everything anew."""
     register.use_edition(**farm.edition if farm else {})
     try:
-        make_all(out, node, units, address, farm, kept, ordinary)
+        make_all(out, node, units, address, farm, kept, ordinary, book)
     finally:
         register.use_edition()
 
@@ -185,7 +186,7 @@ def without_maps(out):
         path.write_text(re.sub(r"\n?//# sourceMappingURL=\S+\s*$", "\n", text), encoding="utf-8")
 
 
-def make_all(out, node, units, address, farm, kept, ordinary):
+def make_all(out, node, units, address, farm, kept, ordinary, book):
     edition = farm.edition if farm else None
     with (
         tempfile.TemporaryDirectory() as private,
@@ -220,6 +221,10 @@ def make_all(out, node, units, address, farm, kept, ordinary):
         finish.close_theme(out)
         whole.add(out, node)
         finish.check(out)
+        if book:
+            import book as paged  # asks for packages that no ordinary build needs
+
+            paged.add(out)
         answers = intact.made(units, farm.currency if farm else "$")
         saved.add(out, *offline.add(out, name, answers), answers)
         if held:
@@ -242,7 +247,12 @@ def main(arguments=None):
     parser.add_argument(
         "--ordinary", action="store_true", help="start Python with Pyodide's own loader, not from an image"
     )
+    parser.add_argument(
+        "--book", action="store_true", help="also make the whole handbook as a PDF, with page numbers in its contents"
+    )
     options = parser.parse_args(arguments)
+    if options.book:
+        bootstrap.install("book")
     out = build(
         options.out,
         units=options.units,
@@ -250,6 +260,7 @@ def main(arguments=None):
         farm=options.farm,
         force=options.force,
         ordinary=options.ordinary,
+        book=options.book,
     )
     size = sum(path.stat().st_size for path in out.rglob("*") if path.is_file())
     print(

@@ -27,10 +27,10 @@ UNDATED = "315532800"
 """The date that a build without git has (make.EARLIEST): a handbook that names no day."""
 
 NOT_KEPT = re.compile(
-    r"\.disk\.|\.map$|(^|/)(sw\.js|sitemap\.xml|search_index\.js|404\.html|print\.html|manifest\.webmanifest|handbook-copy\.zip)$|^assets/(icon|picture)/"
+    r"\.disk\.|\.map$|(^|/)(sw\.js|sitemap\.xml|search_index\.js|404\.html|print\.html|manifest\.webmanifest|handbook-copy\.zip|handbook-book\.pdf)$|^assets/(icon|picture)/"
 )
 """What a reader behind a server never needs to go on reading: twins for opening from disk, source maps, the zip, the
-page to print, pictures for an installer.
+page to print and its PDF, pictures for an installer.
 """
 
 PALETTE = bootstrap.ROOT / "docs" / "assets" / "style" / "1-palette.css"

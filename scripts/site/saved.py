@@ -20,8 +20,9 @@ STATE = '<span data-copy-state=""></span>'
 STATE_HERE = '<span data-copy-state="">This is a saved copy: it needs no network.</span>'
 """Said at the foot of each page: over http by the page's script, in the copy by the copy."""
 BUTTON = re.compile(rf'<a [^>]*href="[^"]*{re.escape(NAME)}"[^>]*>.*?</a>', re.DOTALL)
+BOOK = re.compile(r'<p data-book="?"?>.*?</p>\s*', re.DOTALL)
 BUTTON_HERE = "<strong>You are reading it.</strong>"
-"""The copy holds no button for itself: the file is not in it."""
+"""The copy holds no button for itself, nor the book as a PDF: the files are not in it."""
 
 
 def only_served(runtime):
@@ -39,6 +40,7 @@ def add(out, version, date, made):
     day = datetime.fromtimestamp(int(os.environ["SOURCE_DATE_EPOCH"]), UTC)
     left_out = only_served(out / "assets" / "runtime") | {
         NAME,
+        whole.BOOK,
         "sitemap.xml",
         "404.html",
         "sw.js",
@@ -65,7 +67,7 @@ def as_saved(name, data):
     if not name.endswith(".html") or name == whole.NAME:  # the page for paper has no foot
         return data
     text = exact.replaced(data.decode("utf-8"), STATE, STATE_HERE, name)
-    return BUTTON.sub(BUTTON_HERE, text).encode("utf-8")
+    return BOOK.sub("", BUTTON.sub(BUTTON_HERE, text)).encode("utf-8")
 
 
 def write(archive, name, data, day):

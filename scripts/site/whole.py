@@ -11,6 +11,8 @@ import tree
 from calc.engine.kinds import Rows, Text
 
 NAME = "print.html"
+BOOK = "handbook-book.pdf"
+"""What `scripts/build --book` makes of that page (scripts/site/book.py)."""
 
 
 def tables(site: Path) -> dict[str, dict[str, Any]]:
