@@ -33,7 +33,7 @@ from calc.page.drawings import drawing
 @drawing("harvest.slicing")
 def slicing() -> Drawing:
     """The back board off, and the first slice cut."""
-    ground, left = 270, 210
+    ground, left = 270, 320
     body, top, foot = section(left, ground, 10, 1.5, eaten=5.75)
     high = 1.5 * FOOT
     cut = left + FOOT
@@ -72,11 +72,11 @@ def slicing() -> Drawing:
         ),
         box(10, ground - 8, 90, 8, "wood"),
         moved(shovel(0, 0, -64, 0.85), left + 8, ground - 26),
-        bending(34, ground, 1, ((left - 64, ground - 62), (left - 98, ground - 76))),
+        bending(144, ground, 1, ((left - 64, ground - 62), (left - 98, ground - 76))),
         span((left, ground + 24), (cut, ground + 24), ""),
         strong(left - 12, ground + 29, "1 ft", "end"),
         span((foot - 3.5 * FOOT, ground + 24), (foot, ground + 24), "the gap: at least 3½ ft", 32),
-        key(34, 66, 1, (20, ground - 4)),
+        key(54, 190, 1, (54, ground - 4)),
         key(left + 92, 150, 2, (cut, ground - high - 10)),
         key(left + 180, 150, 3, (left + 150, ground - 30)),
         key(left + 320, 150, 4, (left + 300, ground - 30)),
@@ -107,23 +107,37 @@ def looking() -> Drawing:
         "M28 22q-8 12 -2 26M132 22q8 12 2 26"
     )
     heap = ink("M26 22q10 -40 54 -40t54 40q-20 24 -54 24t-54 -24z", "castings")
+    above = (
+        box(60, 24, 460, 80, "bedding")
+        + box(60, 24, 260, 80, "castings")
+        + box(500, 24, 20, 80, "feed")
+        + box(52, 20, 8, 88, "wood")
+        + "".join(disc(84, y, 9, "paper") for y in (40, 64, 88))
+    )
     shapes = [
-        moved(hands + heap, 60, 110, 0, 1.25),
-        moved(hands + heap + worms(40, -6, 80, 34, 11, 0.8), 500, 110, 0, 1.25),
-        worm(160, 116, 20, 0.9),
-        tick(64, 42),
-        strong(104, 46, "none to three worms: slice"),
-        cross(508, 52),
-        strong(544, 46, "more: wait a week"),
-        words(544, 66, "feed the front, keep the back dry"),
-        part("M440 20V250"),
+        above,
+        key(26, 64, 1),
+        strong(540, 50, "dig a hand deep at the back,"),
+        strong(540, 70, "on both sides and in the middle"),
+        words(540, 92, "the lane from above, its face to the right"),
+        key(26, 168, 2),
+        moved(hands + heap, 60, 236, 0, 1.25),
+        moved(hands + heap + worms(40, -6, 80, 34, 11, 0.8), 500, 236, 0, 1.25),
+        worm(160, 242, 20, 0.9),
+        tick(64, 168),
+        strong(104, 172, "none to three worms: slice"),
+        cross(508, 178),
+        strong(544, 172, "more: wait a week"),
+        words(544, 192, "feed the front, keep the back dry"),
+        part("M440 146V376"),
     ]
     return Drawing(
         "looking",
         "Look before you slice",
         "Dig a hand deep at the back, on both sides and in the middle, and count.",
-        plate(880, 270, shapes),
-        "Two pairs of gloved hands hold castings: in the left one worm, in the right eleven.",
+        plate(880, 396, shapes),
+        "A lane from above with three holes behind its back board. Below, two pairs of gloved hands hold castings: in"
+        " the left one worm, in the right eleven.",
     )
 
 

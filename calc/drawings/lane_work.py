@@ -2,6 +2,7 @@
 
 from math import radians, tan
 
+from calc.drawings.moisture_work import fist
 from calc.drawings.parts import (
     Point,
     arrow,
@@ -11,6 +12,7 @@ from calc.drawings.parts import (
     box,
     bucket,
     crease,
+    cross,
     disc,
     drop,
     fork,
@@ -27,6 +29,7 @@ from calc.drawings.parts import (
     stroke,
     strong,
     thermometer,
+    tick,
     track,
     words,
     worm,
@@ -189,8 +192,10 @@ def mirrored_person(x: float, ground: float, top: float, high: float) -> str:
 def place() -> Drawing:
     """What a good place for a lane has."""
     ground = 300
-    tree = ink("M712 300V190h16V300z", "wood") + ink(
-        "M640 200q-30 -60 30 -84q10 -56 66 -40q62 -10 60 46q40 30 4 72q-80 40 -160 6z", "leaf"
+    tree = (
+        part("M796 302q-30 4 -62 26M799 302q-6 20 -26 40M803 302q12 16 40 24")
+        + ink("M792 300V190h16V300z", "wood")
+        + ink("M720 200q-30 -60 30 -84q10 -56 66 -40q62 -10 60 46q40 30 4 72q-80 40 -160 6z", "leaf")
     )
     shed = box(40, 150, 150, 150, "wood") + ink("M24 156L115 96L206 156z", "grey") + box(92, 208, 46, 92, "paper")
     tap = stroke("M226 300V232h20v14", "timber") + disc(226, 228, 8, "metal") + drop(246, 262)
@@ -200,8 +205,8 @@ def place() -> Drawing:
         + box(322, 238, 8, 62, "wood")
     )
     shade = stroke("M306 300V150M640 300V150", "timber") + ink("M296 150H650l-10 -16H306z", "cloth")
-    slope = ink("M0 300H900V360H0z", "ground") + stroke("M250 306L880 326", "rope")
-    house = moved(box(-40, -60, 80, 60, "paper") + ink("M-50 -58L0 -100L50 -58z", "grey"), 850, 300, 0, 0.6)
+    slope = ink("M0 300H1000V360H0z", "ground") + stroke("M250 306L680 320", "rope")
+    house = moved(box(-40, -60, 80, 60, "paper") + ink("M-50 -58L0 -100L50 -58z", "grey"), 950, 300, 0, 0.6)
     shapes = [
         slope,
         shed,
@@ -210,23 +215,27 @@ def place() -> Drawing:
         shade,
         lane,
         house,
-        arrow((660, 330), (820, 336), "water"),
-        standing(668, ground, -1),
+        arrow((380, 332), (540, 339), "water"),
+        arrow((622, 290), (686, 290)),
+        cross(664, 338),
+        arrow((980, 40), (900, 40), "water"),
+        words(980, 28, "usual wind", "end"),
+        standing(728, ground, -1),
         key(115, 70, 1, (115, 130)),
         key(262, 186, 2, (232, 228)),
         key(470, 108, 3, (470, 140)),
-        key(470, 340, 4, (470, 306)),
-        key(700, 60, 5, (704, 110)),
-        key(850, 216, 6, (850, 244)),
-        key(590, 214, 7, (580, 268)),
+        key(300, 340, 4, (300, 308)),
+        key(712, 340, 5, (740, 323)),
+        key(950, 216, 6, (950, 244)),
+        key(674, 232, 7, (656, 288)),
     ]
     return Drawing(
         "place",
         "A place that works: shade, water, drainage, room to walk",
         "Look for these seven before you buy a board.",
-        plate(900, 360, shapes),
+        plate(1000, 360, shapes),
         "A lane under a shade frame between a shed and a tree; a tap beside it, ground that falls away from it, room in"
-        " front of the face, neighbours well away.",
+        " front of the face, the roots of the tree outside the bed, neighbours well away and the usual wind from them.",
         keys=(
             "Tools and feed under a roof, near.",
             (
@@ -236,7 +245,7 @@ def place() -> Drawing:
             "Full shade in summer, from a frame, a tree or a wall.",
             "Ground that falls away a little: water must leave, and not into a well, a ditch or the neighbour's.",
             "No roots under the bed: a tree will eat it from below.",
-            "Neighbours downwind and far enough. Ask what your place allows before you build.",
+            "Neighbours far enough away, and not downwind. Ask what your place allows before you build.",
             "Room before the face: the lane walks several feet before the first slice, and a barrow has to turn.",
         ),
     )
@@ -280,6 +289,7 @@ def filling() -> Drawing:
         strong(56, 36, "fill"),
         strong(356, 36, "rake level"),
         strong(656, 36, "wet, in 3 or 4 goes"),
+        words(656, 56, "then wait a week"),
     ]
     return Drawing(
         "filling",
@@ -311,9 +321,9 @@ def lamp(x: float) -> str:
     )
 
 
-def hand_over(x: float, y: float) -> str:
-    """A hand in a glove that reaches down to the bed."""
-    return moved(ink("M-30 -4q14 -22 34 -10l16 8q8 6 -2 10l-18 2q-22 8 -30 -10z", "glove", "part"), x, y)
+def leaf(x: float, y: float, turn: float = 0) -> str:
+    """One leaf for the cover of leaves."""
+    return moved(ink("M-24 0q22 -26 50 -6q-22 24 -50 6z", "leaf", "part") + crease("M-20 0q20 -10 42 -6"), x, y, turn)
 
 
 @drawing("lane.evenings")
@@ -332,7 +342,11 @@ def evenings() -> Drawing:
         shapes += [f'<path class="part" d="M{left} {top}h119v176h-119z"/>', strong(left + 10, 40, f"evening {evening}")]
         shapes += [ink(track([(left + 6, 196), (left + 78, 196), (left + 108, 226), (left + 6, 226)], True), "bedding")]
         if evening == 1:
-            shapes += [lamp(left + 58), worms(left + 16, 176, 66, 14, 9, 0.7)]
+            shapes += [
+                lamp(left + 58),
+                worms(left + 16, 176, 66, 14, 9, 0.7),
+                words(left + 60, 152, "worms in", "middle"),
+            ]
         elif evening in (2, 3):
             shapes += [
                 lamp(left + 58),
@@ -340,8 +354,9 @@ def evenings() -> Drawing:
                 worm(left + 30, 188, 10, 0.7) if evening == 2 else "",
             ]
         elif evening == 4:
-            shapes += [fed(left, half_inch), worms(left + 30, 204, 52, 14, 8, 0.6), hand_over(left + 60, 150)]
-            shapes += [drop(left + 88 + 8 * place, 180 + 10 * place, 0.5) for place in range(3)]
+            shapes += [fed(left, half_inch), worms(left + 30, 204, 52, 14, 8, 0.6), leaf(left + 36, 118)]
+            shapes += [arrow((left + 52, 130), (left + 82, 176))]
+            shapes += [drop(left + 92 + 7 * place, 140 + 20 * place, 0.6) for place in range(3)]
         elif evening == 5:
             shapes += [
                 fed(left, half_inch),
@@ -349,18 +364,17 @@ def evenings() -> Drawing:
                 thermometer(left + 72, 128, 84, -15, 0.4),
             ]
         elif evening == 6:
-            shapes += [fed(left, 2 * half_inch), worms(left + 34, 204, 48, 14, 9, 0.6), hand_over(left + 60, 132)]
-            shapes += [drop(left + 46 + 12 * place, 152 + 8 * (place % 2), 0.6) for place in range(3)]
+            shapes += [fed(left, 2 * half_inch), worms(left + 34, 204, 48, 14, 9, 0.6)]
+            shapes += [moved(fist() + "".join(drop(x, 148, 1.5) for x in (26, 60, 94)), left + 20, 76, 0, 0.46)]
         else:
             shapes += [
                 fed(left, 2 * half_inch),
                 worms(left + 44, 202, 44, 16, 10, 0.6),
                 worm(left + 97, 212, 45, 0.6),
-                moved(
-                    ink("M-24 0q22 -26 50 -6q-22 24 -50 6z", "leaf", "part") + crease("M-20 0q20 -10 42 -6"),
-                    left + 78,
-                    168,
-                ),
+                worm(left + 88, 202, 40, 0.6),
+                leaf(left + 86, 138, -40),
+                arrow((left + 92, 184), (left + 92, 156)),
+                tick(left + 18, 120),
             ]
     shapes.append(words(8, 256, "no feed for three days"))
     shapes.append(part("M8 264H381M389 264H635M643 264H897"))
@@ -373,7 +387,8 @@ def evenings() -> Drawing:
         plate(905, 276, shapes),
         "Seven small pictures of a bed, an evening each. Worms go in under a lamp, which is on for three nights;"
         " nothing is fed. On the fourth evening a first thin layer is laid; on the fifth a thermometer stands in it."
-        " On the sixth a handful is squeezed, and the next layer is twice as thick. On the last the leaves are lifted.",
+        " On the sixth a handful is squeezed, and the next layer is twice as thick. On the last the leaves are lifted,"
+        " and worms are in the feed.",
         keys=(
             (
                 "Wet your hands and spread the worms over the top. Hang up a battery lamp: they go down, not away. Do"
@@ -429,7 +444,9 @@ def laying() -> Drawing:
         key(436, 60, 1, (top + 60, ground - high + 54)),
         key(120, 60, 2, (320, ground - 80)),
         key(610, 60, 3, (540, ground - high + 10)),
+        arrow((468, ground - 40), (532, ground - 40)),
         arrow((foot + 46, ground - 10), (foot + 92, ground - 10)),
+        words(foot + 46, ground + 20, "the face walks this way"),
     ]
     return Drawing(
         "laying",

@@ -90,7 +90,7 @@ def add(out: Path) -> None:
 
 def offer(path: Path, pages: int, size: int) -> None:
     """Name the book below the page that it was printed from; pages, size: of the book, size in bytes."""
-    page = tree.Page(OFFERED, path.read_text(encoding="utf-8"))
+    page = tree.Page(OFFERED, path.read_text(encoding="utf-8").rstrip())  # as it was before it was written
     beside = page.one(f'a[href="../{whole.NAME}"]').parent
     assert beside is not None
     tree.after(

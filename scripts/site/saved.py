@@ -20,7 +20,7 @@ STATE = '<span data-copy-state=""></span>'
 STATE_HERE = '<span data-copy-state="">This is a saved copy: it needs no network.</span>'
 """Said at the foot of each page: over http by the page's script, in the copy by the copy."""
 BUTTON = re.compile(rf'<a [^>]*href="[^"]*{re.escape(NAME)}"[^>]*>.*?</a>', re.DOTALL)
-BOOK = re.compile(r'<p data-book="?"?>.*?</p>\s*', re.DOTALL)
+BOOK = re.compile(r'<p data-book="?"?>.*?</p>', re.DOTALL)
 BUTTON_HERE = "<strong>You are reading it.</strong>"
 """The copy holds no button for itself, nor the book as a PDF: the files are not in it."""
 
