@@ -34,7 +34,7 @@ def materials_table() -> str:
         '<section class="materials" aria-label="Materials and their figures" tabindex="0"><table'
         f' class="materials-table"><caption>{len(MATERIALS)} materials: the typical figure, then low to high. Open a'
         ' name for notes and sources.</caption><thead><tr><th scope="col"'
-        f' class="materials-unseen"><span>Material</span></th>{heads}</tr></thead>{bodies}</table></section>'
+        f' class="materials-name">Material</th>{heads}</tr></thead>{bodies}</table></section>'
     )
 
 
@@ -44,7 +44,7 @@ def _group(key: str, title: str) -> str:
 
 
 def _row(material: Material) -> str:
-    """Two lines: the name with its notes, and the figures under their own header, which only a screen reader needs."""
+    """The name with its notes, then the figures: beside it on a desk, below it on a phone."""
     cells = (
         _cell(material.moisture, 100),
         _cell(material.nitrogen, 100),
@@ -52,11 +52,7 @@ def _row(material: Material) -> str:
         _density(material.bulk_density),
     )
     name = f"<details><summary>{_sentence(material.name)}</summary>{_notes(material)}</details>"
-    header = f'<th scope="row" class="materials-unseen"><span>{_sentence(material.name)}</span></th>'
-    return (
-        f'<tr><td class="materials-name" id="{_anchor(material.name)}"'
-        f' colspan="5">{name}</td></tr><tr>{header}{"".join(cells)}</tr>'
-    )
+    return f'<tr><th scope="row" class="materials-name" id="{_anchor(material.name)}">{name}</th>{"".join(cells)}</tr>'
 
 
 def _anchor(name: str) -> str:

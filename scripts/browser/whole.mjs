@@ -17,6 +17,7 @@ const ON_SCREEN_ONLY = [
   ".calc-plotted", ".calc-text-equivalent", ".figure-narrow", "[data-copy-state]", "[data-copy-buttons]", "[data-live]", "[hidden]",
 ].join(", ");
 const REFERS = ["for", "headers", "list", "aria-describedby", "aria-labelledby", "aria-controls"]; // attributes that hold ids
+const MOST = 40, SHOWN = 12; // rows of a wide table that are printed whole, and those of a longer one that are: a logbook stands on four pages
 const LONG = 14; // rows of a narrow table from which on it goes into columns
 const LEFT_OUT = ["plan.html", "method/intact.html", "records/posters.html"]; // nothing to read without a script; drawings that stand in their chapters
 
@@ -54,7 +55,11 @@ function rowsOf(area) {
   const used = read.columns.map((_, at) => read.rows.some((row) => row[at]));
   const title = (name) => [columns.find((column) => column.name === name).label, ...(read.headings[name] ?? []).map((mark) => `(${mark})`)].join(" ");
   const line = (cells, tag) => make("tr", {}, ...cells.filter((_, at) => used[at]).map((cell) => make(tag, tag === "th" ? { scope: "col" } : {}, cell)));
-  return make("table", {}, make("thead", {}, line(read.columns.map(title), "th")), make("tbody", {}, ...read.rows.map((row) => line(row, "td"))));
+  const width = used.filter(Boolean).length;
+  const shown = width > 3 && read.rows.length > MOST ? read.rows.slice(0, SHOWN) : read.rows;
+  const rest = read.rows.length - shown.length;
+  const more = rest ? [make("tr", {}, make("td", { colspan: `${width}` }, `… and ${rest} rows more, in the handbook itself`))] : [];
+  return make("table", {}, make("thead", {}, line(read.columns.map(title), "th")), make("tbody", {}, ...shown.map((row) => line(row, "td")), ...more));
 }
 
 /** A form as a list of what was filled in. */
@@ -91,6 +96,7 @@ function chapter({ page, title: words, depth }) {
   for (const part of article.querySelectorAll("form.calc-form")) part.replaceWith(given(part));
   key ??= article.querySelector(".sure-key")?.cloneNode(true);
   for (const part of article.querySelectorAll(ON_SCREEN_ONLY)) part.remove();
+  for (const part of article.querySelectorAll("p")) if (/^Next:/.test(part.textContent.trim())) part.remove(); // in a book the next page follows
   for (const part of [...article.querySelectorAll("details")].reverse()) part.replaceWith(unfolded(part));
   for (const part of article.querySelectorAll("p, header, div")) if (!part.children.length && !part.textContent.trim() && !part.id) part.remove();
   for (const part of article.querySelectorAll("section.calc")) part.removeAttribute("aria-labelledby"); // one calculator may stand on two pages: no landmark

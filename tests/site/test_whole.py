@@ -108,3 +108,14 @@ def test_tables_of_the_book_are_read_as_the_page_reads_them(book, tmp_path):
         for name in ("doubt", "month")
     )
     assert (doubt / 100, month) == (pytest.approx(quoted.get("doubt") or 0.0), quoted.get("month") or 0)
+
+
+def test_a_logbook_fills_no_sheets(book):
+    """The farm's logbook stood whole on each of its four pages: twelve sheets of rows that nobody reads."""
+    more = re.findall(r"… and (\d+) rows more", book)
+    assert len(more) >= 4 and all(int(rest) > 28 for rest in more)
+    assert max(table.count("<tr>") for table in re.findall(r"<dd><table>.*?</table>", book, re.DOTALL)) <= 60
+
+
+def test_the_book_does_not_say_what_follows(book):
+    assert "Next:" not in book
