@@ -5,6 +5,7 @@ back.
 import ast
 import contextlib
 import io
+import re
 import traceback
 from collections.abc import Iterator
 from functools import cache
@@ -109,13 +110,18 @@ def unit(name: str) -> str:
     return "" if name == "1" else f" [{escape(name)}]"
 
 
+def coded(text: str) -> str:
+    """Words of a docstring as HTML: what stands between backticks is code."""
+    return re.sub(r"`([^`]+)`", r"<code>\1</code>", escape(text))
+
+
 def reference() -> str:
     """Every function that a chapter offers, chapter by chapter."""
     parts = []
     for module in chapters():
         items = "".join(
             f"<dt><code>{escape(signature(function))}</code></dt>"
-            + "".join(f"<dd>{escape(' '.join(part.split()))}</dd>" for part in said(function).split("\n\n") if part)
+            + "".join(f"<dd>{coded(' '.join(part.split()))}</dd>" for part in said(function).split("\n\n") if part)
             + answered(function)
             for function in callables(module)
         )
