@@ -1,5 +1,6 @@
 """Drawings of working safely and of finding out what is wrong."""
 
+from calc.drawings.moisture_work import fist
 from calc.drawings.parts import (
     bucket,
     cross,
@@ -77,11 +78,7 @@ def senses() -> Drawing:
     nose = ink("M-6 -60q30 20 34 60q2 14 -12 18q-8 12 -26 4", "skin") + stroke(
         "M40 30q14 -10 28 0t28 0M44 52q14 -10 28 0t28 0", "heat"
     )
-    hand = (
-        ink("M-40 30q-6 -30 20 -34q10 -14 34 -14t34 14q20 4 14 34q-14 28 -50 28t-52 -28z", "glove")
-        + drop(-10, 78)
-        + drop(18, 88)
-    )
+    hand = moved(fist() + drop(34, 136, 1.3) + drop(66, 142, 1.3), -62, -52, 0, 0.78)
     eye = ink("M-50 0Q0 -46 50 0Q0 46 -50 0z", "paper") + disc(0, 0, 20, "leaf") + disc(0, 0, 9, "ink", "part")
     shapes = []
     for place, (name, thing, asks) in enumerate(
@@ -106,7 +103,7 @@ def senses() -> Drawing:
         "Nose, hand, eye, thermometer: in this order",
         "Two minutes with all four name most troubles before you do anything about them.",
         plate(910, 294, shapes),
-        "Four signs: a nose with a smell, a gloved hand with drops, an eye, a thermometer.",
+        "Four signs: a nose with a smell, a fist with drops, an eye, a thermometer.",
         keys=(
             (
                 "Smell at a hand's depth. Sour or rotten eggs: too wet, too much feed. Ammonia: too much nitrogen."
