@@ -192,10 +192,13 @@ def mirrored_person(x: float, ground: float, top: float, high: float) -> str:
 def place() -> Drawing:
     """What a good place for a lane has."""
     ground = 300
-    tree = (
-        part("M796 302q-30 4 -62 26M799 302q-6 20 -26 40M803 302q12 16 40 24")
-        + ink("M792 300V190h16V300z", "wood")
-        + ink("M720 200q-30 -60 30 -84q10 -56 66 -40q62 -10 60 46q40 30 4 72q-80 40 -160 6z", "leaf")
+    tree = part("M772 302q-30 4 -58 24M775 302q-6 20 -26 38M779 302q12 16 40 24") + moved(
+        ink("M-8 0V-110h16V0z", "wood")
+        + ink("M-80 -100q-30 -60 30 -84q10 -56 66 -40q62 -10 60 46q40 30 4 72q-80 40 -160 6z", "leaf"),
+        776,
+        ground,
+        0,
+        0.75,
     )
     shed = box(40, 150, 150, 150, "wood") + ink("M24 156L115 96L206 156z", "grey") + box(92, 208, 46, 92, "paper")
     tap = stroke("M226 300V232h20v14", "timber") + disc(226, 228, 8, "metal") + drop(246, 262)
@@ -205,8 +208,8 @@ def place() -> Drawing:
         + box(322, 238, 8, 62, "wood")
     )
     shade = stroke("M306 300V150M640 300V150", "timber") + ink("M296 150H650l-10 -16H306z", "cloth")
-    slope = ink("M0 300H1000V360H0z", "ground") + stroke("M250 306L680 320", "rope")
-    house = moved(box(-40, -60, 80, 60, "paper") + ink("M-50 -58L0 -100L50 -58z", "grey"), 950, 300, 0, 0.6)
+    slope = ink("M0 300H900V360H0z", "ground") + stroke("M250 306L680 320", "rope")
+    house = moved(box(-40, -60, 80, 60, "paper") + ink("M-50 -58L0 -100L50 -58z", "grey"), 870, 300, 0, 0.45)
     shapes = [
         slope,
         shed,
@@ -217,25 +220,26 @@ def place() -> Drawing:
         house,
         arrow((380, 332), (540, 339), "water"),
         arrow((622, 290), (686, 290)),
-        cross(664, 338),
-        arrow((980, 40), (900, 40), "water"),
-        words(980, 28, "usual wind", "end"),
-        standing(728, ground, -1),
+        cross(650, 338),
+        arrow((880, 40), (800, 40), "water"),
+        words(880, 28, "usual wind", "end"),
+        standing(722, ground, -1),
         key(115, 70, 1, (115, 130)),
         key(262, 186, 2, (232, 228)),
         key(470, 108, 3, (470, 140)),
         key(300, 340, 4, (300, 308)),
-        key(712, 340, 5, (740, 323)),
-        key(950, 216, 6, (950, 244)),
+        key(694, 340, 5, (720, 323)),
+        key(870, 226, 6, (870, 256)),
         key(674, 232, 7, (656, 288)),
     ]
     return Drawing(
         "place",
         "A place that works: shade, water, drainage, room to walk",
         "Look for these seven before you buy a board.",
-        plate(1000, 360, shapes),
+        plate(900, 360, shapes),
         "A lane under a shade frame between a shed and a tree; a tap beside it, ground that falls away from it, room in"
-        " front of the face, the roots of the tree outside the bed, neighbours well away and the usual wind from them.",
+        " front of the face. The roots of the tree end before the bed. The usual wind comes from the neighbours, who"
+        " are well away.",
         keys=(
             "Tools and feed under a roof, near.",
             (
