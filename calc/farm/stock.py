@@ -380,6 +380,7 @@ def _figures(v: Any, rows: Sequence[tuple[Any, ...]]) -> list[Figure]:
             y=Axis("", kind="band"),
             marks=[
                 Mark("spans", [(row[0], row[7].low, row[7].high) for row in shown], label="to promise", tone="muted"),
+                Mark("dots", [(row[7].value, row[0]) for row in shown], label="most likely"),
                 Mark("bars", [(row[4], row[0]) for row in shown], label="left now"),
             ],
             numbers_in="stock",

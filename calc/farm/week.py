@@ -365,8 +365,21 @@ def in_words(v: Any, one: Due) -> str:
     amount, unit = shown_amount(v, one)
     if amount is None:
         return ""
-    several = "s" if one.unit in ("tray", "bag", "tub", "unit") and amount != 1 else ""
-    return f"{v.say(amount, '1', digits=2)} {unit}{several}"
+    return f"{v.say(amount, '1', digits=2)} {unit if amount == 1 else several(unit)}"
+
+
+def several(unit: str) -> str:
+    """A unit as it stands behind a number of them: words in the plural, signs of measure as they are.
+
+    >>> [several(unit) for unit in ("sack", "box of 500 g", "lb", "yard", "20 L")]
+    ['sacks', 'boxes of 500 g', 'lb', 'yards', '20 L']
+    """
+    word, of, rest = unit.partition(" of ")
+    if not word.isalpha() or not word.isascii() or not word.islower():
+        return unit
+    if len(word) < 3 or word in ("gal", "yd", "kg") or word.endswith("s"):
+        return unit
+    return word + ("es" if word.endswith(("x", "ch", "sh")) else "s") + of + rest
 
 
 def said(v: Any, one: Due) -> str:
@@ -534,11 +547,15 @@ def _figures(v: Any, due: Sequence[Due]) -> list[Figure]:
     places = list(dict.fromkeys(one.place for one in due))
     late = {place: [day for one, day in zip(due, days) if one.place == place and one.day < start] for place in places}
     busiest = max(range(WEEK), key=days.count)
+    waiting = sum(one.day < start for one in due) if busiest == 0 else 0
     return [
         Figure(
             "week",
             "The week, place by place",
-            finding=f"Most is due on {day_text(start + timedelta(days=busiest))}: {days.count(busiest)} things.",
+            finding=(
+                f"Most is due on {day_text(start + timedelta(days=busiest))}: {days.count(busiest)} "
+                f"{'thing' if days.count(busiest) == 1 else 'things'}{f', {waiting} of them late' if waiting else ''}."
+            ),
             x=Axis("Days from today", "1", low=0, high=WEEK),
             y=Axis("", kind="band"),
             marks=[

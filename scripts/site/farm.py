@@ -21,6 +21,7 @@ from calc.engine.read import Told, read_inputs, read_value
 from calc.engine.register import every
 from calc.engine.run import answer
 from calc.facts import climate as climates
+from calc.farm.stock import WEEKS_A_MONTH
 from calc.inputs import BED_HEIGHT, CASTINGS_BULK_DENSITY, START_DATE
 
 CHAPTERS = {
@@ -211,6 +212,8 @@ MEANS = asked_by_all("monthly_means", "monthly_temperature")
 UNIT_PRICES = {"pound": ("worms", POUND), "kilogram": ("worms", 1.0), "yard": ("bulk", YARD3), "metre": ("bulk", 1.0)}
 """What the money pages call a unit: which of our prices gives it, and how much of it that is [kg or m3]."""
 FARM_PAGES = ("farm.week", "farm.stock", "farm.money", "records.learn")
+FARM_TABLES = ("lanes", "rooms", "products", "log")
+"""A bare name of these is the table of the farm's pages, whatever other calculators call so."""
 MONEY_PAGES = ("economics.unit_cost", "economics.cash", "economics.return")
 
 
@@ -472,7 +475,7 @@ class Reading:
         """The tables of the farm's pages: its own products and first lane where they follow from what the file says,
         and none of the demo farm's rows anywhere.
         """
-        line = 1
+        line, own = 1, self.mixed()
         sold = [row for price in prices if (row := self.sold(price))]
         for calculator in holding_label("products", "What you sell"):
             self.set_unless_given(calculator, "products", sold, line)
@@ -480,13 +483,30 @@ class Reading:
             for name in ("rooms", "log"):
                 self.set_unless_given(calculator, name, [], line)
             self.set_unless_given(calculator, "lanes", self.first_lane(), line)
-        mixed = [
+        mixed = own or [
             {"product": row["name"], "castings": row["volume"], "price": row["price"], "cost": "", "demand": ""}
             for row in sold
             if row["volume"]
         ]
         if mixed:
             self.set_unless_given("economics.mix", "products", mixed, line)
+
+    def mixed(self):
+        """Rows of the page about limited castings from the farm's own table of products; none where that holds none
+        with castings.
+        """
+        rows = self.read(("farm.stock", "products")) if ("farm.stock", "products") in self.given else None
+        return [
+            {
+                "product": row["name"],
+                "castings": f"{row['castings'] / CASTINGS_BULK_DENSITY:.6g} m3",
+                "price": f"{row['price']:.10g}",
+                "cost": f"{row['packing'] or 0:.10g}",
+                "demand": "" if row["most_per_month"] is None else f"{row['most_per_month'] / WEEKS_A_MONTH:.6g}",
+            }
+            for row in rows or ()
+            if row["castings"]
+        ]
 
     def sold(self, price):
         """A row of what is sold from a price that fills something; None for any other."""
@@ -602,6 +622,8 @@ class Reading:
                     f"no calculator asks for “{shown(name)}”." + (f" The nearest is “{near[0]}”." if near else ""),
                 )
                 continue
+            if name in FARM_TABLES:  # the farm's tables, entered once for all its pages
+                places = [place for place in places if place[0] in FARM_PAGES]
             meanings = dict.fromkeys(label for _, _, label in places)
             if len(meanings) > 1:
                 offers = "; ".join(f"{calculator}.{one} ({label})" for calculator, one, label in places)

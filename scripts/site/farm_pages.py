@@ -17,8 +17,6 @@ import farm as farms
 import reading
 import tree
 
-from calc.engine.quantity import money_text
-
 DEMO = bootstrap.ROOT / "docs" / "assets" / "farm" / "quillfen.yml"
 FOLDER = "assets/farm"
 
@@ -43,6 +41,12 @@ def esc(text):
     return html.escape(str(text))
 
 
+def price_text(price, farm):
+    """A price as customers are asked for it: to the cent, in all lines alike, where any line has cents."""
+    cents = any(round(one.price, 2) % 1 for one in farm.prices)
+    return f"{farm.currency}{' ' * (len(farm.currency) > 1)}{price:,.{2 if cents else 0}f}"
+
+
 def prices_table(farm, *, plain=False):
     """What the farm sells. plain: this is the handbook itself, so the demo farm stands in, and is said to."""
     if plain:
@@ -62,7 +66,7 @@ def prices_table(farm, *, plain=False):
     head = f'<th>Product</th><th>Amount</th><th class="num">Price</th>{"<th>Good to know</th>" if about else ""}'
     rows = "\n".join(
         f"<tr><td>{esc(price.product)}</td><td>{esc(price.amount)}</td>"
-        f'<td class="num">{esc(money_text(price.price, farm.currency))}</td>'
+        f'<td class="num">{esc(price_text(price.price, farm))}</td>'
         f"{f'<td>{esc(price.about)}</td>' if about else ''}</tr>"
         for price in farm.prices
     )

@@ -112,10 +112,10 @@ function begin() {
 function callThemeAt(acts) {
   for (const act of acts) addEventListener(act, callTheme, { once: true, passive: true });
 }
+state.hear((ids) => { for (const one of calculators()) one.follow(ids); }); // before any begins: what it sets at once, today above all, is heard
 if (document.readyState === "loading") addEventListener("DOMContentLoaded", begin);
 else begin();
 
-state.hear((ids) => { for (const one of calculators()) one.follow(ids); });
 addEventListener("hashchange", () => { for (const one of calculators()) one.relink(); }); // a link opened on the page that it is for
 addEventListener("pagehide", () => python.stop());
 addEventListener("pageshow", ({ persisted }) => {
