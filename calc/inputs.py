@@ -23,7 +23,6 @@ BedHeight = Annotated[
     float, Number("m", "Bed height", 0.1, 1.5, us="in", metric="cm", help="From the ground to the top of the bed.")
 ]
 BED_HEIGHT = 18 * INCH
-BedArea = Annotated[float, Number("m2", "Bed area", 0.05, 2000, help="Length times width of the bed.")]
 BED_AREA = 32 * FOOT**2
 LaneArea = Annotated[
     float | None,

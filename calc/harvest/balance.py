@@ -97,7 +97,7 @@ class Balance(Answer):
 )
 def balance(
     mass: Annotated[float, Number("kg", "Feed", 0.01, 1e7, help="Weight as fed.")] = 1000 * POUND,
-    moisture_before: Annotated[float, Share("Moisture of the feed", 0, 0.97, spread=(0.6, 0.8))] = FEED_MOISTURE,
+    moisture_before: Annotated[float, Share("Moisture of this feed", 0, 0.97, spread=(0.6, 0.8))] = FEED_MOISTURE,
     moisture_after: Annotated[
         float, Share("Moisture of the castings", 0, 0.97, fact=facts.CUT_MOISTURE)
     ] = facts.CUT_MOISTURE.typical,
@@ -122,7 +122,7 @@ def balance(
         ),
     ] = facts.ASH_AFTER.typical,
     bulk_density_before: Annotated[
-        float, Number("kg/m3", "Bulk density of the feed", 30, 1300, spread=(400, 750))
+        float, Number("kg/m3", "Bulk density of this feed", 30, 1300, spread=(400, 750))
     ] = FEED_BULK_DENSITY,
     bulk_density_after: Annotated[
         float,

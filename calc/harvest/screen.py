@@ -187,7 +187,7 @@ def screen(
         ),
     ] = facts.EFFICIENCY.typical,
     throughput_per_hour: Annotated[
-        float, Number("kg/hour", "Screened in an hour", 1, 1e5, fact=facts.THROUGHPUT)
+        float, Number("kg/hour", "Screened in an hour", 5, 20000, fact=facts.THROUGHPUT)
     ] = facts.THROUGHPUT.typical,
     castings_bulk_density: Annotated[
         float, Number("kg/m3", "Bulk density of the product", 100, 1300, fact=facts.CASTINGS_DENSITY)

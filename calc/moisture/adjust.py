@@ -27,7 +27,7 @@ from calc.engine import (
     presents,
 )
 from calc.facts import moisture as facts
-from calc.inputs import BED_AREA, BedArea
+from calc.inputs import BED_AREA
 
 WATER_DENSITY = 1000.0
 """Water [kg/m³], near enough at any temperature a hose gives."""
@@ -179,7 +179,16 @@ def adjust(
             group="Bedding and bed",
         ),
     ] = facts.DRY_BEDDING.typical,
-    area: BedArea = BED_AREA / 8,
+    area: Annotated[
+        float,
+        Number(
+            "m2",
+            "Area it lies on",
+            0.05,
+            2000,
+            help="Of this bedding, for the depth of its water. It need not be a whole lane.",
+        ),
+    ] = BED_AREA / 8,
 ) -> Adjusted:
     """Water to add or lose, or dry bedding to add, to bring bedding to a wanted moisture.
 

@@ -28,6 +28,10 @@ RENAMED = {
     "monthly_means: Mean of each month, January first": "monthly_temperature: Mean air temperature of each month",
     "monthly_means: Mean temperature of each month": "monthly_temperature: Mean air temperature of each month",
     "weather_year: Kind of year": "year: Kind of year",
+    "throughput_per_hour: Screened in an hour": "screened_per_hour: Screened in an hour",
+    "moisture_before: Moisture of the feed": "moisture_before: Moisture of this feed",
+    "bulk_density_before: Bulk density of the feed": "bulk_density_before: Bulk density of this feed",
+    "area: Bed area": "area: Area it lies on",
 }
 """Old key: the key that means the same now.
 

@@ -187,10 +187,6 @@ def test_a_figure_that_makes_the_lane_is_asked_on_every_page_about_it() -> None:
 
 ANOTHER_THING = {
     "Moisture wanted": "of the base of a lane, and of any bedding",
-    "Bed area": "of a lane, and of any bedding; the lane's is handed over",
-    "Bulk density of the feed": "of a lane, and of a heap that was weighed",
-    "Moisture of the feed": "of a lane, and of a heap that was weighed",
-    "Screened in an hour": "over a year, and on the deck that is looked at",
 }
 """Inputs of one label that stand under two keys of the plan, and why."""
 
