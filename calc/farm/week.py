@@ -369,7 +369,7 @@ def in_words(v: Any, one: Due) -> str:
 
 
 def several(unit: str) -> str:
-    """A unit as it stands behind a number of them: words in the plural, signs of measure as they are.
+    """A unit as it stands behind a figure: words in the plural, signs of measure as they are.
 
     >>> [several(unit) for unit in ("sack", "box of 500 g", "lb", "yard", "20 L")]
     ['sacks', 'boxes of 500 g', 'lb', 'yards', '20 L']
