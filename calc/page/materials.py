@@ -34,17 +34,20 @@ def materials_table() -> str:
         '<section class="materials" aria-label="Materials and their figures" tabindex="0"><table'
         f' class="materials-table"><caption>{len(MATERIALS)} materials: the typical figure, then low to high. Open a'
         ' name for notes and sources.</caption><thead><tr><th scope="col"'
-        f' class="materials-name">Material</th>{heads}</tr></thead>{bodies}</table></section>'
+        f' class="materials-name" colspan="2">Material</th>{heads}</tr></thead>{bodies}</table></section>'
     )
 
 
 def _group(key: str, title: str) -> str:
     rows = "".join(_row(material) for material in MATERIALS if material.group == key)
-    return f'<tbody><tr><th class="materials-group" scope="rowgroup" colspan="5">{title}</th></tr>{rows}</tbody>'
+    return f'<tbody><tr><th class="materials-group" scope="rowgroup" colspan="6">{title}</th></tr>{rows}</tbody>'
 
 
 def _row(material: Material) -> str:
-    """The name with its notes, then the figures: beside it on a desk, below it on a phone."""
+    """The name with its notes, then the figures: beside it on a desk, below it on a phone.
+
+    What unfolds may not stand in the head of a row, so the head is one that only a screen reader needs.
+    """
     cells = (
         _cell(material.moisture, 100),
         _cell(material.nitrogen, 100),
@@ -52,7 +55,8 @@ def _row(material: Material) -> str:
         _density(material.bulk_density),
     )
     name = f"<details><summary>{_sentence(material.name)}</summary>{_notes(material)}</details>"
-    return f'<tr><th scope="row" class="materials-name" id="{_anchor(material.name)}">{name}</th>{"".join(cells)}</tr>'
+    header = f'<th scope="row" class="materials-unseen"><span>{_sentence(material.name)}</span></th>'
+    return f'<tr>{header}<td class="materials-name" id="{_anchor(material.name)}">{name}</td>{"".join(cells)}</tr>'
 
 
 def _anchor(name: str) -> str:
