@@ -523,6 +523,14 @@ def _warnings(v: View, plan: LanePlan) -> list[tuple[str | None, str]]:
     return found
 
 
+def _apart(days: Sequence[date]) -> str:
+    """How many days lie between one layer and the next, as the start of what is said of them."""
+    gaps = sorted({(later - day).days for day, later in zip(days, days[1:])})
+    if not gaps:
+        return ""
+    return f"{gaps[0]} days apart and " if len(gaps) == 1 else f"{gaps[0]} to {gaps[-1]} days apart and "
+
+
 def _reading(v: View, plan: LanePlan) -> list[str]:
     layers = questions.feeding_rows(plan)
     sentences = []
@@ -530,7 +538,8 @@ def _reading(v: View, plan: LanePlan) -> list[str]:
         thickest = v.say(max(thickness for _, thickness, _ in layers), "m", us="in", metric="cm", digits=2)
         sentences.append(
             f"The first feeding is {v['first_feeding_mass']} on {v['first_feeding_date']}. In 26 weeks there are"
-            f" {len(layers)} layers, at most {thickest} thick: each when the last one is gone."
+            f" {len(layers)} layers, {_apart([day for day, *_ in layers])}at most {thickest} thick: each when the last"
+            " one is gone."
         )
     sentences.append(
         f"At the start the worms eat {v.say(v.feed_per_week, 'kg/week', digits=2)}, and the face could take"

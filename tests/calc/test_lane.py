@@ -9,7 +9,8 @@ from hypothesis import strategies as st
 import calc
 from calc.biology import activity, crowding
 from calc.engine import FOOT, INCH, POUND, YARD3, Refused
-from calc.lane import feeding, output, starter
+from calc.engine.run import answer
+from calc.lane import feeding, output, questions, starter
 from calc.lane.asked import lane_plan
 from calc.lane.boards import KERF, SHEET_LENGTH, SHEET_WIDTH, cut_list
 from calc.lane.face import advance, dry_matter_ratio, face_foot, layer_volume
@@ -334,3 +335,12 @@ def test_crowded_worms_together_never_eat_less():
 def test_the_face_of_a_45_degree_lane():
     assert isclose(sin(radians(45)) * layer_volume(1, 1, 1, 45), 1)
     assert isclose(POUND / FOOT**2, 4.882427636383051, rel_tol=1e-12)
+
+
+def test_the_days_between_the_layers_of_the_list_are_said():
+    """The days that a first full layer would last are no pace for the year: the list has its own."""
+    said = answer("lane.feeding", {})
+    listed = [day for day, *_ in questions.feeding_rows(said.plan)]
+    gaps = [(later - day).days for day, later in zip(listed, listed[1:])]
+    assert f"{len(listed)} layers, {min(gaps)} to {max(gaps)} days apart and at most" in said.shown.reading[0]
+    assert "layers, 2 days apart and" in answer("lane.feeding", {"feed_available_per_week": 9.07}).shown.reading[0]
