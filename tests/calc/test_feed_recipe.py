@@ -265,3 +265,11 @@ def test_a_bin_too_cold_or_too_hot_is_not_promised_young(temperature, breed):
     said = calc.run("garden.worms", {"bin_temperature": temperature}, units="us")["reading"]
     assert any("they breed up to their food" in line for line in said) == breed
     assert any("hardly breed" in line for line in said) != breed
+
+
+@pytest.mark.parametrize(("times", "low", "high"), [(3.0, 30, 40), (1.5, 28.5, 31.5)])
+def test_grounds_with_leaves_heat_by_the_rule_and_by_half_of_it(times, low, high):
+    """feed/index: three times their volume of leaves, or half as much for C:N 30."""
+    rows = [{"material": "coffee grounds", "volume": 1.0}, {"material": "leaves", "volume": times}]
+    mixed = recipe(materials=rows)
+    assert low < mixed.mix_carbon_nitrogen.value < high and 0.5 < mixed.mix_moisture.value < 0.65
