@@ -83,7 +83,7 @@ class Tested(Answer):
     ]
     still_to_lose: Annotated[
         float | None,
-        Output("kg", "Water still in the sample", "Where the last three dryings are heading.", us="oz", metric="g"),
+        Output("kg", "Water still in the sample", "Where the last three dryings are heading.", us="g", metric="g"),
     ]
 
 
@@ -154,9 +154,9 @@ def test(
             "Samples",
             {
                 "sample": Text("Where from", optional=True),
-                "tare": Number("kg", "Empty container", 0, 1000, us="oz", metric="g"),
-                "wet": Number("kg", "With the wet sample", 0, 1000, us="oz", metric="g"),
-                "dry": Number("kg", "With the dried sample", 0, 1000, us="oz", metric="g", optional=True),
+                "tare": Number("kg", "Empty container", 0, 1000, us="g", metric="g"),
+                "wet": Number("kg", "With the wet sample", 0, 1000, us="g", metric="g"),
+                "dry": Number("kg", "With the dried sample", 0, 1000, us="g", metric="g", optional=True),
             },
             help=(
                 "Weights with the container. Three samples or more tell how sure the mean is. The dry weight of a"
@@ -172,7 +172,7 @@ def test(
         Sequence[dict[str, Any]],
         Log(
             "Repeated dryings of one sample",
-            {"time": Text("Time"), "weight": Number("kg", "Weight with container", 0, 1000, us="oz", metric="g")},
+            {"time": Text("Time"), "weight": Number("kg", "Weight with container", 0, 1000, us="g", metric="g")},
             help="Hours of drying, or times, and the weight with its container. Blank: dried once.",
             optional=True,
         ),
@@ -307,7 +307,7 @@ def show_test(v: View) -> Show:
     dry = v.dryings[-1]["weight"] if first.get("dry") is None else first["dry"]
 
     def weight(value: float) -> str:
-        return v.say(value, "kg", us="oz", metric="g")
+        return v.say(value, "kg", us="g", metric="g")
 
     several = len(moistures) > 1
     steps = [
@@ -420,7 +420,7 @@ def show_test(v: View) -> Show:
                 "Dryings",
                 [
                     Column("time", "Time"),
-                    Column("mass", "Sample", "kg", us="oz", metric="g"),
+                    Column("mass", "Sample", "kg", us="g", metric="g"),
                     Column("change", "Taken off", "1", us="%", metric="%"),
                     Column("verdict", "Constant?"),
                 ],
@@ -435,7 +435,7 @@ def show_test(v: View) -> Show:
                 "Drying to constant weight",
                 finding=f"The last drying took off {v.say(last_change, '1', us='%', metric='%')}.{end}",
                 x=Axis("Weighing", kind="band"),
-                y=Axis("Sample", "kg", us="oz", metric="g", low=0),
+                y=Axis("Sample", "kg", us="g", metric="g", low=0),
                 marks=[
                     Mark("line", [(row[0], row[1]) for row in rows], tone="main"),
                     Mark("dots", [(row[0], row[1]) for row in rows], tone="main"),
@@ -464,7 +464,7 @@ def show_test(v: View) -> Show:
                     zip(
                         ("first", "before", "after"),
                         (
-                            Part(f"{which} weighing", weight_then, "kg", us="oz", metric="g")
+                            Part(f"{which} weighing", weight_then, "kg", us="g", metric="g")
                             for which, weight_then in zip(("third-last", "second-last", "last"), masses[-3:])
                         ),
                     )
