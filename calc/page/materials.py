@@ -56,7 +56,7 @@ def _row(material: Material) -> str:
     )
     name = f"<details><summary>{_sentence(material.name)}</summary>{_notes(material)}</details>"
     header = f'<th scope="row" class="materials-unseen"><span>{_sentence(material.name)}</span></th>'
-    return f'<tr>{header}<td class="materials-name" id="{_anchor(material.name)}">{name}</td>{"".join(cells)}</tr>'
+    return f'<tr><td class="materials-name" id="{_anchor(material.name)}">{name}</td>{header}{"".join(cells)}</tr>'
 
 
 def _anchor(name: str) -> str:
