@@ -32,7 +32,7 @@ class Worms(Answer):
         Output(
             "kg",
             "Worms",
-            "To keep up with your scraps from the start. Half will do if you can wait two months.",
+            "To keep up with your scraps from the start. Half will do at first, where it is warm: they breed.",
             ranged=True,
             main=True,
             digits=2,
