@@ -891,7 +891,7 @@ FRANCE_2012 = Source(
     "French Republic",
     "2012",
     "Arrêté du 20 avril 2012, rubrique 2780",
-    "installations classées, composting plants; its title from memory",
+    "Installations classées, composting plants; its title from memory",
     "read",
 )
 HILLIER_LIEBERMAN = Source(
@@ -915,6 +915,6 @@ ASHRAE_HVAC = Source(
     "ASHRAE",
     "several editions",
     "ASHRAE Handbook: HVAC Applications",
-    "saturation effectiveness of direct evaporative coolers, from memory",
+    "Saturation effectiveness of direct evaporative coolers, from memory",
     "memory",
 )
