@@ -118,7 +118,7 @@ RYNK_1992 = Source(
     "Rynk (ed.)",
     "1992",
     "On-Farm Composting Handbook",
-    "NRAES-54, Northeast Regional Agricultural Engineering Service, table A.1",
+    "NRAES-54, Northeast Regional Agricultural Engineering Service, table A.1; much of it from memory",
     "second-hand",
 )
 CORNELL_1996 = Source(

@@ -13,6 +13,7 @@ from calc.climate.psychrometrics import dew_point, vapour_pressure
 from calc.economics.cash import cash
 from calc.engine import FOOT, INCH, POUND, YARD3
 from calc.facts import breeding, garden, harvest
+from calc.facts.materials import MATERIALS
 
 DOCS = Path(__file__).parents[2] / "docs"
 
@@ -172,3 +173,14 @@ def test_the_range_of_a_dose_holds_both_doses_of_the_trial():
     assert isclose(mass["low"], low) and isclose(mass["high"], high)
     typed = calc.run("garden.dose", {"share": "5 %"})["outputs"]["volume"]
     assert typed["low"] == typed["value"] == typed["high"]
+
+
+def test_how_the_properties_of_materials_were_seen():
+    sure = [
+        each.sure
+        for material in MATERIALS
+        for each in (material.moisture, material.nitrogen, material.carbon_nitrogen, material.bulk_density)
+    ]
+    text = page("method/index")
+    assert f"are from memory**: {sure.count('memory')} of {len(sure)}, marked so" in text
+    assert "We read five at their source." in text and sure.count("read") == 5
