@@ -557,6 +557,19 @@ def test_a_wrong_file_is_told_by_its_first_bytes_and_one_that_is_read_can_be_sto
     opened(b"date,what,amount\n2026-03-01,fed,12\n")
     field.locator(".calc-rows-look").filter(has_text="as understood").wait_for(timeout=PATIENCE)
 
+    opened(b"date,what,amount\n" + b"2026-03-01,fed,12\n" * 12_000)
+    field.get_by_role("button", name="Use these 12,000 rows").click(timeout=PATIENCE)
+    text = field.locator("textarea")
+    assert text.evaluate("(text) => [text.getClientRects().length, text.value.split('\\n').length > 12_000]") == [
+        0,
+        True,
+    ]
+    assert page.evaluate("document.activeElement.textContent") == "Show it as text", "no long text is laid out unasked"
+    expect(page.locator("section.calc")).not_to_have_attribute("data-pending", "")
+    assert max(page.evaluate("sent")) > 200_000, "all of it is used"
+    field.get_by_role("button", name="Show it as text").click()
+    assert text.is_visible() and page.evaluate("document.activeElement.name") == "log"
+
 
 HOLD_READING = """() => {
   const read = FileReader.prototype.readAsDataURL, text = Blob.prototype.text;

@@ -15,6 +15,7 @@ import { make } from "./element.js";
 
 const MOST_BYTES = 8_000_000; // of a file, as in calc/page/block.py
 const HEAD = 4096; // bytes of it by which its kind is known
+const LONG = 200_000; // characters; a browser takes up to a second to lay out a text field of a few times as many, each time anew
 
 /** The bytes of a file in base64.
  * @param {Blob} file @returns {Promise<string>} */
@@ -157,7 +158,7 @@ export function attachRows(textarea, changed, ask, stop) {
       look.hidden = true;
       asText = false;
       use(answer.text, answer.table);
-      /** @type {HTMLElement | null} */ (rows ? place.querySelector("input, select") : textarea)?.focus();
+      (/** @type {HTMLElement | null} */ (place.querySelector("input, select, button")) ?? textarea).focus();
     });
     const head = make("tr", {}, ...(answer.heads ?? []).map((words) => make("th", { scope: "col", textContent: words })));
     const body = answer.first.map((cells) => make("tr", {}, ...cells.map((words) => make("td", { textContent: words }))));
@@ -243,15 +244,24 @@ export function attachRows(textarea, changed, ask, stop) {
     return field;
   }
 
+  /** A long text, once the reader wants to see it. */
+  function showText() {
+    asText = true;
+    draw();
+    textarea.focus();
+  }
+
   function draw() {
     const shown = Boolean(rows) && !asText;
-    place.hidden = !shown;
-    textarea.hidden = shown;
+    const long = !rows && !asText && textarea.value.length > LONG;
+    place.hidden = !(shown || long);
+    textarea.hidden = shown || long;
     swap.hidden = !rows;
     swap.textContent = shown ? "Edit as text" : "Edit as a table";
     swap.setAttribute("aria-label", `${swap.textContent}: ${label}`);
     place.replaceChildren();
     if (rows && shown) drawTable(rows);
+    if (long) place.append(make("p", { textContent: "This table is too long to show here. All of it is used." }), button("Show it as text", showText));
     mark();
   }
 
