@@ -208,7 +208,7 @@ def show_worms(v: View) -> Show:
             "Start with half of that and feed half: they breed up to their food within a few months."
             if biology.SLOW_BELOW <= v.bin_temperature <= biology.BAND_HIGH.typical
             else f"At {v['bin_temperature']} they hardly breed: do not count on more worms than you put in.",
-            f"In a year you take out about {v['castings_per_year']} of castings.",
+            f"You take out about {v['castings_per_year']} of castings.",
         ],
         cautions=[
             "Never tip a bin out near woods or water. Freeze castings for one to four weeks before they go outdoors"
