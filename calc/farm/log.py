@@ -70,6 +70,7 @@ class Book:
     entries: list[Entry] = field(default_factory=list)
     orders: list[Entry] = field(default_factory=list)
     told: list[str] = field(default_factory=list)
+    priced: bool = False  # whether units were counted from money, so that they hang on the prices
 
     @cached_property
     def of(self) -> Mapping[str, Sequence[Entry]]:
@@ -96,11 +97,23 @@ def read_log(
     The last ones are kept: an answer and what it shows both ask for them, and another day or a longer lane is no
     reason to read twenty thousand rows anew.
     """
-    key = [str(row["name"]) for row in lanes], [str(row["name"]) for row in rooms], list(products)
-    found = next((book for known, same, book in _READ_LAST if known is rows and same == key), None)
+    key = (
+        [str(row["name"]) for row in lanes],
+        [str(row["name"]) for row in rooms],
+        [tuple(row.get(name) for name in ("name", "unit", "castings", "worms")) for row in products],
+    )
+    prices = [row["price"] for row in products]
+    found = next(
+        (
+            book
+            for known, same, then, book in _READ_LAST
+            if known is rows and same == key and (then == prices or not book.priced)
+        ),
+        None,
+    )
     if found is None:
         found = _read_log(rows, lanes, rooms, products)
-        _READ_LAST[:] = [(rows, key, found), *_READ_LAST[:1]]
+        _READ_LAST[:] = [(rows, key, prices, found), *_READ_LAST[:1]]
     last = _UP_TO_LAST[0] if _UP_TO_LAST else None
     if last is None or last[0] is not found or last[1] != today:
         _UP_TO_LAST[:] = [last := (found, today, _up_to(found, today))]
@@ -123,7 +136,7 @@ def book_of(farm: Mapping[str, Any]) -> Book:
     return read_log(farm["log"], farm["lanes"], farm["rooms"], farm["products"], farm["today"])
 
 
-_READ_LAST: list[tuple[Sequence[Row], tuple[Any, ...], Book]] = []
+_READ_LAST: list[tuple[Sequence[Row], tuple[Any, ...], list[float], Book]] = []
 _UP_TO_LAST: list[tuple[Book, date, Book]] = []
 
 
@@ -158,6 +171,7 @@ def _read_log(rows: Sequence[Row], lanes: Sequence[Row], rooms: Sequence[Row], p
         product = money = None
         if what in _OF_PRODUCTS or what == "worms":
             product, amount, money = _of_product(what, amount, row.get("unit"), place, note, products, find_product)
+            book.priced = book.priced or money is not None
             if what in ("sold", "bagged") and product is None:
                 faults.add("product", number, as_written(row.get("unit") or note or written, 30))
                 continue

@@ -5,7 +5,7 @@ money that adds up.
 import random
 import re
 import sys
-from datetime import date, timedelta
+from datetime import date, datetime, timedelta
 from itertools import pairwise
 
 import pytest
@@ -20,6 +20,7 @@ from calc.engine.describe import Event, typical
 from calc.engine.explore import value_at
 from calc.engine.run import answer
 from calc.farm.ahead import plan_of, planned_starts, tray
+from calc.farm.log import _read_log as read_anew
 from calc.farm.log import read_log
 from calc.farm.money import actuals
 from calc.farm.shelf import promised, shed_of, spread_out
@@ -462,6 +463,19 @@ def test_a_draw_of_this_weeks_feed_looks_as_far_as_its_pace_asks(today):
         whole = entry.function(**given | {"ration": ration})
         for name in ("feed_this_week", "water_this_week", "hours_this_week"):
             assert value_at(entry, given, name, ration=ration) == getattr(whole, name), (name, ration)
+
+
+def test_another_price_reads_the_logbook_anew_only_where_units_hang_on_it(monkeypatch):
+    reads = []
+    monkeypatch.setattr("calc.farm.log._read_log", lambda *asked: reads.append(asked) or read_anew(*asked))
+    dearer = [{**row, "price": 2 * row["price"]} for row in PRODUCTS]
+    for unit, amounts, times in (("bag", (32.0, 32.0), 1), ("$", (2.0, 1.0), 2)):
+        rows = [{"date": datetime(2027, 5, 1), "place": "shed", "what": "sold", "amount": 32.0, "unit": unit}]
+        rows[0] |= {"note": "Bag of castings"}
+        reads.clear()
+        found = [read_log(rows, LANES, ROOMS, products, TODAY) for products in (PRODUCTS, dearer)]
+        assert tuple(book.entries[0].amount for book in found) == amounts
+        assert len(reads) == times, unit
 
 
 def test_a_lane_in_columns_is_the_lane():
