@@ -368,7 +368,7 @@ def unit_reading(v: View) -> list[str]:
             f" {v.say(v.units_sold, '1')} units a month."
         ),
         (
-            f"{first} is the largest part ({v.money(largest)}, {_of_cost(v, largest)}), then {second.lower()}"
+            f"The largest part is {first.lower()} ({v.money(largest)}, {_of_cost(v, largest)}), then {second.lower()}"
             f" ({v.money(next_largest)}, {_of_cost(v, next_largest)}).{work}"
         ),
     ]

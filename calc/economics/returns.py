@@ -632,7 +632,16 @@ def _profile_finding(v: View, roots: Sequence[float]) -> str:
             if v.net_present_value >= 0 or roots[0] < v.discount_rate
             else "One rate makes it worth nothing."
         )
+    if not roots and gains_at_every_rate(v.course.flows):
+        return f"Up to {v.say(HIGHEST_RATE, '1', us='%', metric='%')} a year it is worth more than nothing."
     return "There is no single rate of return." if roots else "At no rate is it worth exactly nothing."
+
+
+def gains_at_every_rate(flows: Sequence[float]) -> bool:
+    """Whether flows are worth more than nothing at the highest rate that is looked at, and so at every one, where no
+    rate makes them worth nothing.
+    """
+    return net_present_value(HIGHEST_RATE, flows) > 0
 
 
 def _warnings(v: View, roots: Sequence[float]) -> list[tuple[str, str]]:
@@ -649,7 +658,14 @@ def _warnings(v: View, roots: Sequence[float]) -> list[tuple[str, str]]:
         )
     if not roots:
         found.append(
-            ("flows", "There is no rate of return: the flows never change from loss to gain, or lose at every rate.")
+            (
+                "flows",
+                "There is no rate of return: it loses at every rate."
+                if not gains_at_every_rate(v.course.flows)
+                else "There is no rate of return: nothing is put in."
+                if v.course.flows[0] >= 0
+                else "Hardly any business returns so much: look at outlay, prices and sales again.",
+            )
         )
     if v.chance_of_running_dry is not None and v.chance_of_running_dry > 0.2:
         found.append(
@@ -680,10 +696,14 @@ def return_reading(v: View, roots: Sequence[float]) -> list[str]:
             f"{len(roots)} rates fit ({', '.join(v.say(root, '1', us='%', metric='%') for root in roots)}), so none of"
             " them is the return: go by the worth today."
         )
+    elif gains_at_every_rate(v.course.flows) and v.course.flows[0] < 0:
+        sentences.append(f"It returns more than {v.say(HIGHEST_RATE, '1', us='%', metric='%')} a year.")
     else:
         sentences.append("No rate of return fits these flows.")
     sentences.append(
-        f"It is paid back after {v['payback_years']}."
+        "It is paid back within the first year."
+        if v.payback_years is not None and 0 < v.payback_years < 1
+        else f"It is paid back after {v['payback_years']}."
         if v.payback_years is not None
         else "It is not paid back within these years."
     )

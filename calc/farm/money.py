@@ -935,7 +935,9 @@ def _warnings(v: Any, farm: Farm, run: Course) -> list[tuple[str | None, str]]:
 
 def _reading(v: Any, farm: Farm, run: Course, book: Book) -> list[str]:
     if not v.products or v.contribution_per_month <= 0:
-        return ["Nothing is sold in this plan: enter products, or lanes and trays that give something to sell."]
+        return [
+            "Nothing is sold in this plan: it takes products that people ask for, and lanes or trays that give them."
+        ]
     sentences = [
         f"All products together leave {v['contribution_per_month']} after packing, for {v['hours_per_month']} of work.",
         (

@@ -417,8 +417,15 @@ def _warnings(v: Any, book: Book, shed: Shed, short: Sequence[Short]) -> list[tu
 def _reading(v: Any, rows: Sequence[tuple[Any, ...]]) -> list[str]:
     if not rows:
         return ["Enter what you sell, and the logbook says what is left of it."]
-    sentences = [f"On {v['today']}: {v['castings_left']} of castings and {v['worms_left']} of worms are not packed."]
     there = [row for row in rows if row[4] > 0]
+    if there or v.castings_left > 0 or v.worms_left > 0:
+        sentences = [
+            f"On {v['today']}: {v['castings_left']} of castings and {v['worms_left']} of worms are not packed."
+        ]
+    else:
+        sentences = [
+            f"On {v['today']} nothing is in the shed by the logbook: write down what you screen, take out and pack."
+        ]
     if there:
         listed = ", ".join(f"{v.say(row[4], '1')} × {row[0]}" for row in there)
         sentences.append(f"Packed and left: {listed}.")

@@ -153,7 +153,10 @@ def test_cost_parts_add_up_and_sentences_agree(price, units, hours, wage, feed, 
     assert value["margin_per_unit"] == pytest.approx(price - value["cost_per_unit"])
     rows = result["tables"]["parts"]["rows"]
     assert sum(row[1] for row in rows) == pytest.approx(value["cost_per_unit"])
-    assert rows[0][1] == max(row[1] for row in rows) and f"{rows[0][0]} is the largest part" in result["reading"][1]
+    assert (
+        rows[0][1] == max(row[1] for row in rows)
+        and f"The largest part is {rows[0][0].lower()}" in result["reading"][1]
+    )
     said = " ".join(result["reading"])
     assert 3 <= len(result["reading"]) <= 5
     assert ("you keep" in said) == (value["margin_per_unit"] >= 0) and ("you lose" in said) == (
@@ -571,3 +574,13 @@ def test_sales_of_a_month_that_begins_in_its_middle_lie_between_two_of_the_calen
         for day in ("2027-08-01", "2027-08-16", "2027-09-01")
     )
     assert middle == pytest.approx((first + second) / 2, rel=1e-9) and first != second
+
+
+def test_a_return_beyond_what_is_looked_at_is_not_called_a_loss():
+    """Flows that are worth more than nothing at every rate looked at; and those that lose at every one."""
+    said = calc.run("economics.return", {"flows": [-100, 5000, 5000]}, units="us")
+    words = " ".join([*said["reading"], *said["warnings"]])
+    assert "more than 1,000 %" in words and "within the first year" in words
+    assert "loses" not in words and "No rate" not in words
+    lost = calc.run("economics.return", {"flows": [-100, -5, -5]})
+    assert "loses at every rate" in " ".join(lost["warnings"])
