@@ -210,7 +210,8 @@ def plan_and_section(v: View, side_height: float) -> Drawing:
         text=(
             f"From above: a box of {v['base_length']} by {v['base_width']} with boards on"
             f" {'both ends' if side_fed else 'both long sides'} and the back,"
-            f" open at the front. Across: boards {v.say(side_height, 'm', us='in', metric='cm')} high, filled"
+            f" open {'along the side' if side_fed else 'at the front'}."
+            f" Across: boards {v.say(side_height, 'm', us='in', metric='cm')} high, filled"
             f" {v['base_depth']} deep."
         ),
     )
