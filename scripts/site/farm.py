@@ -502,7 +502,7 @@ class Reading:
                 "castings": f"{row['castings'] / CASTINGS_BULK_DENSITY:.6g} m3",
                 "price": f"{row['price']:.10g}",
                 "cost": f"{row['packing'] or 0:.10g}",
-                "demand": "" if row["most_per_month"] is None else f"{row['most_per_month'] / WEEKS_A_MONTH:.6g}",
+                "demand": "" if row["most_per_month"] is None else f"{row['most_per_month'] / WEEKS_A_MONTH:.3g}",
             }
             for row in rows or ()
             if row["castings"]
