@@ -10,7 +10,9 @@ import yaml
 
 MUTATION = bootstrap.ROOT / "tests" / "mutation.md"
 FAULTS = bootstrap.ROOT / "tests" / "faults.yml"
-ALL = re.compile(r"^\| all \| ([\d,]+) \| ([\d,]+) \| ([\d,]+) \((\d+) %\) \|$", re.MULTILINE)
+KIND = re.compile(
+    r"^\| (formulas and rules|presenters|engine|page|drawings) \| ([\d,]+) \| ([\d,]+) \((\d+) %\) \|$", re.MULTILINE
+)
 DATE = re.compile(r"\d{1,2} [A-Z][a-z]+ \d{4}")
 
 
@@ -24,19 +26,21 @@ def workings():
 
 
 def changed():
-    """(changes tried, of them told, date) as the last run of scripts/mutate was written down."""
+    """[(what was changed, changes tried, of them told)] and the date, as the last runs of scripts/mutate were written
+    down.
+    """
     text = MUTATION.read_text(encoding="utf-8")
-    row, when = ALL.search(text), DATE.search(text)
-    if not row or not when:
-        raise ValueError(f"{MUTATION.name} has no row “all”, or no date")
-    return row[2], f"{row[3]} ({row[4]} %)", when[0]
+    kinds, when = KIND.findall(text), DATE.search(text)
+    if not {"formulas and rules", "presenters"} <= {kind for kind, *_ in kinds} or not when:
+        raise ValueError(f"{MUTATION.name} has no rows of formulas and of presenters, or no date")
+    return [(kind, tried, f"{told} ({share} %)") for kind, tried, told, share in kinds], when[0]
 
 
 def table():
     """The attacks, what they tried and what was told."""
     evaluated, prose = workings()
     planted = yaml.safe_load(FAULTS.read_text(encoding="utf-8"))
-    tried, told, when = changed()
+    kinds, when = changed()
     checks = sum(1 for _ in published.entries())
     rows = (
         (
@@ -46,7 +50,7 @@ def table():
         ),
         ("Values of others, held against ours", f"{checks}", "all met, or there would be no page"),
         ("Faults planted by hand, each with the tests that should tell it", f"{len(planted)}", "all"),
-        (f"Changes of the code, one at a time ({when})", tried, told),
+        *((f"Changes of the code, one at a time ({when}): {kind}", tried, told) for kind, tried, told in kinds),
     )
     body = "".join(
         f"<tr><th scope=row>{html.escape(what)}</th><td>{html.escape(many)}</td><td>{html.escape(found)}</td></tr>"
