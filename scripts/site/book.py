@@ -79,24 +79,23 @@ def dated(draft: Path, target: Path) -> int:
 
 
 def add(out: Path) -> None:
-    """Make the book of a finished site, and offer it on the page about copies."""
+    """Make the book of a finished site."""
     with sync_playwright() as playwright:
         browser = playwright.chromium.launch(executable_path=bootstrap.chromium(), args=["--no-sandbox"])
-        pages = make(out / whole.NAME, out / whole.BOOK, browser)
+        make(out / whole.NAME, out / whole.BOOK, browser)
         browser.close()
-    if (out / OFFERED).exists():  # a farm's copy may lack the chapter
-        offer(out / OFFERED, pages, (out / whole.BOOK).stat().st_size)
 
 
-def offer(path: Path, pages: int, size: int) -> None:
-    """Name the book below the page that it was printed from; pages, size: of the book, size in bytes."""
+def offer(path: Path) -> None:
+    """Name the book on the page about copies, which a farm's copy may lack."""
+    if not path.exists():
+        return
     page = tree.Page(OFFERED, path.read_text(encoding="utf-8").rstrip())  # as it was before it was written
     beside = page.one(f'a[href="../{whole.NAME}"]').parent
     assert beside is not None
     tree.after(
         beside,
         f'<p data-book><a class="button" href="../{whole.BOOK}" download>Download the book as a PDF</a></p>'
-        f"<p data-book>It has {pages} pages of A4 and {size / 1e6:.0f} MB. Contents and questions name"
-        " the page on which each stands.</p>",
+        "<p data-book>Its contents and its list of questions name the page on which each stands.</p>",
     )
     path.write_text(page.html, encoding="utf-8")

@@ -224,9 +224,11 @@ def make_all(out, node, units, address, farm, kept, ordinary, book):
         if book:
             import book as paged  # asks for packages that no ordinary build needs
 
-            paged.add(out)
+            paged.offer(out / paged.OFFERED)
         answers = intact.made(units, farm.currency if farm else "$")
         saved.add(out, *offline.add(out, name, answers), answers)
+        if book:  # its cover says of which day and version it is
+            paged.add(out)
         if held:
             held.result()
 
