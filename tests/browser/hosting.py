@@ -110,11 +110,13 @@ def day_of(site):
 
 
 def another_edition(site, target, version):
-    """The site as a later build would leave it: other pages, other library, other page script, another version."""
+    """The site as a later build would leave it: other pages, other library, what starts it, other page script, another
+    version.
+    """
     shutil.copytree(site, target)
     old_version, day = version_of(site), day_of(site)
     names = {}
-    for kind in ("page.*.js", "library.*.bin"):
+    for kind in ("page.*.js", "library.*.bin", "start.*.js"):  # the last one names the library
         path = next((target / "assets" / "runtime").glob(kind))
         head, hashed, ending = path.name.split(".")
         names[path.name] = f"{head}.{version}{hashed[len(version) :]}.{ending}"
@@ -123,7 +125,11 @@ def another_edition(site, target, version):
     page.write_text(page.read_text(encoding="utf-8") + f"\n// {version}\n", encoding="utf-8")
     texts = {
         path: path.read_text(encoding="utf-8")
-        for path in [*target.rglob("*.html"), *(target / "assets" / "runtime").glob("worker.*.js")]
+        for path in [
+            *target.rglob("*.html"),
+            *(target / "assets" / "runtime").glob("worker.*.js"),
+            *(target / "assets" / "runtime").glob("start.*.js"),
+        ]
     }
 
     def renewed(text):

@@ -3,6 +3,7 @@ have lost a part.
 """
 
 import json
+import re
 
 import offline
 import pytest
@@ -87,6 +88,16 @@ def window(browser):
 @pytest.fixture(scope="module")
 def newer(site, tmp_path_factory):
     return another_edition(site, tmp_path_factory.mktemp("newer") / "site", "abcdef12")
+
+
+def test_the_newer_edition_has_every_part_that_it_names(newer):
+    """What starts Python named the library of the one before: a page without a calculator could not start it."""
+    runtime = newer / "assets" / "runtime"
+    scripts = [path for path in runtime.glob("*.js") if ".disk." not in path.name]
+    texts = [path.read_text(encoding="utf-8") for path in [*newer.rglob("*.html"), *scripts]]
+    named = {name for text in texts for name in re.findall(r"\b(?:library|start|worker|page)\.[0-9a-f]{12}\.\w+", text)}
+    assert {name.split(".")[0] for name in named} == {"library", "start", "worker", "page"}
+    assert named <= {path.name for path in runtime.iterdir()}
 
 
 def live(window, address):
