@@ -6,23 +6,35 @@ from importlib import import_module
 
 import pytest
 
+from calc.climate import heat as runs
 from calc.climate import season as seasons
 from calc.climate import watering
 from calc.engine import Refused
 from calc.engine.describe import typical_alone
 from calc.engine.run import answer
+from calc.farm import acts, log
 from calc.farm.log import Book, Entry
 from calc.farm.shelf import shed_of
 from calc.farm.tables import check_tables
 from calc.farm.week import SHED, in_shed
-from calc.feed import heat
+from calc.feed import heat, mix
 from calc.lane import followed, propose, questions, stages
 from calc.lane.chain import Parcel
 from calc.lane.model import LanePlan
+from calc.moisture import samples
 
-cash, returns, hot_phase, ledger, stock = (
+cash, returns, hot_phase, ledger, stock, dose, chart, learn = (
     import_module(f"calc.{name}")
-    for name in ("economics.cash", "economics.returns", "feed.hot_phase", "lane.ledger", "farm.stock")
+    for name in (
+        "economics.cash",
+        "economics.returns",
+        "feed.hot_phase",
+        "lane.ledger",
+        "farm.stock",
+        "garden.dose",
+        "records.chart",
+        "records.learn",
+    )
 )
 TODAY = date(2027, 6, 2)
 
@@ -302,3 +314,87 @@ def words(id, given):
 def test_what_is_said_on_either_side_of_a_limit(id, same, before, after):
     """At 600 kg/m³ in 10 cm of soil 1.66 % is just under the trial's kilogram on a square metre, 1.75 % is over it."""
     assert words(id, same) == words(id, before) != words(id, after)
+
+
+# ---- a second sample
+
+
+def test_when_a_line_first_leaves_its_band():
+    values = [10.0, 14.0, 22.0, 30.0]
+    assert runs.first_beyond(values, 5.0, 20.0, 1.0) == pytest.approx(1.75)
+    assert runs.first_beyond([10.0, 8.0, 2.0], 5.0, 20.0, 2.0) == pytest.approx(3.0)
+    assert runs.first_beyond(values, 5.0, 30.0, 1.0) is None and runs.first_beyond(values, 11.0, 20.0) == 0.0
+
+
+def test_zeros_of_a_polynomial_whose_last_terms_are_nothing():
+    assert returns.polynomial_zeros([-2.0, 1.0, 0.0, 0.0], 0.1, 10) == pytest.approx([2.0])
+    assert returns.polynomial_zeros([-2.0, 0.0], 0.1, 10) == returns.polynomial_zeros([0.0], 0.1, 10) == []
+    assert returns.polynomial_zeros([-2.0, 1.0], 0.1, 10) == pytest.approx([2.0])
+
+
+def test_last_values_in_the_reader_s_units():
+    assert acts.shown("temperature", 10.0, "us", "$") == ("50", "°F")
+    assert acts.shown("temperature", 10.0, "metric", "$") == ("10", "°C")
+    assert acts.shown("feed", 0.45359237 * 40, "us", "$") == ("40", "lb")
+
+
+def test_worms_without_a_unit_are_kilograms_and_pounds_are_not():
+    lanes, rooms = ({"name": "North"},), ({"name": "Room"},)
+
+    def one(unit):
+        row = {"date": TODAY, "place": "Room", "what": "worms", "amount": 2.0, "unit": unit, "who": "", "note": ""}
+        return log.read_log([row], lanes, rooms, BAG, TODAY).entries[0].amount
+
+    assert one("lb") == pytest.approx(2 * 0.45359237) and one("kg") == 2.0
+
+
+def test_castings_and_worms_spoiled_are_all_that_is_left_at_most():
+    spoiled = Entry(TODAY, "", "spoiled", 9.0, None, None, "worms", "", 3)
+    made = shed_of(Book(entries=[entry("worms", 3.0), entry("screened", 30.0), spoiled]), BAG)
+    assert (made.worms, made.castings) == (0.0, 30.0)
+    assert shed_of(Book(entries=[entry("screened", 3.0), entry("spoiled", 9.0)]), BAG).castings == 0.0
+
+
+def test_hot_is_from_the_limit_on():
+    assert heat.hot_at(5.0, [0.0, 10.0], [55.0, 55.0], 12.0, 55.0)
+    assert not heat.hot_at(5.0, [0.0, 10.0], [54.9, 54.9], 12.0, 55.0)
+
+
+def test_a_target_at_the_ratio_there_needs_nothing_more():
+    assert mix.mass_for_carbon_nitrogen(10, 0.77, 0.024, 20.0, 0.35, 0.0075, 60.0, 20.0) == 0.0
+    for target in (60.0, 61.0, 19.9):
+        with pytest.raises(ValueError, match="outside"):
+            mix.mass_for_carbon_nitrogen(10, 0.77, 0.024, 20.0, 0.35, 0.0075, 60.0, target)
+
+
+def test_the_doses_of_the_trial_by_weight():
+    """0.5 and 1.0 kg on a square metre of 0.75, and castings of 450 to 800 kg/m³ of 593: put together as squares."""
+    one = dose.of_the_trial(2.0, 593.276)
+    assert (one.low, one.value, one.high) == pytest.approx((1.2085, 2.0, 2.980), abs=0.002)
+
+
+def test_shares_of_a_volume():
+    shares = LanePlan().shares
+    assert shares.volume_sold == pytest.approx(shares.volume_kept * shares.volume_dried * shares.product_share)
+    assert shares.volume_sold < shares.volume_kept * shares.volume_dried < shares.volume_kept
+
+
+def test_student_s_shares_as_printed():
+    """Printed limits of 95 %: 12.706, 4.303, 3.182, 2.776, 2.571, 2.447 for one to six degrees of freedom."""
+    for freedom, limit in enumerate((12.706, 4.303, 3.182, 2.776, 2.571, 2.447), start=1):
+        assert samples.student_share_within(limit, freedom) == pytest.approx(0.95, abs=5e-5)
+
+
+def test_of_a_baseline_that_never_changed_every_other_value_is_marked():
+    assert chart.marked([5.0, 5.0, 5.1, 4.9], 5.0, 0.0) == [(2, 1, 1), (3, 1, -1)]
+
+
+def test_hours_of_feeding_without_what_each_feeding_takes():
+    """Half an hour noted for 8 ft is what is left after setting up; less than that says nothing."""
+    book = Book(
+        entries=[
+            Entry(TODAY, "North", "hours", amount, None, None, "feeding", "", 1) for amount in (0.7, 0.2, 0.1, 1.2)
+        ]
+    )
+    hours = learn.feeding_hours_readings(book, ({"name": "North", "length": 16 * 0.3048},))
+    assert hours == pytest.approx([0.25, 0.5])
