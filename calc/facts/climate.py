@@ -180,7 +180,7 @@ LEAST_AIR = Range(
     sure="memory",
     note=(
         "Below a tenth, hardly any air moves through soil. Models of crops take 0.04 to 0.10 as the least for roots"
-        " (read); notes on composting ask for 0.20 and more."
+        " (seen in excerpts); notes on composting ask for 0.20 and more."
     ),
 )
 GOOD_AIR = Range(
