@@ -438,11 +438,12 @@ export class Calculator {
     if (shown.length || ok) this.speaks = false;
   }
 
-  /** @param {{ html: string }} answer @param {string} asked */
+  /** @param {{ html: string, ok: boolean, errors: import("./form.js").Told[] }} answer @param {string} asked */
   async #show(answer, asked) {
     const drawn = this.put(this.part(".calc-answer"), answer.html);
     this.answered = asked;
     this.#mark();
+    this.form.showErrors(answer.errors); // what was wrong goes away with the earlier answer, and not when figures are drawn
     this.#showLeads(asked); // the answer does not wait for them
     if (this.speaks) this.tell(this.#headline());
     this.speaks = false;
