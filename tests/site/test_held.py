@@ -6,14 +6,19 @@ DESK = {"width": 1280, "height": 900}
 LIVE = 'section.calc[data-state="live"]'
 
 
+def live(browser, address, name, id):
+    """A page and its calculator, once Python answers in it; the page is closed afterwards."""
+    page = browser.new_page(viewport=DESK)
+    page.goto(address + name)
+    page.wait_for_selector(LIVE, timeout=60_000)
+    yield page, page.locator(f'section.calc[data-calculator="{id}"]')
+    page.close()
+
+
 @pytest.fixture
 def lane(browser, address):
     """The page with the lane that lives, and its calculator."""
-    page = browser.new_page(viewport=DESK)
-    page.goto(address + "lane/index.html")
-    page.wait_for_selector(LIVE, timeout=60_000)
-    yield page, page.locator('section.calc[data-calculator="lane.lives"]')
-    page.close()
+    yield from live(browser, address, "lane/index.html", "lane.lives")
 
 
 def value(section, name):
@@ -102,11 +107,7 @@ def test_without_script_there_is_a_strip_of_six_weeks(browser, address):
 @pytest.fixture
 def screen(browser, address):
     """The page of the screen: its reading names the mass that goes over it."""
-    page = browser.new_page(viewport=DESK)
-    page.goto(address + "harvest/screen.html")
-    page.wait_for_selector(LIVE, timeout=60_000)
-    yield page, page.locator('section.calc[data-calculator="harvest.screen"]')
-    page.close()
+    yield from live(browser, address, "harvest/screen.html", "harvest.screen")
 
 
 def held(section, name):
