@@ -46,6 +46,8 @@ def bar(value: object, output: Output, system: str | None, currency: str) -> str
     if not high - low > 1e-9 * max(abs(high), abs(low)):
         return ""
     start, end = axis_of(low, high)
+    if not end > start:  # a range narrower than what an axis can say
+        return ""
     places = ";".join(
         f"--{name}:{min(1.0, max(0.0, (at - start) / (end - start))):.4g}"
         for name, at in (("low", low), ("mid", middle), ("high", high))

@@ -488,7 +488,7 @@ def test_aim_tries_whole_numbers_next_to_the_present_one():
 
 def test_aim_at_a_result_that_does_not_move():
     found = calc.run("moisture.adjust", aim=("water_to_lose", 5), vary="area")["aim"]
-    assert not found["reached"] and "does not change with bed area" in found["message"]
+    assert not found["reached"] and "does not change with area it lies on" in found["message"]
 
 
 def test_aim_at_a_value_that_a_whole_stretch_meets():

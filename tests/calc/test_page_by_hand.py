@@ -58,6 +58,8 @@ def test_a_bar_stands_where_its_range_does():
     )  # 5, 10, 20 ft
     money = doubt.bar(Band(4.0, 2.0, 10.0), Output("money", "Cost", ""), "us", "€")
     assert "€" in re.search('data-to="([^"]+)"', money)[1]
+    unseen = Band(-1e8, -1e8 - 0.2, -1e8 + 0.2)  # no two round ends of an axis lie so near each other
+    assert doubt.bar(unseen, Output("money", "Cost", ""), "us", "$") == ""
     assert doubt.bar(4.0, KILOGRAMS, "us", "$") == doubt.bar(Band(4.0, 4.0, 4.0), KILOGRAMS, "us", "$") == ""
 
 
