@@ -22,6 +22,7 @@ from calc.engine import (
     calculator,
     presents,
 )
+from calc.facts import biology
 from calc.facts import climate as facts
 from calc.inputs import ALTITUDE, Altitude
 
@@ -103,7 +104,7 @@ class Misting(Answer):
 
 def verdict(cooling: float, humidity_after: float, temperature: float) -> str:
     """Whether misting is worth it, in a few words: cooling [K], humidity after [-], air before [degC]."""
-    if temperature < facts.BAND_HIGH.typical - 5:
+    if temperature < biology.BAND_HIGH.typical - 5:
         return "no need: the air is not hot"
     if cooling < WORTH_COOLING:
         return "no: the air is too moist to be cooled"

@@ -284,26 +284,6 @@ SOIL_HEAT = Range(
     source=sources.MOENE_VAN_DAM_2014,
     sure="read",
 )
-BAND_LOW = Range(
-    "Coldest bed that still works",
-    0,
-    4,
-    10,
-    "degC",
-    source=sources.EDWARDS_ARANCON_2004,
-    sure="read",
-    note="Growers quote about 30 °F, common practice.",
-)
-BAND_HIGH = Range(
-    "Hottest bed before growth falls",
-    28,
-    30,
-    32,
-    "degC",
-    source=sources.LOEHR_1985,
-    sure="abstract",
-    note="Growth fell at 30 °C, worms died at 35 °C.",
-)
 LETHAL_HIGH = Range("Bed temperature that kills", 33, 35, 37, "degC", source=sources.LOEHR_1985, sure="abstract")
 
 

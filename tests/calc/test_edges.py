@@ -9,7 +9,7 @@ import pytest
 
 from calc.engine import Refused, working
 from calc.engine.run import answer
-from calc.facts import climate as climate_facts
+from calc.facts import biology
 from calc.facts import feed as feed_facts
 from calc.facts import moisture as facts
 from calc.lane.model import LanePlan, follow
@@ -104,7 +104,7 @@ pores, misting, evaporation = (import_module(f"calc.climate.{name}") for name in
 
 
 def test_when_misting_is_worth_it():
-    warm = climate_facts.BAND_HIGH.typical
+    warm = biology.BAND_HIGH.typical
     cool, moist = misting.WORTH_COOLING, misting.TOO_MOIST
     yes, hardly = "yes, while the air moves", "hardly: it cools, but leaves everything wet"
     assert misting.verdict(cool, moist, warm - 5) == yes
