@@ -80,6 +80,10 @@ DENSE_STOCKING = Figure(
     sure="practice",
     note="1.5 lb/ft².",
 )
+DENSE_STOCKING_SAID = (
+    f"{DENSE_STOCKING.typical / POUND * FOOT**2:.2g} lb on each square foot ({DENSE_STOCKING.typical:.2g} kg/m²)"
+)
+"""The same in both units, for sentences."""
 CASTINGS_MOISTURE = Range(
     "Moisture of castings as sliced",
     0.57,

@@ -30,6 +30,7 @@ from calc.engine import (
 from calc.engine.quantity import convert, shown_unit, symbol
 from calc.engine.view import day_text, lower_first
 from calc.facts import biology
+from calc.facts import lane as lane_facts
 from calc.farm.acts import shown, units_of, usual
 from calc.farm.ahead import Lane, batches, lanes_ahead, lanes_near, planned_starts, tray, weekday_of
 from calc.farm.log import Book, Entry, first_told, read_log
@@ -478,7 +479,7 @@ def _pace(ahead: Sequence[Lane]) -> Table:
         rows,
         note=(
             "Worked out, not asked: from size, age, season and ration. Worms gather in the bed behind the face; where"
-            " there are over 1.5 lb on each square foot (7.3 kg/m²) of it, they begin to leave: move some, or give"
+            f" there are over {lane_facts.DENSE_STOCKING_SAID} of it, they begin to leave: move some, or give"
             " them away."
         ),
     )

@@ -480,7 +480,7 @@ def _warnings(v: View, plan: LanePlan) -> list[tuple[str | None, str]]:
             (
                 "worm_mass",
                 (
-                    f"{v['worm_mass']} on this lane is crowded, over 1.5 lb on each square foot (7.3 kg/m²). Worms"
+                    f"{v['worm_mass']} on this lane is crowded, over {facts.DENSE_STOCKING_SAID}. Worms"
                     " leave such a bed. Spread them over a longer lane."
                 ),
             )

@@ -993,8 +993,8 @@ def herd_sentence(v: View, plan: LanePlan) -> list[str]:
     if crowded is None or crowded.day == 0:
         return []
     return [
-        f"After about {v.say(crowded.day / DAYS_A_MONTH, 'month', digits=2)} the worms are over 1.5 lb"
-        " on each square foot (7.3 kg/m²) of the bed that they live in, and begin to leave."
+        f"After about {v.say(crowded.day / DAYS_A_MONTH, 'month', digits=2)} the worms are over"
+        f" {facts.DENSE_STOCKING_SAID} of the bed that they live in, and begin to leave."
         " Give some away, or start a second lane, by then."
     ]
 
