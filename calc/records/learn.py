@@ -571,7 +571,7 @@ def _label(name: str) -> str:
 def show_learn(v: Any) -> Show:
     book, found = v.seen
     sold = demand(book, v.products)
-    tables = [_plain_table(found), _said_table(v, found)]
+    tables = [_said_table(v, found)]
     if sold:
         tables.append(
             Table(
@@ -589,7 +589,7 @@ def show_learn(v: Any) -> Show:
         )
     return Show(
         working=_working(),
-        tables=tables,
+        tables=[*tables, _plain_table(found)],
         figures=[_figure(found)] if found else [],
         warnings=first_told(book),
         reading=_reading(v, found),
