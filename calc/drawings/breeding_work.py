@@ -139,10 +139,10 @@ def sorting() -> Drawing:
         standing(780, 340, -1, ((664, 222), (676, 236))),
         arrow((414, 226), (466, 238)),
         arrow((420, 190), (586, 214)),
-        key(120, 110, 1, (272, 96)),
-        key(120, 200, 2, (236, 216)),
-        key(512, 300, 3, (512, 246)),
-        key(620, 150, 4, (628, 210)),
+        key(120, 110, 1, (272, 96), "bright|light", "left"),
+        key(120, 190, 2, (236, 216), "worms go|down", "left"),
+        key(512, 300, 3, (512, 246), "bedding with cocoons", "below"),
+        key(620, 150, 4, (628, 210), "worms", "above"),
     ]
     return Drawing(
         "sorting",
@@ -188,10 +188,10 @@ def rooms() -> Drawing:
         arrow((352, 210), (396, 210)),
         words(362, 196, "trays"),
         part("M20 330H880"),
-        key(208, 360, 1, (208, 318)),
-        key(640, 360, 2, (640, 318)),
+        key(208, 360, 1, (208, 318), "cool room"),
+        key(640, 360, 2, (640, 318), "warm room"),
         key(374, 260, 3, (374, 216)),
-        key(852, 360, 4, (852, 318)),
+        key(852, 360, 4, (852, 318), "heater", "left"),
     ]
     return Drawing(
         "rooms",

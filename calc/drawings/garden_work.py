@@ -69,11 +69,11 @@ def kitchen_bin() -> Drawing:
         stroke("M270 286v22M630 286v22", "timber"),
         ink("M240 308h420v12h-420z", "water"),
         part("M120 320H780"),
-        key(150, 150, 1, (300, 150)),
-        key(150, 210, 2, (300, 194)),
-        key(150, 268, 3, (300, 250)),
-        key(740, 110, 4, (630, 114)),
-        key(740, 290, 5, (650, 314)),
+        key(190, 150, 1, (300, 150), "torn cardboard|or leaves", "left"),
+        key(190, 204, 2, (300, 194), "scraps", "left"),
+        key(190, 258, 3, (300, 250), "damp bedding", "left"),
+        key(730, 110, 4, (630, 114), "air holes"),
+        key(730, 284, 5, (650, 314), "tray for|what drips"),
     ]
     return Drawing(
         "bin",
@@ -113,12 +113,12 @@ def jumping() -> Drawing:
         strong(110, 46, "composting worm"),
         body(92, 290, False, "red"),
         "".join(crease(f"M{440 + 36 * n} 74q5 18 0 36") for n in range(9)),
-        key(338, 150, 1, (338, 116)),
-        key(640, 150, 2, (640, 104)),
+        key(338, 150, 1, (338, 116), "thick saddle"),
+        key(640, 150, 2, (640, 104), "red, paler bands"),
         strong(110, 226, "jumping worm"),
         body(272, 214, True, "grey"),
-        key(236, 336, 3, (236, 296)),
-        key(640, 336, 4, (640, 286)),
+        key(236, 330, 3, (236, 296), "flat pale band"),
+        key(640, 330, 4, (640, 286), "grey-brown"),
         words(110, 372, "head to the left; not to scale"),
     ]
     return Drawing(

@@ -1,6 +1,6 @@
 """Drawings of taking castings off a lane and getting them ready to sell."""
 
-from calc.drawings.lane_work import FOOT, layer, section
+from calc.drawings.lane_work import FOOT, layer, section, side_behind
 from calc.drawings.parts import (
     arrow,
     barrow,
@@ -39,6 +39,7 @@ def slicing() -> Drawing:
     cut = left + FOOT
     shapes = [
         part(f"M0 {ground}H900"),
+        side_behind(left, ground, 8.5),
         body,
         worms(left + 6.6 * FOOT, ground - high + 12, 2 * FOOT, high - 24, 14, 0.62),
         layer((top, ground - high), (foot, ground), 10),
@@ -76,10 +77,10 @@ def slicing() -> Drawing:
         span((left, ground + 24), (cut, ground + 24), ""),
         strong(left - 12, ground + 29, "1 ft", "end"),
         span((foot - 3.5 * FOOT, ground + 24), (foot, ground + 24), "the gap: at least 3½ ft", 32),
-        key(54, 190, 1, (54, ground - 4)),
-        key(left + 92, 150, 2, (cut, ground - high - 10)),
-        key(left + 180, 150, 3, (left + 150, ground - 30)),
-        key(left + 320, 150, 4, (left + 300, ground - 30)),
+        key(54, 190, 1, (54, ground - 4), "back board,|taken off", "above"),
+        key(left + 70, 130, 2, (cut, ground - high - 16), "cut straight|down", "above"),
+        key(left + 176, 130, 3, (left + 150, ground - 30), "castings", "above"),
+        key(left + 310, 130, 4, (left + 300, ground - 30), "worms:|never cut here", "above"),
     ]
     return Drawing(
         "slicing",
@@ -165,11 +166,12 @@ def screen() -> Drawing:
         arrow((470, 224), (470, 256)),
         arrow((600, 186), (668, 190)),
         arrow((612, 240), (668, 274)),
-        key(420, 90, 1, (420, 148)),
-        key(560, 110, 2, (520, 216)),
-        key(800, 170, 3, (752, 196)),
-        key(800, 300, 4, (716, 306)),
+        key(420, 90, 1, (420, 148), "wide mesh"),
+        key(560, 126, 2, (520, 216), "fine mesh"),
+        key(800, 170, 3, (752, 196), "mulch"),
+        key(800, 290, 4, (716, 306), "back on|the lane"),
         key(470, 300, 5),
+        strong(470, 342, "castings to sell", "middle"),
         ink("M176 128l18 2l-2 12l-14 -2z", "paper", "part"),
     ]
     return Drawing(
@@ -193,8 +195,9 @@ def screen() -> Drawing:
 def bucket_test() -> Drawing:
     """The bucket test of bulk density, in four steps."""
     shapes = []
-    for step, left in enumerate((40, 270, 500, 710)):
-        shapes.append(key(left - 8, 36, step + 1))
+    steps = ((40, "weigh it empty"), (270, "fill a third"), (500, "strike it level"), (710, "weigh it full"))
+    for step, (left, done) in enumerate(steps, 1):
+        shapes.append(key(left - 8, 36, step, None, done))
     shapes += [
         bucket(110, 230, 1.3, "", 0.0),
         box(56, 230, 108, 20, "metal"),
@@ -202,11 +205,11 @@ def bucket_test() -> Drawing:
         strong(110, 269, "2 lb", "middle"),
         bucket(340, 250, 1.3, "castings", 0.36),
         arrow((340, 124), (340, 156)),
-        words(340, 92, "a third, drop it|ten times", "middle"),
+        words(340, 92, "drop it ten times,|then the next third", "middle"),
         bucket(570, 250, 1.3, "castings", 1.0),
         stroke("M516 156H636", "timber"),
         arrow((640, 156), (672, 156)),
-        words(570, 92, "full: strike level,|do not press", "middle"),
+        words(570, 92, "when it is full;|do not press", "middle"),
         bucket(790, 230, 1.3, "castings", 1.0),
         box(736, 230, 108, 20, "metal"),
         ink("M756 250h68v26h-68z", "paper", "part"),

@@ -119,10 +119,10 @@ def box_apart() -> Drawing:
         span((at(0, 0, 0)[0] + dx, low + 72), (at(8, 0, 0)[0] + dx, low + 72), "8 ft"),
         part(track([(at(0, 0, 2)[0] - 16, at(0, 0, 2)[1] - 6), (at(0, 4, 2)[0] - 16, at(0, 4, 2)[1] - 6)])),
         strong(154, 116, "4 ft", "end"),
-        key(440, 34, 1, at(5.1, 4, 1.45)),
-        key(92, 240, 2, at(0, 1.1, 0.9)),
-        key(50, 368, 3, (at(0, 0, 1)[0] + dx - 6, at(0, 0, 1)[1] + dy)),
-        key(430, low - 46, 1),
+        key(440, 34, 1, at(5.1, 4, 1.45), "long side"),
+        key(92, 240, 2, at(0, 1.1, 0.9), "back|board", "left"),
+        key(50, 368, 3, (at(0, 0, 1)[0] + dx - 6, at(0, 0, 1)[1] + dy), "post", "below"),
+        key(430, low - 46, 1, None, "long side", "left"),
     ]
     return Drawing(
         "box",
@@ -142,6 +142,14 @@ def box_apart() -> Drawing:
     )
 
 
+def side_behind(left: float, ground: float, length: float) -> str:
+    """The long side behind a lane, with its posts: what holds the bed."""
+    ends = (left, left + length * FOOT / 2 - 5, left + length * FOOT - 10)
+    return box(left, ground - 2 * FOOT, length * FOOT, 2 * FOOT, "wood") + "".join(
+        box(at, ground - 2 * FOOT - 10, 10, 2 * FOOT + 10, "wood", "part") for at in ends
+    )
+
+
 @drawing("lane.at_work")
 def at_work() -> Drawing:
     """A working lane with the two who work on it."""
@@ -150,19 +158,21 @@ def at_work() -> Drawing:
     high = 1.5 * FOOT
     shapes = [
         part(f"M0 {ground}H900"),
+        side_behind(left, ground, 8.5),
         body,
         worms(left + 6.1 * FOOT, ground - high + 12, 2.5 * FOOT, high - 24, 20, 0.62),
         layer((top, ground - high), (foot, ground), 10),
-        box(left - 8, ground - high - 12, 8, high + 12, "wood"),
-        f'<path class="dashed" d="M{left} {ground - high - 18}H{left + 8 * FOOT}"/>',
+        box(left - 8, ground - 2 * FOOT, 8, 2 * FOOT, "wood"),
         bucket(104, ground, 0.7, "castings"),
-        bending(56, ground, 1, ((left + 22, ground - high + 2), (left + 8, ground - high + 6))),
+        bending(56, ground, 1, ((left + 26, ground - high - 6), (left + 12, ground - high - 2))),
         mirrored_person(foot + 96, ground, top, high),
         barrow(foot + 196, ground, "feed"),
-        key(left + 60, 128, 1, (left + 60, ground - 24)),
-        key(left + 190, 128, 2, (left + 190, ground - 30)),
-        key(left + 290, 128, 3, (left + 270, ground - 30)),
-        key(foot - 6, 128, 4, (foot - 12, ground - 26)),
+        key(left + 60, 128, 1, (left + 60, ground - 24), "finished|castings", "above"),
+        key(left + 174, 128, 2, (left + 174, ground - 30), "castings|that rest", "above"),
+        key(left + 282, 128, 3, (left + 270, ground - 30), "worms|at work", "above"),
+        key(foot - 36, 128, 4, (foot - 22, ground - 26), "new|feed", "above"),
+        strong(14, 44, "you slice off|the back"),
+        strong(foot + 46, 44, "you feed|the face"),
         arrow((foot + 10, ground + 26), (foot + 90, ground + 26)),
         words(foot + 102, ground + 31, "the face walks this way"),
         span((left, ground + 26), (left + FOOT, ground + 26), "1 ft", 30),
@@ -224,13 +234,14 @@ def place() -> Drawing:
         arrow((880, 40), (800, 40), "water"),
         words(880, 28, "usual wind", "end"),
         standing(722, ground, -1),
-        key(115, 70, 1, (115, 130)),
-        key(262, 186, 2, (232, 228)),
-        key(470, 108, 3, (470, 140)),
-        key(300, 340, 4, (300, 308)),
+        key(115, 70, 1, (115, 130), "tools, feed"),
+        key(262, 186, 2, (232, 228), "water", "above"),
+        key(470, 108, 3, (470, 140), "shade"),
+        key(300, 340, 4, (300, 308), "falls away", "left"),
         key(694, 340, 5, (720, 323)),
         key(870, 226, 6, (870, 256)),
-        key(674, 232, 7, (656, 288)),
+        strong(892, 340, "neighbours", "end"),
+        key(674, 226, 7, (656, 288), "room", "above"),
     ]
     return Drawing(
         "place",
@@ -445,9 +456,9 @@ def laying() -> Drawing:
         "".join(drop(500 + 22 * n, ground - high - 18 + 22 * n, 0.7) for n in range(5)),
         strong(top - 30, ground - high - 40, "2 in, square to the face", "end"),
         part(track([(top - 24, ground - high - 44), (top + 14, ground - high - 4)])),
-        key(436, 60, 1, (top + 60, ground - high + 54)),
-        key(120, 60, 2, (320, ground - 80)),
-        key(610, 60, 3, (540, ground - high + 10)),
+        key(436, 60, 1, (top + 60, ground - high + 54), "feed"),
+        key(120, 60, 2, (320, ground - 80), "worms: they come up|into the feed"),
+        key(610, 60, 3, (540, ground - high + 10), "water, at once"),
         arrow((468, ground - 40), (532, ground - 40)),
         arrow((foot + 46, ground - 10), (foot + 92, ground - 10)),
         words(foot + 46, ground + 20, "the face walks this way"),

@@ -106,7 +106,8 @@ def oven() -> Drawing:
         + box(-54, -16, 108, 70, "paper", "part")
         + "".join(disc(-44 + 22 * n, -28, 5, "paper", "part") for n in range(5))
     )
-    shapes = [key(36, 36, 1), key(256, 36, 2), key(486, 36, 3), key(716, 36, 4)]
+    steps = ((36, "weigh a dish"), (256, "with a wet sample"), (486, "dry it"), (716, "weigh it dry"))
+    shapes = [key(left, 36, step, None, done) for step, (left, done) in enumerate(steps, 1)]
     shapes += [
         moved(dish + scale + strong(0, 61, "50 g", "middle"), 110, 150),
         moved(ink("M-34 0q34 -40 68 0z", "castings") + dish + scale + strong(0, 61, "150 g", "middle"), 330, 150),
@@ -115,7 +116,7 @@ def oven() -> Drawing:
         moved(cooker, 570, 120),
         moved(ink("M-34 0q34 -40 68 0z", "castings") + dish, 570, 144, 0, 0.9),
         words(570, 240, "221 °F (105 °C)|until it stops losing", "middle"),
-        stroke("M540 70q8 -14 0 -26M570 70q8 -14 0 -26M600 70q8 -14 0 -26", "heat"),
+        stroke("M574 70q8 -14 0 -26M598 70q8 -14 0 -26M622 70q8 -14 0 -26", "heat"),
     ]
     shapes += [
         moved(ink("M-30 0q30 -22 60 0z", "bedding") + dish + scale + strong(0, 61, "75 g", "middle"), 800, 150),

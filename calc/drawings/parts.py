@@ -91,13 +91,25 @@ def yours(x: float, y: float, said: str, anchor: str = "start") -> str:
     return words(x, y, said, anchor, "said yours")
 
 
-def key(x: float, y: float, count: int, to: Point | None = None) -> str:
-    """A numbered disc; its words stand below the picture. to: the point that it means."""
+def key(x: float, y: float, count: int, to: Point | None = None, said: str = "", side: str = "right") -> str:
+    """A numbered disc; its sentence stands below the picture.
+
+    to: the point that it means; said: what that is, in a word or two beside the disc, on a side of it.
+    """
     leader = ""
     if to:
         leader = part(track([(x, y), to])) + f'<circle class="spot" cx="{number(to[0])}" cy="{number(to[1])}" r="3"/>'
+    more = 18 * said.count("|")
+    beside = {
+        "right": (x + 20, y + 5 - more / 2, "start"),
+        "left": (x - 20, y + 5 - more / 2, "end"),
+        "above": (x, y - 21 - more, "middle"),
+        "below": (x, y + 30, "middle"),
+    }
+    across, down, anchor = beside[side]
     return (
         leader
+        + (strong(across, down, said, anchor) if said else "")
         + f'<circle class="key" cx="{number(x)}" cy="{number(y)}" r="13"/><text class="key-number" x="{number(x)}"'
         f' y="{number(y + 5.5)}" text-anchor="middle">{count}</text>'
     )

@@ -73,6 +73,11 @@ class Lane:
     def base(self) -> float:
         return min(self.plan.base_depth, self.plan.bed_height)
 
+    @property
+    def sliced(self) -> bool:
+        """Whether a slice has been cut by today."""
+        return any(day.sliced for day in self.days[: self.today.day + 1])
+
     def body(self) -> tuple[str, Point, Point]:
         """(the bed with its castings, its part where the worms work, and its feed; top and foot of its face)."""
         plan, day = self.plan, self.today
@@ -178,13 +183,32 @@ class Lane:
         heap = ink(f"M{right - 122:.1f} {floor - 70:.1f}q14 -22 32 -8q10 10 -4 16z", "feed", "part")
         feeder = parts.barrow(right + 116, floor, "feed") + parts.bending(right + 40, floor, -1, reach, spade + heap)
         shapes = parts.moved(feeder, 0, ground, 0, size)
-        if any(day.sliced for day in self.days[: self.today.day + 1]):
+        shapes += self._said("you feed|the face", min((right + 116) * size, self.sheet.width - 60), size)
+        if self.sliced:
             left = self.x(self.today.cut) / size
             hands = [(left - 34, floor - 92), (left - 24, floor - 74)]
             fork = parts.moved(parts.shovel(0, 0, 0), left + 6, floor - 6, -24)
             slicer = parts.barrow(left - 196, floor, "castings") + parts.bending(left - 96, floor, 1, hands, fork)
             shapes += parts.moved(slicer, 0, ground, 0, size)
+            shapes += self._said("you slice off|the back", max((left - 196) * size, 60), size)
         return shapes
+
+    def acts(self, toe: Point) -> str:
+        """Where it is fed, and where it is sliced from the first slice on: for a picture too small for people."""
+        y = self.sheet.ground - 1.35 * BOARDS * self.scale - 8
+        fed = min(toe[0], self.sheet.width - 48)
+        back = self.x(self.today.cut)
+        said = words(fed, y, "you feed here", "middle", "said strong")
+        if self.sliced and back + 140 < fed:
+            said += words(back, y, "you slice here", "start", "said strong")
+        return said
+
+    def _said(self, what: str, x: float, size: float) -> str:
+        """What somebody does, in two lines above where they work."""
+        above = (
+            92 * size + 24 if size > 0.8 else 264 * size + 32
+        )  # over the load; over the cloth where people are small
+        return words(x, self.sheet.ground - above, what, "middle", "said strong")
 
 
 def _scale_bar(lane: Lane, v: View) -> str:
@@ -252,7 +276,8 @@ def _days(lane: Lane, v: View, slice_due: Band | None) -> str:
         if slice_due.value <= YEAR:
             shapes.append(f'<path class="doubt-mid" d="M{at(slice_due.value):.1f} {y - 11:.1f}v19"/>')
             told = f"first slice, day {round(slice_due.value)}"
-            shapes.append(words(at(slice_due.value), y - 18, told, "middle", "said strong"))
+            middle = min(max(at(slice_due.value), left + 74), right - 74)  # its words stay in the picture
+            shapes.append(words(middle, y - 18, told, "middle", "said strong"))
     shown = Handle("shown_day", "x", 0, YEAR)
     return "".join(shapes) + handle_svg(shown, (at(v.shown_day), y), (at(0), at(YEAR)), v)
 
@@ -269,7 +294,7 @@ def picture(v: View, plan: LanePlan, days: Sequence[Day], slice_due: Band | None
         lane.earth(),
         body,
         lane.worms(crown, toe),
-        lane.people(crown, toe) if sheet.people else "",
+        lane.people(crown, toe) if sheet.people else lane.acts(toe),
         _scale_bar(lane, v),
         _walked(lane, v),
         words(
