@@ -11,7 +11,6 @@ from calc.drawings.parts import (
     moved,
     part,
     plate,
-    standing,
     stroke,
     strong,
     thermometer,
@@ -98,7 +97,7 @@ def first_day() -> Drawing:
         key(668, 110, 2, (668, 176)),
         words(236, 65, "a dusting a day, once yesterday's is gone"),
         words(328, 105, "damp coir or peat,|no feed in it"),
-        words(668, 66, "grown breeders,|saddle clear", "middle"),
+        words(668, 66, "grown breeders,|saddle plain to see", "middle"),
         words(98, 65, "the day"),
     ]
     return Drawing(
@@ -123,34 +122,46 @@ def sorting() -> Drawing:
     lamp = (
         stroke("M0 -120V-78", "timber")
         + ink("M-44 -46L-22 -80H22L44 -46z", "metal")
-        + disc(0, -42, 10, "feed", "part")
+        + disc(0, -42, 10, "milk", "part")
         + stroke("M-60 -24L-96 4M60 -24L96 4M-30 -14L-44 26M30 -14L44 26M0 -12V22", "heat")
     )
+    brush = ink("M-4 -70h8v50h-8z", "wood", "part") + ink("M-22 -20h44v10h-44z", "wood", "part")
+    brush += "".join(crease(f"M{x} -10v16") for x in range(-20, 21, 5))
+    floor = 290
     shapes = [
-        box(60, 250, 640, 14, "wood"),
-        stroke("M100 264V340M660 264V340", "timber"),
-        moved(lamp, 300, 132),
-        ink("M190 250Q300 118 410 250z", "bedding"),
-        worms(262, 216, 84, 28, 14, 0.8),
-        ink("M470 250q40 -46 84 0z", "bedding"),
-        "".join(cocoon(490 + 14 * n, 238 - 7 * (n % 2)) for n in range(4)),
-        ink("M600 250l-8 -40h74l-8 40z", "paper"),
-        worms(602, 216, 50, 22, 10, 0.7),
-        standing(780, 340, -1, ((664, 222), (676, 236))),
-        arrow((414, 226), (466, 238)),
-        arrow((420, 190), (586, 214)),
-        key(120, 110, 1, (272, 96), "bright|light", "left"),
-        key(120, 190, 2, (236, 216), "worms go|down", "left"),
-        key(512, 300, 3, (512, 246), "bedding with cocoons", "below"),
-        key(620, 150, 4, (628, 210), "worms", "above"),
+        box(20, floor, 860, 14, "wood"),
+        part(f"M300 24V{floor - 10}M610 24V{floor - 10}"),
+        # a cone under a light
+        moved(lamp, 170, 150, 0, 0.8),
+        ink(f"M80 {floor}Q170 150 260 {floor}z", "bedding"),
+        worms(120, floor - 58, 92, 46, 18, 0.8),
+        arrow((170, floor - 82), (170, floor - 58)),
+        key(36, 40, 1, None, "a bright light"),
+        key(36, 100, 2, None, "worms|go down"),
+        # brushed off
+        moved(lamp, 420, 144, 0, 0.5),
+        ink(f"M340 {floor}Q420 186 500 {floor}z", "bedding"),
+        worms(382, floor - 30, 74, 22, 18, 0.8),
+        moved(brush, 470, 226, 48),
+        arrow((492, 236), (534, 262)),
+        ink(f"M520 {floor}q36 -40 76 0z", "bedding"),
+        "".join(cocoon(538 + 13 * n, floor - 10 - 7 * (n % 2)) for n in range(4)),
+        key(336, 40, 3, None, "brush off the top, wait,|brush again"),
+        words(598, floor - 46, "cocoons", "end"),
+        # what is left
+        worms(652, floor - 30, 66, 24, 26, 0.8),
+        arrow((724, floor - 34), (768, floor - 34)),
+        ink(f"M790 {floor}l-8 -44h76l-8 44z", "paper"),
+        worms(792, floor - 36, 54, 26, 14, 0.7),
+        key(646, 40, 4, None, "a ball of worms is left:|weigh it at once"),
     ]
     return Drawing(
         "sorting",
         "Light drives them down, your hands follow",
         "Brush off the top, wait ten minutes, brush again: in the end a ball of worms is left.",
-        plate(900, 350, shapes),
-        "A table under a lamp with a cone of bedding; the worms have gone to its foot. Brushed-off bedding with cocoons"
-        " lies beside it, a tub takes the worms.",
+        plate(900, 320, shapes),
+        "Three steps on a table. Worms in a cone of bedding go down from a lamp. A brush takes off the top of the cone,"
+        " which lies beside it with cocoons in it. A ball of worms is left and goes into a tub.",
         keys=(
             "A bright lamp on its own cord, out of reach of wet hands, on a socket with a residual-current breaker.",
             "A cone of bedding as high as a hand: worms go down and in, away from the light.",
@@ -177,7 +188,7 @@ def rooms() -> Drawing:
         for shelf in range(3):
             base = 170 + 74 * shelf
             shapes.append(box(left + 30, base, wide - 60, 6, "wood"))
-            shapes += [tray(left + 46 + 88 * n, base, 62, 34, 0, 0, 0.7) for n in range(int((wide - 70) / 88))]
+            shapes += [tray(left + 50 + 88 * n, base, 56, 34, 0, 0, 0.7) for n in range(int((wide - 70) / 88))]
         shapes += [
             stroke(f"M{left + 30} 100V326M{left + wide - 30} 100V326", "timber"),
             moved(thermometer(0, 0, 44, 0, 0.4 if eggs else 0.7), left + wide - 16, 118),
@@ -185,6 +196,7 @@ def rooms() -> Drawing:
     shapes += [
         ink("M840 296h22v30h-22z", "metal") + stroke("M846 302v18M856 302v18", "heat"),
         ink("M46 298h34v26h-34z", "metal") + disc(63, 311, 9, "paper", "part"),
+        words(63, 352, "cooler", "middle"),
         arrow((352, 210), (396, 210)),
         words(362, 196, "trays"),
         part("M20 330H880"),
@@ -257,14 +269,14 @@ def weighing() -> Drawing:
     for left, read, said in ((190, "9.40 lb", "Monday, 8 o'clock"), (600, "9.05 lb", "Tuesday, 8 o'clock")):
         shapes += [
             moved(scale, left, 220) + strong(left, 249, read, "middle"),
-            tray(left - 80, 220, 160, 74, 6, 3),
+            tray(left - 80, 220, 160, 74, 6, 0),
             strong(left, 60, said, "middle"),
         ]
     shapes += [
         arrow((320, 180), (460, 180)),
         words(390, 166, "a day, nothing added", "middle"),
         strong(390, 212, "0.35 lb", "middle"),
-        words(390, 232, "of water lost", "middle"),
+        words(390, 232, "of water went into the air", "middle"),
     ]
     return Drawing(
         "weighing",

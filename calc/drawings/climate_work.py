@@ -6,12 +6,12 @@ from calc.drawings.parts import (
     box,
     ink,
     key,
+    moved,
     part,
     plate,
     span,
     standing,
     stroke,
-    strong,
     thermometer,
     track,
     words,
@@ -24,26 +24,24 @@ from calc.page.drawings import drawing
 @drawing("climate.three_places")
 def three_places() -> Drawing:
     """A thermometer in three places of a bed."""
-    ground, left = 280, 90
-    body, top, foot = section(left, ground, 13, 3.2, eaten=3)
-    high = 3.2 * FOOT
+    ground, left = 272, 120
+    body, top, foot = section(left, ground, 15, 3.2, eaten=3)
+    high = 3.2 * FOOT  # no person beside it: the bed is drawn larger than elsewhere
+    near = (top + 6, ground - high)
     shapes = [
         part(f"M0 {ground}H900"),
         body,
-        worms(top - 200, ground - high + 16, 190, 66, 16, 0.7),
+        worms(top - 220, ground - high + 20, 200, 70, 16, 0.8),
         layer((top, ground - high), (foot, ground), 16),
         box(left - 10, ground - high - 8, 10, high + 8, "wood"),
-        thermometer(top - 36, ground - high - 32, 84, 0, 0.55),
-        thermometer(350, ground - high - 32, 118, 0, 0.62),
-        thermometer(left + 26, ground - high - 32, 84, 0, 0.34),
-        key(top - 36, 50, 1),
-        key(350, 50, 2),
-        key(left + 26, 50, 3),
-        words(top + 20, 36, "a hand deep,|where they feed"),
-        words(330, 48, "the middle,|deep", "end"),
-        words(left + 50, 56, "the edge"),
-        standing(770, ground, -1, ((726, ground - 112), (738, ground - 102))),
-        thermometer(712, ground - 132, 60, 30, 0.5),
+        thermometer(near[0] - 30, near[1] - 42, 70, 0, 0.55),
+        thermometer(390, ground - high - 42, 124, 0, 0.62),
+        thermometer(left + 26, ground - high - 42, 70, 0, 0.34),
+        key(near[0] - 30, 40, 1, None, "a hand deep,|where they feed"),
+        key(390, 40, 2, None, "a foot deep,|in the middle"),
+        key(left + 26, 40, 3, None, "at the edge"),
+        words(left + 8, ground + 24, "back"),
+        words(foot - 8, ground + 24, "face", "end"),
     ]
     return Drawing(
         "three_places",
@@ -67,19 +65,19 @@ def three_places() -> Drawing:
 def shade() -> Drawing:
     """A shade frame with its anchors."""
     ground = 290
-    body, top, foot = section(300, ground, 8, 1.5)
+    body, top, foot = section(300, ground, 8, 1.2)
     anchor = stroke(f"M150 {ground}L256 110M750 {ground}L644 110", "rope") + stroke(
         f"M150 {ground - 6}l-8 46M750 {ground - 6}l8 46", "timber"
     )
     shapes = [
         ink(f"M0 {ground}H900V352H0z", "ground"),
+        stroke(f"M256 {ground + 52}V104M450 {ground + 52}V104M644 {ground + 52}V104", "timber"),
         body,
-        layer((top, ground - 60), (foot, ground), 10),
-        stroke(f"M256 {ground + 44}V104M450 {ground + 44}V104M644 {ground + 44}V104", "timber"),
+        layer((top, ground - 48), (foot, ground), 8),
         ink("M240 108H660l14 -22H226z", "cloth"),
         ink("M226 86v40q10 -10 20 0v-18z", "cloth"),
         anchor,
-        standing(862, ground, -1),
+        moved(standing(0, 0, -1), 846, ground, 0, 0.66),
         arrow((60, 60), (150, 96), "heat"),
         arrow((60, 130), (200, 160), "water"),
         words(40, 50, "sun"),
@@ -88,7 +86,8 @@ def shade() -> Drawing:
         key(450, 50, 1, (450, 92), "cloth"),
         key(256, 190, 2, (256, 200), "post"),
         key(130, 230, 3, (172, 252), "rope and|stake", "left"),
-        key(500, 156, 4, (500, 112), "off before|a storm"),
+        key(520, 156, 4, (520, 98), "off before|a storm"),
+        words(464, ground + 42, "2 ft in the ground"),
     ]
     return Drawing(
         "shade",
@@ -110,10 +109,10 @@ def shade() -> Drawing:
 def straw() -> Drawing:
     """A bed under straw in a frost, cut across."""
     ground = 300
-    bed = track([(300, ground), (310, ground - 120), (590, ground - 120), (600, ground)], True)
+    bed = track([(300, ground), (310, ground - 128), (590, ground - 128), (600, ground)], True)
     shapes = [
         ink(f"M0 {ground}H900V360H0z", "ground"),
-        ink(f"M180 {ground}Q210 110 330 104H570Q690 110 720 {ground}z", "straw"),
+        ink(f"M180 {ground}Q210 96 330 90H570Q690 96 720 {ground}z", "straw"),
         ink(bed, "bedding"),
         box(288, ground - 132, 12, 132, "wood"),
         box(600, ground - 132, 12, 132, "wood"),
@@ -124,13 +123,13 @@ def straw() -> Drawing:
             stroke(f"M{x} {y}v18m-8 -14l16 10m0 -10l-16 10", "water")
             for x, y in ((60, 60), (140, 110), (760, 60), (840, 120), (110, 180), (800, 190))
         ),
-        thermometer(450, 62, 170, 0, 0.42),
+        thermometer(450, 56, 176, 0, 0.42),
         key(200, 70, 1, (270, 150), "straw", "above"),
         key(690, 70, 2, (580, 168), "cover", "above"),
         key(760, 262, 3, (606, 240), "board"),
         key(560, 330, 4, (500, 280), "bed, fed: it makes warmth"),
-        span((300, 92), (300, 160), "", 0),
-        strong(316, 132, "1 ft"),
+        span((350, 90), (350, 164), "1 ft"),
+        words(20, 345, "the lane, cut across"),
     ]
     return Drawing(
         "straw",

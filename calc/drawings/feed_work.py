@@ -29,34 +29,34 @@ def dome(left: float, ground: float, width: float, height: float) -> str:
 @drawing("feed.layers")
 def layers() -> Drawing:
     """A heap of feed in layers."""
-    ground = 320
+    ground, thick = 290, 26
     shapes = [part(f"M0 {ground}H900")]
     for count, fill in enumerate(("straw", "feed", "castings", "straw", "feed", "castings", "straw")):
-        inset, top, low = 22 * count, ground - 38 * count - 36, ground - 38 * count
-        if count == 0:
-            top = ground - 36
+        inset, low = 15 * count, ground - thick * count
+        top = low - thick
         shapes.append(
-            ink(track([(200 + inset, low), (218 + inset, top), (642 - inset, top), (660 - inset, low)], True), fill)
+            ink(track([(270 + inset, low), (285 + inset, top), (575 - inset, top), (590 - inset, low)], True), fill)
         )
+    top = ground - 7 * thick
     shapes += [
-        ink(track([(160, ground), (170, ground - 8), (690, ground - 8), (700, ground)], True), "straw"),
-        thermometer(430, 24, 150, 0, 0.8),
-        standing(790, ground, -1),
-        span((740, ground), (740, 58), ""),
-        span((200, ground + 22), (660, ground + 22), "5 ft or more", 30),
-        "".join(drop(284 + 35 * n, 40 + 8 * (n % 3), 0.8) for n in range(4)),
-        words(752, 40, "4 to 5 ft high"),
-        key(136, 288, 1, (226, ground - 14), "coarse,|dry", "left"),
-        key(136, 240, 2, (246, ground - 56), "fresh,|wet", "left"),
-        key(136, 192, 3, (272, ground - 92), "manure", "left"),
-        key(232, 40, 4, (272, 42), "water", "left"),
-        key(500, 40, 5, (450, 40), "hot for three days"),
+        thermometer(430, top - 34, 124, 0, 0.8),
+        standing(770, ground, -1),
+        span((660, ground), (660, top), ""),
+        words(690, top - 14, "4 to 5 ft high", "end"),
+        span((270, ground + 22), (590, ground + 22), "5 ft or more", 30),
+        "".join(drop(384 + 30 * n, top - 26 + 6 * n, 0.8) for n in range(2)),
+        "".join(drop(462 + 30 * n, top - 20 - 6 * n, 0.8) for n in range(2)),
+        key(170, ground - 12, 1, (292, ground - 12), "straw, twigs", "left"),
+        key(170, ground - 52, 2, (316, ground - 40), "fresh and wet", "left"),
+        key(170, ground - 92, 3, (326, ground - 66), "manure", "left"),
+        key(300, 62, 4, (378, top - 24), "water each layer", "left"),
+        key(520, 50, 5, (452, top - 30), "hot for three days"),
     ]
     return Drawing(
         "layers",
         "A heap that heats: coarse, green, manure, and again",
         "A cubic yard at least, as wet as a wrung sponge: smaller ones never get hot.",
-        plate(900, 376, shapes),
+        plate(900, 346, shapes),
         "A heap cut open: layers of straw and leaves, food waste, and manure, one above the other, with a long"
         " thermometer in the top; a person for scale.",
         keys=(
@@ -81,20 +81,20 @@ def turning() -> Drawing:
         ink(dome(40, ground, 330, 190), "straw"),
         ink(dome(110, ground, 190, 110), "feed"),
         stroke("M170 230q14 -24 0 -48M206 220q14 -24 0 -48M242 230q14 -24 0 -48", "heat"),
-        ink(dome(560, ground, 260, 120), "feed"),
-        ink(dome(620, ground, 140, 62), "straw"),
+        ink(dome(560, ground, 290, 160), "feed"),
+        ink(dome(630, ground, 150, 84), "straw"),
         moved(fork(0, 0, 52, 0.9), 400, ground - 64),
         standing(480, ground, -1, ((436, ground - 108), (458, ground - 122))),
-        stroke("M306 124Q520 -20 690 244m-17 -9l17 9l1 -19", "water"),
-        stroke("M226 200Q400 110 578 216m-19 0l19 0l-8 -17", "way"),
+        stroke("M300 120Q520 -40 700 232m-17 -9l17 9l1 -19", "water"),
+        stroke("M226 200Q400 60 590 206m-19 0l19 0l-8 -17", "way"),
         words(60, 62, "outside: cool, not done"),
         words(205, ground + 20, "inside: hot", "middle"),
         words(610, 40, "cool parts go into the middle"),
         words(590, ground + 20, "hot parts go to the outside"),
-        thermometer(760, 120, 90, 10, 0.5),
-        key(200, 84, 1, (90, 210)),
-        key(400, 40, 2, (470, 62)),
-        key(850, 150, 3, (780, 128)),
+        thermometer(726, 100, 126, 6, 0.5),
+        key(34, 150, 1, (90, 210)),
+        key(362, 160, 2, (384, 218)),
+        key(850, 110, 3, (745, 98), "measure", "above"),
     ]
     return Drawing(
         "turning",

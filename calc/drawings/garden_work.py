@@ -1,6 +1,21 @@
 """Drawings for customers: how castings are used, a kitchen bin, and which worm is which."""
 
-from calc.drawings.parts import box, crease, disc, ink, key, moved, part, plate, stroke, strong, words, worms
+from calc.drawings.parts import (
+    box,
+    crease,
+    cross,
+    disc,
+    ink,
+    key,
+    moved,
+    part,
+    plate,
+    stroke,
+    strong,
+    tick,
+    words,
+    worms,
+)
 from calc.engine import Drawing
 from calc.page.drawings import drawing
 
@@ -24,11 +39,13 @@ def uses() -> Drawing:
         + "".join(disc(-36 + 18 * (n % 5), 30 + 22 * (n // 5), 5, "castings", "part") for n in range(12))
         + ink("M-66 -10h132v14h-132z", "wood")
     )
-    bed = ink("M0 0h240v80h-240z", "bedding") + ink("M0 0h240v22h-240z", "castings")
+    bed = ink("M0 0h240v80h-240z", "bedding") + "".join(
+        disc(8 + 9 * n, 6 + 7 * (n * 2 % 3), 2.6, "castings", "part") for n in range(26)
+    )
     lawn = (
         ink("M0 0h240v80h-240z", "ground")
         + "".join(part(f"M{8 + 12 * n} 0q2 -12 -3 -20M{12 + 12 * n} 0q0 -10 4 -16") for n in range(19))
-        + "".join(disc(10 + 16 * n, -2, 3, "castings", "part") for n in range(15))
+        + "".join(disc(84 + 9 * n, -3, 4, "castings", "part") for n in range(9) if n != 4)
     )
     shapes = [
         moved(plant(), 130, 140),
@@ -110,12 +127,14 @@ def jumping() -> Drawing:
         return shape + rings + saddle
 
     shapes = [
-        strong(110, 46, "composting worm"),
+        tick(110, 42),
+        strong(146, 46, "composting worm"),
         body(92, 290, False, "red"),
         "".join(crease(f"M{440 + 36 * n} 74q5 18 0 36") for n in range(9)),
         key(338, 150, 1, (338, 116), "thick saddle"),
         key(640, 150, 2, (640, 104), "red, paler bands"),
-        strong(110, 226, "jumping worm"),
+        cross(112, 222),
+        strong(146, 226, "jumping worm: never pass it on"),
         body(272, 214, True, "grey"),
         key(236, 330, 3, (236, 296), "flat pale band"),
         key(640, 330, 4, (640, 286), "grey-brown"),

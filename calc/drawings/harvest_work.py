@@ -8,7 +8,6 @@ from calc.drawings.parts import (
     box,
     bucket,
     crease,
-    cross,
     disc,
     ink,
     key,
@@ -56,7 +55,7 @@ def slicing() -> Drawing:
                 ],
                 True,
             ),
-            "pad",
+            "wood",
         ),
         ink(
             track(
@@ -76,7 +75,8 @@ def slicing() -> Drawing:
         bending(144, ground, 1, ((left - 64, ground - 62), (left - 98, ground - 76))),
         span((left, ground + 24), (cut, ground + 24), ""),
         strong(left - 12, ground + 29, "1 ft", "end"),
-        span((foot - 3.5 * FOOT, ground + 24), (foot, ground + 24), "the gap: at least 3½ ft", 32),
+        span((foot - 3.5 * FOOT, ground + 24), (foot, ground + 24), "the gap, left to the worms: 3½ ft or more", 32),
+        bucket(206, ground, 0.6, "castings"),
         key(54, 190, 1, (54, ground - 4), "back board,|taken off", "above"),
         key(left + 70, 130, 2, (cut, ground - high - 16), "cut straight|down", "above"),
         key(left + 176, 130, 3, (left + 150, ground - 30), "castings", "above"),
@@ -113,6 +113,8 @@ def looking() -> Drawing:
         + box(60, 24, 260, 80, "castings")
         + box(500, 24, 20, 80, "feed")
         + box(52, 20, 8, 88, "wood")
+        + box(52, 18, 452, 6, "wood")
+        + box(52, 104, 452, 6, "wood")
         + "".join(disc(84, y, 9, "paper") for y in (40, 64, 88))
     )
     shapes = [
@@ -127,9 +129,8 @@ def looking() -> Drawing:
         worm(160, 242, 20, 0.9),
         tick(64, 168),
         strong(104, 172, "none to three worms: slice"),
-        cross(508, 178),
-        strong(544, 172, "more: wait a week"),
-        words(544, 192, "feed the front, keep the back dry"),
+        strong(508, 172, "more: wait a week"),
+        words(508, 192, "feed the front, keep the back dry"),
         part("M440 146V376"),
     ]
     return Drawing(
@@ -157,28 +158,28 @@ def screen() -> Drawing:
         ink(track([(300, 120), (330, 84), (360, 126)], True), "castings"),
         ink(f"M378 {ground}q90 -96 190 0z", "castings"),
         ink(f"M652 {ground}q40 -40 84 0z", "bedding"),
-        moved("".join(disc(12 * n, -8 - 9 * (n % 2), 7, "wood", "part") for n in range(6)), 680, 200),
-        ink("M664 210h110l-10 50h-90z", "paper"),
-        moved(shovel(0, 0, 62, 0.8), 282, 122),
-        standing(170, ground, 1, ((232, 158), (206, 176))),
+        moved("".join(disc(12 * n, -8 - 9 * (n % 2), 7, "wood", "part") for n in range(6)), 786, 272),
+        ink("M760 270h110l-10 50h-90z", "paper"),
+        moved(shovel(0, 0, -115, 0.8), 318, 112),
+        standing(164, ground, 1, ((254, 142), (212, 162))),
         barrow(60, ground, "castings"),
         arrow((470, 166), (470, 196)),
         arrow((470, 224), (470, 256)),
-        arrow((600, 186), (668, 190)),
-        arrow((612, 240), (668, 274)),
-        key(420, 90, 1, (420, 148), "wide mesh"),
-        key(560, 126, 2, (520, 216), "fine mesh"),
-        key(800, 170, 3, (752, 196), "mulch"),
-        key(800, 290, 4, (716, 306), "back on|the lane"),
+        arrow((640, 190), (766, 252)),
+        arrow((640, 248), (676, 280)),
+        key(420, 90, 1, (420, 148), "¼ in mesh"),
+        key(560, 126, 2, (520, 216), "⅛ in mesh"),
+        key(840, 190, 3, (818, 254), "coarse:|mulch", "above"),
+        key(694, 342, 4, (694, 306), "back on the lane"),
         key(470, 300, 5),
-        strong(470, 342, "castings to sell", "middle"),
+        strong(470, 347, "castings to sell", "middle"),
         ink("M176 128l18 2l-2 12l-14 -2z", "paper", "part"),
     ]
     return Drawing(
         "screen",
         "Two decks sort castings into three",
         "Only what falls through both is sold; the middle still holds food and cocoons.",
-        plate(900, 350, shapes),
+        plate(900, 364, shapes),
         "Someone in a mask shovels castings onto the upper of two sloping screens. Coarse overs roll off into a tub,"
         " the middle size falls off the lower deck, the fine castings lie below.",
         keys=(
@@ -204,7 +205,7 @@ def bucket_test() -> Drawing:
         ink("M76 250h68v26h-68z", "paper", "part"),
         strong(110, 269, "2 lb", "middle"),
         bucket(340, 250, 1.3, "castings", 0.36),
-        arrow((340, 124), (340, 156)),
+        arrow((404, 176), (404, 244)),
         words(340, 92, "drop it ten times,|then the next third", "middle"),
         bucket(570, 250, 1.3, "castings", 1.0),
         stroke("M516 156H636", "timber"),

@@ -12,7 +12,6 @@ from calc.drawings.parts import (
     box,
     bucket,
     crease,
-    cross,
     disc,
     drop,
     fork,
@@ -22,7 +21,6 @@ from calc.drawings.parts import (
     number,
     part,
     plate,
-    rake,
     shovel,
     span,
     standing,
@@ -96,8 +94,8 @@ def box_apart() -> Drawing:
     far = "".join(post(x, 4) for x in (0, 4, 8)) + board([at(0, 4, 0), at(8, 4, 0), at(8, 4, 2), at(0, 4, 2)])
     far += screws(0.14, 4) + screws(4, 4) + screws(7.86, 4)
     back = board([at(0, 0, 0), at(0, 4, 0), at(0, 4, 2), at(0, 0, 2)]) + screws(0, 0.25) + screws(0, 3.72)
-    near = "".join(post(x, 0) for x in (0, 4, 8)) + board([at(0, 0, 0), at(8, 0, 0), at(8, 0, 2), at(0, 0, 2)])
-    near += screws(0.14, 0) + screws(4, 0) + screws(7.86, 0)
+    near = board([at(0, 0, 0), at(8, 0, 0), at(8, 0, 2), at(0, 0, 2)]) + "".join(post(x, 0) for x in (0, 4, 8))
+    near += screws(0, 0) + screws(4, 0) + screws(8, 0)
     dx, dy = -46, 142
     threads = "".join(
         f'<path class="dashed" d="M{at(x, 0, z)[0]:.1f} {at(x, 0, z)[1]:.1f}l{dx} {dy}"/>'
@@ -121,14 +119,14 @@ def box_apart() -> Drawing:
         strong(154, 116, "4 ft", "end"),
         key(440, 34, 1, at(5.1, 4, 1.45), "long side"),
         key(92, 240, 2, at(0, 1.1, 0.9), "back|board", "left"),
-        key(50, 368, 3, (at(0, 0, 1)[0] + dx - 6, at(0, 0, 1)[1] + dy), "post", "below"),
+        key(50, 368, 3, (at(0, 0, 1)[0] + dx - 6, at(0, 0, 1)[1] + dy), "post,|outside", "below"),
         key(430, low - 46, 1, None, "long side", "left"),
     ]
     return Drawing(
         "box",
         "Three boards and six posts make the first lane",
         "The front stays open: you feed there, and the face walks out of it.",
-        plate(760, 486, shapes, 26),
+        plate(760, 486, shapes),
         "The box of a first lane, drawn apart: two long sides of 8 ft (2.4 m), a back of 4 ft (1.2 m), six posts a foot"
         " (30 cm) into the ground; the front is open.",
         keys=(
@@ -201,25 +199,26 @@ def mirrored_person(x: float, ground: float, top: float, high: float) -> str:
 @drawing("lane.place")
 def place() -> Drawing:
     """What a good place for a lane has."""
-    ground = 300
-    tree = part("M772 302q-30 4 -58 24M775 302q-6 20 -26 38M779 302q12 16 40 24") + moved(
+    ground, size = 300, 0.6
+    tree = part("M804 302q-30 4 -58 24M807 302q-6 20 -26 38M811 302q12 16 40 24") + moved(
         ink("M-8 0V-110h16V0z", "wood")
         + ink("M-80 -100q-30 -60 30 -84q10 -56 66 -40q62 -10 60 46q40 30 4 72q-80 40 -160 6z", "leaf"),
-        776,
+        808,
         ground,
         0,
         0.75,
     )
-    shed = box(40, 150, 150, 150, "wood") + ink("M24 156L115 96L206 156z", "grey") + box(92, 208, 46, 92, "paper")
-    tap = stroke("M226 300V232h20v14", "timber") + disc(226, 228, 8, "metal") + drop(246, 262)
+    shed = box(40, 150, 150, 150, "wood") + ink("M24 156L115 96L206 156z", "grey") + box(86, 156, 58, 144, "paper")
+    tap = stroke("M226 300V244h20v14", "timber") + disc(226, 240, 7, "metal") + drop(246, 274, 0.8)
     lane = (
-        ink("M330 300V246H548L600 300z", "bedding")
-        + ink("M548 246l8 0L612 300H600z", "feed")
-        + box(322, 238, 8, 62, "wood")
+        box(330, 248, 192, 52, "wood")
+        + ink("M330 300V264H566L600 300z", "bedding")
+        + ink("M566 264l8 0L612 300H600z", "feed")
+        + box(322, 248, 8, 52, "wood")
     )
-    shade = stroke("M306 300V150M640 300V150", "timber") + ink("M296 150H650l-10 -16H306z", "cloth")
-    slope = ink("M0 300H900V360H0z", "ground") + stroke("M250 306L680 320", "rope")
-    house = moved(box(-40, -60, 80, 60, "paper") + ink("M-50 -58L0 -100L50 -58z", "grey"), 870, 300, 0, 0.45)
+    shade = stroke("M306 300V134M690 300V134", "timber") + ink("M296 134H700l-10 -16H306z", "cloth")
+    slope = ink("M0 300H970V360H0z", "ground") + stroke("M250 306L700 324", "rope")
+    house = moved(box(-40, -60, 80, 60, "paper") + ink("M-50 -58L0 -100L50 -58z", "grey"), 926, 300, 0, 0.6)
     shapes = [
         slope,
         shed,
@@ -228,26 +227,24 @@ def place() -> Drawing:
         shade,
         lane,
         house,
-        arrow((380, 332), (540, 339), "water"),
-        arrow((622, 290), (686, 290)),
-        cross(650, 338),
-        arrow((880, 40), (800, 40), "water"),
-        words(880, 28, "usual wind", "end"),
-        standing(722, ground, -1),
-        key(115, 70, 1, (115, 130), "tools, feed"),
-        key(262, 186, 2, (232, 228), "water", "above"),
-        key(470, 108, 3, (470, 140), "shade"),
-        key(300, 340, 4, (300, 308), "falls away", "left"),
-        key(694, 340, 5, (720, 323)),
-        key(870, 226, 6, (870, 256)),
-        strong(892, 340, "neighbours", "end"),
-        key(674, 226, 7, (656, 288), "room", "above"),
+        arrow((370, 336), (510, 342), "water"),
+        part(f"M614 {ground - 8}H732M614 {ground - 16}v16M732 {ground - 16}v16"),
+        arrow((950, 60), (870, 60), "water"),
+        words(950, 44, "usual wind", "end"),
+        moved(standing(0, 0, -1), 664, ground, 0, size),
+        key(115, 60, 1, (115, 120), "tools, feed"),
+        key(262, 200, 2, (232, 240), "water", "above"),
+        key(490, 92, 3, (490, 122), "shade"),
+        key(300, 340, 4, (300, 309), "falls away", "left"),
+        key(684, 342, 5, (746, 328), "no roots below", "left"),
+        key(926, 206, 6, (926, 242), "neighbours", "above"),
+        key(704, 236, 7, (696, 290), "room", "above"),
     ]
     return Drawing(
         "place",
         "A place that works: shade, water, drainage, room to walk",
         "Look for these seven before you buy a board.",
-        plate(900, 360, shapes),
+        plate(970, 360, shapes),
         "A lane under a shade frame between a shed and a tree; a tap beside it, ground that falls away from it, room in"
         " front of the face. The roots of the tree end before the bed. The usual wind comes from the neighbours, who"
         " are well away.",
@@ -287,22 +284,25 @@ def filling() -> Drawing:
             )
         shapes.append(ink(base, "bedding"))
     shapes += [
-        barrow(236, ground, "bedding"),
+        ink(f"M236 {ground}q30 -52 62 0z", "bedding"),
         moved(shovel(0, 0, 62, 0.8), 128, ground - 40),
-        bending(214, ground, -1, ((142, ground - 56), (166, ground - 66))),
-        moved(rake(0, 0, 52, 0.9), 456, ground - 46),
+        bending(214, ground, -1, ((166, ground - 60), (214, ground - 86))),
+        moved(ink("M-2.5 -150h5v150h-5z", "wood", "part"), 452, ground - 52, 52),
+        stroke(
+            f"M430 {ground - 52}h44" + "".join(f"M{x} {ground - 52}v12" for x in (430, 441, 452, 463, 474)), "metal"
+        ),
         standing(580, ground, -1, ((520, ground - 112), (546, ground - 124))),
-        stroke(f"M890 {ground - 4}Q860 {ground - 20} 852 {ground - 90}Q846 {ground - 122} 806 {ground - 118}", "hose"),
-        ink(f"M812 {ground - 128}l-26 -2v22l26 -2z", "metal"),
         "".join(drop(780 - 14 * n, ground - 98 + 9 * n, 0.7) for n in range(4)),
         "".join(drop(770 - 16 * n, ground - 76 + 8 * n, 0.7) for n in range(3)),
         standing(856, ground, -1, ((826, ground - 122), (838, ground - 112))),
-        bucket(660, ground + 0, 0.5, "water"),
+        stroke(f"M896 {ground - 3}Q800 {ground + 6} 818 {ground - 60}Q826 {ground - 100} 832 {ground - 116}", "hose"),
+        stroke(f"M832 {ground - 116}L806 {ground - 126}", "hose"),
+        ink(f"M808 {ground - 136}l-14 -6l-8 30l14 2z", "metal"),
         key(34, 30, 1),
         key(334, 30, 2),
         key(634, 30, 3),
-        strong(56, 36, "fill"),
-        strong(356, 36, "rake level"),
+        strong(56, 36, "fill with compost"),
+        strong(356, 36, "rake level, a foot deep"),
         strong(656, 36, "wet, in 3 or 4 goes"),
         words(656, 56, "then wait a week"),
     ]
@@ -351,16 +351,17 @@ def evenings() -> Drawing:
             f"M{left + 78} 196h{number(thick)}L{number(left + 108 + thick)} 226h{number(-thick)}z", "feed", "part"
         )
 
+    done = ("worms in, lamp", "lamp on", "lamp on", "feed, leaves", "measure", "squeeze, feed", "look under")
     shapes = []
     for evening in range(1, 8):
         left, top = 8 + 127 * (evening - 1), 56
-        shapes += [f'<path class="part" d="M{left} {top}h119v176h-119z"/>', strong(left + 10, 40, f"evening {evening}")]
+        shapes += [f'<path class="part" d="M{left} {top}h119v176h-119z"/>', strong(left + 6, 26, f"evening {evening}")]
+        shapes.append(words(left + 6, 46, done[evening - 1]))
         shapes += [ink(track([(left + 6, 196), (left + 78, 196), (left + 108, 226), (left + 6, 226)], True), "bedding")]
         if evening == 1:
             shapes += [
                 lamp(left + 58),
                 worms(left + 16, 176, 66, 14, 9, 0.7),
-                words(left + 60, 152, "worms in", "middle"),
             ]
         elif evening in (2, 3):
             shapes += [
@@ -392,7 +393,7 @@ def evenings() -> Drawing:
                 tick(left + 18, 120),
             ]
     shapes.append(words(8, 256, "no feed for three days"))
-    shapes.append(part("M8 264H381M389 264H635M643 264H897"))
+    shapes.append(part("M8 264H381M389 264H635M643 264H889"))
     shapes.append(words(389, 256, "first layer: ½ in"))
     shapes.append(words(643, 256, "next layer: 1 in"))
     return Drawing(
@@ -446,19 +447,19 @@ def laying() -> Drawing:
             "feed",
         ),
         bending(
-            760,
+            736,
             ground,
             -1,
-            ((foot - 22, ground - 92), (foot + 8, ground - 78)),
-            moved(fork(0, 0, -62, 0.7), foot - 4, ground - 84),
+            ((foot + 12, ground - 101), (foot + 58, ground - 125)),
+            moved(fork(0, 0, 62, 0.85), foot - 54, ground - 66),
         ),
         bucket(820, ground, 1, "feed"),
-        "".join(drop(500 + 22 * n, ground - high - 18 + 22 * n, 0.7) for n in range(5)),
-        strong(top - 30, ground - high - 40, "2 in, square to the face", "end"),
-        part(track([(top - 24, ground - high - 44), (top + 14, ground - high - 4)])),
+        "".join(drop(484 + 18 * n, ground - high - 30 + 18 * n, 0.8) for n in range(4)),
+        strong(top - 30, ground - high - 26, "½ in at first, later 1 to 2 in", "end"),
+        part(track([(top - 24, ground - high - 30), (top + 16, ground - high + 6)])),
         key(436, 60, 1, (top + 60, ground - high + 54), "feed"),
-        key(120, 60, 2, (320, ground - 80), "worms: they come up|into the feed"),
-        key(610, 60, 3, (540, ground - high + 10), "water, at once"),
+        key(120, 60, 3, (320, ground - 80), "worms come up|into the feed"),
+        key(610, 60, 2, (526, ground - high + 4), "water, at once"),
         arrow((468, ground - 40), (532, ground - 40)),
         arrow((foot + 46, ground - 10), (foot + 92, ground - 10)),
         words(foot + 46, ground + 20, "the face walks this way"),
@@ -475,8 +476,8 @@ def laying() -> Drawing:
                 "Half an inch (1.3 cm) at first, later one to two inches (2.5 to 5 cm). More than three heats"
                 " up and drives the worms away."
             ),
-            "The worms sit close behind the face and come into the new layer from below.",
             "Sprinkle at once: the layer should drip freely when you squeeze it, and not run.",
+            "The worms sit close behind the face and come into the new layer from below.",
         ),
     )
 
@@ -524,7 +525,7 @@ def eight_and_eighty() -> Drawing:
         "".join(f'<path class="part" d="M{30 + 80 * n} {ground + 12}v8"/>' for n in range(11)),
         part(f"M30 {ground + 16}H830"),
         words(30, ground + 40, "every mark is 8 ft (2.4 m)"),
-        key(330, 84, 1, (98, 84)),
+        key(330, 66, 1, (97, 80)),
         key(560, 150, 2, (560, 190)),
     ]
     return Drawing(

@@ -1,6 +1,6 @@
 """Drawings of telling moisture: by hand, and in an oven."""
 
-from calc.drawings.parts import box, crease, disc, drop, ink, key, moved, part, plate, stroke, strong, words
+from calc.drawings.parts import box, crease, disc, drop, ink, key, moved, part, plate, stroke, strong, tick, words
 from calc.engine import Drawing
 from calc.page.drawings import drawing
 
@@ -27,6 +27,9 @@ GUIDE = (
     ("70–85 %", "drips freely"),
     ("over 85 %", "runs"),
 )
+
+RIGHT_FOR = {2: "right for a hot heap", 3: "right for the base", 4: "right for feed on the face"}
+"""What the third, fourth and fifth hand are right for."""
 
 
 def sleeve(y: float) -> str:
@@ -68,7 +71,7 @@ def six_hands() -> list[str]:
         open_hand(crumbs),
         open_hand(weak),
         open_hand(firm) + drop(52, 118),
-        fist() + drop(40, 128) + drop(62, 134) + drop(22, 92, 0.8),
+        fist() + drop(30, 128) + drop(54, 136) + drop(78, 130),
         fist() + "".join(drop(x, y) for x, y in RUNS),
         fist() + stream,
     ]
@@ -80,7 +83,11 @@ def squeeze() -> Drawing:
     shapes = []
     for place, (hand, (share, seen)) in enumerate(zip(six_hands(), GUIDE)):
         left, top = 20 + 300 * (place % 3), 20 + 250 * (place // 3)
-        shapes += [moved(hand, left + 40, top), strong(left + 40, top + 192, share), words(left + 40, top + 212, seen)]
+        below = top + (166 if place < 3 else 192)
+        shapes += [moved(hand, left + 40, top), strong(left + 40, below, share), words(left + 40, below + 20, seen)]
+        if place in RIGHT_FOR:
+            down = below + 40 + 18 * seen.count("|")
+            shapes += [moved(tick(0, 0), left + 42, down - 4, 0, 0.6), strong(left + 64, down, RIGHT_FOR[place])]
         if place % 3:
             shapes.append(part(f"M{left - 8} {top}V{top + 226}"))
     shapes.append(part("M20 262H890"))
@@ -115,7 +122,7 @@ def oven() -> Drawing:
     shapes += [
         moved(cooker, 570, 120),
         moved(ink("M-34 0q34 -40 68 0z", "castings") + dish, 570, 144, 0, 0.9),
-        words(570, 240, "221 °F (105 °C)|until it stops losing", "middle"),
+        words(570, 240, "221 °F (105 °C)|until it loses no more weight", "middle"),
         stroke("M574 70q8 -14 0 -26M598 70q8 -14 0 -26M622 70q8 -14 0 -26", "heat"),
     ]
     shapes += [

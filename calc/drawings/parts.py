@@ -239,17 +239,6 @@ def shovel(x: float, y: float, turn: float = 0, scale: float = 1) -> str:
     )
 
 
-def rake(x: float, y: float, turn: float = 0, scale: float = 1) -> str:
-    return moved(
-        ink("M-2.5 -170h5v162h-5z", "wood", "part")
-        + stroke("M-26 -8H26M-26 -8V4M-13 -8V4M0 -8V4M13 -8V4M26 -8V4", "metal"),
-        x,
-        y,
-        turn,
-        scale,
-    )
-
-
 def barrow(x: float, y: float, load: str = "feed") -> str:
     """A wheelbarrow on the ground at y, its wheel to the right."""
     heap = ink("M-44 -46q40 -34 86 0z", load)
@@ -357,14 +346,14 @@ def standing(x: float, ground: float, facing: int = 1, reach: Sequence[Point] | 
 def bending(x: float, ground: float, facing: int = 1, reach: Sequence[Point] | None = None, behind: str = "") -> str:
     """Somebody who bends over their work with knees bent; hands at `reach` (far, near)."""
     f = facing
-    neck = (x + 46 * f, ground - 142)
+    neck = (x + 38 * f, ground - 146)
     hands = reach or ((x + 92 * f, ground - 84), (x + 84 * f, ground - 78))
     elbows = [((neck[0] + hand[0]) / 2 - 6 * f, (neck[1] + hand[1]) / 2 + 12) for hand in hands]
     return person(
-        (x - 6 * f, ground - 92),
+        (x - 8 * f, ground - 82),
         neck,
         [(elbows[0], hands[0]), (elbows[1], hands[1])],
-        [((x + 24 * f, ground - 58), (x + 14 * f, ground)), ((x + 14 * f, ground - 52), (x - 12 * f, ground))],
+        [((x + 28 * f, ground - 56), (x + 14 * f, ground)), ((x + 20 * f, ground - 48), (x - 12 * f, ground))],
         facing,
         behind,
     )

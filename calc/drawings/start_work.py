@@ -42,7 +42,7 @@ def lifting() -> Drawing:
         part(f"M0 {ground}H900"),
         wrong,
         bucket(264, ground, 0.8, "castings"),
-        stroke(f"M152 {ground - 108}q40 -44 84 -24", "wrong"),
+        stroke(f"M150 {ground - 122}Q196 {ground - 152} 240 {ground - 148}", "wrong"),
         cross(60, 66),
         strong(96, 70, "bent back, straight legs"),
         right,
@@ -50,12 +50,9 @@ def lifting() -> Drawing:
         stroke(f"M522 {ground - 66}L558 {ground - 134}", "right"),
         tick(440, 62),
         strong(480, 70, "legs bent, back straight, half a bucket"),
-        key(760, 140, 1),
-        words(782, 146, "half loads"),
-        key(760, 180, 2),
-        words(782, 186, "close to you"),
-        key(760, 220, 3),
-        words(782, 226, "turn your feet"),
+        key(760, 262, 1, (618, ground - 24), "half loads"),
+        key(760, 212, 2, (606, ground - 58), "close to you"),
+        key(420, 262, 3, (504, ground - 8), "turn with|your feet", "left"),
     ]
     return Drawing(
         "lifting",
@@ -85,7 +82,7 @@ def senses() -> Drawing:
         (
             ("nose", nose, "sour? eggs?|ammonia? earth?"),
             ("hand", hand, "drips? crumbles?|cool? warm?"),
-            ("eye", eye, "where are they?|white? thin? none?"),
+            ("eye", eye, "where are the worms?|white? thin? none?"),
             ("thermometer", thermometer(0, -44, 110, 0, 0.8), "hot in the middle?|cold at the edge?"),
         )
     ):

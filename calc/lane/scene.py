@@ -178,16 +178,16 @@ class Lane:
         ground, size = self.sheet.ground, self.scale * FOOT / PERSON
         right = toe[0] / size + 74
         floor = 0.0
-        reach = [(right - 60, floor - 96), (right - 38, floor - 80)]
-        spade = parts.moved(parts.shovel(0, 0, 0), right - 92, floor - 76, 112)
-        heap = ink(f"M{right - 122:.1f} {floor - 70:.1f}q14 -22 32 -8q10 10 -4 16z", "feed", "part")
+        reach = [(right - 40, floor - 87), (right + 10, floor - 100)]
+        spade = parts.moved(parts.shovel(0, 0, 0), right - 98, floor - 72, 75)
+        heap = ink(f"M{right - 106:.1f} {floor - 80:.1f}q16 -26 46 -10z", "feed", "part")
         feeder = parts.barrow(right + 116, floor, "feed") + parts.bending(right + 40, floor, -1, reach, spade + heap)
         shapes = parts.moved(feeder, 0, ground, 0, size)
         shapes += self._said("you feed|the face", min((right + 116) * size, self.sheet.width - 60), size)
         if self.sliced:
             left = self.x(self.today.cut) / size
-            hands = [(left - 34, floor - 92), (left - 24, floor - 74)]
-            fork = parts.moved(parts.shovel(0, 0, 0), left + 6, floor - 6, -24)
+            hands = [(left - 31, floor - 65), (left - 56, floor - 106)]
+            fork = parts.moved(parts.shovel(0, 0, 0), left + 6, floor - 6, -32, 0.8)
             slicer = parts.barrow(left - 196, floor, "castings") + parts.bending(left - 96, floor, 1, hands, fork)
             shapes += parts.moved(slicer, 0, ground, 0, size)
             shapes += self._said("you slice off|the back", max((left - 196) * size, 60), size)
@@ -240,8 +240,9 @@ def _walked(lane: Lane, v: View) -> str:
     y = lane.sheet.ground + 23.5
     moved = v.say(lane.today.face - lane.plan.base_length, "m", digits=2)
     told = f"the face has moved {moved}" if lane.sheet.people else f"+{moved}"
+    middle = max((base + face) / 2 + 4, base + (86 if lane.sheet.people else 24))
     return f'<path class="stroke-way" d="M{base:.1f} {y}H{face:.1f}"/>' + words(
-        (base + face) / 2 + 4, y + 41, told, "middle", "said limit"
+        middle, y + 41, told, "middle", "said limit"
     )
 
 
@@ -276,7 +277,8 @@ def _days(lane: Lane, v: View, slice_due: Band | None) -> str:
         if slice_due.value <= YEAR:
             shapes.append(f'<path class="doubt-mid" d="M{at(slice_due.value):.1f} {y - 11:.1f}v19"/>')
             told = f"first slice, day {round(slice_due.value)}"
-            middle = min(max(at(slice_due.value), left + 74), right - 74)  # its words stay in the picture
+            told += f" ({round(slice_due.low)} to {round(slice_due.high)})"
+            middle = min(max(at(slice_due.value), left + 112), right - 112)  # its words stay in the picture
             shapes.append(words(middle, y - 18, told, "middle", "said strong"))
     shown = Handle("shown_day", "x", 0, YEAR)
     return "".join(shapes) + handle_svg(shown, (at(v.shown_day), y), (at(0), at(YEAR)), v)
@@ -312,6 +314,7 @@ def picture(v: View, plan: LanePlan, days: Sequence[Day], slice_due: Band | None
     low, high = LENGTHS
     base = plan.base_length
     way = (lane.x(low), lane.x(high))
+    shapes.append(parts.yours(lane.x(base) - 6, sheet.ground + 64.5, "the base", "end"))
     shapes.append(handle_svg(Handle("lane_length", "x", low, high), (lane.x(base), sheet.ground + 23.5), way, v))
     return holding(f"lane-picture lane-{sheet.name}", sheet.width, sheet.height, shapes)
 
