@@ -215,7 +215,7 @@ def cooling_constant(mean: float, wind: float, pressure: float, still_air_factor
 
     γ(1 + h_r/h_c), h_c the heat that the air brings by the same wind that carries the vapour off. In moving air it is
     little more than γ, in still air about twice that.
-    Source: Monteith & Unsworth 1990, for net radiation reckoned at the temperature of the air, as FAO-56 does.
+    Source: Leuning et al. 1995, for net radiation reckoned at the temperature of the air, as FAO-56 does.
     >>> round(cooling_constant(18.0, 0.0, 101.3) / psychrometric_constant(101.3), 2)
     2.09
     """
@@ -261,7 +261,7 @@ def wet_surface(
     net [MJ/m2/day] in the open; mean [degC]; wind [m/s] at 2 m in the open; deficit [kPa]; pressure [kPa];
     shade and shelter [-] are the shares of radiation and wind kept off. long_wave False leaves out the heat that a cool
     wet surface takes up from what it faces: Penman's own form.
-    Source: Penman 1948, combination form, with γ* of Monteith & Unsworth 1990; net radiation falls in proportion to the
+    Source: Penman 1948, combination form, with γ* of Leuning et al. 1995; net radiation falls in proportion to the
     area shaded.
     >>> round(wet_surface(2, 25, 0.5, 0.4 * saturation_pressure(25), 101.3, long_wave=False), 2)
     1.7

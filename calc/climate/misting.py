@@ -259,7 +259,7 @@ def show_mist(v: View) -> Show:
             Step(
                 "After misting",
                 "{misted_temperature} = {air_temperature} − {effectiveness} × ({air_temperature} − {wet_bulb})",
-                source="saturation effectiveness, ASHRAE HVAC Applications (from memory)",
+                source="saturation effectiveness, EnergyPlus engineering reference",
             ),
             Step(
                 "Water taken up",

@@ -158,7 +158,7 @@ def misted_air(temperature: float, wet_bulb_temperature: float, effectiveness: f
     """Temperature of air [degC] that a mist brings a share of the way down to its wet bulb.
 
     effectiveness [-]: 0 does nothing, 1 reaches the wet bulb. The definition of direct evaporative cooling:
-    Source: ASHRAE Handbook - HVAC Applications, evaporative cooling (saturation effectiveness).
+    Source: EnergyPlus engineering reference, direct evaporative coolers (saturation effectiveness).
     """
     return temperature - effectiveness * (temperature - wet_bulb_temperature)
 

@@ -1031,7 +1031,7 @@ def working_steps(v: View, place: Place, known: Mapping[str, Any], day: Weather)
         step(
             "Warmed by what it faces",
             "{gamma_star} = {gamma} × (1 + {long_wave} ÷ {by_air})",
-            "Monteith & Unsworth 1990",
+            "Leuning et al. 1995",
             note="A cool wet surface takes up long wave.",
         ),
         step(

@@ -48,9 +48,9 @@ INCUBATION = Points(
         (10, 48.3, sources.PHILLIPSON_BOLTON_1976, "derived"),
         (15, 34.7, sources.PHILLIPSON_BOLTON_1976, "derived"),
         (20, 25.0, sources.CEH_2016, "read"),
-        (25, 22.0, sources.VENTER_1988, "derived"),
-        (28, 21.0, sources.VENTER_1988, "derived"),
-        (32, 21.0, sources.VENTER_1988, "derived"),
+        (25, 22.0, sources.NEUHAUSER_1980, "derived"),
+        (28, 21.0, sources.NEUHAUSER_1980, "derived"),
+        (32, 21.0, sources.NEUHAUSER_1980, "derived"),
     ],
     note="Other ways of carrying it on to 10 °C run from 36 to 66 days, to 15 °C from 30 to 40.",
 )

@@ -9,8 +9,11 @@ ASH_BEFORE = Range(
     0.15,
     0.25,
     "1",
-    sure="memory",
-    note="No published table was found. Manures 12–25 %, food and leaves 5–12 %.",
+    sure="judged",
+    note=(
+        "No published table could be read. Manures 12–25 %, food and leaves 5–12 %, from memory. A laboratory's ash of"
+        " your feed settles it (Measure your own)."
+    ),
 )
 ASH_AFTER = Range(
     "Ash of the castings' dry matter",
@@ -44,9 +47,11 @@ DUSTY_BELOW = Range(
     0.45,
     0.50,
     "1",
-    source=sources.USCC_2001,
-    sure="memory",
-    note="Of compost: dusty at 35 % and less, 40 to 50 % preferred. The middle, for castings, is ours.",
+    sure="judged",
+    note=(
+        "Of compost: dusty at 35 % and less, 40 to 50 % preferred (US Composting Council 2001, from memory). The middle,"
+        " for castings, is ours: yours is dusty where a handful, let fall, leaves a cloud."
+    ),
 )
 DRYING_SLOWED = Range(
     "Drying of castings from slice to screen, against a wet surface",

@@ -38,9 +38,11 @@ SAFE_INTERVAL = Range(
     2,
     3,
     "day",
-    source=sources.NOSB_2006,
-    sure="memory",
-    note="Thin layers at 1 to 3 days.",
+    sure="judged",
+    note=(
+        "US guidance on organic castings speaks of thin layers at 1 to 3 days (NOSB 2006, NOP 5021, from memory). How"
+        " warm the last layer is, and whether it is eaten, settles it for your feed."
+    ),
 )
 LAYER_HEATS = Figure(
     "Layer thickness above which fresh feed heats",

@@ -35,8 +35,8 @@ from calc.moisture.adjust import water_to_lose
 def air_term(temperature: float, humidity: float, wind: float) -> float:
     """Water that dry air takes from a wet surface in shade [kg/m²day]; temperature [°C], humidity [-], wind [m/s].
 
-    Penman 1948, no sun; the surface, colder than the air, takes up long wave from roof and walls (Monteith & Unsworth
-    1990).
+    Penman 1948, no sun; the surface, colder than the air, takes up long wave from roof and walls (Leuning et al.
+    1995).
     """
     constant = cooling_constant(temperature, wind, pressure(0.0))
     return wet_surface_drying(temperature, wind, vapour_pressure_deficit(temperature, humidity), constant)
@@ -234,8 +234,8 @@ def show_dry_down(v: View) -> Show:
             Step(
                 "Drying power",
                 "{drying_power} = {drying} at {air_temperature} and {humidity} and {wind}",
-                "Penman 1948, no sun; γ*, with the long wave that a cool wet surface takes up, Monteith &"
-                " Unsworth 1990",
+                "Penman 1948, no sun; γ*, with the long wave that a cool wet surface takes up, Leuning"
+                " et al. 1995",
                 "γ* ÷ (Δ + γ*) × 2.6 × (1 + 0.54 × wind) × the drying power of such air.",
                 {"drying": CurvePart("water that such air takes", air_term, ("degC", "1", "m/s"), "kg/m2 day")},
             ),

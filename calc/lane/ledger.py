@@ -268,7 +268,7 @@ def _working(v: View, plan: LanePlan) -> list[Step]:
         Step(
             "Ash",
             "{ash_in} = {ash_out} + {ash_lost} + {ash_stored}",
-            f"conservation of ash (Paredes et al. 2000); {harvest.ASH_BEFORE.label.lower()} from memory",
+            f"conservation of ash (Paredes et al. 2000); {harvest.ASH_BEFORE.label.lower()}: our own judgement",
             values=figures,
         ),
         Step(

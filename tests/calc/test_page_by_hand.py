@@ -8,7 +8,7 @@ import pytest
 from calc.drawings.moisture import kilogram
 from calc.engine.calendar import calendar_text
 from calc.engine.describe import Band, Event, Number, Output
-from calc.facts.sources import CFR_503, USCC_2001
+from calc.facts.sources import CFR_503, VENTER_1988
 from calc.page import doubt, slide, sure
 from calc.records import bayes
 
@@ -92,7 +92,7 @@ def test_units_to_turn_to():
 
 def test_marks_of_certainty_are_those_of_the_bibliography():
     assert sure.certainty(CFR_503.name) == "read"
-    assert USCC_2001.seen == "memory" and sure.certainty(USCC_2001.name) == "second-hand"
+    assert VENTER_1988.seen == "memory" and sure.certainty(VENTER_1988.name) == "second-hand"
     assert sure.certainty(f"{CFR_503.name}; common practice, no source") == "practice"
     assert sure.certainty("our own judgement, no source; common practice") == "judged"
     assert sure.certainty("a rule, from memory") == "second-hand"

@@ -183,4 +183,4 @@ def test_how_the_properties_of_materials_were_seen():
     ]
     text = page("method/index")
     assert f"are from memory**: {sure.count('memory')} of {len(sure)}, marked so" in text
-    assert "We read five at their source." in text and sure.count("read") == 5
+    assert "We read three at their source." in text and sure.count("read") == 3
