@@ -218,8 +218,8 @@ INCUBATION_DAYS = Range(
     source=sources.NEUHAUSER_1980,
     sure="derived",
     note=(
-        "Between 21 (abstract read) and 23 (Venter & Reinecke 1988, from memory), both at 25 °C; 25 at 20 °C (CEH 2016);"
-        " 21.7 at 22.5 °C (Elvira et al. 1996, E. andrei)."
+        "Between 21 (abstract read) and 23 (Venter & Reinecke 1988, from memory), both at 25 °C; 25 at 20 °C (CEH"
+        " 2016); 21.7 at 22.5 °C (Elvira et al. 1996, E. andrei)."
     ),
 )
 MATURING_DAYS = Range(

@@ -49,8 +49,8 @@ DUSTY_BELOW = Range(
     "1",
     sure="judged",
     note=(
-        "Of compost: dusty at 35 % and less, 40 to 50 % preferred (US Composting Council 2001, from memory). The middle,"
-        " for castings, is ours: yours is dusty where a handful, let fall, leaves a cloud."
+        "Of compost: dusty at 35 % and less, 40 to 50 % preferred (US Composting Council 2001, from memory). The"
+        " middle, for castings, is ours: yours is dusty where a handful, let fall, leaves a cloud."
     ),
 )
 DRYING_SLOWED = Range(

@@ -234,8 +234,7 @@ def show_dry_down(v: View) -> Show:
             Step(
                 "Drying power",
                 "{drying_power} = {drying} at {air_temperature} and {humidity} and {wind}",
-                "Penman 1948, no sun; γ*, with the long wave that a cool wet surface takes up, Leuning"
-                " et al. 1995",
+                "Penman 1948, no sun; γ*, with the long wave that a cool wet surface takes up, Leuning et al. 1995",
                 "γ* ÷ (Δ + γ*) × 2.6 × (1 + 0.54 × wind) × the drying power of such air.",
                 {"drying": CurvePart("water that such air takes", air_term, ("degC", "1", "m/s"), "kg/m2 day")},
             ),
