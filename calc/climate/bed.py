@@ -571,6 +571,17 @@ def dries(scenario: Scenario) -> bool:
     return scenario.air_mean > 0
 
 
+HARDER = "rotting twice as hard"
+"""Compared, and never named as the remedy in the cold: a thick layer of fresh feed drives worms out."""
+
+
+def best_change(compared: Sequence[tuple[str, float, float]], too_warm: bool) -> tuple[str, float, float]:
+    """The row of changes that cools the core most, or warms it most; where one end is alike, the other decides."""
+    if too_warm:
+        return min(compared[1:], key=lambda row: (row[2], row[1]))
+    return max((row for row in compared[1:] if row[0] != HARDER), key=lambda row: (row[1], row[2]))
+
+
 def changes(scenario: Scenario) -> list[tuple[str, float, float]]:
     """What a cover, moisture, evaporation, depth and feed would change: (what, coldest core, hottest core) [degC], as
     it is first.
@@ -595,7 +606,7 @@ def changes(scenario: Scenario) -> list[tuple[str, float, float]]:
             "not fed, so that it rots a quarter as hard",
             replace(scenario, decomposition_heat=scenario.decomposition_heat / 4),
         ),
-        ("rotting twice as hard", replace(scenario, decomposition_heat=2 * scenario.decomposition_heat)),
+        (HARDER, replace(scenario, decomposition_heat=2 * scenario.decomposition_heat)),
     ]
     return [(name, *changed.core_extremes()) for name, changed in [("as it is", scenario), *ways]]
 
@@ -951,7 +962,7 @@ def show_bed_temperature(v: View) -> Show:
     cold_weeks, hot_weeks = weeks_outside(weeks, v.band_low, v.band_high)
     shown_hours = min(48.0, 24 * v.days)
     too_warm = v.lowest_core + v.highest_core > v.band_low + v.band_high
-    best_name, best_low, best_high = min(compared[1:], key=lambda row: row[2] if too_warm else -row[1])
+    best_name, best_low, best_high = best_change(compared, too_warm)
     stays = v.hours_below == 0 and v.hours_above == 0
     per_tenth = (by_moisture[-1][1] - by_moisture[0][1]) / 3
     temperature = Axis("Temperature", "degC")
@@ -1102,7 +1113,8 @@ def show_bed_temperature(v: View) -> Show:
                 else f"It is out of the band for {v.say(v.hours_below + v.hours_above, 'hour')} in {v.yours('days')}."
             ),
             (
-                f"Of the changes compared, “{best_name}” {'cools' if too_warm else 'warms'} it most:"
+                f"Of the changes compared,{'' if too_warm else ' harder rotting left out,'} “{best_name}”"
+                f" {'cools' if too_warm else 'warms'} it most:"
                 f" {v.say(best_low, 'degC')} to {v.say(best_high, 'degC')} in the core."
             ),
             f"A day's swing shrinks to 37 % every {v['damping_depth']}, wet or dry: depth buffers the day, not water.",

@@ -134,7 +134,9 @@ class Starter(Answer):
     first_feeding_date: Annotated[date | None, Output("1", "First feeding, on", "The first day that the bed allows.")]
     first_slice_date: Annotated[date | None, Output("1", "First slice, about", "Look for worms first.")]
     first_slice_early: Annotated[date | None, Output("1", "First slice, at the earliest", "A fast herd on good feed.")]
-    first_slice_late: Annotated[date | None, Output("1", "First slice, at the latest", "A slow herd.")]
+    first_slice_late: Annotated[
+        date | None, Output("1", "First slice, at the latest", "A slow herd. Three years from the start: later still.")
+    ]
     days_to_first_castings: Annotated[
         float | None,
         Output(

@@ -106,7 +106,9 @@ class Year(Answer):
         date | None, Output("1", "First slice, if all goes as usual", "Look for worms first.", main=True)
     ]
     first_slice_early: Annotated[date | None, Output("1", "First slice, at the earliest", "A fast herd on good feed.")]
-    first_slice_late: Annotated[date | None, Output("1", "First slice, at the latest", "A slow herd.")]
+    first_slice_late: Annotated[
+        date | None, Output("1", "First slice, at the latest", "A slow herd. Three years from the start: later still.")
+    ]
     first_feeding_date: Annotated[date | None, Output("1", "First feeding, on", "The first day that the bed allows.")]
     first_feeding_mass: Annotated[
         float | None, Output("kg", "First feeding", "A thin layer on the base's own face.", digits=2)
@@ -314,7 +316,11 @@ def tasks(v: View) -> list[tuple[str, date, date, str]]:
     ]
     for month, what, words in (
         (coldest(v), "Cover against frost", "Covers, straw and a thicker bed stand ready before it freezes."),
-        (opposite(coldest(v)), "Shade and water", "Shade cloth is up and the hose reaches before the heat comes."),
+        (
+            opposite(coldest(v)),
+            "Shade and water",
+            "Shade cloth is up and the hose reaches before the heat comes; both stay until the bed cools.",
+        ),
     ):
         found += [
             (what, begins - timedelta(days=READY_BEFORE_SEASON), ends, words)
@@ -465,6 +471,8 @@ def _picture(v: View, rows: Sequence[tuple[str, date, date, str]]) -> Figure:
     finding = "Six weeks of getting ready, then feeding all year; the first slice " + (
         "does not come within three years."
         if v.first_slice is None
+        else f"falls on {day_text(v.first_slice_early)} at the earliest, and with a slow herd not within three years."
+        if _open_end(v)
         else f"falls between {day_text(v.first_slice_early)} and {day_text(v.first_slice_late)}."
     )
     marks = [Mark("spans", spans), Mark("rule_x", [(v.worms_in.isoformat(), "worms go in")], tone="second")]

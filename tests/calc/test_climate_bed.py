@@ -12,6 +12,7 @@ from calc.climate import bed_temperature, conduction, heat, mist, season, today
 from calc.climate.bed import (
     Scenario,
     bed_year,
+    best_change,
     changes,
     cores_by_cover,
     own_heat,
@@ -221,6 +222,18 @@ def test_comparison_starts_with_the_bed_as_it_is():
     drier = scenario.with_moisture(0.5)
     assert drier.bulk_density * 0.5 == pytest.approx(600 * 0.25)
     assert scenario.covered(1.4).evaporation < 0.1
+
+
+def test_what_warms_most_is_judged_by_both_ends_and_is_never_harder_rotting():
+    start = 10.0
+    compared = [
+        ("as it is", 8.8, 10.2),
+        ("straw", start, 10.3),
+        ("deeper", start, 11.2),
+        ("rotting twice as hard", start, 13.0),
+    ]
+    assert best_change(compared, too_warm=False)[0] == "deeper"
+    assert best_change(compared, too_warm=True)[0] == "straw"
 
 
 @settings(max_examples=30)
