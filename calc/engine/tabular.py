@@ -10,11 +10,13 @@ from __future__ import annotations
 import csv
 import io
 import re
+from bisect import bisect_left
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from difflib import get_close_matches
-from typing import Any
+from typing import Any, NamedTuple
 
+from calc.engine.again import Same, same_ends
 from calc.engine.kinds.base import Heading, Kind
 from calc.engine.quantity import UnknownUnit, unit
 from calc.engine.told import Told, as_written, first_few
@@ -31,6 +33,14 @@ SYSTEMS = {"us units": "us", "metric units": "metric"}
 LONGEST_HEAD = 200
 
 
+class Frame(NamedTuple):
+    """How the heading of a text places the cells below it."""
+
+    line: int  # of the heading, from 1
+    places: Mapping[int, str]  # {place of a cell in a line: column}
+    width: int
+
+
 @dataclass
 class Grid:
     """Cells by row, in the columns that were found. `numbers` are the rows' numbers as the reader counts them."""
@@ -43,6 +53,14 @@ class Grid:
     notes: list[str] = field(default_factory=list)
     delimiter: str = ""  # blank where the cells did not come out of a text
     quoted: bool = False
+    frame: Frame | None = None
+
+    def part(self, start: int, stop: int) -> Grid:
+        """Some of its rows."""
+        if start == 0 and stop == len(self.rows):
+            return self
+        spare = {place - start: row for place, row in self.spare.items() if start <= place < stop}
+        return replace(self, numbers=self.numbers[start:stop], rows=self.rows[start:stop], spare=spare)
 
     def column(self, name: str) -> list[Any]:
         """The cells of a column, None where it has none."""
@@ -158,8 +176,50 @@ def grid_of_text(
         flat = [(number, cell.strip()) for number, row in body for cell in row if cell.strip()]
         grid.numbers, grid.rows = [number for number, _ in flat], [[cell] for _, cell in flat]
         return grid
-    _fill(grid, places, body, (head is not None and len(lines[start][1])) or max(places) + 1)
+    width = (head is not None and len(lines[start][1])) or max(places) + 1
+    _fill(grid, places, body, width)
+    grid.frame = Frame(lines[start][0], places, width) if head is not None else None
     return grid
+
+
+def grid_from(before: Grid, old: str, new: str) -> Grid | None:
+    """The grid of a text of which only some lines are others than those of an `old` one, whose grid is known; None
+    where the whole has to be read.
+
+    That is where the lines differ among which the heading is looked for, or a quoted cell may go on in the next line.
+    """
+    frame = before.frame
+    if frame is None or before.quoted or any(sign in new for sign in '"\r\0'):
+        return None
+    start, _, stop = same_ends(old, new)
+    start = new.rfind("\n", 0, start) + 1
+    above = new.count("\n", 0, start)
+    if above < 2 * TITLE_LINES:
+        return None
+    end = new.find("\n", stop) + 1 or len(new)  # whole lines
+    between, were = new[start:end], old[start : len(old) - (len(new) - end)]
+    try:
+        lines = list(enumerate(csv.reader(io.StringIO(between), delimiter=before.delimiter), above + 1))
+    except csv.Error:
+        return None
+    body = [(number - frame.line, cells) for number, cells in lines if "".join(cells).strip()]
+    if any(len(cells) > MOST_CELLS for _, cells in body):
+        return None
+    part = Grid(before.names, delimiter=before.delimiter)
+    _fill(part, frame.places, body, frame.width)
+    more = between.count("\n") - were.count("\n")
+    first = bisect_left(before.numbers, above + 1 - frame.line)
+    after = (
+        bisect_left(before.numbers, above + 1 + were.count("\n") - frame.line) if end < len(new) else len(before.rows)
+    )
+    same = Same(first, after, first + len(part.rows))
+    moved = before.numbers[after:] if not more else [number + more for number in before.numbers[after:]]
+    return replace(
+        before,
+        numbers=[*before.numbers[:first], *part.numbers, *moved],
+        rows=same.spliced(before.rows, part.rows),
+        spare=same.moved(before.spare, part.spare),
+    )
 
 
 def _fill(grid: Grid, places: Mapping[int, str], body: list[tuple[int, list[str]]], width: int) -> None:
@@ -188,8 +248,10 @@ def _head_of(columns: Mapping[str, Kind], text: str, also: Mapping[str, str]) ->
     """(number of the line of the heading, delimiter): the line among the first ones in which most columns are named."""
     lines = text.split("\n", TITLE_LINES * 2 + 1)[: TITLE_LINES * 2]
     best, found, delimiter = 0, None, ""
-    seen = 0
+    seen, most = 0, len({*columns, *also.values()})
     for number, line in enumerate(lines, 1):
+        if best == most:  # no line can name more
+            break
         if not line.strip() or seen >= TITLE_LINES:
             continue
         seen += 1

@@ -17,7 +17,7 @@ from calc.engine.run import answer
 from calc.farm.log import Book
 from calc.farm.tables import WEEKDAYS, Row
 from calc.lane.chain import Shares
-from calc.lane.model import Course, LanePlan, course_of, follow
+from calc.lane.model import Course, LanePlan, course_of
 from calc.lane.stages import HIGH, LOW, TYPICAL
 
 YEAR = 365
@@ -153,14 +153,11 @@ def _course(plan: LanePlan, last: int) -> Course:
 def _goods(plan: LanePlan, last: int, old: bool, case: int) -> tuple[tuple[int, float], ...]:
     """(day, weight that passes the screen) of each slice of a lane."""
     shares = plan.shares
-    if case == TYPICAL:
-        cut = [(day, castings, base) for day, _, castings, base in _course(plan, last).sliced]
-    else:
-        cut = [(day.day, day.sliced_castings, day.sliced_base) for day in follow(plan, last, case) if day.sliced]
+    course = _course(plan, last) if case == TYPICAL else course_of(plan, last, case)
     return tuple(
         [
             (day, _product_of(castings + (base if old else 0.0), shares))
-            for day, castings, base in cut
+            for day, _, castings, base in course.sliced
             if castings or old
         ]
     )

@@ -12,9 +12,12 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date, datetime
 from functools import cached_property, lru_cache
+from itertools import pairwise
 from typing import Any, ClassVar, NamedTuple
 
-from calc.engine.describe import as_written, numbered
+from calc.engine.again import nothing_same, same_in_all
+from calc.engine.describe import as_written
+from calc.engine.kinds.table import Kept
 from calc.engine.quantity import UnknownUnit, convert
 from calc.facts import breeding
 from calc.farm.tables import SHED, WORDS, Row, folded, usual_unit
@@ -94,8 +97,8 @@ def read_log(
 ) -> Book:
     """The logbook as a Book. Never raises for what a row says: what cannot be used is told.
 
-    The last ones are kept: an answer and what it shows both ask for them, and another day or a longer lane is no
-    reason to read twenty thousand rows anew.
+    The last ones are kept: an answer and what it shows both ask for them, and another day, a longer lane or one row
+    more are no reason to read twenty thousand rows anew.
     """
     key = (
         [str(row["name"]) for row in lanes],
@@ -103,20 +106,15 @@ def read_log(
         [tuple(row.get(name) for name in ("name", "unit", "castings", "worms")) for row in products],
     )
     prices = [row["price"] for row in products]
-    found = next(
-        (
-            book
-            for known, same, then, book in _READ_LAST
-            if known is rows and same == key and (then == prices or not book.priced)
-        ),
-        None,
-    )
+    under = [one for one in _READ_LAST if one.key == key and (one.prices == prices or not one.book.priced)]
+    found = next((one for one in under if one.rows is rows), None)
     if found is None:
-        found = _read_log(rows, lanes, rooms, products)
-        _READ_LAST[:] = [(rows, key, prices, found), *_READ_LAST[:1]]
+        read = _Reader(lanes, rooms, products).row
+        found = _read_log(rows, key, prices, read, next(iter(under), None))
+        _READ_LAST[:] = [found, *_READ_LAST[:1]]
     last = _UP_TO_LAST[0] if _UP_TO_LAST else None
-    if last is None or last[0] is not found or last[1] != today:
-        _UP_TO_LAST[:] = [last := (found, today, _up_to(found, today))]
+    if last is None or last[0] is not found.book or last[1] != today:
+        _UP_TO_LAST[:] = [last := (found.book, today, _up_to(found.book, today))]
     return last[2]
 
 
@@ -136,78 +134,125 @@ def book_of(farm: Mapping[str, Any]) -> Book:
     return read_log(farm["log"], farm["lanes"], farm["rooms"], farm["products"], farm["today"])
 
 
-_READ_LAST: list[tuple[Sequence[Row], tuple[Any, ...], list[float], Book]] = []
+class ReadRow(NamedTuple):
+    """What one row of the logbook says."""
+
+    entry: Entry | None
+    faults: Sequence[tuple[str, str]] = ()
+    """(kind, what) as Faults has them."""
+    priced: bool = False
+    """Whether its units were counted from money."""
+
+
+class Reading(NamedTuple):
+    """A logbook as it was read under some tables, with what its rows keep when a few others change."""
+
+    rows: Sequence[Row]
+    key: tuple[Any, ...]
+    prices: list[float]
+    numbers: list[int]
+    assumed: list[str]
+    """The unit that is meant in each row without one, where that is known."""
+    read: list[ReadRow]
+    book: Book
+
+
+_READ_LAST: list[Reading] = []
 _UP_TO_LAST: list[tuple[Book, date, Book]] = []
 
 
-def _read_log(rows: Sequence[Row], lanes: Sequence[Row], rooms: Sequence[Row], products: Sequence[Row]) -> Book:
-    """All rows, of whatever day."""
+def _read_log(
+    rows: Sequence[Row],
+    key: tuple[Any, ...],
+    prices: list[float],
+    read: Callable[[int, Row, str], ReadRow],
+    last: Reading | None,
+) -> Reading:
+    """All rows, of whatever day; those that stand in `last` too, which was read under the same tables, as then."""
+    numbers = list(getattr(rows, "numbers", None) or range(1, len(rows) + 1))
+    units = getattr(rows, "assumed", {})
+    assumed = [units.get(number, "") for number in numbers] if units else [""] * len(numbers)
+    same, done = nothing_same((), rows), list[ReadRow]()
+    if last is not None and isinstance(rows, Kept) and isinstance(last.rows, Kept):
+        same = same_in_all([(last.rows, rows), (last.numbers, numbers), (last.assumed, assumed)])
+        done = last.read
+    others = slice(same.start, same.stop)
+    done = same.spliced(done, [read(*one) for one in zip(numbers[others], rows[others], assumed[others])])
     book, faults = Book(told=list(getattr(rows, "dropped", []))), _Faults()
-    places = {name.casefold(): name for name in (str(row["name"]).strip() for row in (*lanes, *rooms))}
-    places[SHED] = SHED
-    known = set(places.values()) - {SHED}
-    find_product = _product_finder(products)
-    ordered = True
-    last = date.min
-    assumed = dict(getattr(rows, "assumed", {}))
-    for number, row in numbered(rows):
+    for number, one in zip(numbers, done):
+        if one.entry is not None:
+            book.entries.append(one.entry)
+        for kind, what in one.faults:
+            faults.add(kind, number, what)
+    book.priced = any(one.priced for one in done)
+    if any(after.day < before.day for before, after in pairwise(book.entries)):
+        book.entries.sort(key=lambda entry: entry.day)
+    book.told += faults.sentences()
+    return Reading(rows, key, prices, numbers, assumed, done, book)
+
+
+class _Reader:
+    """What is read under one set of tables: a row at a time, whatever stands in the others."""
+
+    def __init__(self, lanes: Sequence[Row], rooms: Sequence[Row], products: Sequence[Row]) -> None:
+        self.places = {name.casefold(): name for name in (str(row["name"]).strip() for row in (*lanes, *rooms))}
+        self.places[SHED] = SHED
+        self.known = set(self.places.values()) - {SHED}
+        self.only = str(lanes[0]["name"]) if len(lanes) == 1 else ""
+        self.products, self.find_product = products, _product_finder(products)
+
+    def row(self, number: int, row: Row, assumed: str) -> ReadRow:
+        """One row in SI; assumed: the unit that is meant by an amount without one, where that is known."""
         day = _day_of(row["date"])
         if day is None:
-            faults.add("hours", number, "")
-            continue
+            return ReadRow(None, [("hours", "")])
+        faults: list[tuple[str, str]] = []
         what = _word(row.get("what"))
         written = (row.get("place") or "").strip()
-        if not written and what in AT_LANES and len(lanes) == 1:
-            written = str(lanes[0]["name"])
-        place = places.get(written.casefold(), written or SHED)
-        if what in AT_LANES and place not in known:
-            faults.add("place" if written else "no place", number, written or what)
+        if not written and what in AT_LANES:
+            written = self.only
+        place = self.places.get(written.casefold(), written or SHED)
+        if what in AT_LANES and place not in self.known:
+            faults.append(("place" if written else "no place", written or what))
         note = row.get("note") or ""
         if what not in WORDS:
             if what:
-                faults.add("word", number, what)
+                faults.append(("word", what))
             what, note = "note", f"{row.get('what') or ''} {note}".strip()
-        amount = row.get("amount")
+        amount, unit = row.get("amount"), (row.get("unit") or "").strip()
         product = money = None
         if what in _OF_PRODUCTS or what == "worms":
-            product, amount, money = _of_product(what, amount, row.get("unit"), place, note, products, find_product)
-            book.priced = book.priced or money is not None
+            product, amount, money = _of_product(
+                what, amount, row.get("unit"), place, note, self.products, self.find_product
+            )
             if what in ("sold", "bagged") and product is None:
-                faults.add("product", number, as_written(row.get("unit") or note or written, 30))
-                continue
+                faults.append(("product", as_written(row.get("unit") or note or written, 30)))
+                return ReadRow(None, faults, money is not None)
             if amount is None:
-                faults.add("amount", number, what)
-                continue
-            if what == "spoiled" and product is None and not (row.get("unit") or "").strip():
-                faults.add("bare", number, "spoiled, so kg")
+                faults.append(("amount", what))
+                return ReadRow(None, faults, money is not None)
+            if what == "spoiled" and product is None and not unit:
+                faults.append(("bare", "spoiled, so kg"))
         elif what != "note" and what not in _COUNTED:
-            unit = (row.get("unit") or "").strip()
             if amount is None:
-                faults.add("amount", number, what)
-                continue
+                faults.append(("amount", what))
+                return ReadRow(None, faults)
             scale = _scale(what, unit)
             if scale is None:
-                faults.add("unit", number, f"{what} in “{as_written(unit, 20)}”")
-                continue
+                faults.append(("unit", f"{what} in “{as_written(unit, 20)}”"))
+                return ReadRow(None, faults)
             if not unit:
-                assumed.setdefault(number, usual_unit(what, None))
+                assumed = assumed or usual_unit(what, None)
             amount = scale[0] + scale[1] * amount
             if what == "moisture" and amount > 1:
                 amount /= 100  # written in per cent without its sign
         if amount is not None and amount < 0 and what not in ("temperature", "paid", "squeeze", "note"):
-            faults.add("negative", number, what)
-            continue
-        if assumed.get(number) and what != "hours":
-            faults.add("bare", number, f"{what}, so {assumed[number]}")
+            faults.append(("negative", what))
+            return ReadRow(None, faults, money is not None)
+        if assumed and what != "hours":
+            faults.append(("bare", f"{what}, so {assumed}"))
         entry = Entry(day, place, what, amount, product, money, note, row.get("who") or "", number)
-        if day < last:
-            ordered = False
-        last = day
-        book.entries.append(entry)
-    if not ordered:
-        book.entries.sort(key=lambda entry: entry.day)
-    book.told += faults.sentences()
-    return book
+        return ReadRow(entry, faults, money is not None)
 
 
 class _Faults:

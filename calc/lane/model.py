@@ -445,6 +445,8 @@ class Course(NamedTuple):
 
     worms: list[float]
     """In the morning of each day [kg]."""
+    stocking: list[float]
+    """Worms on the active area then [kg/m²]."""
     bed_temperature: list[float]
     watered: list[float]
     """From the hose on each day [kg]."""
@@ -455,10 +457,10 @@ class Course(NamedTuple):
     """(day, length [m], castings, base [m³]) of each slice."""
 
 
-def course_of(plan: LanePlan, days: int) -> Course:
-    """As follow in the typical case, but in columns, for half the time: a farm's range follows thousands of lanes."""
-    course = Course([], [], [], [], [], [])
-    _days(plan, days, TYPICAL, course=course)
+def course_of(plan: LanePlan, days: int, case: int = TYPICAL) -> Course:
+    """As follow, but in columns, for half the time: a farm's range follows thousands of lanes."""
+    course = Course([], [], [], [], [], [], [])
+    _days(in_case(plan, case), days, case, course=course)
     return course
 
 
@@ -541,6 +543,7 @@ def _days(
     found: list[Day] = []
     if course is not None:
         worms_each, temperature_each = course.worms.append, course.bed_temperature.append
+        stocking_each = course.stocking.append
         watered_each, hours_each = course.watered.append, course.hours.append
     for day in range(days + 1):
         # 1. the season
@@ -687,6 +690,7 @@ def _days(
             )
         else:
             worms_each(worms)
+            stocking_each(stocking)
             temperature_each(temperature)
             watered_each(watered)
             hours_each(working_hours)

@@ -3,11 +3,12 @@
 from collections.abc import Sequence
 from dataclasses import dataclass, field, fields
 from datetime import date
+from functools import lru_cache
 from math import exp, log
 from typing import Annotated, Any, NamedTuple
 
 from calc.biology import activity, crowding
-from calc.climate.season import Season, drying, season
+from calc.climate.season import Season, season
 from calc.engine import (
     DAYS_A_MONTH,
     FOOT,
@@ -29,11 +30,11 @@ from calc.engine.view import lower_first, range_end
 from calc.facts import biology, breeding
 from calc.facts import lane as lane_facts
 from calc.facts.base import Range
-from calc.farm.ahead import is_old, plan_of
+from calc.farm.ahead import STRIDE, YEAR, is_old, plan_of
 from calc.farm.log import SLICED_DENSITY, Book, Entry, first_told, read_log
 from calc.farm.tables import LANES, LOG, PRODUCTS, ROOMS, FarmLog, Lanes, Products, Rooms, Row
 from calc.inputs import CLIMATE, FEED_BULK_DENSITY, FULL_STOCKING, ClimateChoice, MonthlyMeans
-from calc.lane.model import LanePlan, follow
+from calc.lane.model import LanePlan, course_of, drying_of_year
 from calc.records.bayes import learned, moved_in, posterior, prior, rate_of_counts, summed
 
 LEAST_WINDOW = 7.0
@@ -145,8 +146,8 @@ class Learned(Answer):
 def _of(book: Book, what: str) -> dict[str, list[Entry]]:
     """{place: rows of one word} in order of days."""
     found: dict[str, list[Entry]] = {}
-    for entry in book.entries:
-        if entry.what == what and entry.amount is not None:
+    for entry in book.of.get(what, ()):
+        if entry.amount is not None:
             found.setdefault(entry.place, []).append(entry)
     return found
 
@@ -185,6 +186,54 @@ def herd_mass(worms: float, growth: float, days: float, capacity: float) -> floa
     return capacity / (1 + (capacity / worms - 1) * exp(-growth * max(0.0, days)))
 
 
+class Window(NamedTuple):
+    """What a lane was fed in a time between feedings a week or more apart."""
+
+    daily: float  # [kg/day]
+    pace: float  # activity at the bed's temperature [-]
+    age: float  # of its middle: days since the worms went in
+
+
+def windows_of(lane: Row, fed: Sequence[Entry], thermometer: Sequence[Entry]) -> list[Window]:
+    """The windows of a lane in which it was fed and not too cold to eat."""
+    mean = (
+        sum(float(entry.amount or 0.0) for entry in thermometer) / len(thermometer) if thermometer else NO_TEMPERATURE
+    )
+    place, found = 0, []
+    for middle, days, amount in windows(fed):
+        while place + 1 < len(thermometer) and abs(thermometer[place + 1].day.toordinal() - middle) <= abs(
+            thermometer[place].day.toordinal() - middle
+        ):
+            place += 1
+        pace = activity(warmth(thermometer[place : place + 1], middle, mean))
+        if amount > 0 and pace > 0.02:
+            found.append(Window(amount / days, pace, middle - lane["started"].toordinal()))
+    return found
+
+
+@lru_cache(maxsize=4 * MOST_LANES)
+def _rations_grown(
+    worms: float, area: float, seen: tuple[Window, ...], growths: tuple[float, ...]
+) -> list[list[float]]:
+    """For each growth of a lane's herd the log of the ration seen in each of its windows. Kept: a row more is a row of
+    one lane.
+    """
+    found = []
+    for growth in growths:
+        masses = [herd_mass(worms, growth, window.age, FULL_STOCKING * area) for window in seen]
+        found.append([log(one.daily / (mass * crowding(mass / area) * one.pace)) for one, mass in zip(seen, masses)])
+    return found
+
+
+@lru_cache(maxsize=12 * MOST_LANES)
+def _eaters(plan: LanePlan, days: int) -> list[float]:
+    """Worms of the model's herd on each day, as far as they are not too crowded to eat [kg]. Kept: the same rations are
+    tried again after each row of the logbook.
+    """
+    course = course_of(plan, days)
+    return [max(w, 1e-6) * crowding(stocking, plan.capacity) for w, stocking in zip(course.worms, course.stocking)]
+
+
 def ration_readings(book: Book, lanes: Sequence[Row], weather: Season) -> list[tuple[float, list[float]]]:
     """[(weight, log of the ration seen in each window)] for the herds of the model of a lane, for no growth, and
     for each growth that is reckoned with.
@@ -193,56 +242,34 @@ def ration_readings(book: Book, lanes: Sequence[Row], weather: Season) -> list[t
     """
     fed, warm = _of(book, "feed"), _of(book, "temperature")
     lanes = sorted(lanes, key=lambda lane: -len(fed.get(lane["name"], ())))[:MOST_LANES]
-    seen = []  # (feed a day, activity, lane, days since the worms went in)
-    for lane in lanes:
-        thermometer = warm.get(lane["name"], [])
-        mean = (
-            sum(float(entry.amount or 0.0) for entry in thermometer) / len(thermometer)
-            if thermometer
-            else NO_TEMPERATURE
-        )
-        place = 0
-        for middle, days, amount in windows(fed.get(lane["name"], [])):
-            while place + 1 < len(thermometer) and abs(thermometer[place + 1].day.toordinal() - middle) <= abs(
-                thermometer[place].day.toordinal() - middle
-            ):
-                place += 1
-            pace = activity(warmth(thermometer[place : place + 1], middle, mean))
-            if amount > 0 and pace > 0.02:
-                seen.append((amount / days, pace, lane, middle - lane["started"].toordinal()))
+    each = [(lane, tuple(windows_of(lane, fed.get(lane["name"], []), warm.get(lane["name"], [])))) for lane in lanes]
+    seen = [(lane, found) for lane, found in each if found]
     if not seen:
         return [(1.0, [])]
-    last = max(entry.day.toordinal() for entry in book.entries)
+    last = book.entries[-1].day.toordinal()
 
     def by_model(ration: float) -> list[float]:
-        herds = {}
-        for *_, lane, _ in seen:
-            if lane["name"] not in herds:
-                plan = plan_of(lane, ration, weather, date.fromordinal(last))
-                days = follow(plan, max(1, last - plan.start_date.toordinal()))
-                shift = (lane["started"] - plan.start_date).days
-                herds[lane["name"]] = [max(d.worms, 1e-6) * crowding(d.stocking, plan.capacity) for d in days], shift
         found = []
-        for daily, pace, lane, age in seen:
-            masses, shift = herds[lane["name"]]
-            found.append(log(daily / (masses[min(max(0, round(age) + shift), len(masses) - 1)] * pace)))
+        for lane, windows in seen:
+            plan = plan_of(lane, ration, weather, date.fromordinal(last))
+            days = max(1, last - plan.start_date.toordinal())
+            eaters, shift = _eaters(plan, -(-days // STRIDE) * STRIDE), (lane["started"] - plan.start_date).days
+            for daily, pace, age in windows:
+                found.append(log(daily / (eaters[min(max(0, round(age) + shift), days)] * pace)))
         return found
 
-    def readings(growth: float) -> list[float]:
-        found, masses = [], {}
-        for daily, pace, lane, age in seen:
-            key = lane["name"], age
-            if key not in masses:
-                area = lane["length"] * lane["width"]
-                mass = herd_mass(lane["worms"], growth, age, FULL_STOCKING * area)
-                masses[key] = mass * crowding(mass / area)
-            found.append(log(daily / (masses[key] * pace)))
-        return found
+    def by_growth(growths: Sequence[float]) -> dict[float, list[float]]:
+        found: list[list[float]] = [[] for _ in growths]
+        for lane, windows in seen:
+            area = lane["length"] * lane["width"]
+            for readings, more in zip(found, _rations_grown(lane["worms"], area, windows, tuple(growths))):
+                readings += more
+        return dict(zip(growths, found))
 
-    if all(lane["worms"] >= FULL_STOCKING * lane["length"] * lane["width"] for *_, lane, _ in seen):
-        return [(1.0, moved_in(readings(0.0)))]  # full from the start: there is nothing to grow
+    if all(lane["worms"] >= FULL_STOCKING * lane["length"] * lane["width"] for lane, _ in seen):
+        return [(1.0, moved_in(by_growth([0.0])[0.0]))]  # full from the start: there is nothing to grow
     coarse = [GROWTH_STEP * step for step in range(round(MOST_GROWTH / GROWTH_STEP) + 1)]
-    cases = {growth: readings(growth) for growth in coarse}
+    cases = by_growth(coarse)
     best = min(coarse, key=lambda growth: summed(cases[growth])[2])
     step = GROWTH_STEP / FINER
     finer = {best + step * at: step for at in range(-FINER, FINER + 1) if best + step * at > 0}
@@ -264,9 +291,8 @@ def ration_readings(book: Book, lanes: Sequence[Row], weather: Season) -> list[t
             high = middle
     _, mean, _ = summed([model[at] for at in sound])
     found = [(0.5, [model[at] - mean + (low + high) / 2 for at in sound])]
-    for weight, growth in weighed:
-        values = cases.get(growth) or readings(growth)
-        found.append((weight, [values[at] for at in sound]))
+    cases |= by_growth(list(finer))
+    found += [(weight, [cases[growth][at] for at in sound]) for weight, growth in weighed]
     return found
 
 
@@ -318,7 +344,7 @@ def dry_matter_readings(book: Book, lanes: Sequence[Row]) -> list[float]:
 
 def _worked(book: Book, word: str) -> list[Entry]:
     """Rows of hours whose note tells of a task."""
-    return [e for e in book.entries if e.what == "hours" and e.amount and word in e.note.casefold()]
+    return [e for e in book.of.get("hours", ()) if e.amount and word in e.note.casefold()]
 
 
 def feeding_hours_readings(book: Book, lanes: Sequence[Row]) -> list[float]:
@@ -334,7 +360,7 @@ def slicing_hours_readings(book: Book, lanes: Sequence[Row]) -> list[float]:
     makes.
     """
     across = {lane["name"]: _across(lane) for lane in lanes}
-    cut = {(e.place, e.day): e.amount for e in book.entries if e.what == "castings" and e.amount}
+    cut = {(e.place, e.day): e.amount for e in book.of.get("castings", ()) if e.amount}
     found = []
     for entry in _worked(book, "slic"):
         weight = cut.get((entry.place, entry.day))
@@ -345,7 +371,7 @@ def slicing_hours_readings(book: Book, lanes: Sequence[Row]) -> list[float]:
 
 def screening_readings(book: Book) -> list[float]:
     """Castings screened in an hour [kg/h], from hours noted as screening on a day with one."""
-    done = {e.day: e.amount for e in book.entries if e.what == "screened" and e.amount}
+    done = {e.day: e.amount for e in book.of.get("screened", ()) if e.amount}
     return [weight / e.amount for e in _worked(book, "screen") if e.amount and (weight := done.get(e.day))]
 
 
@@ -368,14 +394,17 @@ def water_readings(book: Book, lanes: Sequence[Row], weather: Season) -> list[fl
     """Water for each area on a day of 20 degC [kg/m² day], as the model of a lane is told it: what was given in a
     window, over the drying of its days. Windows in which hardly anything dries say nothing.
     """
-    given, found = _of(book, "water"), []
+    found: list[float] = []
+    given = _of(book, "water")
+    if not given:
+        return found
+    begun = min(rows[0].day for rows in given.values()).toordinal()
+    of_year, until = drying_of_year(weather), max(rows[-1].day for rows in given.values()).toordinal()
+    of_day = [of_year[(date.fromordinal(day).timetuple().tm_yday - 1) % YEAR] for day in range(begun, until + 1)]
     for lane in lanes:
         for middle, days, amount in windows(given.get(lane["name"], [])):
-            first = round(middle - days / 2)
-            dried = sum(
-                drying(weather.air(date.fromordinal(day).timetuple().tm_yday))
-                for day in range(first, first + round(days))
-            )
+            first = round(middle - days / 2) - begun
+            dried = sum(of_day[first : first + round(days)])
             if dried > LEAST_DRYING * days:
                 found.append(amount / dried / (lane["length"] * lane["width"]))
     return found
@@ -385,7 +414,7 @@ def cocoon_readings(book: Book) -> list[float]:
     """Cocoons a breeder a week from counts of single trays, breeders and days as usual [1/week]."""
     breeders = breeding.BREEDERS_MASS.typical * breeding.BREEDERS_PER_MASS.typical
     weeks = breeding.BREEDING_DAYS.typical / 7
-    return [(e.amount or 0.0) / breeders / weeks for e in book.entries if e.what == "cocoons" and e.amount]
+    return [(e.amount or 0.0) / breeders / weeks for e in book.of.get("cocoons", ()) if e.amount]
 
 
 def survival_readings(book: Book, rooms: Sequence[Row], cocoons: float) -> list[float]:
@@ -415,8 +444,8 @@ def sorting_readings(book: Book, rooms: Sequence[Row]) -> list[float]:
     trays = {room["name"]: room["trays_per_week"] for room in rooms}
     return [
         60 * entry.amount / trays[entry.place]
-        for entry in book.entries
-        if entry.what == "hours" and entry.amount and trays.get(entry.place) and "sort" in entry.note.casefold()
+        for entry in _worked(book, "sort")
+        if entry.amount and trays.get(entry.place)
     ]
 
 
@@ -425,7 +454,7 @@ def _readings(
 ) -> list[float]:
     """Readings of one coefficient; cocoons: those of a breeder a week, as far as they are known already."""
     if name == "gap":
-        return [e.amount for e in book.entries if e.what == "gap" and e.amount]
+        return [e.amount for e in book.of.get("gap", ()) if e.amount]
     if name == "dry_matter_kept":
         return dry_matter_readings(book, lanes)
     if name == "hours_per_feeding":
@@ -489,8 +518,8 @@ def demand(book: Book, products: Sequence[Row]) -> list[tuple[str, Band, float |
         [0.0] * len(products),
         [0] * len(products),
     )
-    for entry in book.entries:
-        if entry.what == "sold" and entry.product is not None and entry.amount:
+    for entry in book.of.get("sold", ()):
+        if entry.product is not None and entry.amount:
             sold[entry.product] += entry.amount
             sales[entry.product] += 1
             if entry.money is not None:

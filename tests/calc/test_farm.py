@@ -27,6 +27,7 @@ from calc.farm.shelf import promised, shed_of, spread_out
 from calc.farm.stock import WEEKS_A_MONTH, Supply, promises, short_orders
 from calc.farm.tables import LANES, LOG, PRODUCTS, ROOMS, TODAY, WORDS
 from calc.lane.model import course_of, follow
+from calc.lane.stages import HIGH, LOW, TYPICAL
 from calc.page.answer import answer as answer_html
 
 PAGES = ["farm.week", "farm.stock", "farm.money"]
@@ -443,7 +444,6 @@ def test_a_draw_gives_what_the_page_gives_and_follows_each_lane_once(id, monkeyp
     entry = calc.find(id)
     given = {**answer(id).given, "ration": 0.613}
     whole = entry.function(**given)
-    monkeypatch.setattr("calc.farm.ahead.follow", lambda *asked: followed.append(asked) or follow(*asked))
     monkeypatch.setattr("calc.farm.ahead.course_of", lambda *asked: followed.append(asked) or course_of(*asked))
     for at, name in enumerate(entry.numeric_outputs):
         followed = []
@@ -480,10 +480,11 @@ def test_another_price_reads_the_logbook_anew_only_where_units_hang_on_it(monkey
 
 def test_a_lane_in_columns_is_the_lane():
     """What a farm reads off in columns are the days of the model, digit by digit."""
-    for lane in LANES:
+    for lane, case in zip((*LANES, *LANES), (TYPICAL, TYPICAL, LOW, HIGH)):
         plan = plan_of(lane, 0.71, season("cold", None), TODAY)
-        days, course = follow(plan, 700), course_of(plan, 700)
+        days, course = follow(plan, 700, case), course_of(plan, 700, case)
         assert course.worms == [day.worms for day in days]
+        assert course.stocking == [day.stocking for day in days]
         assert course.bed_temperature == [day.bed_temperature for day in days]
         assert course.watered == [day.watered for day in days]
         assert course.hours == [day.hours for day in days]

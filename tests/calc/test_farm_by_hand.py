@@ -12,7 +12,7 @@ from calc.farm.log import Book, Entry
 from calc.farm.merge import merged
 from calc.farm.programme import NoPlan, _entering, gain, shadow_price, solve
 from calc.farm.tables import LANES
-from calc.lane.model import LanePlan
+from calc.lane.model import LanePlan, follow
 
 TODAY = date(2027, 6, 2)  # a Wednesday
 BAGS, WORMS, MIX = 0, 1, 2
@@ -195,7 +195,7 @@ def test_a_lane_ahead_is_its_own_course_counted_from_today():
     row = {**LANES[0], "started": TODAY - timedelta(days=200)}
     (one,) = ahead.lanes_ahead([row], 0.75, "mild", None, TODAY)
     plan, last, old = one.followed
-    days = ahead.follow(plan, last, ahead.TYPICAL)
+    days = follow(plan, last, ahead.TYPICAL)
     assert (one.days, old, last % 91, last >= 200 + 189) == ((200, 172, 389), False, 0, True)
     assert (one.worms, one.bed_temperature) == (days[200].worms, days[200].bed_temperature)
     assert one.fed == tuple((day.day - 200, day.laid, day.thickness) for day in days[172:390] if day.laid)
@@ -215,7 +215,7 @@ def test_a_lane_ahead_is_its_own_course_counted_from_today():
 def test_goods_are_what_passes_the_screen():
     plan = LanePlan()
     shares = plan.shares
-    days = ahead.follow(plan, 365, ahead.TYPICAL)
+    days = follow(plan, 365, ahead.TYPICAL)
     weigh = shares.volume_dried * shares.product_share * shares.castings_bulk_density
     for old in (False, True):
         ours = [(day, weight) for day, weight in ahead._goods(plan, 365, old, ahead.TYPICAL)]

@@ -6,9 +6,10 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import datetime
 from random import Random
-from typing import Any
+from typing import Any, NamedTuple
 
 from calc.engine import tabular
+from calc.engine.again import nothing_same, same_ends
 from calc.engine.kinds.amount import Amount
 from calc.engine.kinds.base import Heading, Kind
 from calc.engine.kinds.day import SERIAL, Moment, order_of, order_question, serials
@@ -17,8 +18,8 @@ from calc.engine.tabular import Grid, csv_cell, heading_marks
 from calc.engine.told import Told, as_written, first_few, lower_first, rather
 
 LONG = 500
-"""Rows from which on a table as it was last read is kept."""
-_READ_LAST: dict[str, tuple[Any, ...]] = {}
+"""Rows from which on a table as it was last read is kept, of each label one; of shorter ones SHORT texts are."""
+SHORT, SHORT_TEXT = 64, 100_000
 
 MOST_MARKED = 200
 """Cells that are told one by one."""
@@ -55,6 +56,28 @@ Wrong = list[tuple[int, int, str | None, str]]
 """[(place of the row, place of the column, its name, message)]."""
 
 
+class Reading(NamedTuple):
+    """A long table as it was last read, with what its rows keep when a few others change."""
+
+    table: Rows
+    asked: tuple[str | None, str, Any]
+    """Units, money and what was written."""
+    grid: Grid
+    rows: list[dict[str, Any]]
+    """For each of the grid, also where something in it is wrong."""
+    wrong: Wrong
+    meant: dict[str, dict[int, str]]
+    kept: Kept
+
+
+_LAST: dict[str, Reading] = {}
+"""By label."""
+_GRIDS: dict[str, tuple[Rows, str, Grid]] = {}
+"""The cells of such a table as they were last found, with its text."""
+_SHORT: dict[tuple[int, str | None, str, str], tuple[Rows, Kept]] = {}
+"""Short tables as they were read, by table, units, money and text."""
+
+
 @dataclass(frozen=True)
 class Rows(Kind):
     """A table: rows of named columns. `tolerant` keeps the good rows and reports the others as `Kept.dropped`.
@@ -84,35 +107,71 @@ class Rows(Kind):
     # ---- read
 
     def read(self, written: Any, system: str | None, currency: str) -> Kept:
-        """The rows as they are kept. A long table that is read again is not read anew."""
-        last = _READ_LAST.get(self.label)
-        if last is not None and last[0] is self and last[1:4] == (system, currency, written):
-            return last[4]  # type: ignore[no-any-return]
-        kept = self._read(written, system, currency)
-        if len(kept) >= LONG:
-            _READ_LAST[self.label] = self, system, currency, written, kept
-        return kept
+        """The rows as they are kept. What is read again is not read anew, and of a long table only what changed."""
+        last = _LAST.get(self.label)
+        if last is not None and last.table is self and last.asked == (system, currency, written):
+            return last.kept
+        short = isinstance(written, str) and len(written) <= SHORT_TEXT
+        key = (id(self), system, currency, written if short else "")
+        if short and key in _SHORT and _SHORT[key][0] is self:
+            return _SHORT[key][1]
+        reading = self._read(written, system, currency, last)
+        if len(reading.kept) >= LONG:
+            _LAST[self.label] = reading
+        elif short:
+            if len(_SHORT) >= SHORT:
+                del _SHORT[next(iter(_SHORT))]
+            _SHORT[key] = self, reading.kept
+        return reading.kept
 
-    def _read(self, written: Any, system: str | None, currency: str) -> Kept:
+    def _read(self, written: Any, system: str | None, currency: str, last: Reading | None) -> Reading:
         grid = self.grid(written)
         if not grid.rows and not self.optional and not self.tolerant:
             raise Told(f"{self.label} needs at least one row.")
         if len(grid.rows) > self.most:
             raise Told(f"{self.label} has {len(grid.rows):,} rows; {self.most:,} are the most that can be read.")
         self.settle(grid, system, currency)
-        meant = self._units_meant(grid, system)
-        columns, wrong = self._columns_read(grid, system, currency, meant)
+        rows, wrong, meant = self._rows_read(grid, system, currency, last)
         bad = {place for place, *_ in wrong}
-        names = list(self.columns)
-        rows = [dict(zip(names, row)) for place, row in enumerate(zip(*columns)) if place not in bad]
-        numbers = [number for place, number in enumerate(grid.numbers) if place not in bad] if bad else grid.numbers
-        if self.timed and rows:
-            wrong += self._one_kind_of_time(rows, numbers, grid.numbers)
-        kept = self._kept(grid, rows, numbers, wrong)
+        good = [row for place, row in enumerate(rows) if place not in bad] if bad else rows.copy()
+        numbers = [number for place, number in enumerate(grid.numbers) if place not in bad] if bad else [*grid.numbers]
+        told = [(place, at, name, f"Row {grid.numbers[place]}{said}") for place, at, name, said in wrong]
+        if self.timed and good:
+            told += self._one_kind_of_time(good, numbers, grid.numbers)
+        kept = self._kept(grid, good, numbers, told)
         for name, units in meant.items():
             if not grid.headings.get(name, Heading()).system:  # else the table says so itself
                 kept.assumed |= {grid.numbers[place]: written for place, written in units.items()}
-        return kept
+        return Reading(self, (system, currency, written), grid, rows, wrong, meant, kept)
+
+    def _rows_read(
+        self, grid: Grid, system: str | None, currency: str, last: Reading | None
+    ) -> tuple[list[dict[str, Any]], Wrong, dict[str, dict[int, str]]]:
+        """(values of each row, what is wrong in them, units of amounts without one). Rows whose cells were read the
+        last time, under the same heading, keep what was read then.
+        """
+        known = last if last is not None and self._goes_on(last, grid, system, currency) else None
+        same = same_ends(known.grid.rows, grid.rows) if known else nothing_same((), grid.rows)
+        if known and same.moved(known.grid.spare, grid.part(same.start, same.stop).spare) != grid.spare:
+            known, same = None, nothing_same((), grid.rows)
+        part = grid.part(same.start, same.stop)
+        meant = self._units_meant(part, system)
+        columns, new_wrong = self._columns_read(part, system, currency, meant)
+        new = [dict(zip(self.columns, row)) for row in zip(*columns)]
+        if known is None:
+            return new, new_wrong, meant
+        wrong = [one for one in known.wrong if one[0] < same.start]
+        wrong += [(place + same.start, at, name, told) for place, at, name, told in new_wrong]
+        further = same.stop - same.gone
+        wrong += [(place + further, at, name, told) for place, at, name, told in known.wrong if place >= same.gone]
+        meant = {name: same.moved(known.meant[name], units) for name, units in meant.items()}
+        return same.spliced(known.rows, new), wrong, meant
+
+    def _goes_on(self, last: Reading, grid: Grid, system: str | None, currency: str) -> bool:
+        """Whether the cells of a text mean what they meant the last time."""
+        before = last.grid
+        as_then = last.table is self and last.asked[:2] == (system, currency) and before.names == grid.names
+        return as_then and bool(grid.delimiter and before.delimiter) and before.headings == grid.headings
 
     def _units_meant(self, grid: Grid, system: str | None) -> dict[str, dict[int, str]]:
         """{column of amounts: {place: unit}} of what was written without one."""
@@ -130,7 +189,7 @@ class Rows(Kind):
             text = written.lstrip()
             if not text.startswith(("[", '{"')):
                 written, notes = self.in_own_form(written)
-                grid = tabular.grid_of_text(self.label, self.columns, written, self.most, self.also, self.tolerant)
+                grid = self._grid_of_text(written)
                 grid.notes += notes
                 return grid
             written = json_of(self.label, text)
@@ -148,6 +207,16 @@ class Rows(Kind):
         if of_page:  # a row that waits to be filled in
             rows = [(number, cells) for number, cells in rows if any(cell not in (None, "") for cell in cells)]
         return Grid(names, headings, [number for number, _ in rows], [cells for _, cells in rows])
+
+    def _grid_of_text(self, text: str) -> Grid:
+        """The cells of a text; of a long one that was seen before only the lines that are others now are read."""
+        table, before, known = _GRIDS.get(self.label, (None, "", Grid()))
+        grid = tabular.grid_from(known, before, text) if table is self else None
+        if grid is None:
+            grid = tabular.grid_of_text(self.label, self.columns, text, self.most, self.also, self.tolerant)
+        if len(grid.rows) >= LONG:
+            _GRIDS[self.label] = self, text, grid
+        return replace(grid, headings=dict(grid.headings), notes=list(grid.notes))
 
     def in_own_form(self, text: str) -> tuple[str, list[str]]:
         """(a text as the rows that this table takes, what was left out in words)."""
@@ -231,7 +300,7 @@ class Rows(Kind):
     def _columns_read(
         self, grid: Grid, system: str | None, currency: str, meant: Mapping[str, dict[int, str]]
     ) -> tuple[list[list[Any]], Wrong]:
-        """(values column by column, what is wrong); meant: units of amounts without one."""
+        """(values column by column, what is wrong, without the rows' numbers); meant: units of amounts without one."""
         read: dict[str, list[Any]] = {}
         wrong: Wrong = []
         for at, (name, column) in enumerate(self.columns.items()):
@@ -257,9 +326,7 @@ class Rows(Kind):
             wrong = [one for one in wrong if one[0] != place]
             wrong.append((place, 0, None, self._spare_told(row)))
         wrong.sort(key=lambda one: one[:2])
-        return [read[name] for name in self.columns], [
-            (place, at, name, f"Row {grid.numbers[place]}{told}") for place, at, name, told in wrong
-        ]
+        return [read[name] for name in self.columns], wrong
 
     def _cell_told(self, told: str, cell: Any, column: Kind) -> str:
         seen = isinstance(cell, str) and cell and as_written(cell) not in told
@@ -283,7 +350,7 @@ class Rows(Kind):
         return Kept(rows, messages, numbers, cells, grid.notes)
 
     def _one_kind_of_time(self, rows: list[Any], numbers: list[int], of_grid: list[int]) -> Wrong:
-        """A log is in dates or in hours, not in both: the rarer kind is told row by row."""
+        """A log is in dates or in hours, not in both: the rarer kind is taken out and told row by row."""
         first = self._first
         dates = sum(1 for row in rows if isinstance(row[first], datetime))
         wrong: Wrong = []
@@ -295,7 +362,6 @@ class Rows(Kind):
                     told = f"Row {numbers[index]}, time: the other rows give {words}."
                     wrong.append((of_grid.index(numbers[index]), 0, first, told))
                     del rows[index]
-                    numbers = numbers if numbers is not of_grid else list(numbers)
                     del numbers[index]
         return wrong
 

@@ -1,0 +1,69 @@
+"""What stayed the same since the last time: a long table that changes in one row is not read anew.
+
+What is worked out row by row is kept with its rows. Of the next table the rows at its start and at its end that are the
+same keep what they had, and only what lies between is worked out.
+"""
+
+from collections.abc import Callable, Mapping, Sequence
+from typing import Any, NamedTuple, TypeVar
+
+T = TypeVar("T")
+
+
+class Same(NamedTuple):
+    """Where two sequences are the same: items before `start` of both, and those from `gone` of the one and from `stop`
+    of the other to the end.
+    """
+
+    start: int
+    gone: int
+    stop: int
+
+    def spliced(self, old: Sequence[T], new: Sequence[T]) -> list[T]:
+        """What was kept for the items that are the same, with `new` for those between."""
+        return [*old[: self.start], *new, *old[self.gone :]]
+
+    def moved(self, old: Mapping[int, T], new: Mapping[int, T]) -> dict[int, T]:
+        """The same for what is kept of a few places only; places of `new` count from `start`."""
+        kept = {at: one for at, one in old.items() if at < self.start}
+        kept |= {at + self.start: one for at, one in new.items()}
+        return kept | {at + self.stop - self.gone: one for at, one in old.items() if at >= self.gone}
+
+
+def nothing_same(old: Sequence[Any], new: Sequence[Any]) -> Same:
+    """As for two sequences that share no item."""
+    return Same(0, len(old), len(new))
+
+
+def same_ends(old: Sequence[Any], new: Sequence[Any]) -> Same:
+    """Where two lists, or two texts, are the same at their ends; items that are one object are not looked into.
+
+    >>> same_ends("abcdef", "abXYef"), same_ends([1, 2], [1, 2, 3])
+    (Same(start=2, gone=4, stop=4), Same(start=2, gone=2, stop=3))
+    """
+    most = min(len(old), len(new))
+    start = _furthest(most, lambda count: bool(old[:count] == new[:count]))
+    end = _furthest(most - start, lambda count: bool(old[len(old) - count :] == new[len(new) - count :]))
+    return Same(start, len(old) - end, len(new) - end)
+
+
+def same_in_all(pairs: Sequence[tuple[Sequence[Any], Sequence[Any]]]) -> Same:
+    """Where (old, new) lists that stand beside each other are the same in all of them."""
+    found = [same_ends(old, new) for old, new in pairs]
+    old, new = pairs[0]
+    end = min(len(new) - one.stop for one in found)
+    return Same(min(one.start for one in found), len(old) - end, len(new) - end)
+
+
+def _furthest(most: int, holds: Callable[[int], bool]) -> int:
+    """The largest count for which it holds, of one that holds up to some count: by halving."""
+    if holds(most):
+        return most
+    low, high = 0, most
+    while high - low > 1:
+        middle = (low + high) // 2
+        if holds(middle):
+            low = middle
+        else:
+            high = middle
+    return low
