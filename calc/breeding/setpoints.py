@@ -721,6 +721,7 @@ def _reading(v: View) -> list[str]:
             " than the best on this curve. Authors disagree by more than that."
         )
     sentences.append(
-        "Two temperatures, because laying and growing have different bests: cool for the breeders, warm for the young."
+        "Growers hold two temperatures, cool for the breeders and warm for the young. What is best for laying is"
+        " disputed."
     )
     return sentences

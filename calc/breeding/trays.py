@@ -496,7 +496,8 @@ def _stock(v: View) -> Table:
         (
             "Age at which the young kept back start to lay",
             (
-                f"about {v.say(biology.MATURING_DAYS.typical, 'day', digits=2)} at {v.say(25.0, 'degC')} (CEH 2016);"
+                f"about {v.say(biology.MATURING_DAYS.typical, 'day', digits=2)} at {v.say(25.0, 'degC')} (worked out"
+                f" from {v.say(60.0, 'day', digits=2)} at {v.say(20.0, 'degC')}, CEH 2016);"
                 f" yours are sold at {v.say(v.growing_days, 'day', digits=2)}"
             ),
         ),

@@ -316,7 +316,12 @@ def bed_temperature(
             help="Half-way between the day’s high and the night’s low, in the shade.",
         ),
     ] = 30.0,
-    air_swing: Annotated[float, Number("K", "Swing of the air", 0, 25, help="Half of the high minus the low.")] = 10.0,
+    air_swing: Annotated[
+        float,
+        Number(
+            "K", "Swing of the air", 0, 25, help="Half of the high minus the low: so far up and down from the mean."
+        ),
+    ] = 10.0,
     days: Annotated[float, Number("day", "How many such days in a row", 0.5, 60)] = 5.0,
     start_temperature: Annotated[
         float | None,
@@ -924,7 +929,12 @@ def working_steps(v: View, run: Run) -> list[Step]:
             source="straight lines between the steps in time",
             values=read,
         ),
-        Step("Until it leaves the band", _leaves(v, read["lines"].rows), source="the same lines", values=read),
+        Step(
+            "Until it leaves the band",
+            _leaves(v, read["lines"].rows),
+            source="outside from the start" if v.hours_until_out == 0 else "the same lines",
+            values=read,
+        ),
         Step(
             "Temperatures",
             "C ∂T/∂t = ∂/∂z (k ∂T/∂z) + {heat_from_rotting}, on {grid}",

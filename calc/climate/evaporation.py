@@ -68,7 +68,10 @@ def air_pressure(altitude: float) -> float:
 
 
 def psychrometric_constant(pressure: float) -> float:
-    """Kelvins that a wet surface cools per kPa of vapour it gives off, as kPa/K. pressure [kPa]. FAO-56, eq. 8."""
+    """Vapour pressure that a wet bulb makes up for each kelvin that it is cooler than the air [kPa/K]; pressure [kPa].
+
+    FAO-56, eq. 8.
+    """
     return 0.000665 * pressure
 
 
@@ -211,7 +214,7 @@ def long_wave_coefficient(temperature: float) -> float:
 
 
 def cooling_constant(mean: float, wind: float, pressure: float, still_air_factor: float = 1.0) -> float:
-    """Kelvins that a wet surface cools per kPa of vapour it gives off, as kPa/K, with the long wave that warms it: γ*.
+    """The psychrometric constant of a surface that long wave warms besides [kPa/K]: γ*.
 
     γ(1 + h_r/h_c), h_c the heat that the air brings by the same wind that carries the vapour off. In moving air it is
     little more than γ, in still air about twice that.

@@ -538,8 +538,8 @@ def eight_and_eighty() -> Drawing:
         keys=(
             "One face, one barrow, an evening a week. Mistakes stay small.",
             (
-                "The same face and the same layer where it is fed on its end; fed along its side, the face is ten times"
-                " as wide."
+                "The same face and the same layer where it is fed on its end; fed along its side, all of its length is"
+                " face."
             ),
         ),
     )

@@ -492,6 +492,8 @@ def read_quantity(text: str, si_unit: str, bare_unit: str, currency: str = "$") 
     total, rest, first = 0.0, text, True
     while rest.strip() or first:
         value, rest = read_number(rest)
+        if re.match(r"[.,]\d", rest):  # 1.250.000 and 1.250,50: whose comma and whose point, nobody can tell
+            raise ValueError(text)
         match = re.match(r"\s*((?:[^\d\s½¼¾⅛⅜⅝⅞⅓⅔]|(?<=[A-Za-z^²³])\d|\d(?=/)|\s(?![-−+]?[\d½¼¾⅛⅜⅝⅞⅓⅔]))*)", rest)
         assert match  # it may be empty, but it is always there
         written, rest = match[1].strip(), rest[match.end() :]

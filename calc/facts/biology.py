@@ -162,8 +162,8 @@ CAPACITY = Range(
     "kg/m2",
     sure="judged",
     note=(
-        "Not found: about 10 to 20 in a manual, from memory. In pots of poor food it was 0.8 (Neuhauser 1980), in"
-        " sludge over 2.9."
+        "Not found: about 10 to 20 in a manual (Munroe, from memory). In pots of poor food it was 0.8 (Neuhauser 1980),"
+        " in sludge over 2.9."
     ),
 )
 

@@ -338,7 +338,7 @@ TRAY_INCUBATION = Range(
     28,
     "day",
     sure="practice",
-    note="3 to 4 weeks; 22 days at 25 °C published.",
+    note="3 to 4 weeks; 21 and 23 days at 25 °C published.",
 )
 TRAY_GROWING = Range(
     "Days from hatching to sale size in a tray", 49, 56, 70, "day", sure="practice", note="About 8 weeks."

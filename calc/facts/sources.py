@@ -480,6 +480,14 @@ NC_STATE_BIN = Source(
     "home vermicomposting, North Carolina State University",
     "read",
 )
+ALBERTA_WORMS = Source(
+    "University of Alberta",
+    "University of Alberta",
+    "undated",
+    "Worm Tracker",
+    "its advice on invasive earthworms",
+    "read",
+)
 UW_MILLER = Source(
     "UW Miller Library",
     "Elisabeth C. Miller Library",

@@ -393,6 +393,6 @@ def _warnings(v: View, points: Sequence[tuple[float, float]]) -> list[tuple[str 
         )
     inside = [size for size, share in points if 0 < share < 1]
     for name in ("fine_opening", "coarse_opening"):
-        if not min(inside) <= v.given[name] <= max(inside):
+        if not 0.98 * min(inside) <= v.given[name] <= 1.02 * max(inside):  # a quarter-inch sieve opens 6.3 mm
             warnings.append((name, f"{v[name]} lies outside your sieves, so that deck is a guess by the curve."))
     return warnings

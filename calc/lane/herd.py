@@ -567,9 +567,13 @@ def _warnings(v: View) -> list[tuple[str | None, str]]:
         )
     if v.target > v.capacity * v.area:
         found.append(("target_mass", "That is more than the bed can hold: breeding stops before. Give it more area."))
-    if over(v.worm_mass / v.area, DENSE_STOCKING.typical):
+    at_first = v.plan.held_area or v.plan.bed_area  # in a lane they live in all of the base until the face has moved on
+    if over(v.worm_mass / at_first, DENSE_STOCKING.typical):
         found.append(
-            ("worm_mass", f"{v['worm_mass']} on {v['area']} is crowded from the first day: worms leave such a bed.")
+            (
+                "worm_mass",
+                f"{v['worm_mass']} on {v.say(at_first, 'm2')} is crowded from the first day: worms leave such a bed.",
+            )
         )
     found += frost_warnings(v, v.plan)
     if v.days_to_target is None:

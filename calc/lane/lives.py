@@ -85,8 +85,8 @@ def lives(
     year, day = days[: YEAR + 1], days[round(shown_day)]
     return Lives(
         days_to_first_slice=questions.first_slice(plan),
-        feed_in_year=sum(one.laid for one in year),
-        sliced_in_year=sum(one.sliced_base + one.sliced_castings for one in year),
+        feed_in_year=sum(one.laid for one in year[:YEAR]),
+        sliced_in_year=sum(one.sliced_base + one.sliced_castings for one in year[:YEAR]),
         mass_after_year=questions.mass_after_year(plan),
         face_moved=year[-1].face - plan.base_length,
         bed_on_day=day.bed_temperature,

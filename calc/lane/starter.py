@@ -672,7 +672,8 @@ def _limits(v: View, plan: LanePlan) -> Table:
         (
             "Warmth",
             f"{v.say(mean, 'degC', digits=2)} in the bed, mean of the year",
-            f"over {v.say(biology.SLOW_BELOW, 'degC', digits=2)}, best at {v.say(22.0, 'degC', digits=2)}",
+            f"over {v.say(biology.SLOW_BELOW, 'degC', digits=2)}, best at {v.say(20.0, 'degC', digits=2)} to"
+            f" {v.say(25.0, 'degC', digits=2)}",
             "yes" if cold > 60 else "no",
             f"at 72 °F (22 °C) all year, as in a shed: {gain(warm)}",
         )

@@ -17,20 +17,32 @@ from calc.engine.working import check
 from calc.page.answer import equation_html
 from calc.page.sure import source_html
 
-CASES: dict[str, list[dict[str, Any]]] = {
-    "moisture.adjust": [{"moisture": "85 %", "target": "70 %"}],
+CASES: dict[str, list[tuple[dict[str, Any], str]]] = {
+    "moisture.adjust": [({"moisture": "85 %", "target": "70 %"}, "bedding that is too wet")],
     "moisture.test": [
-        {
-            "samples": [{"tare": "50 g", "wet": "150 g"}],
-            "dryings": [{"time": 1, "weight": "90 g"}, {"time": 2, "weight": "76 g"}, {"time": 3, "weight": "75 g"}],
-        }
+        (
+            {
+                "samples": [{"tare": "50 g", "wet": "150 g"}],
+                "dryings": [
+                    {"time": 1, "weight": "90 g"},
+                    {"time": 2, "weight": "76 g"},
+                    {"time": 3, "weight": "75 g"},
+                ],
+            },
+            "one sample, dried again and again",
+        )
     ],
-    "feed.recipe": [{"mode": "check", "target_moisture": "80 %"}, {"mode": "check", "target_moisture": "40 %"}],
-    "climate.bed_temperature": [{"start_temperature": "20 °C", "air_mean": "34 °C"}],
-    "economics.cash": [{"loan_amount": 3000}],
-    "economics.return": [{"flows": "-1000, 400, 400, 400"}],
+    "feed.recipe": [
+        ({"mode": "check", "target_moisture": "80 %"}, "a mix that is too dry"),
+        ({"mode": "check", "target_moisture": "40 %"}, "a mix that is too wet"),
+    ],
+    "climate.bed_temperature": [
+        ({"start_temperature": "20 °C", "air_mean": "34 °C"}, "a bed that is cool at first and gets too warm")
+    ],
+    "economics.cash": [({"loan_amount": 3000}, "with a loan")],
+    "economics.return": [({"flows": "-1000, 400, 400, 400"}, "flows of your own")],
 }
-"""Runs beside the defaults that bring out equations which the defaults do not need."""
+"""Runs beside the defaults that bring out equations which the defaults do not need, with words for each."""
 NO_STEPS = "The lane followed day by day, and no equation of its own."
 
 
@@ -42,7 +54,7 @@ def cases(entry: Calculator) -> Iterator[tuple[dict[str, Any], str]]:
     for name, item in entry.inputs.items():
         for option, words in item.words_of_choices().items():
             yield {name: option}, f"{lower_first(item.label)}: {lower_first(words)}"
-    yield from ((values, "") for values in CASES.get(entry.id, ()))
+    yield from CASES.get(entry.id, ())
 
 
 def steps_of(entry: Calculator) -> list[tuple[Step, View, str]]:

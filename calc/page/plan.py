@@ -500,7 +500,8 @@ def _untouched(known: Collection[str], system: str | None, currency: str) -> str
             )
     return (
         '<details class="calc-group plan-untouched"><summary>What is still at its default, and where it is'
-        f" used</summary>{''.join(parts)}</details>"
+        " used</summary><p>A page may open with an example of its own, as those on heat and on frost do: its form then"
+        f" shows that instead.</p>{''.join(parts)}</details>"
     )
 
 

@@ -338,8 +338,8 @@ def show_chart(v: View) -> Show:
             Step("Ranges", "{range_limit} = 3.267 × {mean_range}", "Montgomery, D4 for two"),
             Step(
                 "Rules",
-                "one beyond 3σ; two of three beyond 2σ; four of five beyond 1σ; eight in a row on one side. Here:"
-                " {flags}",
+                "one beyond 3σ; two of three beyond 2σ; four of five beyond 1σ; eight in a row on one side:"
+                " these give {flags}",
                 "Western Electric 1956",
                 prose=True,
             ),

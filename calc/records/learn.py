@@ -120,7 +120,16 @@ class Learned(Answer):
         str,
         Output("1", "Furthest from the usual", "Where your own figure differs most from the usual one.", main=True),
     ]
-    weeks_in_log: Annotated[float, Output("week", "Weeks in the log", "", digits=2, main=True)]
+    weeks_in_log: Annotated[
+        float,
+        Output(
+            "week",
+            "Weeks in the log",
+            "From its first row to its last, an order to come included.",
+            digits=2,
+            main=True,
+        ),
+    ]
     rows_used: Annotated[int, Output("1", "Readings used", "Feedings of a week count as one reading.")]
     ration: Annotated[Band | None, _learned("Ration at the best temperature", "kg/kg day", "lb/lb day", "Yours.")]
     volume_kept: Annotated[Band | None, _learned("Volume left as castings", "1", "%")]

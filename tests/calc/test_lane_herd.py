@@ -243,3 +243,12 @@ def test_a_bed_is_called_full_only_where_there_is_nothing_to_wait_for():
     assert "nothing to buy" in " ".join(long["reading"])
     held = calc.run("lane.herd", {"bed_area": "20 ft2", "worm_mass": "12 kg"})
     assert held["outputs"]["days_to_target"]["value"] == 0 and "full already" in " ".join(held["reading"])
+
+
+def test_a_lane_is_crowded_from_the_first_day_only_when_all_of_its_base_is():
+    """At first worms live in the base too: the reading says that they have room there, so no warning says otherwise."""
+    roomy = calc.run("lane.herd", {"lane_length": "20 ft", "lane_width": "5 ft", "worm_mass": "20 kg"})
+    assert any("have room to multiply" in sentence for sentence in roomy["reading"])
+    assert not any("from the first day" in warning for warning in roomy["warnings"])
+    full = calc.run("lane.herd", {"lane_length": "20 ft", "lane_width": "5 ft", "worm_mass": "80 kg"})
+    assert any("80 kg on 9.29 m² is crowded" in warning for warning in full["warnings"])

@@ -101,3 +101,13 @@ def test_a_slow_herd_without_a_slice_in_three_years_is_given_no_day():
         assert any("and more than 36" in said for said in answer(id, plan).shown.reading)
     known = answer("lane.year", {})
     assert any(f"at the latest about {known['first_slice_late']}." in said for said in known.shown.reading)
+
+
+@pytest.mark.parametrize("bed", [None, "8 °C"])
+def test_the_year_and_the_picture_of_it_lay_the_same_feed(bed):
+    """A layer that falls on the first day of the second year belongs to neither."""
+    long_lane = {"lane_length": "20 ft", "lane_width": "5 ft", "worm_mass": "20 kg", "climate": "cold"}
+    values = long_lane | {"start_date": "2027-10-01", "bed_temperature": bed}
+    laid = calc.run("lane.year", values)["outputs"]["feed_of_year"]
+    assert laid == calc.run("lane.lives", values)["outputs"]["feed_in_year"]
+    assert laid["value"] > 0

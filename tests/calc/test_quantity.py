@@ -106,6 +106,10 @@ def test_what_readers_write(text, si, bare, expected):
         "2 1",
         "1 5000 kg",
         "8 6 ft",
+        "1.250.000 kg",
+        "1.250,50 kg",
+        "3.4.5 kg",
+        "8 lb 1.2.3 oz",
     ],
 )
 def test_what_is_no_number(text):
