@@ -197,7 +197,10 @@ HATCH_SHARE = Range(
     "1",
     source=sources.EDWARDS_1988,
     sure="second-hand",
-    note="83.2 % in a table of species. 73 % at 25 °C in cattle manure; 82–87 % in cow dung outdoors.",
+    note=(
+        "83.2 % in a table of species. From 73 % at 25 °C in cattle manure (Venter & Reinecke 1988) to 87 % in cow dung"
+        " outdoors (Ali & Kashem 2018)."
+    ),
 )
 HATCHLINGS = Range(
     "Young from a cocoon that hatches",

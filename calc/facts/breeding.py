@@ -2,14 +2,14 @@
 
 from typing import Any
 
-from calc.facts import sources
+from calc.facts import biology, sources
 from calc.facts.base import PRACTICE, Figure, Points, Range
 
 # --- rates against temperature ----------------------------------------------------------------------------------------
 # Published points are few: 20 to 25 °C. The others are derived, marked so, and the page widens its range there.
 
 COCOONS = Points(
-    "Cocoons a worm a week",
+    "Cocoons a worm a week, our curve",
     "degC",
     "1",
     [
@@ -41,7 +41,7 @@ COCOONS_COUNTED = Points(
     "Cocoons a worm a week, as growers count in trays", "degC", "1", [(20, 1.0, PRACTICE, "practice")]
 )
 INCUBATION = Points(
-    "Days from laying to hatching",
+    "Days from laying to hatching, our curve",
     "degC",
     "day",
     [
@@ -66,7 +66,7 @@ INCUBATION_SEEN = Points(
     ],
 )
 HATCH = Points(
-    "Share of cocoons that hatch",
+    "Share of cocoons that hatch, our curve",
     "degC",
     "1",
     [
@@ -312,16 +312,8 @@ TRAY_HATCHLINGS = Range(
     sure="practice",
     note="1 to 4, about 2. Published means are 2.4 to 3.3.",
 )
-TRAY_HATCH = Range(
-    "Share of cocoons that hatch",
-    0.73,
-    0.83,
-    0.88,
-    "1",
-    source=sources.EDWARDS_1988,
-    sure="second-hand",
-    note="83.2 % in a table of species. From 73 % (Venter & Reinecke 1988) to 87 % (Ali & Kashem 2018).",
-)
+TRAY_HATCH = biology.HATCH_SHARE
+"""Share of cocoons that hatch: the one figure of bed and trays."""
 TRAY_SURVIVAL = Range(
     "Share of the young that reach sale size",
     0.75,
