@@ -168,16 +168,18 @@ function show(words, later) {
 }
 
 let going = 0; // since when [ms], once the reader has pressed
+let asking = 0; // the timer of the next round
 let controlled = Boolean(container?.controller);
 
 function goOver() {
+  clearTimeout(asking); // who presses twice asks in one round
   if (!safe()) return void say(SAY.untyped);
   going ||= Date.now();
   say(Date.now() - going < WAITS ? SAY.going : SAY.slow);
   const { waiting } = registration ?? {};
   if (!waiting) return location.reload(); // it has taken over already
   waiting.postMessage({ ask: "take over" });
-  setTimeout(goOver, ASKED_AGAIN); // a browser lets the old one end its work first, and may take minutes over it
+  asking = setTimeout(goOver, ASKED_AGAIN); // a browser lets the old one end its work first, and may take minutes over it
 }
 
 function say(words) {
