@@ -12,7 +12,6 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date, datetime
 from functools import cached_property, lru_cache
-from itertools import pairwise
 from typing import Any, ClassVar, NamedTuple
 
 from calc.engine.again import nothing_same, same_in_all
@@ -179,13 +178,15 @@ def _read_log(
     others = slice(same.start, same.stop)
     done = same.spliced(done, [read(*one) for one in zip(numbers[others], rows[others], assumed[others])])
     book, faults = Book(told=list(getattr(rows, "dropped", []))), _Faults()
-    for number, one in zip(numbers, done):
-        if one.entry is not None:
-            book.entries.append(one.entry)
-        for kind, what in one.faults:
+    ordered, last_day = True, date.min
+    for number, (entry, told, priced) in zip(numbers, done):
+        if entry is not None:
+            book.entries.append(entry)
+            ordered, last_day = ordered and entry.day >= last_day, entry.day
+        for kind, what in told:
             faults.add(kind, number, what)
-    book.priced = any(one.priced for one in done)
-    if any(after.day < before.day for before, after in pairwise(book.entries)):
+        book.priced = book.priced or priced
+    if not ordered:
         book.entries.sort(key=lambda entry: entry.day)
     book.told += faults.sentences()
     return Reading(rows, key, prices, numbers, assumed, done, book)

@@ -13,6 +13,9 @@ from calc.lane.model import LanePlan
 TOLERANCE = 1e-9
 """Units and kilograms below which there is nothing: last bits of what was added and taken off."""
 
+MOVES = frozenset(("castings", "screened", "worms", "bagged", "sold", "spoiled"))
+"""Words of the logbook that bring something into the shed or take it out."""
+
 
 @dataclass
 class Shelf:
@@ -73,7 +76,7 @@ def _shed_of(book: Book, products: Sequence[Row]) -> Shed:
     counts. Packing takes them out,
     and so does a sale of what was not packed before. A sale is counted as far as there was something to sell.
     """
-    screens = any(entry.what == "screened" for entry in book.entries)
+    screens = "screened" in book.of
     share = 1.0 if screens else screened_share()
     incoming = "screened" if screens else "castings"
     shelves = [Shelf() for _ in products]
@@ -81,7 +84,7 @@ def _shed_of(book: Book, products: Sequence[Row]) -> Shed:
     castings = worms = sliced = taken_in = missing = 0.0
     for entry in book.entries:
         what, amount = entry.what, entry.amount
-        if amount is None:
+        if amount is None or what not in MOVES:
             continue
         if what == "castings":
             sliced += amount

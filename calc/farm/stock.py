@@ -268,10 +268,11 @@ def _pool(name: str, taken_in: str, whole: bool) -> str:
 
 def _working(v: Any, book: Book, shed: Shed, lanes: Sequence[Lane]) -> list[Step]:
     """What stands in the shed, from the rows of the logbook and the shelves."""
-    sliced = [entry.amount for entry in book.entries if entry.what == "castings" and entry.amount is not None]
-    screened = [entry.amount for entry in book.entries if entry.what == "screened" and entry.amount is not None]
-    lifted = [entry.amount for entry in book.entries if entry.what == "worms" and entry.amount is not None]
-    spoiled = [e for e in book.entries if e.what == "spoiled" and e.product is None and e.amount is not None]
+    sliced, screened, lifted = (
+        [entry.amount for entry in book.of.get(word, ()) if entry.amount is not None]
+        for word in ("castings", "screened", "worms")
+    )
+    spoiled = [e for e in book.of.get("spoiled", ()) if e.product is None and e.amount is not None]
     worms_spoiled = sum(e.amount or 0.0 for e in spoiled if "worm" in e.note.casefold())
     castings_spoiled = sum(e.amount or 0.0 for e in spoiled if "worm" not in e.note.casefold())
     shelves = [

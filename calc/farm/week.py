@@ -168,7 +168,7 @@ def slices(lane: Lane, last: date | None, today: date) -> list[date]:
 def noted(book: Book, place: str, words: str, today: date) -> bool:
     """Whether a note of the last months says that something was done at a place which holds for the season."""
     since = today - timedelta(days=SEASON)
-    return any(e.place == place and e.what == "note" and e.day >= since and words in e.note for e in book.entries)
+    return any(e.place == place and e.day >= since and words in e.note for e in book.of.get("note", ()))
 
 
 def at_lanes(lanes: Sequence[Lane], book: Book, today: date) -> list[Due]:

@@ -144,7 +144,7 @@ def tried(description: Input, text: str, system: str | None, currency: str = "$"
         return description.value(text, system, currency)
     if description.rows:
         lines = text.split("\n")
-        if any(len(line) > LONGEST_ROW for line in lines):
+        if max(map(len, lines)) > LONGEST_ROW:
             raise Told(f"{description.label} has a row of more than {LONGEST_ROW:,} characters.")
         lines = lines[: ROWS_TRIED + 1]
         while sum(line.count('"') for line in lines) % 2 and len(lines) > 1:  # not in the middle of a quoted cell
