@@ -10,6 +10,7 @@ from typing import Annotated, Any, ParamSpec, TypeVar, get_args
 
 from calc.breeding.trays import trays
 from calc.engine import DAYS_A_MONTH, POUND, YARD3, Choice, Count, Number, Refused, Rows, Series, Share, Text, typical
+from calc.engine.describe import typical_alone
 from calc.engine.register import Calculator
 from calc.facts import economics as facts
 from calc.lane.asked import RATES, lane_form, lane_plan
@@ -313,7 +314,8 @@ def made_and_hours(sold: str, trays_per_week: float, castings_per_week: float, *
         found = _asked(trays.calculator, {**produce, "trays_per_week": trays_per_week})
         made, unit = typical(found.worm_mass_per_week), (POUND if sold == "pound" else 1.0)
     else:
-        found = _asked(output.calculator, {**produce, "castings_per_week": castings_per_week})
+        with typical_alone("labour_hours_per_week"):  # the slow and the fast lane are not asked for here
+            found = _asked(output.calculator, {**produce, "castings_per_week": castings_per_week})
         made, unit = castings_per_week, YARD3 if sold == "yard" else 1.0
     made = made / unit * WEEKS_A_MONTH
     if made <= 0:

@@ -414,9 +414,13 @@ def follow_roomy(plan: LanePlan, days: int, case: int) -> tuple[Day, ...]:
     return tuple(_days(replace(in_case(plan, case), capacity=plan.capacity), days, case))
 
 
-@lru_cache(maxsize=24)
-def follow_in_cold(plan: LanePlan, days: int, case: int) -> tuple[Day, ...]:
+def follow_in_cold(plan: LanePlan, days: int, case: int) -> Sequence[Day]:
     """As follow, with every figure as planned but for how much the cold slows worms in that case."""
+    return follow(plan, days) if case == TYPICAL else _followed_in_cold(plan, days, case)
+
+
+@lru_cache(maxsize=24)
+def _followed_in_cold(plan: LanePlan, days: int, case: int) -> tuple[Day, ...]:
     return tuple(_days(plan, days, case))
 
 
