@@ -82,7 +82,7 @@ LONG = 8
 
 def _value_html(view: View, name: str) -> str:
     """The figure large, its unit small; words smaller than figures."""
-    text, value = view.output_text(name, ranged=False), typical(view.results[name])
+    text, value = labelled_text(view, name), typical(view.results[name])
     counted = isinstance(value, (int, float)) and not isinstance(value, bool)
     split = re.fullmatch(r"(\D?[\d,.]+)(\s?\D*)", text) if counted else None
     figure, unit = (split[1], split[2]) if split else (text, "")
@@ -90,6 +90,23 @@ def _value_html(view: View, name: str) -> str:
     small = f"{space}<small>{escape(unit.strip())}</small>" if unit else ""
     long = not split or len(figure) > LONG
     return f"<span class=calc-long>{escape(figure)}</span>{small}" if long else f"{escape(figure)}{small}"
+
+
+def without_period(text: str, label: str) -> str:
+    """`1.1 gal` of `1.1 gal/day` beside a label that says a day itself: a period is said once.
+
+    >>> without_period("1.1 gal/day", "Water a day"), without_period("3.4 lb/day", "Feed at the start")
+    ('1.1 gal', '3.4 lb/day')
+    """
+    for period, sign in (("day", "day"), ("week", "week"), ("month", "month"), ("year", "year"), ("hour", "h")):
+        if re.search(rf"\b(?:a|an|each) {period}\b", label):
+            text = re.sub(rf"(?:[/·]|\s?per ){sign}(?= \(|$)", "", text)
+    return text
+
+
+def labelled_text(view: View, name: str) -> str:
+    """A result as it stands beside its label, its range apart."""
+    return without_period(view.output_text(name, ranged=False), view.entry.outputs[name].label)
 
 
 def ends_text(value: object, output: Output, view: View) -> str:
@@ -123,7 +140,7 @@ def all_results(view: View) -> str:
     for name, output in view.entry.outputs.items():
         value = view.results[name]
         rows.append(
-            f"<tr><th scope=row>{escape(output.label)}</th><td>{escape(view.output_text(name, ranged=False))}</td>"
+            f"<tr><th scope=row>{escape(output.label)}</th><td>{escape(labelled_text(view, name))}</td>"
             f"<td>{ends_text(value, output, view)}</td><td>{escape(output.meaning)}</td></tr>"
         )
     head = (
@@ -172,6 +189,7 @@ def table(item: Table, view: View) -> str:
 
 def column_head(column: Column, view: View) -> str:
     sign = symbol(column.shown(view.system), view.currency) if column.unit else ""
+    sign = without_period(sign, column.label)
     return f"{column.label} ({sign})" if sign else column.label
 
 

@@ -84,7 +84,8 @@ def unable(view: View) -> str:
     other units. It is shown where no script runs, and where the script finds that the browser lacks what Python needs.
     """
     names = [name for name, output in view.entry.outputs.items() if output.main] or list(view.entry.outputs)[:3]
-    results = "; ".join(f"{view.entry.outputs[name].label}: {view.output_text(name)}" for name in names)
+    labelled = [(view.entry.outputs[name].label, view.output_text(name)) for name in names]
+    results = "; ".join(f"{label}: {answers.without_period(text, label)}" for label, text in labelled)
     units = "metric" if view.system == "metric" else "US"
     return (
         '<p class="calc-unable">This browser cannot work with your own values here. The answer holds for the values'

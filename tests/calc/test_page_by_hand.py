@@ -8,8 +8,10 @@ import pytest
 from calc.drawings.moisture import kilogram
 from calc.engine.calendar import calendar_text
 from calc.engine.describe import Band, Event, Number, Output
+from calc.engine.run import answer
 from calc.facts.sources import CFR_503, VENTER_1988
 from calc.page import doubt, slide, sure
+from calc.page.answer import all_results, headline
 from calc.records import bayes
 
 KILOGRAMS = Output("kg", "Castings", "")
@@ -132,3 +134,11 @@ def test_water_by_dry_matter_is_drawn_to_scale():
     """One part of dry matter, 22 high: at 50, 65, 75, 80 and 90 % it holds 1, 13/7, 3, 4 and 9 parts of water."""
     heights = [float(height) for height in re.findall(r'<rect[^>]*height="([\d.]+)"[^>]*draw-water', kilogram().svg)]
     assert heights == pytest.approx([22, 22 * 13 / 7, 66, 88, 198], abs=0.06)
+
+
+def test_a_period_that_the_label_says_is_not_said_again_by_the_unit():
+    view = answer("climate.water", {}, "us")
+    rows = all_results(view)
+    assert "Water a day</th><td>1.1 gal</td>" in rows and "Water a week</th><td>7.9 gal</td>" in rows
+    assert "<dt>Water a day</dt>" in headline(view) and "/day" not in headline(view)
+    assert "Reference evaporation</th><td>0.143 in/day</td>" in rows, "a label that says none leaves it to the unit"
