@@ -592,6 +592,15 @@ def field_text(value: float, digits: int = 9) -> str:
     return text if text != "-0" else "0"
 
 
+def significant_digits(value: float) -> int:
+    """How many digits a number takes when it is written out for a form field; those of 1,000 are one.
+
+    >>> [significant_digits(value) for value in (12.0, 1000.0, 30.48, 0.0254, 0.0)]
+    [2, 1, 4, 3, 0]
+    """
+    return len(field_text(abs(value)).replace(".", "").strip("0")) if isfinite(value) else 0
+
+
 def quantity_text(value: float, si_unit: str, shown: str | None = None, digits: int = 3, currency: str = "$") -> str:
     """A number in `si_unit` as text in the `shown` unit, with its symbol."""
     if value is None:

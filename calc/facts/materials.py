@@ -516,7 +516,7 @@ MATERIALS = (
         (10, 15, 20, None, "practice"),
         (1000, 1200, 1600, EPA, "second-hand"),
         "Bedding for a new lane. Little food left in it. The first lane starts from looser, wetter compost: 600 kg/m³"
-        " (1,011 lb/yd³), 55 %. Weigh yours.",
+        " (1,010 lb/yd³), 55 %. Weigh yours.",
         pounds=True,
     ),
 )

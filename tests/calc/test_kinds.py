@@ -17,6 +17,7 @@ from calc.engine import (
     Answer,
     Choice,
     Day,
+    Number,
     Output,
     Place,
     Rows,
@@ -75,6 +76,33 @@ def test_any_value_comes_back_from_field_plan_and_json(where, item):
             assert item.words(value, system)
             for other in SYSTEMS:
                 assert same(read_value(item, item.plan_text(value, system or "metric"), other, "money"), value)
+
+
+@pytest.mark.parametrize(
+    ("unit", "value", "us", "metric"),
+    [
+        ("length", 0.3048, "12 in", "30.5 cm"),  # round in feet and inches alone
+        ("length", 0.5, "19.7 in", "50 cm"),  # round in centimetres alone
+        ("length", 0.31369, "12.35 in", "31.37 cm"),  # four digits were typed: they stay
+        ("length", 0.3175, "12.5 in", "31.75 cm"),  # so were three
+        ("length", 0.0, "0 in", "0 cm"),
+        ("bulk density", 600.0, "1,010 lb/yd³", "600 kg/m³"),
+        ("bulk density", 1125 * 0.5932764212577829, "1,125 lb/yd³", "667.4 kg/m³"),
+    ],
+)
+def test_a_figure_that_is_round_in_the_other_system_alone_is_told_with_three_digits(unit, value, us, metric):
+    item = {
+        "length": Number("m", "Length", 0, 10, us="in", metric="cm"),
+        "bulk density": Number("kg/m3", "Bulk density", 0, 2000, us="lb/yd3"),
+    }[unit]
+    assert (item.words(value, "us"), item.words(value, "metric")) == (us, metric)
+    assert item.default_text(value, "metric") == metric.split()[0]
+    assert same(read_value(item, item.text(value, "metric"), "metric"), value), "what is reckoned with stays exact"
+
+
+def test_a_default_shown_rounded_is_reckoned_with_exactly():
+    shown, exact = (calc.run("lane.starter", {}, units=system)["outputs"] for system in ("metric", "us"))
+    assert shown == exact and exact["bed_area"]["value"] == pytest.approx(32 * 0.3048**2, rel=1e-12)
 
 
 @pytest.mark.parametrize("kind", KINDS, ids=lambda kind: kind.__name__)

@@ -83,7 +83,7 @@ SAID = [
     ),
     # 4.54 kg for 350: what is missing to a full bed of 9.07 kg, at $77.16 a kilogram
     ("lane.herd", {}, ("buying the missing 4.54 kg costs $350", "double every 17 days")),
-    ("lane.output", {}, ("To sell 0.1911 m³/week", "in 22 lanes", "22 faces")),
+    ("lane.output", {}, ("To sell 0.191 m³/week", "in 22 lanes", "22 faces")),
 ]
 
 

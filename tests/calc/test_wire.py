@@ -114,7 +114,7 @@ def test_a_file_is_read_from_its_bytes_and_shown_as_understood():
     assert (
         found["ok"]
         and found["heads"][:2] == ["Material", "Mass"]
-        and found["first"][0][:2] == ["café grounds", "5.512 lb"]
+        and found["first"][0][:2] == ["café grounds", "5.51 lb"]
     )
     (error,) = ask("table", input="materials", data=base64.b64encode(b"PK\x03\x04" + bytes(50)).decode())["errors"]
     assert error["message"] == "That is no text file. Save the table as CSV in your spreadsheet, and open that."

@@ -20,6 +20,7 @@ from calc.engine.quantity import (
     quantity_text,
     read_quantity,
     rounded,
+    significant_digits,
     symbol,
     unit,
     with_symbol,
@@ -31,6 +32,8 @@ LONGEST_NUMBER = 400
 """Characters of a number with its unit; longer texts are no numbers, and would be costly to look through."""
 DEFAULT_DIGITS, DIGITS = 4, 6
 """A default is shown rounded; a field that still shows it is not sent, so the exact default is what is used."""
+ROUND_DIGITS = 2
+"""A number of so many digits is a round one: told in the other system it keeps three, not four."""
 HANDED_DIGITS = 4
 """A result is handed over rounded: its range is wider than what is cut off, and a field full of digits helps nobody."""
 DOUBT = "How far it may be off is asked below the answer."
@@ -278,7 +281,7 @@ class Number(InUnits, Kind):
     def words(self, value: Any, system: str | None = None, currency: str = "$") -> str:
         if value is None or isinstance(value, bool):
             return super().words(value, system, currency)
-        return quantity_text(value, self.unit, self.shown(system), 4, currency)
+        return quantity_text(value, self.unit, self.shown(system), self._told_digits(value, system), currency)
 
     def text(self, value: Any, system: str | None, currency: str = "$") -> str:
         return "" if value is None else field_text(convert(value, self.unit, self.shown(system)))
@@ -286,8 +289,18 @@ class Number(InUnits, Kind):
     def default_text(self, value: Any, system: str | None, currency: str = "$") -> str:
         if value is None:
             return ""
-        shown = number_text(convert(value, self.unit, self.shown(system)), DEFAULT_DIGITS)
+        shown = number_text(convert(value, self.unit, self.shown(system)), self._told_digits(value, system))
         return shown.replace(",", "").replace("−", "-")
+
+    def _told_digits(self, value: float, system: str | None) -> int:
+        """Digits in which a number is told, however exact it is: a round 12 in is 30.5 cm."""
+        here = self.shown(system)
+        there = self.shown("metric" if system == "us" else "us")
+        if here == there or self.unit.startswith("money"):
+            return DEFAULT_DIGITS
+        round_there = significant_digits(convert(value, self.unit, there)) <= ROUND_DIGITS
+        long_here = significant_digits(convert(value, self.unit, here)) >= DEFAULT_DIGITS
+        return DEFAULT_DIGITS - 1 if round_there and long_here else DEFAULT_DIGITS
 
     def shown_and_sent(self, value: Any, system: str | None, currency: str = "$") -> tuple[str, str]:
         """50 kg stands as 110.231 in a field in pounds, and is sent as 50.0 kg."""
