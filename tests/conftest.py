@@ -32,21 +32,50 @@ def pytest_configure(config):
     config.addinivalue_line("markers", "slow: takes more than a few seconds")
 
 
-APART = {"test_access.py", "test_fields.py", "test_farm.py"}
+APART = {"test_access.py", "test_fields.py"}
 """Files whose tests share nothing costly, so that each may run wherever there is room."""
-HEAVY = ["test_engines.py", "test_offline.py", "test_faults.py", "test_access.py", "test_plan.py", "test_fields.py"]
+FIRST = [
+    "test_image.py",
+    "test_fields.py",  # asks for no site: one process has something to do while another builds
+    "test_offline.py",
+    "test_never_lost.py",
+    "test_engines.py",
+    "test_plan.py",
+    "test_faults.py",
+    "test_access.py",
+    "test_farm.py",
+    "test_runtime.py",
+    "test_soak.py",
+    "test_alive.py",
+    "test_farm_season.py",
+    "test_handles.py",
+    "test_cases.py",
+    "test_look.py",
+]
 """What takes longest goes first, or one processor would wait for the other at the end."""
 
 
-def group_of(item):
+def group_of(nodeid):
     """Tests of one group run one after the other in one process, and share what they have made."""
-    name = item.path.name
-    entrance = getattr(item, "callspec", None) and item.callspec.params.get(
-        "entrance", item.callspec.params.get("way_in")
-    )
-    if entrance:  # an engine with a way in, and what is said of both at the end
-        return f"{name}::{'-'.join(entrance)}"
-    return f"{name}::{item.originalname}" if name in APART else name
+    path, _, test = nodeid.partition("::")
+    name, (function, _, parameters) = os.path.basename(path), test.partition("[")
+    if name == "test_engines.py":  # an engine with a way in, and what is said of both at the end
+        return f"{path}::{parameters}"
+    return f"{path}::{function}" if name in APART else path
+
+
+@pytest.hookimpl(optionalhook=True)
+def pytest_xdist_make_scheduler(config, log):
+    """By groups of ours: pytest-xdist 3.8 writes the group of a mark into the id of a test, and pytest 9.2 lets nothing
+    be written there, so that a mark would be passed over without a word.
+    """
+    from xdist.scheduler import LoadScopeScheduling
+
+    class ByGroup(LoadScopeScheduling):
+        def _split_scope(self, nodeid):
+            return group_of(nodeid)
+
+    return ByGroup(config, log)
 
 
 BROWSERS = {"browser", "playwright", "started"}
@@ -56,11 +85,10 @@ NOW_AND_THEN = {"test_alive.py", "test_soak.py"}
 
 def pytest_collection_modifyitems(items):
     for item in items:
-        item.add_marker(pytest.mark.xdist_group(group_of(item)))
         if BROWSERS & set(item.fixturenames) and item.path.name not in NOW_AND_THEN:
             # A browser is a second program with a clock of its own: what fails is tried once more, and told at the end.
             item.add_marker(pytest.mark.flaky(reruns=1))
-    items.sort(key=lambda item: HEAVY.index(item.path.name) if item.path.name in HEAVY else len(HEAVY))
+    items.sort(key=lambda item: FIRST.index(item.path.name) if item.path.name in FIRST else len(FIRST))
 
 
 SAID = []
