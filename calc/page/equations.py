@@ -87,8 +87,10 @@ def equations(chapter: str = "") -> str:
     for id, entry in every().items():
         if chapter and not id.startswith(chapter + "."):
             continue
-        counted(entry)  # an equation that is untrue stops the build
-        items = "".join(_item(*found) for found in steps_of(entry))
+        steps = steps_of(entry)
+        for step, view, _ in steps:
+            check(step, view)  # an equation that is untrue stops the build
+        items = "".join(_item(*found) for found in steps)
         items = f'<ol class="calc-equations">{items}</ol>' if items else f"<p>{NO_STEPS}</p>"
         parts.append(
             f'<h3 id="{id.replace(".", "-")}-equations"><a href="../{entry.page}">{escape(entry.question)}</a></h3>'
