@@ -262,19 +262,29 @@ def _earned(run: Course, terms: Terms) -> float | None:
     return left / worked if worked > 0 else None
 
 
-@lru_cache(maxsize=16)
-def drawn(farm: Farm, terms: Terms) -> tuple[tuple[float, ...], ...]:
-    """(contribution a month, earned an hour, lowest cash, cash at the end) of each of the seeded draws, together."""
+@lru_cache(maxsize=4)
+def _courses(farm: Farm, sales_tax: float) -> list[Course]:
+    """The months of each of the seeded draws; how and when what is sold and bought is paid makes no difference to what
+    is."""
+    terms = Terms(0.0, 0.0, 0.0, 0.0, sales_tax, 0.0, 0.0)
     found = []
     for shares in zip(*hypercube(5, DRAWS, SEED)):
         price, demand, hours = (
             triangular(share, low, 1.0, high) for share, (low, high) in zip(shares, (PRICE, DEMAND, HOURS))
         )
-        run = course(farm, terms, price, demand, hours, *(triangular(share, 0.0, 0.5, 1.0) for share in shares[3:]))
-        many = len(run.sales)
-        found.append(
-            ((sum(run.sales) - sum(run.packing)) / many, _earned(run, terms) or 0.0, min(run.cash), run.cash[-1])
-        )
+        between = (triangular(share, 0.0, 0.5, 1.0) for share in shares[3:])
+        found.append(course(farm, terms, price, demand, hours, *between))
+    return found
+
+
+@lru_cache(maxsize=16)
+def drawn(farm: Farm, terms: Terms) -> tuple[tuple[float, ...], ...]:
+    """(contribution a month, earned an hour, lowest cash, cash at the end) of each of the seeded draws, together."""
+    found = []
+    for run in _courses(farm, terms.sales_tax):
+        many, cash = len(run.sales), _cash(terms, run.sales, run.packing, run.hours)
+        left = (sum(run.sales) - sum(run.packing)) / many
+        found.append((left, _earned(run, terms) or 0.0, min(cash), cash[-1]))
     return tuple(zip(*found))
 
 
