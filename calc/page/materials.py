@@ -32,8 +32,8 @@ def materials_table() -> str:
     bodies = "".join(_group(key, title) for key, title in GROUPS.items())
     return (
         '<section class="materials" aria-label="Materials and their figures" tabindex="0"><table'
-        f' class="materials-table"><caption>{len(MATERIALS)} materials: the typical figure, then low to high. Open a'
-        ' name for notes and sources.</caption><thead><tr><th scope="col"'
+        f' class="materials-table"><caption>{len(MATERIALS)} materials: the typical figure, then low to high.'
+        '<span class="screen-only"> Open a name for notes and sources.</span></caption><thead><tr><th scope="col"'
         f' class="materials-name" colspan="2">Material</th>{heads}</tr></thead>{bodies}</table></section>'
     )
 
