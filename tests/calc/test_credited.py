@@ -25,6 +25,7 @@ SEEN_OF = {work.name: work.seen for work in WORKS}
 FIRST = re.compile(r"(?<![^\W\d_])(?<![^\W\d_],\s)(?<![^\W\d_]\s&\s)(?<![^\W\d_]\sand\s)$")
 """Before the first author of a work: no letter, and no other author."""
 YEAR = re.compile(r"(?:19|20)\d\d")
+LIBRARIES = next(words for kind, words in published.BY_SOURCE if kind == "library")
 FIGURES_OF = ("read", "abstract", "second-hand")
 """How a figure was seen, the strongest first; other figures are worked out, practice, judged, invented or recalled."""
 
@@ -51,7 +52,20 @@ def credited_figures():
 
 
 def credited_checks():
-    """The same of published checks: their source as they say it."""
+    """The same of published checks: the works and libraries that their sources name, or their words where they name
+    none.
+    """
+    return {f"check {entry['id']}": (credit_of(entry["source"]), entry["sure"]) for _, entry in published.entries()}
+
+
+def credit_of(text):
+    named_works = sorted(works_in(" ".join(text.split())))
+    libraries = [library for library in LIBRARIES if library in text]
+    return "; ".join([*libraries, *named_works]) or " ".join(text.split())
+
+
+def words_of_checks():
+    """{place: (source in words, how sure)} of published checks."""
     return {
         f"check {entry['id']}": (" ".join(entry["source"].split()), entry["sure"]) for _, entry in published.entries()
     }
@@ -123,14 +137,11 @@ def order(seen):
     return [*FIGURES_OF, "memory"].index(seen)
 
 
-LIBRARIES = next(words for kind, words in published.BY_SOURCE if kind == "library")
-
-
 def test_no_check_is_surer_than_the_works_it_names():
     """What a library gave was read there, whatever work the library follows."""
     weak = {
         place: (text, sure)
-        for place, (text, sure) in credited_checks().items()
+        for place, (text, sure) in words_of_checks().items()
         if sure in FIGURES_OF
         and not any(library in text for library in LIBRARIES)
         and (works := works_in(text))
