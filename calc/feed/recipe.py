@@ -36,6 +36,7 @@ from calc.engine import (
 from calc.facts import feed as facts
 from calc.facts.base import Range
 from calc.facts.materials import BY_NAME, named
+from calc.facts.moisture import FACE
 from calc.feed.mix import heaped_volume, mix_carbon_nitrogen, mix_moisture, mix_nitrogen
 from calc.feed.nearest import MOST_DILUTED, Material, nearest_mix
 from calc.feed.portions import FIGURES, Portion, carbon_doubts, drawn, read_portions
@@ -793,6 +794,16 @@ def _mix_warnings(v: View, worked: Recipe) -> list[tuple[str | None, str]]:
             ratio = _with_bedding(worked, bedding, needed)
             mended = f"{v.say(needed, 'kg')} of {bedding} would bring it there; C:N would then be {ratio:.3g}."
             said.append(("target_moisture", f"The mix is wetter than {v['target_moisture']}. {mended}"))
+    if v.target_moisture is not None and v.target_moisture > FACE.high:
+        said.append(
+            (
+                "target_moisture",
+                (
+                    f"{v['target_moisture']} is wetter than anything wants that is to rot: a heap that heats takes"
+                    f" {_percent(facts.HEAP_MOISTURE.high)} at most, worms {_percent(FACE.high)}."
+                ),
+            )
+        )
     if worked.carbon_nitrogen < facts.CARBON_NITROGEN_ACCEPTABLE.low:
         said.append(
             (

@@ -73,7 +73,8 @@ class Feeding(Answer):
         Output(
             "day",
             "Days that a layer lasts at first",
-            "One of full thickness, in the bed of the first feeding. Later it is less: the list below has every layer.",
+            "One of full thickness and height, in the bed of the first feeding. The first ones are lower, and a warmer"
+            " bed eats faster: the list below has every layer.",
             ranged=True,
             main=True,
             digits=2,

@@ -254,6 +254,13 @@ def test_table_for_the_page_has_every_material_once():
     assert len(set(ids)) == len(ids) == len(MATERIALS)
 
 
+@pytest.mark.parametrize(("target", "told"), [("60 %", False), ("85 %", False), ("90 %", True), ("", False)])
+def test_a_target_wetter_than_heap_or_worms_want_is_told(target, told):
+    warnings = calc.run("feed.recipe", {"target_moisture": target}, units="us")["warnings"]
+    words = "90 % is wetter than anything wants that is to rot: a heap that heats takes 65 % at most, worms 85 %."
+    assert (words in warnings) == told, warnings
+
+
 @pytest.mark.parametrize(("target", "heats"), [("60 %", True), ("75 %", False), ("", True)])
 def test_a_mix_watered_for_worms_is_not_called_one_that_heats(target, heats):
     said = calc.run("feed.recipe", {"target_moisture": target}, units="us")["reading"]
