@@ -68,7 +68,7 @@ MEGAJOULES_PER_DAY_IN_WATTS = 1e6 / 86400
 
 
 WORDS = {
-    "water": "water it today",
+    "water": "water it",
     "mist": "mist the air through the hot hours",
     "cover": "cover it",
     "shade": "shade it",

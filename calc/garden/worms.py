@@ -130,7 +130,8 @@ def pace_of(bin_temperature: float) -> float:
 @presents(worms)
 def show_worms(v: View) -> Show:
     warnings = []
-    if not biology.BAND_LOW.typical <= v.bin_temperature <= biology.BAND_HIGH.typical:
+    fits = biology.BAND_LOW.typical <= v.bin_temperature <= biology.BAND_HIGH.typical
+    if not fits:
         warnings.append(
             (
                 "bin_temperature",
@@ -207,8 +208,10 @@ def show_worms(v: View) -> Show:
             ),
             "Start with half of that and feed half: they breed up to their food within a few months."
             if biology.SLOW_BELOW <= v.bin_temperature <= biology.BAND_HIGH.typical
+            else f"At {v['bin_temperature']} they die."
+            if not 0 < v.bin_temperature < biology.LETHAL_TEMPERATURE.typical
             else f"At {v['bin_temperature']} they hardly breed: do not count on more worms than you put in.",
-            f"You take out about {v['castings_per_year']} of castings.",
+            f"You take out about {v['castings_per_year']} of castings{'' if fits else ', once the bin stands better'}.",
         ],
         cautions=[
             "Never tip a bin out near woods or water. Freeze castings for one to four weeks before they go outdoors"

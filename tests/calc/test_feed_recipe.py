@@ -267,11 +267,18 @@ def test_a_mix_watered_for_worms_is_not_called_one_that_heats(target, heats):
     assert any("a heap that heats" in line for line in said) == heats
 
 
-@pytest.mark.parametrize(("temperature", "breed"), [("66 F", True), ("40 F", False), ("95 F", False)])
+@pytest.mark.parametrize(("temperature", "breed"), [("66 F", True), ("40 F", False), ("90 F", False)])
 def test_a_bin_too_cold_or_too_hot_is_not_promised_young(temperature, breed):
     said = calc.run("garden.worms", {"bin_temperature": temperature}, units="us")["reading"]
     assert any("they breed up to their food" in line for line in said) == breed
     assert any("hardly breed" in line for line in said) != breed
+    assert "they die" not in " ".join(said)
+
+
+@pytest.mark.parametrize("temperature", ["95 F", "32 F"])
+def test_a_bin_in_which_they_die_is_told(temperature):
+    said = calc.run("garden.worms", {"bin_temperature": temperature}, units="us")["reading"]
+    assert any("they die" in line for line in said) and any("once the bin stands better" in line for line in said)
 
 
 @pytest.mark.parametrize(("times", "low", "high"), [(3.0, 30, 40), (1.5, 28.5, 31.5)])
