@@ -564,7 +564,9 @@ def _reading(v: View, plan: LanePlan) -> list[str]:
             " castings made of your feed come when the base has been sliced."
         )
     else:
-        sentences.append("At this pace the first slice is more than three years away: more worms, or a warmer bed.")
+        sentences.append(
+            "At this pace the first slice is more than three years away: more worms, or a bed nearer to 77 °F (25 °C)."
+        )
     name, piece = ("foot", FOOT) if v.units == "us" else ("metre", 1.0)
     taken, given = (
         v.say(volume * piece, "m3", us="ft3", metric="m3")

@@ -1010,7 +1010,7 @@ def _reading(v: View, plan: LanePlan) -> list[str]:
         ),
         f"The worms are {v['stocking_share']} of what all of the base could carry"
         + (
-            "; at this temperature they eat nothing."
+            "; at this temperature nothing is fed."
             if v.feed_per_day == 0 or v.first_feeding_mass is None
             else f". The first feeding is {v['first_feeding_mass']} on {v['first_feeding_date']}; the list of feedings"
             " says what comes after it, as it disappears."
