@@ -2,6 +2,7 @@
 that is today.
 """
 
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from datetime import date, timedelta
@@ -178,12 +179,21 @@ def at_lanes(lanes: Sequence[Lane], book: Book, today: date) -> list[Due]:
     for lane in lanes:
         name = lane.name
         last = {what: days[-1] for what in LOOKED_AT if (days := done.get((name, what)))}
+        listed: Counter[str] = Counter()
 
-        def add(what: str, doing: str, amount: float | None, unit: str, day: date, name: str = name) -> None:
+        def add(
+            what: str,
+            doing: str,
+            amount: float | None,
+            unit: str,
+            day: date,
+            name: str = name,
+            listed: Counter[str] = listed,
+        ) -> None:
             # what is due next is the one after those done, whatever its day, and a calendar knows it by that
             times = len(done.get((name, what), ()))
-            before = sum(one.place == name and one.what == what for one in found)
-            which = str(times + before + 1) if times else day.isoformat()
+            listed[what] += 1
+            which = str(times + listed[what]) if times else day.isoformat()
             found.append(Due(name, what, doing, amount, unit, day, f"{name}|{what}|{which}"))
 
         for day, weight, _ in feedings(lane, done.get((name, "feed"), ()), today):
