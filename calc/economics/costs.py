@@ -311,9 +311,11 @@ def _unit_warnings(v: View) -> list[tuple[str, str]]:
         found.append(
             (
                 "price",
-                (
-                    f"At {v['price']} each unit loses {v.money(-v.margin_per_unit)}. Selling more does not help unless"
-                    " the cost of each falls."
+                f"At {v['price']} each unit loses {v.money(-v.margin_per_unit)}. "
+                + (
+                    "Selling more does not help unless the cost of each falls."
+                    if v.break_even_units is None
+                    else f"From {v.say(v.break_even_units, '1')} units a month on it would lose nothing."
                 ),
             )
         )

@@ -548,6 +548,16 @@ def test_more_sold_than_is_made_is_told(id, sold, blank):
     assert told not in " ".join(larger["warnings"])
 
 
+def test_units_at_a_loss_that_some_number_makes_good_are_said_so():
+    """Where hours or rent spread over more units, more units help; where each loses whatever their number, none do."""
+    for values in ({"units_per_month": 3}, {"price": 1}):
+        given = calc.run("economics.unit_cost", values)
+        told = " ".join(given["warnings"])
+        helped = given["outputs"]["break_even_units"]["value"] is not None
+        assert ("units a month on it would lose nothing" in told) is (helped and "each unit loses" in told)
+        assert ("Selling more does not help" in told) is (not helped)
+
+
 def test_the_first_stage_is_the_list_of_the_first_lane() -> None:
     """To the cent of each line: two pages that say what the first lane costs say the same."""
     given = calc.find("lane.starter").defaults
