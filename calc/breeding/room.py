@@ -557,6 +557,7 @@ def _warnings(v: View) -> list[tuple[str, str]]:
                 ),
             )
         )
+    found += _worse_hours(v)
     if v.air_changes < 0.3:
         found.append(
             (
@@ -576,6 +577,32 @@ def _warnings(v: View) -> list[tuple[str, str]]:
                     if v.setpoint >= 35
                     else f"{v['setpoint']} leaves no room for a stuck thermostat: 95 °F (35 °C) kills worms."
                 ),
+            )
+        )
+    return found
+
+
+def _worse_hours(v: View) -> list[tuple[str, str]]:
+    """Where a usual night or noon of the place is worse than the hour that heater and cooler are sized for."""
+    place = season(v.climate, v.monthly_means, v.weather_year)
+    months = list(zip(MONTH_NAMES, place.monthly_means, place.monthly_swings))
+    night, in_winter = min((mean - swing, name) for name, mean, swing in months)
+    noon, in_summer = max((mean + swing, name) for name, mean, swing in months)
+    found = []
+    if night < v.design_temperature:
+        found.append(
+            (
+                "design_temperature",
+                f"A usual night of {in_winter} is at {v.say(night, 'degC', digits=2)} here, colder than the coldest"
+                " hour that you named. The heater would be too small: name a colder one.",
+            )
+        )
+    if noon > v.hot_design_temperature:
+        found.append(
+            (
+                "hot_design_temperature",
+                f"A usual noon of {in_summer} is at {v.say(noon, 'degC', digits=2)} here, hotter than the hottest"
+                " hour that you named. The cooler would be too small: name a hotter one.",
             )
         )
     return found

@@ -50,6 +50,8 @@ HATCH_KNOWN_FROM: float = facts.INCUBATION.points[0][0]
 """Colder than this even an extrapolated time to hatch is worth nothing [°C]."""
 TOGETHER_REACH = max(gram for _, gram, *_ in biology.GROWTH_20C.points) / 1000
 """The heaviest that worms grew five together, fed once [kg]."""
+BESTS = min(fact.low for fact in facts.BEST_LAYING), max(fact.high for fact in facts.BEST_LAYING)
+"""Between these ends each temperature is some author's best for laying [°C]."""
 SLOWEST = 0.02
 """Growth slower than this against the fastest is none [-]."""
 
@@ -718,10 +720,11 @@ def _reading(v: View) -> list[str]:
     if v.cocoons_lost > 0.02:
         sentences.append(
             f"Your breeding temperature gives {v.say(v.cocoons_lost, '1', us='%', metric='%', digits=2)} fewer cocoons"
-            " than the best on this curve. Authors disagree by more than that."
+            " than the best on this curve."
+            + (" Authors disagree by more than that." if BESTS[0] <= v.breeding_temperature <= BESTS[1] else "")
         )
     sentences.append(
-        "Growers hold two temperatures, cool for the breeders and warm for the young. What is best for laying is"
-        " disputed."
+        f"By these curves laying goes best at {v['best_breeding_temperature']}, growing at"
+        f" {v['best_growout_temperature']}. Growers keep the breeders cooler; what is best for laying is disputed."
     )
     return sentences

@@ -672,12 +672,13 @@ def _spans(v: View) -> Figure:
 
 
 def _ramp_figure(v: View, ramp: Sequence[tuple[int, float, float, float]]) -> Figure:
-    first = week_sold(0, v.days_to_first_sale)
+    weeks = v.days_to_first_sale / WEEK
+    wait = f"{weeks:.0f}" if abs(weeks - round(weeks)) < 1e-6 else f"over {floor(weeks)}"
     return Figure(
         "output",
         "Worms sold, week by week",
         finding=(
-            f"Nothing for {first} weeks, then all at once: {v.say(v.worm_mass_per_week, 'kg/week', digits=2)}, if"
+            f"Nothing for {wait} weeks, then all at once: {v.say(v.worm_mass_per_week, 'kg/week', digits=2)}, if"
             " nothing fails."
         ),
         x=Axis("Week", "1", low=0, high=WEEKS),

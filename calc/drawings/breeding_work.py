@@ -207,7 +207,7 @@ def rooms() -> Drawing:
     ]
     return Drawing(
         "rooms",
-        "Two rooms, because cocoons and young want different warmth",
+        "Two rooms of two temperatures",
         "Cool for laying, warm for hatching and growing: that is how growers keep them.",
         plate(900, 384, shapes),
         "Two insulated rooms with racks of trays: a cool one at 68 °F (20 °C) for breeding, a warm one at 81 °F (27 °C)"

@@ -173,6 +173,7 @@ BEST_SAID = (
 
 The middle of a range is arithmetic, not a finding.
 """
+BEST_LAYING = tuple(fact for fact in BEST_SAID if isinstance(fact, Range) and "laying" in fact.label)
 NO_TEMPERATURE = (
     Range(
         "Cocoons a worm a week, winter and summer",

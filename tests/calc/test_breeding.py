@@ -18,6 +18,7 @@ from calc.breeding import room as room_calculator
 from calc.breeding import setpoints as setpoints_calculator
 from calc.breeding import trays as trays_calculator
 from calc.engine.quantity import convert
+from calc.engine.run import answer
 from calc.facts import biology
 from calc.facts import breeding as facts
 
@@ -249,6 +250,28 @@ def test_wet_walls_are_told():
     assert result["outputs"]["condensation"]["value"] is True and any(
         "dew point" in warning for warning in result["warnings"]
     )
+
+
+def test_a_usual_night_colder_than_the_coldest_hour_is_told():
+    """Else the heater is said to carry what no heater of that size carries."""
+    assert not any("too small" in told for told in calc.run("breeding.room")["warnings"])
+    told = calc.run("breeding.room", {"climate": "cold"})["warnings"]
+    assert any("A usual night of January" in one and "heater would be too small" in one for one in told)
+    told = calc.run("breeding.room", {"hot_design_temperature": 20})["warnings"]
+    assert any("A usual noon of" in one and "cooler would be too small" in one for one in told)
+
+
+def test_authors_disagree_only_where_one_of_them_found_the_best():
+    for temperature, said in ((18, True), (32, False), (8, False)):
+        reading = " ".join(calc.run("breeding.setpoints", {"breeding_temperature": temperature})["reading"])
+        assert ("Authors disagree by more" in reading) is said, temperature
+
+
+@pytest.mark.parametrize(("share", "said"), [(1.0, "over 14"), (98 / 101, "14")])
+def test_the_wait_for_worms_is_drawn_as_it_is_read(share, said, monkeypatch):
+    view = answer("breeding.trays")
+    monkeypatch.setitem(view.__dict__, "days_to_first_sale", 101 * share)
+    assert trays_module._ramp_figure(view, []).finding.startswith(f"Nothing for {said} weeks")
 
 
 def test_r_values_are_understood():

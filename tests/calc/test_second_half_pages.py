@@ -116,6 +116,21 @@ def test_what_being_off_costs():
     ) == 2.3
 
 
+TWO_ROOMS = ("breeding_temperature", "growout_temperature")
+
+
+def test_one_room_for_both():
+    text = page("breeding/index")
+    usual, one = (
+        calc.run("breeding.setpoints", values)["outputs"]
+        for values in ({"breeding_temperature": 20, "growout_temperature": 27}, dict.fromkeys(TWO_ROOMS, 25))
+    )
+    assert "One room at 77 °F (25 °C) lays and hatches a little more and takes a day longer" in text
+    for name in ("cocoons_per_worm_per_week", "hatch_share"):
+        assert 1 < one[name]["value"] / usual[name]["value"] < 1.15
+    assert round(one["days_cocoon_to_sale"]["value"] - usual["days_cocoon_to_sale"]["value"]) == 1
+
+
 def test_the_room_on_the_page():
     text = page("breeding/room")
     assert "the air takes about a seventh" in text and isclose(
