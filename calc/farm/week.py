@@ -10,6 +10,7 @@ from functools import partial
 from typing import Annotated, Any, NamedTuple
 
 from calc.engine import (
+    FOOT,
     Act,
     Answer,
     Axis,
@@ -26,6 +27,7 @@ from calc.engine import (
     Trace,
     calculator,
     output_wanted,
+    over,
     presents,
 )
 from calc.engine.quantity import convert, shown_unit, symbol
@@ -52,6 +54,7 @@ from calc.farm.tables import (
     check_tables,
 )
 from calc.inputs import CLIMATE, ClimateChoice, MonthlyMeans, Ration
+from calc.lane.model import LanePlan
 
 WEEK = 7
 WATER_EVERY = 3
@@ -115,7 +118,10 @@ class Week(Answer):
     trays_to_start: Annotated[int, Output("1", "Trays to start", "", main=True)]
     slices_due: Annotated[int, Output("1", "Slices due", "", main=True)]
     hours_this_week: Annotated[
-        float, Output("hour", "Hours for lanes and trays", "Packing, selling and writing come on top.", digits=2)
+        float,
+        Output(
+            "hour", "Hours for lanes and trays", "For what is due. Packing, selling and writing come on top.", digits=2
+        ),
     ]
     seen: Annotated[Seen, Trace("The logbook, the lanes ahead and the lines")] = field(repr=False, compare=False)
 
@@ -314,6 +320,30 @@ def due_list(
     return sorted(found, key=lambda due: (due.day, order.get(due.place, len(order)), due.place, due.what))
 
 
+def hours_of(one: Due, lanes: Sequence[Lane]) -> float:
+    """Work that a line asks for at the lanes and the screen, as the model counts it [h]; 0 for a look or a note.
+
+    A slice is screened in the same week.
+    """
+    if one.what == "screened":
+        return screening_hours(one.amount or 0.0)
+    lane = next((lane for lane in lanes if lane.name == one.place), None)
+    if lane is None or one.what not in ("feed", "castings"):
+        return 0.0
+    plan = lane.followed[0]
+    if one.what == "feed":
+        return plan.setup_hours + plan.hours_per_feeding * plan.lane_length / (8 * FOOT)
+    goods = lane.goods(ends=False)[0]
+    sliced = plan.hours_per_slice * lane.sliced[0][1] / FOOT if lane.sliced else 0.0
+    return sliced + (screening_hours(goods[0][1]) if goods else 0.0)
+
+
+def screening_hours(passed: float) -> float:
+    """Work at the screen for so much that passes it [h]; passed [kg]."""
+    usual = LanePlan()
+    return passed / usual.shares.product_share / usual.screened_per_hour
+
+
 @calculator(
     "farm.week",
     "What is due this week?",
@@ -338,7 +368,7 @@ def week(
     """
     check_tables(lanes, rooms, products)
     book = read_log(log, lanes, rooms, products, today)
-    follow = lanes_ahead if output_wanted("tasks", "overdue", "slices_due") else lanes_near
+    follow = lanes_ahead if output_wanted("tasks", "overdue", "slices_due", "hours_this_week") else lanes_near
     ahead = follow(lanes, ration, climate, monthly_temperature, today)
     due = due_list(ahead, rooms, products, book, today)
 
@@ -353,7 +383,7 @@ def week(
         water_volume=total("water") / 1000,
         trays_to_start=round(total("trays")),
         slices_due=sum(one.what == "castings" for one in due),
-        hours_this_week=sum(sum(lane.hours[:WEEK]) for lane in ahead)
+        hours_this_week=sum(hours_of(one, ahead) for one in due)
         + sum(float(room["trays_per_week"]) for room in rooms) * tray().hours_per_week,
         seen=Seen(book, ahead, due),
     )
@@ -447,7 +477,7 @@ def show_week(v: Any) -> Show:
         ],
         figures=_figures(v, due),
         warnings=[*first_told(book), *_warnings(v, ahead, due)],
-        reading=_reading(v, due),
+        reading=_reading(v, ahead, due),
         events=[Event(max(one.day, v.today), f"{one.place}: {said(v, one)}", "", key=one.key) for one in due],
         cautions=[
             "Cuts and worms do not go together: wear gloves, wash before you eat, keep tetanus cover.",
@@ -510,9 +540,9 @@ def _working(v: Any, ahead: Sequence[Lane], due: Sequence[Due]) -> list[Step]:
         ),
         "lines": RowsPart("the lines", {"late": "day"}, [{"late": (v.today - one.day).days} for one in due]),
         "at_lanes": RowsPart(
-            "the next seven days at all lanes",
+            "the layers, slices and screening due",
             {"work": "hour"},
-            [{"work": hours} for lane in ahead for hours in lane.hours[:WEEK]],
+            [{"work": hours} for one in due if (hours := hours_of(one, ahead))],
         ),
         "trays_a_week": Part("trays started a week", sum(float(room["trays_per_week"]) for room in v.rooms)),
         "of_water": Part("density of water", 1000.0, "kg/m3"),
@@ -544,7 +574,9 @@ def _working(v: Any, ahead: Sequence[Lane], due: Sequence[Due]) -> list[Step]:
         step(
             "Hours",
             "{hours_this_week} = sum over {at_lanes} of {work} + {trays_a_week} × {tray_hours}",
-            "arithmetic",
+            "the work at a lane is that of lane.output",
+            "A layer asks for setting up and for each 8 ft (2.4 m); a slice for its feet and its screening."
+            " Trays are counted with all stages full.",
         ),
         step("All", "{tasks} = number of {lines}; {overdue} = number of {lines} where {late} > 0", "count"),
     ]
@@ -582,13 +614,18 @@ def _figures(v: Any, due: Sequence[Due]) -> list[Figure]:
     ]
 
 
+def _names(lanes: Sequence[Lane]) -> str:
+    """At most three lanes by their names, and how many more: `North, South and 2 more`."""
+    named = [lane.name for lane in lanes[:3]] + ([f"{len(lanes) - 3} more"] if len(lanes) > 3 else [])
+    return " and ".join([*([", ".join(named[:-1])] if named[1:] else []), named[-1]])
+
+
 def lost_worms(v: Any, ahead: Sequence[Lane]) -> list[tuple[str | None, str]]:
     """Lanes whose worms the season has killed by the model: a farm whose lanes live has given another place."""
     lost = [lane for lane in ahead if lane.lost]
     if not lost:
         return []
-    named = [lane.name for lane in lost[:3]] + ([f"{len(lost) - 3} more"] if len(lost) > 3 else [])
-    names = " and ".join([*([", ".join(named[:-1])] if named[1:] else []), named[-1]])
+    names = _names(lost)
     left = v.say(sum(lane.worms for lane in lost), "kg", digits=2)
     had = v.say(sum(lane.followed[0].worm_mass for lane in lost), "kg", digits=2)
     return [
@@ -627,7 +664,13 @@ def _warnings(v: Any, ahead: Sequence[Lane], due: Sequence[Due]) -> list[tuple[s
     return found
 
 
-def _reading(v: Any, due: Sequence[Due]) -> list[str]:
+def dense(ahead: Sequence[Lane]) -> list[Lane]:
+    """Lanes that hold so many worms behind the face that these begin to leave."""
+    least = lane_facts.DENSE_STOCKING.typical
+    return [lane for lane in ahead if over(lane.worms / min(lane.area, lane.followed[0].active_area), least)]
+
+
+def _reading(v: Any, ahead: Sequence[Lane], due: Sequence[Due]) -> list[str]:
     if not due:
         return ["Nothing is due this week. Enter your lanes and rooms, or enjoy it."]
     late = [one for one in due if one.day < v.today]
@@ -640,6 +683,11 @@ def _reading(v: Any, due: Sequence[Due]) -> list[str]:
         f" {v['slices_due']}, trays to start: {v['trays_to_start']}."
     )
     sentences.append(f"Lanes and trays ask for {v['hours_this_week']}; packing and selling come on top.")
+    if full := dense(ahead):
+        sentences.append(
+            f"By the season {_names(full)} {'hold' if full[1:] else 'holds'} over {lane_facts.DENSE_STOCKING_SAID}."
+            " Worms begin to leave: move some, or give them away."
+        )
     return sentences
 
 

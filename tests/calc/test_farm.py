@@ -19,6 +19,7 @@ from calc.engine.calendar import calendar_text
 from calc.engine.describe import Event, typical
 from calc.engine.explore import value_at
 from calc.engine.run import answer
+from calc.facts import lane as lane_facts
 from calc.farm.ahead import plan_of, planned_starts, tray
 from calc.farm.log import _read_log as read_anew
 from calc.farm.log import read_log
@@ -702,3 +703,27 @@ def test_what_an_hour_earns_says_when_hours_of_selling_are_not_in_it():
     assert "are not in it" not in reading()
     assert "Hours of selling, fetching and writing are not in it" in reading(log="")
     assert "are not in it" not in reading(log="", other_hours_per_month="10 h/month")
+
+
+def test_the_hours_of_a_week_are_those_of_its_lines():
+    """Worked by hand from what is listed: a layer, a slice, screening, and the trays."""
+    view = answer("farm.week")
+    _, lanes, due = view.seen
+    by_name = {row["name"]: row for row in LANES}
+    hours = sum(row["trays_per_week"] for row in ROOMS) * tray().hours_per_week
+    for one in due:
+        if one.what == "feed":
+            hours += 0.2 + 0.35 * by_name[one.place]["length"] / 2.4384
+        elif one.what == "castings":
+            lane = next(lane for lane in lanes if lane.name == one.place)
+            share = lane_facts.PRODUCT_SHARE.typical
+            hours += 0.2 * lane.sliced[0][1] / 0.3048 + lane.goods(ends=False)[0][0][1] / share / 142
+    assert view.hours_this_week == pytest.approx(hours, rel=1e-3)
+
+
+def test_a_lane_that_is_crowded_is_named():
+    crowded = [{**row, "worms": 60.0} for row in LANES]
+    sparse = [{**row, "worms": 1.0, "started": date(2027, 5, 1)} for row in LANES]
+    for lanes, said in ((crowded, True), (sparse, False)):
+        reading = " ".join(calc.run("farm.week", {"lanes": lanes})["reading"])
+        assert ("Worms begin to leave" in reading) is said
