@@ -1,7 +1,7 @@
 """What the farm's own logbook says about the coefficients that the handbook else takes from the trials."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field, fields
+from dataclasses import dataclass, field, fields, replace
 from datetime import date
 from functools import lru_cache
 from math import exp, log
@@ -546,6 +546,14 @@ def demand(book: Book, products: Sequence[Row]) -> list[tuple[str, Band, float |
 _LAST = date(2200, 12, 31)
 
 
+def without_orders(book: Book) -> Book:
+    """The rows of a logbook up to its last one that is no sale: sales of a later day are orders, and not yet sold."""
+    last = next((entry.day for entry in reversed(book.entries) if entry.what != "sold"), None)
+    if last is None or book.entries[-1].day <= last:
+        return book
+    return replace(book, entries=[entry for entry in book.entries if entry.day <= last])
+
+
 @calculator(
     "records.learn",
     "What do my own records say?",
@@ -583,7 +591,7 @@ def learn(
     log: rows of date, place, what, amount, unit, who, note; lanes, rooms, products, climate: as on the farm's pages.
     Source: Bayes' rule; priors are the published ranges of calc.facts, read as the 10th, 50th and 90th of a hundred.
     """
-    book = read_log(log, lanes, rooms, products, _LAST)
+    book = without_orders(read_log(log, lanes, rooms, products, _LAST))
     found = coefficients(book, lanes, rooms, season(climate, monthly_temperature))
     bands: dict[str, Any] = {one.known.name: one.band for one in found}
     span = _span(book)

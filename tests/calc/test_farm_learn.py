@@ -33,6 +33,17 @@ PRIORS = {
 }
 
 
+def test_orders_are_no_sales_yet():
+    """A sale of a day after all else that is written is still to come: it adds no week and no sale."""
+    rows = [dict(row) for row in calc.find("records.learn").defaults["log"]]
+    last = max(row["date"] for row in rows if row["what"] != "sold")
+    without = [row for row in rows if row["what"] != "sold" or row["date"] <= last]
+    assert len(without) < len(rows)
+    whole, less = (calc.run("records.learn", {"log": given}) for given in (rows, without))
+    assert whole["outputs"] == less["outputs"] and whole["tables"]["demand"] == less["tables"]["demand"]
+    assert round(whole["outputs"]["weeks_in_log"]["value"]) == 12
+
+
 def simulated(seed, growth=0.0, frost=True):
     """(log rows, {name: true value}) of 26 weeks of a farm whose coefficients are drawn from what is known, logged
     with noise.
