@@ -75,15 +75,19 @@ def modules():
 
 def formulas():
     """{name: (function, {parameter: its kind})} of what can be called with plain figures, texts and days, and with
-    records of them; of a record's methods its own figures come first.
+    records of them; of a record's methods its own figures come first. Private ones may change their meaning.
     """
     found = {}
     for module in modules():
         for name, item in vars(module).items():
-            if getattr(item, "__module__", "") != module.__name__ or f"{module.__name__}.{name}" in LEFT_OUT:
+            if (
+                name.startswith("_")
+                or getattr(item, "__module__", "") != module.__name__
+                or f"{module.__name__}.{name}" in LEFT_OUT
+            ):
                 continue
             place = f"{module.__name__.removeprefix('calc.')}.{name}"
-            if isinstance(item, type) and is_dataclass(item):
+            if isinstance(item, type) and (is_dataclass(item) or hasattr(item, "_field_defaults")):
                 found |= methods(place, item)
             elif not isinstance(item, type) and callable(item) and (takes := taken(inspect.unwrap(item))):
                 found[place] = (item, takes)
@@ -96,7 +100,7 @@ def methods(place, record):
     found = {}
     for name, item in vars(record).items() if of else ():
         inside = item.fget if isinstance(item, property) else getattr(item, "func", item)
-        if name.startswith("__") or not isinstance(inside, types.FunctionType):
+        if name.startswith("_") or not isinstance(inside, types.FunctionType):
             continue
         takes = taken(inside, whole=False)
         if takes is not None:
@@ -113,7 +117,6 @@ def caller(item, name):
 
 LEFT_OUT = {
     "calc.lane.asked.lane_form",
-    "calc.economics.terms._produce",
     "climate.bed.changes",
     "climate.bed.cores_by_cover",
     "climate.decision.ways_of",
@@ -121,6 +124,8 @@ LEFT_OUT = {
     "climate.bed.Scenario.core_extremes",
     "climate.heat.run_days",
     "lane.year.start_rows",
+    "farm.week.feedings",
+    "farm.week.slices",
 }
 """Functions that make forms, and simulations that odd figures keep busy for too long."""
 
@@ -162,23 +167,39 @@ def kind_of(hint):
         return tuple(parts)
     if origin in (types.UnionType, typing.Union) and len(parts) == 1:
         return kind_of(parts[0])
-    if origin in (list, tuple, abc.Sequence) and parts and parts[0] in (float, str):
-        return "many" if parts[0] is float else "texts"
-    if isinstance(hint, type) and is_dataclass(hint):
+    if origin is tuple and parts and ... not in parts:
+        kinds = [kind_of(part) for part in parts]
+        return None if None in kinds else Each(tuple(kinds))
+    if origin in (list, tuple, abc.Sequence) and parts and (kind := kind_of(parts[0])) is not None:
+        return {"one": "many", "text": "texts"}.get(kind, Several(kind)) if isinstance(kind, str) else Several(kind)
+    if origin in (dict, abc.Mapping) and parts[0] is int and (kind := kind_of(parts[1])) is not None:
+        return Several(kind, numbered=True)
+    if isinstance(hint, type) and (is_dataclass(hint) or hasattr(hint, "_field_defaults")):
         return record_of(hint)
     return None
 
 
 def record_of(hint):
     """(the record, {field: its kind}); None where a field can't be made up."""
-    made = {}
-    for part in fields(hint):
-        kind = kind_of(typing.get_type_hints(hint)[part.name])
-        if part.init and kind is None and part.default is MISSING and part.default_factory is MISSING:
+    made_up = {}
+    for name, needed in fields_of(hint).items():
+        kind = kind_of(typing.get_type_hints(hint)[name])
+        if needed and kind is None:
             return None
-        if part.init and kind is not None and not isinstance(part.default, str):
-            made[part.name] = kind
-    return Record(hint, made)
+        if kind is not None:
+            made_up[name] = kind
+    return Record(hint, made_up)
+
+
+def fields_of(hint):
+    """{field of a record: whether it must be given}, without those that hold words by themselves."""
+    if not is_dataclass(hint):
+        return {name: name not in hint._field_defaults for name in hint._fields}
+    return {
+        part.name: part.default is MISSING and part.default_factory is MISSING
+        for part in fields(hint)
+        if part.init and not isinstance(part.default, str)
+    }
 
 
 class Chance:
@@ -200,6 +221,19 @@ class Chance:
 
     def choice(self, things):
         return things[self.randint(0, len(things) - 1)]
+
+
+class Several(typing.NamedTuple):
+    """A list of what is made up in one way, or such things by their numbers."""
+
+    kind: typing.Any
+    numbered: bool = False
+
+
+class Each(typing.NamedTuple):
+    """A tuple with a kind for each of its places."""
+
+    kinds: tuple
 
 
 class Record(typing.NamedTuple):
@@ -226,9 +260,12 @@ def figure(name, seed):
     return 0.0 if seed.random() < 0.08 else float(f"{10 ** seed.uniform(-1.3, 2.2):.4g}")
 
 
+MONTHLY = ("season", "months", "monthly", "monthly_temperature", "temperatures")
+
+
 def figures(name, seed):
-    """Some figures, half the time one after the other."""
-    some = [figure(name, seed) for _ in range(5)]
+    """Some figures, twelve of what goes by months; half the time one after the other."""
+    some = [figure(name, seed) for _ in range(12 if name in MONTHLY else 5)]
     return sorted(some) if seed.random() < 0.5 else some
 
 
@@ -251,6 +288,11 @@ def drawn(takes, words):
 def one_drawn(name, kind, words):
     if isinstance(kind, Record):
         return kind.made(**drawn(kind.kinds, words))
+    if isinstance(kind, Each):
+        return tuple(one_drawn(name, one, f"{words} {at}") for at, one in enumerate(kind.kinds))
+    if isinstance(kind, Several):
+        some = [one_drawn(name, kind.kind, f"{words} {at}") for at in range(4)]
+        return dict(enumerate(some)) if kind.numbered else some
     seed = Chance(words)
     return MAKE[kind](name, seed) if isinstance(kind, str) else seed.choice(kind)
 
@@ -316,6 +358,8 @@ def said(value):
         return "complex"
     if isinstance(value, Fact):
         return value.label
+    if hasattr(value, "_fields"):
+        return "(" + ", ".join(said(part) for part in value) + ")"
     if is_dataclass(value) and not isinstance(value, type):
         return "(" + ", ".join(said(getattr(value, part.name)) for part in fields(value)) + ")"
     if isinstance(value, dict):
@@ -335,7 +379,7 @@ def came_out(function, figures):
     try:
         text = said(function(**figures)).replace("\n", " ⏎ ")
         return text if len(text) < LONG else f"{text[: LONG // 2]}… {hashlib.sha256(text.encode()).hexdigest()[:16]}"
-    except (ArithmeticError, ValueError, TypeError, LookupError, AttributeError) as error:
+    except (ArithmeticError, AssertionError, AttributeError, LookupError, TypeError, ValueError) as error:
         return type(error).__name__
 
 
