@@ -125,7 +125,7 @@ class Learned(Answer):
         Output(
             "week",
             "Weeks in the log",
-            "From its first row to its last, an order to come included.",
+            "From its first row to its last; an order to come is not counted.",
             digits=2,
             main=True,
         ),
