@@ -41,14 +41,15 @@ def table():
     evaluated, prose = workings()
     planted = yaml.safe_load(FAULTS.read_text(encoding="utf-8"))
     kinds, when = changed()
-    checks = sum(1 for _ in published.entries())
+    checks = Counter(published.kind_of(entry) for _, entry in published.entries())
     rows = (
         (
             "Equations under the answers, evaluated with units",
             f"{evaluated + prose}",
             f"{evaluated}; {prose} are words",
         ),
-        ("Values of others, held against ours", f"{checks}", "all met, or there would be no page"),
+        ("Values of others, held against ours", f"{checks.total()}", "all met, or there would be no page"),
+        *((f"Of these, from {name}", f"{checks[kind]}", "all") for kind, name in published.KINDS.items()),
         ("Faults planted by hand, each with the tests that should tell it", f"{len(planted)}", "all"),
         *((f"Changes of the code, one at a time ({when}): {kind}", tried, told) for kind, tried, told in kinds),
     )
