@@ -31,7 +31,7 @@ from calc.engine import (
     told_all,
 )
 from calc.engine.view import day_text
-from calc.facts import biology, moisture
+from calc.facts import biology, economics, moisture
 from calc.facts import lane as facts
 from calc.inputs import (
     CLIMATE,
@@ -294,8 +294,8 @@ def starter(
         ),
     ] = facts.TOOLS_COST.typical,
     contingency: Annotated[
-        float, Share("Reserve on top", 0, 1, spread=(0.05, 0.2), help="For what was forgotten.", group="Prices")
-    ] = 0.10,
+        float, Share("Reserve on top", 0, 1, fact=economics.CONTINGENCY, help="For what was forgotten.", group="Prices")
+    ] = economics.CONTINGENCY.typical,
     base_wait: BaseWait = facts.BASE_WAIT.typical,
     calendar_name: CalendarName = None,
     asked: Mapping[str, Any] = NOTHING,

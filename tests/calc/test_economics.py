@@ -15,6 +15,7 @@ from calc.economics import cash as cash_calculator
 from calc.economics import costs, mix, returns, terms
 from calc.economics.costs import STARTER_LIST
 from calc.engine import Refused
+from calc.facts import lane as lane_facts
 from calc.lane.asked import lane_plan
 from calc.lane.starter import cost_lines
 
@@ -567,6 +568,13 @@ def test_the_first_stage_is_the_list_of_the_first_lane() -> None:
     first, whole = calc.run("economics.startup"), calc.run("lane.starter")
     costs = first["outputs"]["first_stage_cost"], whole["outputs"]["startup_cost"]
     assert costs[0]["value"] == pytest.approx(costs[1]["value"], abs=0.01)
+
+
+def test_prices_of_the_first_stage_are_as_doubtful_as_those_of_the_first_lane() -> None:
+    """Half the width of each price's range against the price: else one list would be surer on one page."""
+    prices = lane_facts.WORM_PRICE, lane_facts.COMPOST_PRICE, lane_facts.SHEET_PRICE, lane_facts.SHADE_PRICE
+    doubts = [(price.high - price.low) / 2 / price.typical for price in (*prices, lane_facts.TOOLS_COST)]
+    assert [row["doubt"] for row in STARTER_LIST if row["stage"] == "learn"] == pytest.approx(doubts, abs=0.006)
 
 
 @given(st.dates(date(2027, 1, 1), date(2028, 12, 31)))
