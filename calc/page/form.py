@@ -13,6 +13,8 @@ from calc.page.slide import rail_html, units_html
 
 SEEN_AT_ONCE = 6
 """Rows of a form before the fold, tables not counted."""
+LONG_FOLD, LONG_GROUP = 50, 10
+"""Fields behind one fold, and in one group of it, above which that group gets a fold of its own."""
 
 RENAMED = {
     "lower_moisture: Moisture to water at": "lower_moisture: Moisture to water again at",
@@ -73,14 +75,20 @@ def form(
 
     shown, folded = rows_shown(entry)
     parts.append(fields(shown))
-    if folded:
-        opened = " open" if any(name in values for names in folded.values() for name in names) else ""
+    alone = folds_alone(folded)
+
+    def fold(kind: str, title: str, groups: Mapping[str, Sequence[str]]) -> str:
+        opened = " open" if any(name in values for names in groups.values() for name in names) else ""
         body = "".join(
-            (f'<h3 class="calc-group-title">{escape(group)}</h3>' if group else "") + fields(names)
-            for group, names in folded.items()
+            (f'<h3 class="calc-group-title">{escape(group)}</h3>' if group and group not in alone else "")
+            + fields(names)
+            for group, names in groups.items()
         )
-        title = escape(_fold_words(entry, folded))
-        parts.append(f'<details class="calc-group"{opened}><summary>{title}</summary>{body}</details>')
+        return f'<details class="{kind}"{opened}><summary>{escape(title)}</summary>{body}</details>'
+
+    if together := {group: names for group, names in folded.items() if group not in alone}:
+        parts.append(fold("calc-group", _fold_words(entry, together), together))
+    parts += [fold("calc-group calc-alone", group, {group: folded[group]}) for group in alone]
     parts.append(
         '<button type="submit" class="calc-submit">Show the answer</button>'
     )  # answers follow each change; this brings the reader to them
@@ -104,6 +112,13 @@ def rows_shown(entry: Calculator) -> tuple[list[str], dict[str, list[str]]]:
     shown = [name for name in first if name in tables or name in few]
     rest = [name for name in first if name not in shown]
     return shown, ({"": rest} if rest else {}) | groups
+
+
+def folds_alone(folded: Mapping[str, Sequence[str]]) -> list[str]:
+    """Groups that get a fold of their own: the longest ones, where one fold would hold a form as long as a page."""
+    if sum(map(len, folded.values())) <= LONG_FOLD:
+        return []
+    return [group for group, names in folded.items() if group and len(names) > LONG_GROUP]
 
 
 def _fold_words(entry: Calculator, folded: Mapping[str, Sequence[str]]) -> str:

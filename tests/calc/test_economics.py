@@ -604,3 +604,18 @@ def test_a_return_beyond_what_is_looked_at_is_not_called_a_loss():
     assert "loses" not in words and "No rate" not in words
     lost = calc.run("economics.return", {"flows": [-100, -5, -5]})
     assert "loses at every rate" in " ".join(lost["warnings"])
+
+
+def test_a_long_form_folds_its_longest_groups_alone() -> None:
+    """Fifty fields of trays and lane behind one line were a page to look through for a single price."""
+    from calc.page.form import form
+
+    for id, alone in (("economics.cash", 3), ("economics.unit_cost", 2), ("lane.starter", 0), ("economics.mix", 0)):
+        entry = calc.find(id)
+        made = form(entry, {}, "us")
+        assert made.count('<details class="calc-group calc-alone"><summary>Your ') == alone, id
+        assert made.count('class="calc-field') == form(entry, {}, None).count('class="calc-field')
+        assert all(f'name="{name}"' in made for name, kind in entry.inputs.items() if not kind.many), id
+    opened = form(calc.find("economics.cash"), {"hours_per_slice": 0.3}, "us")
+    assert opened.count('<details class="calc-group calc-alone" open><summary>Your lane') == 1
+    assert opened.count(" open>") == 1
