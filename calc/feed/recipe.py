@@ -7,6 +7,7 @@ from typing import Annotated, Any
 
 from calc.climate.pores import WATER_DENSITY
 from calc.engine import (
+    YARD3,
     Answer,
     Axis,
     Band,
@@ -766,6 +767,10 @@ def _rescue(v: View, worked: Recipe) -> str | None:
     return None
 
 
+TOO_SMALL = YARD3 / 2
+"""A mix that is far from the cubic yard from which a heap heats is told so [m3]."""
+
+
 def _mix_warnings(v: View, worked: Recipe) -> list[tuple[str | None, str]]:
     doubts = carbon_doubts([p for p in worked.portions if p.row])
     said: list[tuple[str | None, str]] = [("materials", sentence) for sentence in doubts]
@@ -884,4 +889,9 @@ def _reading(v: View, worked: Recipe) -> list[str]:
             "This is a mix for a heap that heats. Worms want their feed at 70 to 85 % moisture: water it when it has"
             " cooled, as you lay it."
         )
+        if v.mix_volume is not None and v.mix_volume < TOO_SMALL:
+            lines.append(
+                f"By itself {v.say(v.mix_volume, 'm3', us='ft3', metric='L', digits=2)} never gets hot: a heap heats"
+                " from a cubic yard (0.76 m³) on. Gather more, or add it to a larger heap."
+            )
     return lines

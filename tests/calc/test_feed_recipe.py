@@ -261,6 +261,13 @@ def test_a_target_wetter_than_heap_or_worms_want_is_told(target, told):
     assert (words in warnings) == told, warnings
 
 
+@pytest.mark.parametrize(("grounds", "told"), [(20, True), (300, False)])
+def test_a_mix_too_small_to_heat_is_told(grounds, told):
+    rows = f"material,mass (lb)\nCoffee grounds,{grounds}\nAutumn leaves,{grounds}"
+    said = " ".join(calc.run("feed.recipe", {"mode": "solve", "materials": rows}, units="us")["reading"])
+    assert ("never gets hot: a heap heats from a cubic yard (0.76 m³) on" in said) == told, said
+
+
 @pytest.mark.parametrize(("target", "heats"), [("60 %", True), ("75 %", False), ("", True)])
 def test_a_mix_watered_for_worms_is_not_called_one_that_heats(target, heats):
     said = calc.run("feed.recipe", {"target_moisture": target}, units="us")["reading"]
