@@ -565,7 +565,8 @@ def _reading(v: View, plan: LanePlan) -> list[str]:
         )
     else:
         sentences.append(
-            "At this pace the first slice is more than three years away: more worms, or a bed nearer to 77 °F (25 °C)."
+            "At this pace the first slice is more than three years away. What brings it nearer:"
+            f" {questions.brings_it_nearer(v.plan)}."
         )
     name, piece = ("foot", FOOT) if v.units == "us" else ("metre", 1.0)
     taken, given = (

@@ -131,7 +131,8 @@ def _reading(v: View) -> list[str]:
     if due is None:
         return [
             *said,
-            "At this pace no slice is due within three years. More worms, or a shorter lane, bring it on.",
+            "At this pace no slice is due within three years. What brings it nearer:"
+            f" {questions.brings_it_nearer(v.plan)}.",
         ]
     return [
         *said,

@@ -1034,7 +1034,9 @@ def _reading(v: View, plan: LanePlan) -> list[str]:
             f" {v.say(plan.base_length, 'm')}."
         )
     else:
-        sentences.append("At this temperature no slice comes off within three years.")
+        sentences.append(
+            f"No slice comes off within three years. What brings it nearer: {questions.brings_it_nearer(plan)}."
+        )
     sentences += herd_sentence(v, plan)
     sentences.append(_proposal_sentence(v, plan))
     sentences.append(

@@ -523,8 +523,8 @@ def _warnings(v: View, plan: LanePlan) -> list[tuple[str | None, str]]:
             (
                 "days_to_first_slice",
                 (
-                    "The first slice does not fall into the first year. A bed nearer to 77 °F (25 °C), more worms or"
-                    " a shorter lane bring it nearer."
+                    "The first slice does not fall into the first year. What brings it nearer:"
+                    f" {questions.brings_it_nearer(plan)}."
                 ),
             )
         )
@@ -549,7 +549,10 @@ def _reading(v: View) -> list[str]:
     if v.days_without_feeding:
         sentences.append(f"On {v.days_without_feeding} days of the year the bed is too cold or too hot to feed.")
     if v.first_slice is None:
-        return [*sentences, "No slice comes within three years: more worms, or a bed nearer to 77 °F (25 °C)."]
+        return [
+            *sentences,
+            f"No slice comes within three years. What brings it nearer: {questions.brings_it_nearer(v.plan)}.",
+        ]
     late = f"at the latest about {day_text(v.first_slice_late)}"
     last = v.first_slice_late + timedelta(days=round(v.days_to_sale))
     return [

@@ -1,6 +1,7 @@
 """The first year: dates in order for any start, seasons of both hemispheres, and a calendar file that says the same."""
 
 import sys
+from dataclasses import replace
 from datetime import date, timedelta
 
 import pytest
@@ -11,6 +12,7 @@ import calc
 from calc.engine.calendar import calendar_text
 from calc.engine.run import answer
 from calc.lane import questions, year
+from calc.lane.model import LanePlan, first_slice_day
 
 MODULE = sys.modules["calc.lane.year"]  # the package hands out the calculator under this name
 STARTS = st.dates(date(1950, 1, 1), date(2150, 12, 31))
@@ -111,3 +113,23 @@ def test_the_year_and_the_picture_of_it_lay_the_same_feed(bed):
     laid = calc.run("lane.year", values)["outputs"]["feed_of_year"]
     assert laid == calc.run("lane.lives", values)["outputs"]["feed_in_year"]
     assert laid["value"] > 0
+
+
+def test_what_brings_a_slice_nearer_is_what_does():
+    """More worms and warmth do, and more feed where feed was named; a shorter lane does not."""
+
+    def days(**given):
+        return questions.typical_day(LanePlan(**given), first_slice_day)
+
+    assert days(worm_mass=7) < days() < days(lane_length=1.5)
+    assert days(bed_temperature=25.0) < days()
+    assert days(feed_available_per_week=14) < days(feed_available_per_week=9)
+    hot = LanePlan(bed_temperature=33.0)
+    assert questions.brings_it_nearer(hot) == "more worms, or a bed nearer to 77 °F (25 °C)"
+    assert questions.brings_it_nearer(replace(hot, feed_available_per_week=9)).startswith("more feed each week, ")
+
+
+@pytest.mark.parametrize("id", ["lane.starter", "lane.feeding", "lane.lives", "lane.year"])
+def test_where_no_slice_comes_every_page_says_what_brings_it(id):
+    said = calc.run(id, {"bed_temperature": "91 F"}, units="us")["reading"]
+    assert any("What brings it nearer: more worms, or a bed nearer to 77 °F (25 °C)." in line for line in said)
