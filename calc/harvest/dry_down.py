@@ -172,8 +172,8 @@ def dry_down(
             (
                 "moisture_after",
                 (
-                    "Moisture for screening must not be above the moisture as sliced; to wet them instead, use the page"
-                    " on water for bedding."
+                    "Castings as moist as you say are dry enough for that already: screen them. To wet them instead,"
+                    " use the page on water for bedding."
                 ),
             )
         )
