@@ -315,6 +315,39 @@ def test_paper_has_the_answer_first_and_what_it_was_worked_out_with_after(browse
     assert tops == sorted(tops) and cut == []
 
 
+LOST_ON_PAPER = """() => {
+  const seen = (parts) => [...document.querySelectorAll(parts)].filter((part) => part.checkVisibility());
+  const told = (part, why) => `${why}: ${part.outerHTML.slice(0, 80)}`;
+  const lines = (part) => {
+    const text = document.createRange();
+    text.selectNodeContents(part);
+    return text.getClientRects().length;
+  };
+  return [
+    ...seen("pre").filter((part) => part.scrollWidth > part.clientWidth + 1).map((part) => told(part, "cut at the right")),
+    ...seen(".page ol").filter((part) => part.children.length > 9 && parseFloat(getComputedStyle(part).paddingLeft)
+      + parseFloat(getComputedStyle(part).marginLeft) < 18).map((part) => told(part, "numbers of two digits are cut")),
+    ...seen("summary").filter((part) => getComputedStyle(part).display !== "block").map((part) => told(part, "may stay behind")),
+    ...seen(".calc-facts td, .calc-checks td").filter((part) => /^[−\\d.]+$/.test(part.textContent)
+      && lines(part) > 1).map((part) => told(part, "a number on several lines")),
+  ];
+}"""
+
+
+def test_on_paper_nothing_is_cut_and_what_heads_a_fold_stays_with_it(browser, address):
+    """Code and numbers of steps keep their ends, figures of the lists their line; what was folded has its heading
+    in a line of its own, which the end of a sheet cannot part from it.
+    """
+    page = browser.new_page(viewport={"width": 658, "height": 900})
+    page.emulate_media(media="print")
+    lost = {}
+    for name in ("method/python.html", "method/equations.html", "method/facts.html", "lane/output.html"):
+        page.goto(address + name)
+        lost[name] = page.evaluate(LOST_ON_PAPER)
+    page.close()
+    assert not any(lost.values()), lost
+
+
 def test_print_shows_values_and_working_and_no_furniture(browser, address):
     page = browser.new_page(viewport=DESK)
     page.goto(address + "moisture/adjust.html")
