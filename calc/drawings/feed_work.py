@@ -29,28 +29,28 @@ def dome(left: float, ground: float, width: float, height: float) -> str:
 @drawing("feed.layers")
 def layers() -> Drawing:
     """A heap of feed in layers."""
-    ground, thick = 290, 26
+    ground, thick = 290, 23
     shapes = [part(f"M0 {ground}H900")]
     for count, fill in enumerate(("straw", "feed", "castings", "straw", "feed", "castings", "straw")):
-        inset, low = 15 * count, ground - thick * count
+        inset, low = 8 * count, ground - thick * count
         top = low - thick
         shapes.append(
-            ink(track([(270 + inset, low), (285 + inset, top), (575 - inset, top), (590 - inset, low)], True), fill)
+            ink(track([(330 + inset, low), (338 + inset, top), (522 - inset, top), (530 - inset, low)], True), fill)
         )
     top = ground - 7 * thick
     shapes += [
         thermometer(430, top - 34, 124, 0, 0.8),
-        standing(770, ground, -1),
-        span((660, ground), (660, top), ""),
-        words(690, top - 14, "4 to 5 ft high", "end"),
-        span((270, ground + 22), (590, ground + 22), "5 ft or more", 30),
-        "".join(drop(384 + 30 * n, top - 26 + 6 * n, 0.8) for n in range(2)),
-        "".join(drop(462 + 30 * n, top - 20 - 6 * n, 0.8) for n in range(2)),
-        key(170, ground - 12, 1, (292, ground - 12), "straw, twigs", "left"),
-        key(170, ground - 52, 2, (316, ground - 40), "fresh and wet", "left"),
-        key(170, ground - 92, 3, (326, ground - 66), "manure", "left"),
-        key(300, 62, 4, (378, top - 24), "water each layer", "left"),
-        key(520, 50, 5, (452, top - 30), "hot for three days"),
+        standing(700, ground, -1),
+        span((590, ground), (590, top), ""),
+        words(590, top - 14, "4 ft high", "middle"),
+        span((330, ground + 22), (530, ground + 22), "about 5 ft", 30),
+        "".join(drop(378 + 20 * n, top - 26 + 6 * n, 0.8) for n in range(2)),
+        "".join(drop(462 + 20 * n, top - 20 - 6 * n, 0.8) for n in range(2)),
+        key(230, ground - 10, 1, (344, ground - 11), "straw, twigs", "left"),
+        key(230, ground - 46, 2, (352, ground - 34), "fresh and wet", "left"),
+        key(230, ground - 82, 3, (360, ground - 57), "manure", "left"),
+        key(300, 84, 4, (370, top - 24), "water each layer", "left"),
+        key(500, 54, 5, (450, top - 34), "hot for three days"),
     ]
     return Drawing(
         "layers",

@@ -33,7 +33,7 @@ LONGEST_NUMBER = 400
 DEFAULT_DIGITS, DIGITS = 4, 6
 """A default is shown rounded; a field that still shows it is not sent, so the exact default is what is used."""
 ROUND_DIGITS = 2
-"""A number of so many digits is a round one: told in the other system it keeps three, not four."""
+"""Up to so many digits a figure is a round one: told in the other system it keeps three, not four."""
 HANDED_DIGITS = 4
 """A result is handed over rounded: its range is wider than what is cut off, and a field full of digits helps nobody."""
 DOUBT = "How far it may be off is asked below the answer."
