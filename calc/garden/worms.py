@@ -136,7 +136,7 @@ def show_worms(v: View) -> Show:
             (
                 "bin_temperature",
                 (
-                    f"{v['bin_temperature']} is outside what worms like (40 to 86 °F, 4 to 30 °C). Find the bin another"
+                    f"{v['bin_temperature']} is outside what worms like (39 to 86 °F, 4 to 30 °C). Find the bin another"
                     " place."
                 ),
             )

@@ -493,7 +493,7 @@ def _warnings(v: View, plan: LanePlan) -> list[tuple[str | None, str]]:
             (
                 "bed_temperature",
                 (
-                    f"{v['bed_temperature']} is outside the worms' working band of 40 to 86 °F (4 to 30 °C). They"
+                    f"{v['bed_temperature']} is outside the worms' working band of 39 to 86 °F (4 to 30 °C). They"
                     " hardly feed: lay nothing new until the bed is back inside it."
                 ),
             )

@@ -842,7 +842,7 @@ def season_warnings(v: View, plan: LanePlan) -> list[tuple[str | None, str]]:
             (
                 where,
                 (
-                    f"{said} is outside the worms' working band of 40 to 86 °F (4 to 30 °C). Wait, or"
+                    f"{said} is outside the worms' working band of 39 to 86 °F (4 to 30 °C). Wait, or"
                     " see the chapter on heat and frost."
                 ),
             )
