@@ -125,7 +125,7 @@ def _print_description(options: argparse.Namespace) -> int:
     print(f"{entry.id}: {entry.question}\n\nInputs")
     for name, item in entry.inputs.items():
         print(f"  {name} = {_default_and_limits(item, entry.defaults[name], options)}")
-        print(f"      {item.label}. {item.help}".rstrip())
+        print(f"      {item.label}. {entry.help_of(name)}".rstrip())
     print("\nOutputs")
     for name, output in entry.outputs.items():
         sign = symbol(output.shown(options.units), options.currency)

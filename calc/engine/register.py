@@ -3,6 +3,7 @@
 import functools
 import importlib
 import inspect
+import re
 import sys
 from collections.abc import Callable, Collection, Mapping
 from dataclasses import fields
@@ -18,6 +19,8 @@ ROOMS = {"drawings", "engine", "facts", "page"}
 """Packages of calc that are no chapters. A calculator `lane.starter` lives in the chapter `calc.lane`."""
 
 _registered: dict[str, "Calculator"] = {}
+_INVENTED = re.compile(r"\s*[^.]*\binvented\b[^.]*\.", re.IGNORECASE)
+"""A sentence that says so of our default; it is not true of a farm's own."""
 
 
 class Edition(TypedDict):
@@ -74,6 +77,11 @@ class Calculator:
     def set_by_farm(self, name: str) -> bool:
         """Whether an edition's own value stands in place of an input's default."""
         return name in _edition["values"].get(self.id, ())
+
+    def help_of(self, name: str) -> str:
+        """The help of an input; not that its default is invented, where it is a farm's own."""
+        words = self.inputs[name].help
+        return _INVENTED.sub("", words).strip() if self.set_by_farm(name) else words
 
     def in_edition(self) -> bool:
         """Whether the chapter of its page is kept: an edition may leave chapters out."""

@@ -1,6 +1,5 @@
 """The form of a calculator as HTML, made of nothing but its annotations."""
 
-import re
 from collections.abc import Mapping, Sequence
 from html import escape
 from typing import Any
@@ -143,7 +142,7 @@ def field(
     text, exact = description.shown_and_sent(values[name], system, currency) if name in values else (default, "")
     optional = " <span class=calc-optional>(may be blank)</span>" if description.optional else ""
     label = f'<label for="{key}">{escape(description.label)}{optional}</label>'
-    about = _hint(description, system, currency, entry.set_by_farm(name))
+    about = _hint(entry.help_of(name), description, system)
     hint = f'<p class="calc-hint" id="{key}-hint">{escape(about)}</p>' if about else ""
     sign = _unit_html(description, key, system, currency)
     described = " ".join(f"{key}-{part}" for part, there in (("unit", sign), ("hint", hint), ("error", True)) if there)
@@ -206,13 +205,8 @@ def field_id(entry: Calculator, name: str) -> str:
     return f"{entry.id.replace('.', '-')}-{name}"
 
 
-INVENTED = re.compile(r"\s*[^.]*\binvented\b[^.]*\.", re.IGNORECASE)
-"""A sentence that says so of our default; it is not true of a farm's own."""
-
-
-def _hint(description: Input, system: str | None, currency: str, set_by_farm: bool = False) -> str:
+def _hint(words: str, description: Input, system: str | None) -> str:
     """The help, and the plausible range in the reader's units."""
-    words = INVENTED.sub("", description.help).strip() if set_by_farm else description.help
     parts = [words] if words else []
     usual = description.usual(system)
     return " ".join([*parts, *([usual] if usual else [])])

@@ -839,6 +839,9 @@ def test_the_terminal_takes_the_farms_own_file(longmere, capsys):
     said = json.loads(capsys.readouterr().out)
     assert [row["name"] for row in said["inputs"]["products"]["value"]] == ["Sack of castings", "Worms by weight"]
     assert said["inputs"]["lanes"]["value"][0]["worms"] == 6
+    assert main(["--farm", str(longmere), "farm.stock"]) == 0
+    said = capsys.readouterr().out
+    assert "is entered here once." in said and "Invented, as an example" not in said  # they are the farm's own
     longmere.write_text("name: A\ninputs:\n  lane_lengt: 4 m\n", "utf-8")
     assert main(["--farm", str(longmere), "farm.stock"]) == 2
     assert "lane_length" in capsys.readouterr().err
