@@ -31,6 +31,20 @@ def test_today_is_put_in_by_its_button_and_answers(page, address):
     expect(section.locator(".calc-answer")).to_contain_text(f"{day.day} {day:%B %Y}", timeout=60000)
 
 
+def test_who_has_just_typed_a_lane_writes_a_row_on_the_day_that_it_is(page, address):
+    """The demo farm's day still stands in the field then, and is not the reader's."""
+    page.clock.set_fixed_time("2027-02-03T08:00:00")
+    section = live(page, address, "farm/week.html")
+    expect(section.locator('input[name="today"]')).to_have_value("2027-05-31")
+    section.locator(".calc-form td input").first.fill("Quay lane")
+    section.locator(".calc-form td input").first.press("Tab")
+    section.locator(".logbook-places button", has_text="Quay lane").click()
+    section.locator(".logbook-words button", has_text=re.compile("^Fed$")).click()
+    section.locator('[name="logbook-amount"]').fill("44")
+    section.locator(".logbook-write").click()
+    expect(section.locator(".logbook-said")).to_contain_text("feed 44 lb, Quay lane, 2027-02-03", timeout=60000)
+
+
 def test_one_calculator_stands_alone_in_a_frame(page, address):
     section = live(page, address, "garden/index.html?only")
     expect(page.locator("header.head")).to_be_hidden()

@@ -18,11 +18,12 @@ function keepsFarm(one) {
   return TABLES.some((name) => state.value(one.form.field(name)?.dataset.plan)) || Boolean(one.section.querySelector('[data-today="own"]'));
 }
 
-/** The day on which something is written down: the one in the field, but not the demo farm's.
+/** The day on which something is written down: the one that was set, by the reader or by opening the page; never the demo farm's, which
+ *  still stands there when the reader has just typed the first lane.
  *  @param {import("./calculator.js").Calculator} one */
 export function dayToWrite(one) {
   const field = one.form.field("today");
-  return field?.value && (state.value(field.dataset.plan) || keepsFarm(one)) ? field.value : dayOf();
+  return field?.value && state.value(field.dataset.plan) ? field.value : dayOf();
 }
 
 /** A page of the reader's own farm is opened on another day than it was last.
