@@ -37,6 +37,16 @@ def test_every_number_in_a_drawing_has_its_words(name):
     assert not made.keys or len(made.keys) == max(numbers, default=len(made.keys))
 
 
+@pytest.mark.parametrize(("name", "feet"), [("climate.shade", 7), ("feed.layers", 4)])
+def test_people_are_as_large_as_what_is_measured_beside_them(name, feet):
+    """A foot of the upright measure is a foot of the person: 40 units before the person is scaled."""
+    svg = BY_HAND[name].svg
+    assert f">{feet} ft" in svg
+    ((_, low, top),) = re.findall(r'<path class="part" d="M([\d.]+) ([\d.]+)L\1 ([\d.]+)M', svg)
+    scaled = re.search(r'scale\(([\d.]+)\)"><path class="limb-edge"', svg)
+    assert abs(float(low) - float(top)) / feet == pytest.approx(40 * float(scaled[1] if scaled else 1), rel=0.05)
+
+
 def test_every_hatch_that_is_used_is_defined():
     used = {found for made in EVERY.values() for found in re.findall(r'class="hatch-(\w+)"', made.svg)}
     assert used and used <= set(hatch.MATERIALS)
