@@ -574,7 +574,7 @@ def _working(v: Any, ahead: Sequence[Lane], due: Sequence[Due]) -> list[Step]:
         step(
             "Hours",
             "{hours_this_week} = sum over {at_lanes} of {work} + {trays_a_week} × {tray_hours}",
-            "the work at a lane is that of lane.output",
+            "the work at a lane, as the page on what a lane gives counts it",
             "A layer asks for setting up and for each 8 ft (2.4 m); a slice for its feet and its screening."
             " Trays are counted with all stages full.",
         ),
