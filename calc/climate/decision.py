@@ -72,6 +72,7 @@ WORDS = {
     "mist": "mist the air through the hot hours",
     "cover": "cover it",
     "shade": "shade it",
+    "stop feeding": "feed nothing, and keep the surface moist",
     "leave alone": "leave it alone",
 }
 
@@ -208,23 +209,17 @@ REASONS = {
     "water": "by tonight the top layer is drier than the moisture to water at",
     "shade": "the core would pass the top of the band, and shade lowers it",
     "mist": "the core would pass the top of the band, and misting lowers it most",
+    "stop feeding": "the core passes the top of the band, and neither shade, cover nor mist lowers it by half a degree",
     "leave alone": "moisture and temperature stay inside their bands",
 }
 
 
-def reason_for(
-    decision: str, hottest: float, coldest: float, band_low: float, band_high: float, dry: bool = False
-) -> str:
-    """What decided it, in words without numbers; the core's extremes and the band [degC]; dry when water was wanted
-    too.
+def reason_for(decision: str, coldest: float, band_low: float, dry: bool = False) -> str:
+    """What decided it, in words without numbers; coldest of the core and the band's lower end [degC]; dry when water
+    was wanted too.
     """
     if decision == "cover" and coldest >= band_low:
         return "the core would pass the top of the band, and a cover keeps the heat out"
-    if decision == "leave alone" and hottest > band_high:
-        return (
-            "the core passes the top of the band, but none of these lowers it by half a degree: stop feeding and keep"
-            " the surface moist"
-        )
     if decision == "leave alone" and coldest < band_low:
         return "the core falls below the band, but four inches more of straw hardly change it"
     if decision == "leave alone" and dry:
@@ -427,11 +422,13 @@ def today(
     decision = decide(
         tonight, lower_moisture, band_low, band_high, cores.now, cores.covered, cores.shaded, cores.misted, freezing
     )
+    if decision == "leave alone" and cores.now[1] > band_high:
+        decision = "stop feeding"
     dry_matter = bulk_density * active_depth * (1 - top_moisture)
     missing = max(0.0, dry_matter * (upper_moisture / (1 - upper_moisture) - tonight / (1 - tonight)))
     return Today(
         decision=decision,
-        reason=reason_for(decision, cores.now[1], cores.now[0], band_low, band_high, tonight < lower_moisture),
+        reason=reason_for(decision, cores.now[0], band_low, tonight < lower_moisture),
         water_needed=missing * area / 1000,
         moisture_tonight=tonight,
         bed_evaporation=as_it_is.evaporation,
@@ -541,11 +538,11 @@ def show_today(v: View) -> Show:
             f"As it is the core reaches {v['highest_core']}; with the air misted down to {v['misted_temperature']} at"
             f" the hottest hour, {v['highest_misted']}."
         ),
-        "leave alone": (
-            f"By tonight the top layer is at {v['moisture_tonight']}, and the core runs from {v['lowest_core']} to"
-            f" {v['highest_core']}."
-        ),
     }
+    as_it_is = (
+        f"By tonight the top layer is at {v['moisture_tonight']}, and the core runs from {v['lowest_core']} to"
+        f" {v['highest_core']}."
+    )
     temperatures = (
         ("as it is", v.lowest_core, v.highest_core),
         ("covered", v.lowest_covered, v.highest_covered),
@@ -573,7 +570,7 @@ def show_today(v: View) -> Show:
                 "Rules, in this order",
                 "{lowest_core} below {band_low} and a cover helps: cover; {moisture_tonight} below {lower_moisture}:"
                 " water; {highest_core} above {band_high}: the first of shade, cover and mist that does within half a"
-                " degree of the best; else leave alone",
+                " degree of the best, or stop feeding where none lowers it by that much; else leave alone",
                 source="this handbook",
                 prose=True,
             ),
@@ -611,7 +608,7 @@ def show_today(v: View) -> Show:
         warnings=warnings,
         reading=[
             f"Today: {in_words}, because {v.reason}.",
-            numbers[v.decision],
+            numbers.get(v.decision, as_it_is),
             "Look into the bed before you act: the sums do not see fresh feed, leaks or draughts.",
         ],
         cautions=[

@@ -328,6 +328,13 @@ def test_nobody_waters_in_freezing_air():
     assert frozen.decision == "leave alone" and "thaw" in frozen.reason
 
 
+def test_a_bed_too_hot_that_nothing_cools_is_not_left_alone():
+    moist = today(high=40.0, low=28.0, humidity=0.9, bed_now=31.0, top_moisture=0.82)
+    assert moist.decision == "stop feeding" and moist.highest_core > 35 and "neither shade" in moist.reason
+    said = answer_of("climate.today", {"high": 40, "low": 28, "humidity": 0.9, "bed_now": 31, "top_moisture": 0.82})
+    assert said.shown.reading[0].startswith("Today: feed nothing, and keep the surface moist, because the core passes")
+
+
 def test_today_in_four_kinds_of_weather():
     assert today().decision == "leave alone"
     assert today(top_moisture=0.71).decision == "water"
