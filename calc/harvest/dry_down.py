@@ -172,8 +172,8 @@ def dry_down(
             (
                 "moisture_after",
                 (
-                    "Castings as moist as you say are dry enough for that already: screen them. To wet them instead,"
-                    " use the page on water for bedding."
+                    "Castings as moist as you say are drier than that already. To wet them instead, use the page on"
+                    " water for bedding."
                 ),
             )
         )

@@ -87,7 +87,7 @@ def form(
 
     if together := {group: names for group, names in folded.items() if group not in alone}:
         parts.append(fold("calc-group", _fold_words(entry, together), together))
-    parts += [fold("calc-group calc-alone", group, {group: folded[group]}) for group in alone]
+    parts += [fold("calc-group calc-group-one", group, {group: folded[group]}) for group in alone]
     parts.append(
         '<button type="submit" class="calc-submit">Show the answer</button>'
     )  # answers follow each change; this brings the reader to them

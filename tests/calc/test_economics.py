@@ -613,9 +613,9 @@ def test_a_long_form_folds_its_longest_groups_alone() -> None:
     for id, alone in (("economics.cash", 3), ("economics.unit_cost", 2), ("lane.starter", 0), ("economics.mix", 0)):
         entry = calc.find(id)
         made = form(entry, {}, "us")
-        assert made.count('<details class="calc-group calc-alone"><summary>Your ') == alone, id
+        assert made.count('<details class="calc-group calc-group-one"><summary>Your ') == alone, id
         assert made.count('class="calc-field') == form(entry, {}, None).count('class="calc-field')
         assert all(f'name="{name}"' in made for name, kind in entry.inputs.items() if not kind.many), id
     opened = form(calc.find("economics.cash"), {"hours_per_slice": 0.3}, "us")
-    assert opened.count('<details class="calc-group calc-alone" open><summary>Your lane') == 1
+    assert opened.count('<details class="calc-group calc-group-one" open><summary>Your lane') == 1
     assert opened.count(" open>") == 1

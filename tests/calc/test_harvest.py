@@ -146,7 +146,7 @@ def test_castings_as_dry_as_wanted_need_no_hours():
         assert found["outputs"]["hours"]["value"] == found["outputs"]["water_to_lose"]["value"] == 0
         assert found["reading"] == ["They are dry enough to screen now."]
     assert (
-        "dry enough for that already"
+        "drier than that already"
         in calc.run("harvest.dry_down", {"moisture_before": 0.5, "moisture_after": 0.51})["errors"][0]["message"]
     )
 
