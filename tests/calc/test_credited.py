@@ -181,6 +181,19 @@ def test_what_rests_on_memory_moves_no_answer_by_a_tenth():
     }, "points that are drawn, not reckoned with"
 
 
+def test_chapters_say_which_works_are_recalled():
+    """Whoever reads a figure under a name is told where nobody looked it up again."""
+    recalled = [work for work in WORKS if work.seen == "memory"]
+    silent = [
+        f"{path.name}: {work.name}"
+        for path in sorted((bootstrap.ROOT / "docs").rglob("*.md"))
+        for work in recalled
+        for after in " ".join(path.read_text(encoding="utf-8").split()).split(work.name)[1:]
+        if "memory" not in after[:60]
+    ]
+    assert recalled and silent == []
+
+
 def texts():
     """All that can name a work: chapters, code, published checks."""
     folders = (("docs", "*.md"), ("calc", "*.py"), ("tests/published", "*.yml"), ("tests", "evidence.md"))
