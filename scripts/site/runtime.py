@@ -1,5 +1,6 @@
 """Adds what makes the pages live: scripts/browser/build.mjs makes it, each page gets one script tag."""
 
+import contextlib
 import hashlib
 import html
 import json
@@ -11,6 +12,8 @@ import sys
 import bootstrap
 
 IMAGE = bootstrap.BROWSER / "image"
+HELD = 8
+"""Comparisons that are remembered: the handbook and a few editions are built in turns."""
 
 
 def make(folder, node, edition=None, kept=None, ordinary=False):
@@ -46,10 +49,11 @@ def compare(runtime, node, edition=None, kept=None, few=False):
     if asked.returncode:
         raise bootstrap.Missing("The cases to compare the image with could not be made: the message stands above.")
     if stamp:
-        for old in kept.glob("held-*"):
-            old.unlink(missing_ok=True)
         kept.mkdir(parents=True, exist_ok=True)
         stamp.write_text(json.dumps(found), encoding="utf-8")
+        with contextlib.suppress(FileNotFoundError):  # another has just taken it away
+            for old in sorted(kept.glob("held-*"), key=os.path.getmtime)[:-HELD]:
+                old.unlink()
     return found
 
 

@@ -10,6 +10,7 @@ The same for every run. An answer that is an error is the name of the error.
 
 import argparse
 import json
+import os
 import random
 import sys
 from collections.abc import Iterator
@@ -99,9 +100,13 @@ def main() -> None:
     options = parser.parse_args()
     if options.edition:
         use_edition(**json.loads(options.edition))
-    for call, asked in cases(options.few):
-        arguments = json.dumps(asked)
-        sys.stdout.write(json.dumps([call, arguments, answered(call, arguments)]) + "\n")
+    try:
+        for call, asked in cases(options.few):
+            arguments = json.dumps(asked)
+            sys.stdout.write(json.dumps([call, arguments, answered(call, arguments)]) + "\n")
+        sys.stdout.flush()
+    except BrokenPipeError:  # whoever compares has seen enough
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())  # for what is left unsaid
 
 
 if __name__ == "__main__":
