@@ -795,6 +795,16 @@ def _warnings(v: View, plan: LanePlan, needed: int) -> list[tuple[str | None, st
                 f"{v['stocking_density']} is crowded. Worms stop breeding and leave. Spread them over a longer lane.",
             )
         )
+    if over(v.base_depth, v.bed_height):
+        found.append(
+            (
+                "base_depth",
+                (
+                    f"A base of {v['base_depth']} is deeper than the {v['bed_height']} that the bed is to be high. Fill"
+                    " it no higher than the bed."
+                ),
+            )
+        )
     if over(facts.SHALLOW_BASE.typical, v.base_depth):
         found.append(
             (

@@ -198,6 +198,7 @@ def test_every_wrong_field_is_told_in_words(id, inputs, words):
     ("id", "inputs", "words"),
     [
         ("lane.starter", {"base_moisture": 0.8}, "wetter than"),
+        ("lane.starter", {"base_depth": 0.5}, "no higher than the bed"),
         ("lane.starter", {"bed_temperature": 7}, "hardly breed"),
         ("lane.feeding", {"worm_mass": 90}, "crowded"),
         ("lane.feeding", {"bed_temperature": 33}, "outside"),
