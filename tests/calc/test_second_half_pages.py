@@ -8,11 +8,11 @@ import pytest
 import calc
 from calc.breeding import room as room_calculator
 from calc.breeding import trays
-from calc.breeding.setpoints import cocoons_per_worm_per_week, growth_speed
+from calc.breeding.setpoints import cocoons_per_worm_per_week, growth_speed, incubation_days
 from calc.climate.psychrometrics import dew_point, vapour_pressure
 from calc.economics.cash import cash
 from calc.engine import FOOT, INCH, POUND, YARD3
-from calc.facts import breeding, garden, harvest
+from calc.facts import biology, breeding, garden, harvest
 from calc.facts.materials import MATERIALS
 
 DOCS = Path(__file__).parents[2] / "docs"
@@ -114,6 +114,14 @@ def test_what_being_off_costs():
     assert [y for _, y, *_ in breeding.COCOONS_SEEN.points] == [2.3, 2.7, 2.5] and cocoons_per_worm_per_week(
         20.0
     ) == 2.3
+
+
+def test_lanes_hatch_a_day_or_two_later_than_trays():
+    from calc.biology import stage_days
+
+    assert "a day more than here at 68 °F (20 °C), and two more at 50 °F (10 °C)" in page("breeding/index")
+    later = [stage_days(biology.INCUBATION_DAYS.typical, t) - incubation_days(t) for t in (20.0, 10.0)]
+    assert [round(days) for days in later] == [1, 2]
 
 
 TWO_ROOMS = ("breeding_temperature", "growout_temperature")
