@@ -328,16 +328,23 @@ def number_of(node, function):
 
 
 def calls(name, function, takes):
-    """{what it is for: the figures} of each call: some as they come, some that the formula takes, and its limits."""
-    some = {str(at): one for at in range(AS_THEY_COME) if (one := made(takes, f"{name} {at}"))}
-    tries = ((str(at), made(takes, f"{name} {at}")) for at in range(AS_THEY_COME, TRIES))
-    good = islice((one for one in tries if one[1] and not came_out(function, one[1]).endswith("Error")), DRAWN)
-    at = {
-        f"{part} {limit:.12g}": one | {part: int(limit) if takes[part] == "whole" else limit}
-        for part, limit in limits(function, takes)
-        if (one := made(takes, f"{name} {part}"))
-    }
-    return {**some, **dict(good), **at}
+    """What a formula is called for: some figures as they come, some that it takes, and its limits."""
+    some = [str(at) for at in range(AS_THEY_COME)]
+    tries = (str(at) for at in range(AS_THEY_COME, TRIES))
+    good = (
+        call for call in tries if (one := asked(name, takes, call)) and not came_out(function, one).endswith("Error")
+    )
+    at = [f"{part} {limit:.12g}" for part, limit in limits(function, takes)]
+    return [call for call in [*some, *islice(good, DRAWN), *at] if asked(name, takes, call)]
+
+
+def asked(name, takes, call):
+    """The figures of a call: drawn by its number, or with a parameter at a limit; None where they can't be made up."""
+    part, _, limit = call.rpartition(" ")
+    if not part:
+        return made(takes, f"{name} {call}")
+    one = made(takes, f"{name} {part}")
+    return one and one | {part: int(float(limit)) if takes[part] == "whole" else float(limit)}
 
 
 def made(takes, words):
@@ -401,19 +408,18 @@ def kept():
     return found
 
 
-def now_of(name):
+def now_of(name, called):
     """{what it is called for: what comes out}."""
     function, takes = FORMULAS[name]
-    return {call: came_out(function, figures) for call, figures in calls(name, function, takes).items()}
+    return {call: came_out(function, asked(name, takes, call)) for call in called}
 
 
 def different(name, before):
     """What came out otherwise, with the figures that were asked: for whoever reads why a test failed."""
-    asked = calls(name, *FORMULAS[name])
     return [
-        f"{given(asked[call])}: {before[call]} then, {result} now"
-        for call, result in now_of(name).items()
-        if call in before and before[call] != result
+        f"{given(asked(name, FORMULAS[name][1], call))}: {before[call]} then, {result} now"
+        for call, result in now_of(name, before).items()
+        if before[call] != result
     ]
 
 
@@ -449,7 +455,8 @@ def test_most_of_what_is_kept_is_a_result(then):
 
 if __name__ == "__main__":
     parts = (
-        f"{headed(name)}\n" + "".join(f"    {call}: {result}\n" for call, result in now_of(name).items())
+        f"{headed(name)}\n"
+        + "".join(f"    {call}: {result}\n" for call, result in now_of(name, calls(name, *FORMULAS[name])).items())
         for name in FORMULAS
     )
     WRITTEN.write_text("".join(parts), encoding="utf-8")
