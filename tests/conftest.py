@@ -43,14 +43,12 @@ FIRST = [
     "test_plan.py",
     "test_faults.py",
     "test_access.py",
-    "test_farm.py",
     "test_runtime.py",
     "test_soak.py",
     "test_alive.py",
     "test_farm_season.py",
     "test_handles.py",
     "test_cases.py",
-    "test_look.py",
 ]
 """What takes longest goes first, or one processor would wait for the other at the end."""
 
