@@ -611,7 +611,8 @@ def _worse_hours(v: View) -> list[tuple[str, str]]:
 def _reading(v: View) -> list[str]:
     sentences = [
         f"Each degree between inside and outside costs {v['conductance']}; {v['air_share']} of it leaves with the air.",
-        f"A heater of {v['heater_size']} and a cooler of {v['cooler_size']} carry the worst hours.",
+        f"A heater of {v['heater_size']} and a cooler of {v['cooler_size']} carry the coldest and the hottest"
+        " hour that you named.",
         f"Holding {v.yours('setpoint')} takes {v['energy_per_year']}, {v.money(v.energy_cost_per_year)} a year.",
     ]
     if v.second_room_cost_per_year is not None:
