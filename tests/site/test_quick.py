@@ -46,7 +46,7 @@ def test_tests_of_one_file_run_in_one_process():
     files = ["tests/calc/test_quantity.py", "tests/calc/test_corners.py"]
     outer = {name: text for name, text in os.environ.items() if not name.startswith("PYTEST_")}
     done = subprocess.run(
-        [sys.executable, "-m", "pytest", "-vv", "-n", "2", *files],
+        [sys.executable, "-m", "pytest", "-vv", "--color=no", "-n", "2", *files],
         cwd=bootstrap.ROOT,
         env=outer,
         capture_output=True,
