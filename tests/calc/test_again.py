@@ -184,3 +184,23 @@ def test_a_row_of_hours_among_dates_moves_the_number_of_none():
     lines = ["date,place,what,amount", "2027-03-01,shed,feed,1", "46500,shed,hours,2", "2027-03-03,shed,feed,3"]
     rows = BOOK.read("\n".join(lines), "us", "$")
     assert rows.numbers == [1, 3] and rows.dropped == ["Row 2, time: the other rows give dates."]
+
+
+def test_what_a_row_hangs_on_beside_its_cells_is_looked_at_too(monkeypatch):
+    """Its units, its heading, and what stands in it beyond the heading."""
+    monkeypatch.setattr(table, "LONG", 4)
+    rows = [f"2027-0{month}-{day:02},North lane,feed,{day}," for month in (3, 4, 5) for day in range(1, 29)]
+    head, longer = "date,place,what,amount,unit", [*rows[:70], f"{rows[70]},one,more", *rows[71:]]
+    chain = [(head, rows, "us"), (head, rows, "metric"), (head, longer, "metric"), (head, rows, "metric")]
+    chain += [
+        ("date,place,what,amount (US units),unit", rows, "metric"),
+        ("date,place,what,amount (kg),unit", rows, "us"),
+    ]
+    texts = [("\n".join([first, *others]), units) for first, others, units in chain]
+    forget()
+    kept = [read(*one) for one in texts]
+    assert [answer[0][0][70]["amount"] for answer in kept[:2]] == pytest.approx([15 * 0.45359237, 15])
+    assert "there is more in" in kept[2][0][1][0] and len(kept[2][0][0]) == 83
+    for one, answer in zip(texts, kept):
+        forget()
+        assert read(*one) == answer
