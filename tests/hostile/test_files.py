@@ -149,7 +149,7 @@ def test_any_plan_file(text, units, currency):
     found = plan.read_plan(text, currency)
     assert all(len(sentence) < 1000 for sentence in found["told"])
     answered("open_plan", text=text, units=units, currency=currency, values={})
-    again = plan.read_plan(plan.write_plan(found["values"], found["units"] or "us"), currency)
+    again = plan.read_plan(plan.write_plan(found["values"], found["units"] or "us", currency), currency)
     assert again["told"] == [] or not found["values"]
     assert again["values"] == found["values"]
 
