@@ -179,15 +179,13 @@ def calculator(
     return register
 
 
-def with_inputs_of(
-    other: Calculates[..., Any], without: Collection[str] = ()
-) -> Callable[[Callable[..., A_co]], Callable[..., A_co]]:
+def with_inputs_of(other: Calculates[..., Any]) -> Callable[[Callable[..., A_co]], Callable[..., A_co]]:
     """Let a calculator ask for everything that another one asks for, described once, there.
 
     Under @calculator. The function takes them as keywords (`**others`); they stand after its own inputs, before its
-    keyword-only ones. without: inputs of the other on which nothing of the answer hangs, so that nobody is asked.
+    keyword-only ones.
     """
-    asked = [one for one in inspect.signature(other.calculator.function).parameters.values() if one.name not in without]
+    asked = list(inspect.signature(other.calculator.function).parameters.values())
     defaults = {parameter.name: parameter.default for parameter in asked}
 
     def widen(function: Callable[..., A_co]) -> Callable[..., A_co]:

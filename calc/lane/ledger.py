@@ -83,7 +83,7 @@ class Ledger(Answer):
     leads={"moisture": {}, "harvest.balance": {}, "lane.output": {}, "climate.bed_temperature": {}},
 )
 @told_all
-@with_inputs_of(starter, without=("budget", "floor_width", "base_wait", "calendar_name"))
+@with_inputs_of(starter)
 def ledger(
     days: Annotated[
         int, Count("day", "Days that are followed", 1, LONGEST, help="From the day the worms go in.")

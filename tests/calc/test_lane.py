@@ -344,11 +344,3 @@ def test_the_days_between_the_layers_of_the_list_are_said():
     gaps = [(later - day).days for day, later in zip(listed, listed[1:])]
     assert f"{len(listed)} layers, {min(gaps)} to {max(gaps)} days apart and at most" in said.shown.reading[0]
     assert "layers, 2 days apart and" in answer("lane.feeding", {"feed_available_per_week": 9.07}).shown.reading[0]
-
-
-def test_a_ledger_asks_only_for_what_moves_it():
-    from calc.lane.ledger import ledger
-
-    asked = ledger.calculator.inputs
-    assert not {"budget", "floor_width", "base_wait", "calendar_name"} & set(asked)
-    assert {"lane_length", "worm_mass", "worm_price", "days"} <= set(asked)
