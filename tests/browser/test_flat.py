@@ -2,6 +2,7 @@
 
 import os
 
+from engines import PAGES_KNOWN
 from engines.by_playwright import PlaywrightWindow
 from test_engines import live, until_live
 
@@ -26,6 +27,7 @@ def until_moving(window):
     for turn, path in enumerate(WAY[1:] * 3):
         window.page.mouse.move(300, 300 + turn)
         window.until("() => Boolean(document.querySelector('.search-found ol[hidden]'))")
+        window.until(PAGES_KNOWN)
         window.run("() => { globalThis.stays = true; }")
         go(window, path)
         if window.run("() => globalThis.stays"):

@@ -11,6 +11,10 @@ NAMES = {"chromium": "Chromium", "firefox": "Firefox", "webkit": "WebKit"}
 STEP = 0.03  # s between two looks at the page
 PATIENCE = 60  # s; a slow machine takes its time
 
+PAGES_KNOWN = """() => performance.getEntriesByType("resource").some(
+  ({ name, responseEnd }) => name.endsWith("/sitemap.xml") && responseEnd > 0)"""
+"""The theme's list of pages has come; until then a link loads its page anew, as in any browser."""
+
 INTO_VIEW = """(selector) =>
   document.querySelector(selector).scrollIntoView({ block: "center", behavior: "instant" })"""
 CENTRE = """(selector) => {
