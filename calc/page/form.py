@@ -121,10 +121,10 @@ def folds_alone(folded: Mapping[str, Sequence[str]]) -> list[str]:
 
 
 def _fold_words(entry: Calculator, folded: Mapping[str, Sequence[str]]) -> str:
-    """What lies behind the fold, in a line: `Start date, prices, what the herd does`."""
-    items = [entry.inputs[name].label for name in folded.get("", ())]
-    items = items[:2] + (["more"] if len(items) > 2 else []) + [group for group in folded if group]
-    return ", ".join([items[0], *map(lower_first, items[1:])])
+    """What lies behind the fold, in a line: `Start date, prices, what the herd does and more`."""
+    single = [entry.inputs[name].label for name in folded.get("", ())]
+    items = single[:2] + [group for group in folded if group]
+    return ", ".join([items[0], *map(lower_first, items[1:])]) + (" and more" if len(single) > 2 else "")
 
 
 def field(
