@@ -320,8 +320,8 @@ def filling() -> Drawing:
             ),
             "A foot deep, level on top, its front a slope of about 45 degrees: that is the first face.",
             (
-                "In three or four goes over two days, through a rose, the head with many holes. Stop when a hard"
-                " squeeze gives several drops. Then wait a week and put a thermometer in."
+                "At most half an inch (13 mm) in a go, over two days, through a rose, the head with many holes. Stop"
+                " when a hard squeeze gives several drops. Then wait a week and put a thermometer in."
             ),
         ),
     )

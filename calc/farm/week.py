@@ -518,8 +518,9 @@ def _pace(ahead: Sequence[Lane]) -> Table:
         columns,
         rows,
         note=(
-            "Worked out, not asked: from size, age, season and ration. Worms gather in the bed behind the face; where"
-            f" there are over {lane_facts.DENSE_STOCKING_SAID} of it, they begin to leave: move some, or give"
+            "Worked out, not asked: from size, age, season and ration. A layer is meant on the face as high as it"
+            " stands by now, which in a young bed is lower than a full one. Worms gather in the bed behind the face;"
+            f" where there are over {lane_facts.DENSE_STOCKING_SAID} of it, they begin to leave: move some, or give"
             " them away."
         ),
     )

@@ -315,11 +315,17 @@ def tasks(v: View) -> list[tuple[str, date, date, str]]:
         ),
     ]
     for month, what, words in (
-        (coldest(v), "Cover against frost", "Covers, straw and a thicker bed stand ready before it freezes."),
+        (
+            coldest(v),
+            "Cover against frost",
+            "Covers, straw and a thicker bed stand ready before it freezes. They stay until the last hard frost,"
+            " whatever the date.",
+        ),
         (
             opposite(coldest(v)),
             "Shade and water",
-            "Shade cloth is up and the hose reaches before the heat comes; both stay until the bed cools.",
+            "Shade cloth is up and the hose reaches before the heat comes. Both stay on after this, until the bed has"
+            " cooled.",
         ),
     ):
         found += [

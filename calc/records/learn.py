@@ -630,7 +630,8 @@ def show_learn(v: Any) -> Show:
                     Column("sales", "Sales", "1"),
                 ],
                 sold,
-                note="A price stands here where sales were written in money.",
+                note="What you typed as the most that sells in a month counts as one month more beside those of the"
+                " logbook. A price stands here where sales were written in money.",
             )
         )
     return Show(

@@ -59,7 +59,10 @@ ROOM = Chart(
     Scale((50, 100, 10), (10, 40, 5)), None, "room_temperature", "a dot for the low, a dot for the high, joined"
 )
 HEAP = Chart(
-    Scale((40, 180, 20), (0, 80, 20)), (55.0, 77.0), "heap_temperature", "a dot a day; three in the grey running"
+    Scale((40, 180, 20), (0, 80, 20)),
+    (55.0, 77.0),
+    "heap_temperature",
+    "a dot a day; four running in the grey make three days",
 )
 SLICE = Chart(Scale((30, 90, 10), (30, 90, 10)), (0.50, 0.55), "", "a dot a slice; in the grey it is ready to screen")
 SHEETS = {

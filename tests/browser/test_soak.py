@@ -17,6 +17,7 @@ from test_never_lost import SHOWN_BELONGS
 ONE = os.environ.get("HANDBOOK_SEED")
 SEEDS = [int(ONE)] if ONE else range(int(os.environ.get("HANDBOOK_SEEDS", "1")))
 STEPS = int(os.environ.get("HANDBOOK_STEPS", "25"))
+STARTED = 150  # s; a start of Python that never comes to its end is given up after 60 s, and made once more
 PAGES = ("moisture/adjust.html", "lane/starter.html", "lane/feeding.html", "garden/index.html", "harvest/screen.html")
 TEXTS = ("12", "3.5", "7 ft", "40 lb", "", "half", "1e9", "50 kg", "0", "61", "9 in")
 
@@ -125,7 +126,7 @@ class Reader:
     def plan(self):
         """The page of the plan lists what is kept, each thing once; something is taken out, or taken back."""
         self.window.open(self.base + "plan.html")
-        self.window.until("() => document.querySelector('section.plan')?.dataset.state === 'live'")
+        self.window.until("() => document.querySelector('section.plan')?.dataset.state === 'live'", patience=STARTED)
         self.window.until(PLAN_LISTS)
         if self.chance.random() < 0.5 and self.window.run(LISTED):
             self.window.run(PRESS, "[data-remove]")
@@ -204,7 +205,7 @@ class Reader:
             self.window.open(self.base + self.chance.choice(PAGES))
         if not self.window.run("() => Boolean(document.querySelector('section.calc'))"):
             self.window.open(self.base + self.chance.choice(PAGES))
-        self.window.until(STATE)
+        self.window.until(STATE, patience=STARTED)
         assert self.window.until(BELONGS)
         self.window.until(f"() => ({SHOWS_STATE})().length === 0")
         if self.other:
