@@ -116,7 +116,7 @@ GROWING_DAYS = Range(
     source=sources.NEUHAUSER_1980,
     sure="derived",
     note=(
-        "To 0.41 g: 38 days kept singly in cow manure at 25 °C, 42 in cattle solids at 20 °C; the two CEH"
+        "To 0.41 g: 39 days kept singly in cow manure at 25 °C, 42 in cattle solids at 20 °C; the two CEH"
         " series stop at"
         " 0.37 g. Growers count about 8 weeks."
     ),

@@ -64,9 +64,8 @@ SHALLOW_BASE = Figure(
     "Base depth under which a bed dries, overheats and freezes",
     FOOT / 2,
     "m",
-    source=sources.SHERMAN,
-    sure="read",
-    note="Windrows are started on 6 to 8 in of bedding.",
+    sure="practice",
+    note="Extension texts start windrows on 6 to 8 in of bedding; of this limit they say nothing.",
 )
 THIN_STOCKING = Figure(
     "Stocking under which a lane is slow to start",
