@@ -266,7 +266,7 @@ def _earned(run: Course, terms: Terms) -> float | None:
 def _courses(farm: Farm, sales_tax: float) -> list[Course]:
     """The months of each of the seeded draws; how and when what is sold and bought is paid makes no difference to what
     is."""
-    terms = Terms(0.0, 0.0, 0.0, 0.0, sales_tax, 0.0, 0.0)
+    terms = Terms(fixed=0, wage=0, paid_share=0, on_costs=0, sales_tax=sales_tax, delay=0, opening=0)
     found = []
     for shares in zip(*hypercube(5, DRAWS, SEED)):
         price, demand, hours = (

@@ -332,7 +332,7 @@ def hours_of(one: Due, lanes: Sequence[Lane]) -> float:
         return 0.0
     plan = lane.followed[0]
     if one.what == "feed":
-        return plan.setup_hours + plan.hours_per_feeding * plan.lane_length / (8 * FOOT)
+        return plan.hours_per_layer
     goods = lane.goods(ends=False)[0]
     sliced = plan.hours_per_slice * lane.sliced[0][1] / FOOT if lane.sliced else 0.0
     return sliced + (screening_hours(goods[0][1]) if goods else 0.0)

@@ -204,6 +204,11 @@ class LanePlan:
         wetted = pores.at_moisture(self.compost_bulk_density, self.base_moisture, self.wetted_moisture)
         return pores.air_space(wetted, self.wetted_moisture, self.base_ash)
 
+    @property
+    def hours_per_layer(self) -> float:
+        """Work for one layer [h]."""
+        return self.setup_hours + self.hours_per_feeding * self.lane_length / (8 * FOOT)
+
     def layer_volume(self, thickness: float, height: float) -> float:
         """Of a layer laid square to a face of a height [m³]."""
         return thickness * self.face_width * height / sin(radians(self.face_slope))
@@ -539,7 +544,7 @@ def _days(
     roomy = min(biology.RATION_DENSITY.typical, half)
     room_at_most = 1 - roomy / capacity
     beyond_half = 0.5 / room_at_most * half
-    hours_per_layer = plan.setup_hours + plan.hours_per_feeding * plan.lane_length / (8 * FOOT)
+    hours_per_layer = plan.hours_per_layer
     cocoons_live = half_way(biology.FROZEN_COCOONS, case)
     ice, begun = 0.0, False
     near: dict[int, tuple[Rates, float]] = {}
