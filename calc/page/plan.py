@@ -80,11 +80,11 @@ def set_by_reader(view: View, values: Mapping[str, Any], at_default: Sequence[st
 
     at_default: inputs set to what happens to be the default, where a page is made with another value."""
     inputs = view.entry.inputs
-    same = {name: plan_text(view.given[name], inputs[name], view.system) for name in at_default if name in inputs}
-    return same | {
-        name: carried_text(text, view.given[name], view.entry.inputs[name], view.system, view.currency)
+    others = [name for name in at_default if name in inputs and name not in values]
+    return {name: plan_text(view.given[name], inputs[name], view.system) for name in others} | {
+        name: carried_text(text, view.given[name], inputs[name], view.system, view.currency)
         for name, text in values.items()
-        if name in view.entry.inputs
+        if name in inputs
     }
 
 
