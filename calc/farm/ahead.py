@@ -2,11 +2,12 @@
 today.
 """
 
+from bisect import bisect_right
 from collections.abc import Sequence
 from dataclasses import replace
 from datetime import date, timedelta
 from functools import lru_cache
-from math import floor
+from math import ceil, floor
 from typing import NamedTuple
 
 from calc.breeding.trays import starts, trays
@@ -15,6 +16,7 @@ from calc.engine import FOOT, Band, ends_wanted
 from calc.engine.describe import typical
 from calc.engine.run import answer
 from calc.farm.log import Book
+from calc.farm.shelf import SCREEN_AFTER, to_screen
 from calc.farm.tables import WEEKDAYS, Row
 from calc.lane.chain import Shares
 from calc.lane.model import Course, LanePlan, course_of
@@ -33,10 +35,23 @@ NEAR = 63
 """Days ahead in which so many layers mostly lie."""
 LONGEST_WAIT = 60.0
 """Days between two feedings that still count as a pace: a lane that waits longer is resting."""
+LONGEST_BETWEEN = 120
+"""Days that lie between two slices at most, where a farm's own day falls between those of the model: a longer rest is
+counted as so many, so that the next day does not hang on how far ahead is looked.
+"""
 
 
 FEW_LEFT = 0.25
 """Share of the worms that were put in below which a lane is said to have lost them."""
+
+
+class Slice(NamedTuple):
+    """One cut off the back of a lane. Weights in kg."""
+
+    day: int  # counted from today; below nothing: late
+    length: float  # [m]
+    mass: float  # as sliced
+    passes: float  # of it passes the screen, once dried; nothing of the base that was bought
 
 
 class Lane(NamedTuple):
@@ -62,19 +77,29 @@ class Lane(NamedTuple):
         """Whether by the season most of its worms have died by now, in ice above all."""
         return self.worms < FEW_LEFT * self.followed[0].worm_mass
 
-    def goods(self, ends: bool = True) -> tuple[tuple[tuple[int, float], ...], ...]:
-        """In the low, typical and high case: (day, weight that passes the screen) of each slice.
+    def slices(self, done: int | None, case: int = TYPICAL, late_since: int = -BEHIND) -> list[Slice]:
+        """The slices to come, late ones first, in one case of the model.
 
-        Only whoever counts goods asks for it, as it follows the lane twice more; without the ends, all three are the
-        typical case.
+        A slice is due when the face has moved on by one since the last, which was done so many days from today. Where
+        none was ever written down, the model's own days count, the last of them from late_since on as late. What
+        follows a late one is counted from today.
         """
         now, since, end = self.days
-        typical, *others = (
-            tuple([(day - now, weight) for day, weight in _goods(*self.followed, case) if since <= day <= end])
-            for case in ((TYPICAL, LOW, HIGH) if ends else (TYPICAL,))
-        )
-        low, high = others or (typical, typical)
-        return low, typical, high
+        known = [one for one in _slices(*self.followed, case) if one.day <= end]
+        if not known:
+            return []
+        days = [one.day for one in known]
+        if done is not None:
+            due = _place(days, now + done) + 1
+        else:
+            past = bisect_right(days, now - 1)
+            missed = past > 0 and days[past - 1] >= max(since, now + late_since)
+            due = float(past if missed else past + 1)
+        found: list[Slice] = []
+        while due <= len(days) and (day := _day_of(days, due)) <= end:
+            found.append(known[ceil(due - 1e-9) - 1]._replace(day=day - now))
+            due = (_place(days, now) if day < now else due) + 1
+        return found
 
     def fed_each(self) -> tuple[float, float, float] | None:
         """(days between layers, weight, thickness [m]) at the present pace; None while the lane is resting."""
@@ -150,24 +175,57 @@ def _course(plan: LanePlan, last: int) -> Course:
 
 
 @lru_cache(maxsize=768)
-def _goods(plan: LanePlan, last: int, old: bool, case: int) -> tuple[tuple[int, float], ...]:
-    """(day, weight that passes the screen) of each slice of a lane."""
+def _slices(plan: LanePlan, last: int, old: bool, case: int) -> tuple[Slice, ...]:
+    """Each slice of a lane as the model has it, by its day from the plan's first."""
     shares = plan.shares
     course = _course(plan, last) if case == TYPICAL else course_of(plan, last, case)
     return tuple(
         [
-            (day, _product_of(castings + (base if old else 0.0), shares))
-            for day, _, castings, base in course.sliced
-            if castings or old
+            Slice(
+                day,
+                length,
+                (castings + base) * shares.sliced_density,
+                _product_of(castings + (base if old else 0.0), shares),
+            )
+            for day, length, castings, base in course.sliced
         ]
     )
+
+
+def _place(days: Sequence[int], day: int) -> float:
+    """How many slices a lane has moved by a day, parts of them by the days between two; days: those of its slices,
+    ascending, one at least.
+
+    >>> [_place([10, 20, 60], day) for day in (0, 5, 10, 15, 40, 60)]
+    [0.0, 0.5, 1.0, 1.5, 2.5, 3.0]
+    """
+    past = bisect_right(days, day)
+    if past == len(days):
+        return past + min(1.0, (day - days[-1]) / LONGEST_BETWEEN)
+    before = days[past - 1] if past else days[0] - _between(days, 1)
+    return past + max(0.0, (day - before) / (days[past] - before))
+
+
+def _day_of(days: Sequence[int], place: float) -> int:
+    """The day on which a lane has moved so many slices, one at least: the other way round.
+
+    >>> [_day_of([10, 20, 60], place) for place in (1.0, 1.5, 2.5, 3.0)]
+    [10, 15, 40, 60]
+    """
+    past = int(place + 1e-9)
+    return days[past - 1] + round((place - past) * _between(days, past))
+
+
+def _between(days: Sequence[int], past: int) -> int:
+    """Days from so many slices to the next, at most LONGEST_BETWEEN."""
+    return min(days[past] - days[past - 1], LONGEST_BETWEEN) if past < len(days) else LONGEST_BETWEEN
 
 
 def _ahead(name: str, plan: LanePlan, today: date, horizon: int, old: bool) -> Lane:
     now = (today - plan.start_date).days
     first, end, since = max(now, 0), max(now, 0) + horizon, max(0, now - BEHIND)
     last = -(-end // STRIDE) * STRIDE if ends_wanted() else end
-    course, density = _course(plan, last), plan.shares.sliced_density
+    course = _course(plan, last)
     to_come = [0.0] * max(0, -now)
     assert plan.season is not None
     weather = [(today + timedelta(days=day)).timetuple().tm_yday for day in range(8)]
@@ -179,9 +237,9 @@ def _ahead(name: str, plan: LanePlan, today: date, horizon: int, old: bool) -> L
         fed=tuple((day - now, weight, thick) for day, weight, thick in course.fed if since <= day <= end),
         watered=(*to_come, *course.watered[first : end + 1]),
         sliced=tuple(
-            (day - now, length, (castings + base) * density)
-            for day, length, castings, base in course.sliced
-            if since <= day <= end
+            (one.day - now, one.length, one.mass)
+            for one in _slices(plan, last, old, TYPICAL)
+            if since <= one.day <= end
         ),
         hours=(*to_come, *course.hours[first : end + 1]),
         coldest=tuple(plan.season.air(day) - plan.season.swing(day) for day in weather),
@@ -217,15 +275,45 @@ def lanes_near(
     return found
 
 
-def product_by_week(lanes: Sequence[Lane], weeks: int, ends: bool = True) -> list[list[float]]:
-    """Castings fit to sell that come in each week from today [kg], in the low, typical and high case, as Lane.goods."""
-    found = [[0.0] * weeks for _ in range(3)]
+def slices_of(lane: Lane, book: Book, today: date, case: int = TYPICAL) -> list[Slice]:
+    """What is to be sliced off a lane and when, by its model and by the slices in the logbook: the one answer for the
+    week's list, for promises and for money.
+
+    A farm that writes down what it screens and never what it slices has sliced whatever was due before it screened.
+    """
+    days = book.days.get((lane.name, "castings"))
+    screened = book.of.get("screened")
+    sliced_since = (screened[-1].day - today).days if screened and "castings" not in book.of else -BEHIND
+    return lane.slices((days[-1] - today).days if days else None, case, max(-BEHIND, sliced_since))
+
+
+def goods_ahead(lanes: Sequence[Lane], book: Book, today: date, case: int = TYPICAL) -> list[tuple[int, float]]:
+    """[(days from today, weight [kg])] of castings that become fit to sell: what was sliced and waits for the screen,
+    and the slices to come, each as many days after its own as screening takes, a late one as if sliced today.
+    """
+    waiting = to_screen(book)
+    found = [(max(0, (waiting[0] - today).days), waiting[1])] if waiting else []
     for lane in lanes:
-        for case, slices in enumerate(lane.goods(ends)):
-            for day, weight in slices:
-                if 0 <= day < 7 * weeks:
-                    found[case][day // 7] += weight
+        found += [
+            (max(0, one.day) + SCREEN_AFTER, one.passes) for one in slices_of(lane, book, today, case) if one.passes
+        ]
     return found
+
+
+def product_by_week(lanes: Sequence[Lane], book: Book, today: date, weeks: int, ends: bool = True) -> list[list[float]]:
+    """Castings fit to sell that come in each week from today [kg], in the low, typical and high case.
+
+    Only whoever counts ends asks for them, as each lane is followed twice more; without them all three are the typical
+    case.
+    """
+    found = []
+    for case in (LOW, TYPICAL, HIGH) if ends else (TYPICAL,):
+        of_case = [0.0] * weeks
+        for day, weight in goods_ahead(lanes, book, today, case):
+            if day < 7 * weeks:
+                of_case[day // 7] += weight
+        found.append(of_case)
+    return found if ends else [found[0], list(found[0]), list(found[0])]
 
 
 def hours_by_week(lanes: Sequence[Lane], weeks: int) -> list[float]:

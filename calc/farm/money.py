@@ -40,8 +40,8 @@ from calc.engine import (
 )
 from calc.engine.explore import hypercube, percentile, triangular
 from calc.facts import economics as facts
+from calc.farm.ahead import HORIZON, lanes_ahead, product_by_week, tray, worms_by_week
 from calc.farm.ahead import Lane as LaneAhead
-from calc.farm.ahead import lanes_ahead, tray, worms_by_week
 from calc.farm.log import Book, book_of, first_told
 from calc.farm.programme import NoPlan, solve
 from calc.farm.shelf import TOLERANCE, margin, shed_of
@@ -305,15 +305,10 @@ def farm_of(
     months, today = given["months"], given["today"]
     weeks = max(WEEKS, ceil(months * WEEKS_A_MONTH) + 1)
     lanes = lanes_ahead(
-        given["lanes"], given["ration"], given["climate"], given["monthly_temperature"], today, 7 * weeks
+        given["lanes"], given["ration"], given["climate"], given["monthly_temperature"], today, max(HORIZON, 7 * weeks)
     )
     worms = worms_by_week(given["rooms"], book, today, weeks)
-    castings = [[0.0] * weeks for _ in range(3)]
-    for lane in lanes:
-        for case, slices in enumerate(lane.goods(output_wanted(*DRAWN))):
-            for day, weight in slices:
-                if 0 <= day < 7 * weeks:
-                    castings[case][day // 7] += weight
+    castings = product_by_week(lanes, book, today, weeks, output_wanted(*DRAWN))
     hours = [sum(sum(lane.hours[7 * week : 7 * week + 7]) for lane in lanes) for week in range(weeks)]
     at_trays = sum(float(room["trays_per_week"]) for room in given["rooms"]) * tray().hours_per_week
     shed = shed_of(book, given["products"])

@@ -16,6 +16,11 @@ TOLERANCE = 1e-9
 MOVES = frozenset(("castings", "screened", "worms", "bagged", "sold", "spoiled"))
 """Words of the logbook that bring something into the shed or take it out."""
 
+SCREEN_AFTER = 2
+"""Days from slicing to screening: growers screen on the second day; common practice, no source."""
+LEAST_TO_SCREEN = 5.0
+"""Weight that is worth setting up the screen for [kg]. Our own judgement, no source."""
+
 
 @dataclass
 class Shelf:
@@ -124,6 +129,16 @@ def screened_share() -> float:
     """Weight that passes the screen for each weight as sliced [-]: dried for it, then sieved, as usual."""
     usual = LanePlan().shares
     return usual.product_share * (1 - usual.castings_moisture) / (1 - usual.screening_moisture)
+
+
+def to_screen(book: Book) -> tuple[date, float] | None:
+    """(day, weight that passes [kg]) of what was sliced since the screen ran last; None where nothing waits for it, or
+    where slices are counted as screened because nothing ever was.
+    """
+    sliced, screened = book.of.get("castings", ()), book.of.get("screened", ())
+    waiting = [entry for entry in sliced if screened and entry.day > screened[-1].day]
+    weight = sum(entry.amount or 0.0 for entry in waiting) * screened_share()
+    return (waiting[0].day + timedelta(days=SCREEN_AFTER), weight) if weight > LEAST_TO_SCREEN else None
 
 
 def _units(pool: float, each: float) -> float:

@@ -25,7 +25,7 @@ from calc.engine import (
     with_inputs_of,
 )
 from calc.farm.acts import usual
-from calc.farm.ahead import Lane, batches, lanes_ahead, product_by_week, tray, worms_by_week
+from calc.farm.ahead import HORIZON, Lane, batches, goods_ahead, lanes_ahead, product_by_week, tray, worms_by_week
 from calc.farm.log import Book, book_of, first_told
 from calc.farm.shelf import (
     TOLERANCE,
@@ -40,7 +40,7 @@ from calc.farm.shelf import (
     stale,
 )
 from calc.farm.tables import Row, check_tables
-from calc.farm.week import lost_worms, week
+from calc.farm.week import listed_of, lost_worms, slices_to_come, week
 
 AHEAD = (2, 4, 8)
 """Weeks for which a promise is worked out."""
@@ -181,8 +181,9 @@ def stock(**farm: Any) -> Stock:
     book = book_of(farm)
     shed = shed_of(book, products)
     weeks = max(AHEAD)
-    lanes = lanes_ahead(farm["lanes"], farm["ration"], farm["climate"], farm["monthly_temperature"], today, 7 * weeks)
-    supply = Supply(product_by_week(lanes, weeks, ends_wanted()), worms_by_week(farm["rooms"], book, today, weeks))
+    lanes = lanes_ahead(farm["lanes"], farm["ration"], farm["climate"], farm["monthly_temperature"], today, HORIZON)
+    castings_by_week = product_by_week(lanes, book, today, weeks, ends_wanted())
+    supply = Supply(castings_by_week, worms_by_week(farm["rooms"], book, today, weeks))
     castings, worms = ([sum(case) for case in cases] for cases in supply)
     return Stock(
         castings_left=shed.castings,
@@ -246,6 +247,7 @@ def show_stock(v: Any) -> Show:
                 open=True,
             )
         )
+    tables.append(slices_to_come(v.today, book, lanes))
     return Show(
         working=_working(v, book, shed, lanes),
         tables=tables,
@@ -347,19 +349,19 @@ def _to_come(v: Any, book: Book, lanes: Sequence[Lane]) -> Step:
         for room in v.rooms
         for day, count in batches(room, book, v.today, v.today + timedelta(days=days))
     ]
-    slices = [{"weight": weight, "day": day} for lane in lanes for day, weight in lane.goods()[1]]
+    slices = [{"weight": weight, "day": day} for day, weight in goods_ahead(lanes, book, v.today)]
     used = {
-        "slices": RowsPart("the slices that the lanes give", {"weight": "kg", "day": "day"}, slices),
+        "slices": RowsPart("what waits for the screen and the slices to come", {"weight": "kg", "day": "day"}, slices),
         "started": RowsPart("the trays started", {"trays": "1", "ready": "day"}, started),
         "end": Part("eight weeks", days, "day"),
         "from_a_tray": Part("worms from a tray", each.worms.value, "kg"),
     }
     return Step(
         "To come",
-        "{castings_in_eight_weeks} = sum over {slices} of {weight} where {day} ≥ 0 and {day} < {end};"
+        "{castings_in_eight_weeks} = sum over {slices} of {weight} where {day} < {end};"
         " {worms_in_eight_weeks} = sum over {started} of {trays} × {from_a_tray} where {ready} ≥ 0 and {ready} < {end}",
         "the model of the lanes; the page about trays",
-        "Slices are counted dried and screened.",
+        "Slices are counted dried and screened, from the day on which they are screened.",
         used,
     )
 
@@ -430,10 +432,13 @@ def _reading(v: Any, rows: Sequence[tuple[Any, ...]]) -> list[str]:
     if there:
         listed = ", ".join(f"{v.say(row[4], '1')} × {row[0]}" for row in there)
         sentences.append(f"Packed and left: {listed}.")
-    coming = [row for row in rows if row[6].value >= 0.5]
+    coming = [_promise(v, str(row[0]), row[6]) for row in rows if row[6].value >= 0.5]
     if coming:
-        best = max(coming, key=lambda row: row[6].value)
-        usual, poor = (v.say(units, "1", digits=2) for units in (best[6].value, best[6].low))
-        in_a_poor_run = ", in a poor run too" if poor == usual else f"; in a poor run {poor}"
-        sentences.append(f"In four weeks you can promise about {usual} × {best[0]}{in_a_poor_run}.")
+        sentences.append(f"In four weeks you can promise about {listed_of(coming)}.")
     return sentences
+
+
+def _promise(v: Any, name: str, units: Band) -> str:
+    """`25 × Bag of castings (in a poor run 13)`."""
+    usual, poor = (v.say(one, "1", digits=2) for one in (units.value, units.low))
+    return f"{usual} × {name}" + ("" if poor == usual else f" (in a poor run {poor})")

@@ -35,9 +35,9 @@ from calc.engine.view import day_text, lower_first
 from calc.facts import biology
 from calc.facts import lane as lane_facts
 from calc.farm.acts import shown, units_of, usual
-from calc.farm.ahead import Lane, batches, lanes_ahead, lanes_near, planned_starts, tray, weekday_of
+from calc.farm.ahead import Lane, Slice, batches, lanes_ahead, lanes_near, planned_starts, slices_of, tray, weekday_of
 from calc.farm.log import Book, Entry, first_told, read_log
-from calc.farm.shelf import Shed, promised, screened_share, shed_of, stale
+from calc.farm.shelf import Shed, promised, shed_of, stale, to_screen
 from calc.farm.tables import (
     LANES,
     LOG,
@@ -69,12 +69,8 @@ FROST, HEAT = 0.0, 32.0
 """Air at night and at noon [°C] at which the lane's cover or shade is looked to."""
 SEASON = 120
 """Days for which a cover or a shade stays once it was put there. Our own judgement, no source."""
-SCREEN_AFTER = 2
-"""Days from slicing to screening: growers screen on the second day; common practice, no source."""
 LOOKED_AT = ("water", "castings", "temperature", "squeeze", "moisture")
 """Words of the logbook that say when a lane was seen to last."""
-LEAST_TO_SCREEN = 5.0
-"""Weight that is worth setting up the screen for [kg]. Our own judgement, no source."""
 
 
 class Due(NamedTuple):
@@ -88,6 +84,7 @@ class Due(NamedTuple):
     day: date
     key: str  # by which a calendar knows it again
     note: str = ""  # in the row that ticking it off writes: the product, or what a note says
+    hours: float = 0.0  # of work at the lanes and the screen, as the model counts it; 0 for a look or a note
 
     def overdue(self, today: date) -> int:
         """Days by which it is late."""
@@ -162,14 +159,9 @@ def feedings(lane: Lane, done: Sequence[date], today: date) -> list[tuple[date, 
     return [(day, weight * step / between, min(thick, thick * step / between)) for day in days]
 
 
-def slices(lane: Lane, last: date | None, today: date) -> list[date]:
-    """Days on which a slice is due: at the lane's pace from the last one in the logbook, else as the model has them."""
-    pace = lane.sliced_each()
-    if last is not None and pace is not None:
-        return _every(last, pace[0], today)
-    late = [day for day, _, _ in lane.sliced if day < 0] if last is None else []
-    coming = [today + timedelta(days=day) for day, _, _ in lane.sliced if 0 <= day < WEEK]
-    return ([today + timedelta(days=late[-1])] if late else []) + coming
+def slices(lane: Lane, book: Book, today: date) -> list[Slice]:
+    """The slices due: those of the lane that are late or come in these seven days."""
+    return [one for one in slices_of(lane, book, today) if one.day < WEEK]
 
 
 def noted(book: Book, place: str, words: str, today: date) -> bool:
@@ -193,6 +185,7 @@ def at_lanes(lanes: Sequence[Lane], book: Book, today: date) -> list[Due]:
             amount: float | None,
             unit: str,
             day: date,
+            hours: float = 0.0,
             name: str = name,
             listed: Counter[str] = listed,
         ) -> None:
@@ -200,18 +193,19 @@ def at_lanes(lanes: Sequence[Lane], book: Book, today: date) -> list[Due]:
             times = len(done.get((name, what), ()))
             listed[what] += 1
             which = str(times + listed[what]) if times else day.isoformat()
-            found.append(Due(name, what, doing, amount, unit, day, f"{name}|{what}|{which}"))
+            found.append(Due(name, what, doing, amount, unit, day, f"{name}|{what}|{which}", hours=hours))
 
         for day, weight, _ in feedings(lane, done.get((name, "feed"), ()), today):
-            add("feed", "Feed", weight, "kg", day)
+            add("feed", "Feed", weight, "kg", day, lane.followed[0].hours_per_layer)
         watered = sum(lane.watered[:WEEK])
         if watered >= LEAST_WATER * lane.area:
             given = last.get("water")
             days = _every(given, WATER_EVERY, today) if given else [today, today + timedelta(days=WATER_EVERY)]
             for day in days:
                 add("water", "Water", watered / len(days), "kg", day)
-        for day in slices(lane, last.get("castings"), today):
-            add("castings", "Slice the back", lane.sliced[0][2] if lane.sliced else None, "kg", day)
+        for one in slices(lane, book, today):
+            worked = lane.followed[0].hours_per_slice * one.length / FOOT + screening_hours(one.passes)
+            add("castings", "Slice the back", one.mass, "kg", today + timedelta(days=one.day), worked)
         for what, doing in (
             ("temperature", "Read the bed's temperature"),
             ("squeeze", "Squeeze a handful: moist enough?"),
@@ -261,18 +255,11 @@ def at_rooms(rooms: Sequence[Row], book: Book, today: date) -> list[Due]:
 def in_shed(book: Book, shed: Shed, products: Sequence[Row], today: date) -> list[Due]:
     """What the shed asks: castings to screen, orders to pack, old goods to look at."""
     found = []
-    sliced, screened = book.of.get("castings", ()), book.of.get("screened", ())
-    if sliced and screened:
-        since = screened[-1].day
-        waiting = [entry for entry in sliced if entry.day > since]
-        weight = sum(entry.amount or 0.0 for entry in waiting) * screened_share()
-        if weight > LEAST_TO_SCREEN:
-            day = waiting[0].day + timedelta(days=SCREEN_AFTER)
-            found.append(
-                Due(
-                    SHED, "screened", "Screen; about this much passes", weight, "kg", day, f"screen|{since.isoformat()}"
-                )
-            )
+    if waiting := to_screen(book):
+        day, weight = waiting
+        key = f"screen|{book.of['screened'][-1].day.isoformat()}"
+        hours = screening_hours(weight)
+        found.append(Due(SHED, "screened", "Screen; about this much passes", weight, "kg", day, key, hours=hours))
     end = today + timedelta(days=WEEK)
     for at, units in enumerate(promised(book, products, end)):
         short = units - shed.shelves[at].left
@@ -320,24 +307,6 @@ def due_list(
     return sorted(found, key=lambda due: (due.day, order.get(due.place, len(order)), due.place, due.what))
 
 
-def hours_of(one: Due, lanes: Sequence[Lane]) -> float:
-    """Work that a line asks for at the lanes and the screen, as the model counts it [h]; 0 for a look or a note.
-
-    A slice is screened in the same week.
-    """
-    if one.what == "screened":
-        return screening_hours(one.amount or 0.0)
-    lane = next((lane for lane in lanes if lane.name == one.place), None)
-    if lane is None or one.what not in ("feed", "castings"):
-        return 0.0
-    plan = lane.followed[0]
-    if one.what == "feed":
-        return plan.hours_per_layer
-    goods = lane.goods(ends=False)[0]
-    sliced = plan.hours_per_slice * lane.sliced[0][1] / FOOT if lane.sliced else 0.0
-    return sliced + (screening_hours(goods[0][1]) if goods else 0.0)
-
-
 def screening_hours(passed: float) -> float:
     """Work at the screen for so much that passes it [h]; passed [kg]."""
     usual = LanePlan()
@@ -383,7 +352,7 @@ def week(
         water_volume=total("water") / 1000,
         trays_to_start=round(total("trays")),
         slices_due=sum(one.what == "castings" for one in due),
-        hours_this_week=sum(hours_of(one, ahead) for one in due)
+        hours_this_week=sum(one.hours for one in due)
         + sum(float(room["trays_per_week"]) for room in rooms) * tray().hours_per_week,
         seen=Seen(book, ahead, due),
     )
@@ -473,6 +442,7 @@ def show_week(v: Any) -> Show:
                 first=True,
                 acts=[act_of(v, one) for one in due],
             ),
+            slices_to_come(v.today, book, ahead),
             _pace(ahead),
         ],
         figures=_figures(v, due),
@@ -484,6 +454,32 @@ def show_week(v: Any) -> Show:
         ],
         acts=usual(book, v.lanes, v.rooms, v.products, v.system, v.currency),
     )
+
+
+WEEKS_OF_SLICES = 8
+"""Weeks for which slices to come are listed: as far as promises go."""
+
+
+def slices_to_come(today: date, book: Book, ahead: Sequence[Lane]) -> Table:
+    """Every slice of the weeks for which promises are made, by its day: what these rest on."""
+    coming = sorted(
+        (one.day, at, lane.name, one)
+        for at, lane in enumerate(ahead)
+        for one in slices_of(lane, book, today)
+        if one.day < WEEK * WEEKS_OF_SLICES
+    )
+    rows = [(name, today + timedelta(days=day), one.mass, one.passes) for day, _, name, one in coming]
+    columns = [
+        Column("lane", "Lane"),
+        Column("day", "Due"),
+        Column("mass", "As sliced", "kg", digits=2),
+        Column("passes", "Passes the screen", "kg", digits=2),
+    ]
+    note = (
+        "What is promised, and the farm's money, rest on these and on what is in the shed. The base that was bought is"
+        " sliced first, and is not sold as castings."
+    )
+    return Table("slices", "Slices to come in eight weeks", columns, rows, note=note)
 
 
 def _pace(ahead: Sequence[Lane]) -> Table:
@@ -543,7 +539,7 @@ def _working(v: Any, ahead: Sequence[Lane], due: Sequence[Due]) -> list[Step]:
         "at_lanes": RowsPart(
             "the layers, slices and screening due",
             {"work": "hour"},
-            [{"work": hours} for one in due if (hours := hours_of(one, ahead))],
+            [{"work": one.hours} for one in due if one.hours],
         ),
         "trays_a_week": Part("trays started a week", sum(float(room["trays_per_week"]) for room in v.rooms)),
         "of_water": Part("density of water", 1000.0, "kg/m3"),
@@ -615,10 +611,19 @@ def _figures(v: Any, due: Sequence[Due]) -> list[Figure]:
     ]
 
 
+def listed_of(words: Sequence[str], most: int = 3) -> str:
+    """Words in a sentence, and how many more there are.
+
+    >>> listed_of(["North"]), listed_of(["North", "South"]), listed_of(["North", "South", "East", "West"], 2)
+    ('North', 'North and South', 'North, South and 2 more')
+    """
+    said = [*words[:most], *([f"{len(words) - most} more"] if len(words) > most else [])]
+    return " and ".join([*([", ".join(said[:-1])] if said[1:] else []), said[-1]])
+
+
 def _names(lanes: Sequence[Lane]) -> str:
-    """At most three lanes by their names, and how many more: `North, South and 2 more`."""
-    named = [lane.name for lane in lanes[:3]] + ([f"{len(lanes) - 3} more"] if len(lanes) > 3 else [])
-    return " and ".join([*([", ".join(named[:-1])] if named[1:] else []), named[-1]])
+    """At most three lanes by their names, and how many more."""
+    return listed_of([lane.name for lane in lanes])
 
 
 def lost_worms(v: Any, ahead: Sequence[Lane]) -> list[tuple[str | None, str]]:

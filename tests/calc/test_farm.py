@@ -20,7 +20,7 @@ from calc.engine.describe import Event, typical
 from calc.engine.explore import value_at
 from calc.engine.run import answer
 from calc.facts import lane as lane_facts
-from calc.farm.ahead import plan_of, planned_starts, tray
+from calc.farm.ahead import goods_ahead, plan_of, planned_starts, slices_of, tray
 from calc.farm.log import _read_log as read_anew
 from calc.farm.log import read_log
 from calc.farm.money import actuals
@@ -344,6 +344,78 @@ def test_no_farm_promises_fewer_for_a_later_date_and_all_promises_together_can_b
     assert 50 < ordered < 290
 
 
+def slicing_farm(chance):
+    """Lanes of all ages and sizes, and a logbook in which some were sliced, some never, and some castings wait."""
+    lanes, rows = [], []
+    for at in range(chance.randint(1, 3)):
+        name, side = f"lane {at}", chance.random() < 0.5
+        age = chance.randint(30, 1000)
+        lanes.append(
+            {
+                "name": name,
+                "fed_on": "side" if side else "end",
+                "length": chance.uniform(2, 12),
+                "width": chance.uniform(0.9, 1.8),
+                "height": chance.uniform(0.3, 0.6),
+                "started": TODAY - timedelta(days=age),
+                "worms": chance.uniform(3, 60),
+            }
+        )
+        if chance.random() < 0.6:
+            day = TODAY - timedelta(days=chance.randint(0, min(age, 90)))
+            rows.append(row(day.isoformat(), name, "castings", chance.uniform(20, 400), "kg"))
+    if chance.random() < 0.6:
+        rows.append(row((TODAY - timedelta(days=chance.randint(0, 60))).isoformat(), "shed", "screened", 50, "kg"))
+    return lanes, rows
+
+
+def test_a_promise_rests_on_the_shed_and_on_slices_that_the_list_of_their_week_shows():
+    """What stock counts as coming today is sliced and screened by the lists of the eight weeks, on those days."""
+    chance, listed, screened = random.Random(21), 0, 0
+    for _ in range(12):
+        lanes, rows = slicing_farm(chance)
+        asked = {"lanes": lanes, "rooms": [], "climate": chance.choice(["mild", "dry", "cold"])}
+        stock = answer("farm.stock", {**asked, "log": rows})
+        counted = goods_ahead(stock.seen.lanes, stock.seen.book, TODAY)
+        assert typical(stock.castings_in_eight_weeks) == pytest.approx(sum(mass for day, mass in counted if day < 56))
+        promised_on = {
+            (lane.name, max(0, one.day)): one
+            for lane in stock.seen.lanes
+            for one in slices_of(lane, stock.seen.book, TODAY)
+        }
+        seen, coming = {}, []
+        for week in range(8):
+            monday = TODAY + timedelta(days=7 * week)
+            view = answer("farm.week", {**asked, "log": rows, "today": monday})
+            if not week:
+                coming = [one.amount for one in view.seen.due if one.what == "screened"]
+                listing = next(table for table in view.shown.tables if table.name == "slices").rows
+            for one in view.seen.due:
+                if one.what == "castings":
+                    day = max(one.day, monday)
+                    seen[one.place, (day - TODAY).days] = one.amount
+                    rows.append(row(day.isoformat(), one.place, "castings", one.amount, "kg"))
+        ahead = {key: one for key, one in promised_on.items() if key[1] < 56}
+        assert seen == pytest.approx({key: one.mass for key, one in ahead.items()})
+        assert {(str(name), max(0, (day - TODAY).days)) for name, day, *_ in listing} == set(ahead)
+        assert sum(mass for _, _, mass, _ in listing) == pytest.approx(sum(one.mass for one in ahead.values()))
+        assert sorted(mass for _, mass in counted) == pytest.approx(
+            sorted([*coming, *(one.passes for one in promised_on.values() if one.passes)])
+        )
+        listed, screened = listed + len(ahead), screened + len(coming)
+    assert listed > 20 and screened
+
+
+def test_money_counts_the_castings_that_stock_promises():
+    for today in (TODAY, date(2027, 8, 15), date(2027, 12, 1)):
+        stock, money = answer("farm.stock", {"today": today}), answer("farm.money", {"today": today})
+        eight = sum(weight for day, weight in goods_ahead(money.seen.lanes, money.seen.book, today) if day < 56)
+        assert typical(stock.castings_in_eight_weeks) == pytest.approx(eight)
+        assert sum(money.seen.farm.castings[1]) == pytest.approx(
+            sum(w for d, w in goods_ahead(money.seen.lanes, money.seen.book, today) if d < 365), rel=0.2
+        )
+
+
 def test_what_a_better_paid_product_or_a_later_order_needs_is_not_promised_before():
     """Bags hold 10 kg and bring 2.4 a kg, at most 26 in eight weeks; a yard of 300 kg brings 0.3 a kg."""
     bag = {"name": "Bag", "unit": "bag", "castings": 10.0, "worms": 0.0, "price": 24, "most_per_month": 13}
@@ -448,7 +520,7 @@ def test_a_draw_gives_what_the_page_gives_and_follows_each_lane_once(id, monkeyp
     monkeypatch.setattr("calc.farm.ahead.course_of", lambda *asked: followed.append(asked) or course_of(*asked))
     for at, name in enumerate(entry.numeric_outputs):
         followed = []
-        ration = 0.613 + 1e-9 * (at + 1)  # a lane that nobody has asked for yet
+        ration = 0.613 + 1e-9 * (at + 1) + 1e-6 * PAGES.index(id)  # a lane that nobody has asked for yet
         assert value_at(entry, given, name, ration=ration) is not None or name == "worth_of_tray"
         most = 3 if name == "chance_of_running_dry" else 1  # counted over draws between the low and the high case
         assert len(LANES) <= len(followed) <= most * len(LANES), name
@@ -708,7 +780,7 @@ def test_what_an_hour_earns_says_when_hours_of_selling_are_not_in_it():
 def test_the_hours_of_a_week_are_those_of_its_lines():
     """Worked by hand from what is listed: a layer, a slice, screening, and the trays."""
     view = answer("farm.week")
-    _, lanes, due = view.seen
+    book, lanes, due = view.seen
     by_name = {row["name"]: row for row in LANES}
     hours = sum(row["trays_per_week"] for row in ROOMS) * tray().hours_per_week
     for one in due:
@@ -717,7 +789,8 @@ def test_the_hours_of_a_week_are_those_of_its_lines():
         elif one.what == "castings":
             lane = next(lane for lane in lanes if lane.name == one.place)
             share = lane_facts.PRODUCT_SHARE.typical
-            hours += 0.2 * lane.sliced[0][1] / 0.3048 + lane.goods(ends=False)[0][0][1] / share / 142
+            cut = next(cut for cut in slices_of(lane, book, TODAY) if TODAY + timedelta(days=cut.day) == one.day)
+            hours += 0.2 * cut.length / 0.3048 + cut.passes / share / 142
     assert view.hours_this_week == pytest.approx(hours, rel=1e-3)
 
 

@@ -212,34 +212,76 @@ def test_a_lane_ahead_is_its_own_course_counted_from_today():
     assert later.fed[0][0] >= 3
 
 
-def test_goods_are_what_passes_the_screen():
+def test_slices_and_what_of_them_passes_the_screen():
     plan = LanePlan()
     shares = plan.shares
     days = follow(plan, 365, ahead.TYPICAL)
     weigh = shares.volume_dried * shares.product_share * shares.castings_bulk_density
     for old in (False, True):
-        ours = [(day, weight) for day, weight in ahead._goods(plan, 365, old, ahead.TYPICAL)]
-        theirs = [
-            (day.day, weigh * (day.sliced_castings + old * day.sliced_base))
-            for day in days
-            if day.sliced and (day.sliced_castings or old)
-        ]
-        assert [day for day, _ in ours] == [day for day, _ in theirs]
-        assert [weight for _, weight in ours] == pytest.approx([weight for _, weight in theirs])
-    one = lane(days=(300, 272, 700), followed=(plan, 728, False))
-    low, typical, high = one.goods()
-    assert len(typical) == 7
-    assert typical == tuple(
-        (day - 300, weight) for day, weight in ahead._goods(plan, 728, False, 1) if 272 <= day <= 700
-    )
-    assert sum(weight for _, weight in low) < sum(weight for _, weight in typical) < sum(weight for _, weight in high)
-    assert one.goods(ends=False) == (typical, typical, typical)
+        ours = ahead._slices(plan, 365, old, ahead.TYPICAL)
+        theirs = [day for day in days if day.sliced]
+        assert [(one.day, one.length) for one in ours] == [(day.day, day.sliced) for day in theirs]
+        assert [one.passes for one in ours] == pytest.approx(
+            [weigh * (day.sliced_castings + old * day.sliced_base) for day in theirs]
+        )
+        assert [one.mass for one in ours] == pytest.approx(
+            [shares.sliced_density * (day.sliced_castings + day.sliced_base) for day in theirs]
+        )
 
 
-def test_what_comes_in_by_weeks():
-    slices = ((-1, 5.0), (0, 1.0), (6, 2.0), (7, 4.0), (13, 8.0), (14, 16.0))
-    lanes = [SimpleNamespace(goods=lambda ends: (slices, slices, slices), hours=tuple(range(20)))] * 2
-    assert ahead.product_by_week(lanes, 2) == [[6.0, 24.0]] * 3
+def sliced_on(monkeypatch, *days):
+    """A lane whose model slices on these days of its plan, the first two of them base; today is the plan's day 100."""
+    made = tuple(ahead.Slice(day, 0.3, 10.0 + at, float(at > 1)) for at, day in enumerate(days))
+    monkeypatch.setattr(ahead, "_slices", lambda plan, last, old, case: made)
+    return lane(days=(100, 72, 300))
+
+
+def test_a_slice_is_due_when_the_face_has_moved_on_by_one_since_the_last(monkeypatch):
+    one = sliced_on(monkeypatch, 20, 60, 90, 120, 180, 400)
+
+    def due(*asked, **more):
+        return [(slice_.day, slice_.mass) for slice_ in one.slices(*asked, **more)]
+
+    # the model's own days where nothing was ever written: the last of four weeks is late, and what follows is counted
+    # from today, when a third of the way from 90 to 120 lies behind it
+    assert due(None) == [(-10, 12.0), (20 + 20, 14.0)]
+    assert due(None, late_since=-9) == [(20, 13.0), (80, 14.0)], "what was due before is done"
+    # done on the model's own day, between two days, long before the first, and today
+    assert due(-10) == [(20, 13.0), (80, 14.0)]
+    assert due(-25) == [(5, 13.0), (50, 14.0)], "half way from 60 to 90, so half way on"
+    assert due(-200)[0] == (-80, 10.0)
+    assert due(0) == [(40, 14.0)], "a third of the way on; one after the last that is looked at is not promised"
+    # a long rest counts as 120 days at most
+    assert [slice_.day for slice_ in sliced_on(monkeypatch, 20, 60, 90, 120, 290).slices(-25)] == [5, 20 + 120 // 2]
+    assert sliced_on(monkeypatch).slices(-10) == sliced_on(monkeypatch, 110).slices(-3) == []
+
+
+def test_goods_come_after_their_screening_and_what_waits_for_it_counts_once(monkeypatch):
+    one = sliced_on(monkeypatch, 20, 60, 90, 120, 180)
+    assert ahead.goods_ahead([one], Book(), TODAY) == [(2, 1.0), (40 + 2, 1.0)], "late: as if sliced today"
+    base = sliced_on(monkeypatch, 95, 130)
+    assert ahead.goods_ahead([base], Book(), TODAY) == [], "the base is not sold"
+    rows = [entry("screened", 50.0, days=-30), entry("castings", 90.0, days=-1, place="North")]
+    book = Book(entries=rows)
+    waiting = 90.0 * ahead.to_screen(book)[1] / 90.0
+    one = sliced_on(monkeypatch, 20, 60, 90, 120, 180)
+    assert ahead.goods_ahead([one], book, TODAY)[0] == (1, pytest.approx(waiting))
+    assert [day for day, _ in ahead.goods_ahead([one], book, TODAY)][1] > 20, "the next slice, not yesterday's again"
+    # a farm that screens and never writes down a slice has sliced what was due
+    screens = Book(entries=[entry("screened", 50.0, days=-9)])
+    assert [slice_.day for slice_ in ahead.slices_of(one, screens, TODAY)] == [20, 80]
+    earlier = Book(entries=[entry("screened", 50.0, days=-11)])
+    assert ahead.slices_of(one, earlier, TODAY)[0].day == -10
+
+
+def test_what_comes_in_by_weeks(monkeypatch):
+    goods = [(0, 1.0), (6, 2.0), (7, 4.0), (13, 8.0), (14, 16.0)] * 2
+    monkeypatch.setattr(ahead, "goods_ahead", lambda lanes, book, today, case: [(d, (case + 1) * w) for d, w in goods])
+    assert ahead.product_by_week([], Book(), TODAY, 2, ends=False) == [[12.0, 48.0]] * 3
+    assert ahead.product_by_week([], Book(), TODAY, 2) == [
+        [6.0 * (case + 1), 24.0 * (case + 1)] for case in (ahead.LOW, ahead.TYPICAL, ahead.HIGH)
+    ]
+    lanes = [SimpleNamespace(hours=tuple(range(20)))] * 2
     assert ahead.hours_by_week(lanes, 2) == [2 * sum(range(7)), 2 * sum(range(7, 14))]
     assert ahead.hours_by_week(lanes[:1], 4) == [21, 70, 14 + 15 + 16 + 17 + 18 + 19, 0]
 
