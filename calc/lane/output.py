@@ -112,7 +112,14 @@ class LaneOutput(Answer):
     labour_cost_per_week: Annotated[
         Band, Output("money/week", "Those hours at your rate", "Whether you pay them or not.", ranged=True)
     ]
-    floor_area: Annotated[float, Output("m2", "Floor with paths", "Lanes and one path beside each.")]
+    floor_area: Annotated[
+        float,
+        Output(
+            "m2",
+            "Floor with paths",
+            "Bed at work, what each face walks until a slice is free of worms, and a path beside each lane.",
+        ),
+    ]
     castings_raw_per_week: Annotated[
         float, Output("m3/week", "Castings sliced a week", "Before they are dried and screened.")
     ]
@@ -432,7 +439,11 @@ def output(
         water_per_week=band("water"),
         labour_hours_per_week=band("hours"),
         labour_cost_per_week=band("hours", wage),
-        floor_area=middle.length * (across + path_width),
+        floor_area=(
+            face_length * (plan.floor_needed + path_width)
+            if fed_on == "side"
+            else faces * plan.floor_needed * (lane_width + path_width)
+        ),
         castings_raw_per_week=raw,
         sliced_bulk_density=shares.sliced_density,
         volume_dried=shares.volume_dried,
@@ -547,6 +558,7 @@ def _working(v: View) -> list[Step]:
         "band_high": Part("warmest at which it is fed", biology.BAND_HIGH.typical, "degC"),
         "takes": Part("what each length of face takes", capacity, "kg/m week"),
         "depth": Part("gap and foot of the face", _depth(v), "m"),
+        "walk": Part("what it walks until the first slice", plan.first_walk, "m"),
         "screened": Part(
             "castings to screen", v.castings_per_week / v.screen_product_share * v.castings_bulk_density, "kg/week"
         ),
@@ -613,7 +625,15 @@ def _working(v: View) -> list[Step]:
             " {feed_bulk_density} ÷ {safe_interval} × 7 days/week",
             "geometry",
         ),
-        Step("Floor", "{floor_area} = {lane_length} × ({across} + {path_width})", "geometry", values=figures),
+        Step(
+            "Floor",
+            "{floor_area} = {face_length} × ({depth} + {walk} + {path_width})"
+            if v.fed_on == "side"
+            else "{floor_area} = {faces} × ({depth} + {walk}) × ({lane_width} + {path_width})",
+            "geometry",
+            "A slice and the gap: as on the page about a first lane.",
+            figures,
+        ),
         Step(
             "Water",
             "{water_per_week} = {water} × {area} × 7 days/week;"

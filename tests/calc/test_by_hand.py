@@ -413,7 +413,7 @@ def test_castings_back_to_lane():
     close(
         found,
         lane_length=found["worm_mass"] / 10 / across,
-        floor_area=found["lane_length"] * (across + 0.75),
+        floor_area=found["face_length"] * (across + own["gap"] + 0.3048 + 0.75),  # and the way of a slice of one foot
         labour_cost_per_week=found["labour_hours_per_week"] * 10,
     )
     close(found, water_per_week=own["water_per_area_per_day"] * found["lane_length"] * across * 7)

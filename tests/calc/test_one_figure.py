@@ -228,3 +228,13 @@ def test_a_difference_would_be_told(answered: tuple[dict[str, Any], dict[str, An
     _, found = answered
     one = found["lane.starter"]["outputs"]["feed_per_week"]
     assert not agrees(one, {**one, "value": one["value"] * 1.000001 + 1e-6})
+
+
+def test_the_floor_of_many_lanes_has_the_way_that_the_first_lane_asks_for() -> None:
+    """One lane in full work, bed and what it walks until its first slice, is a first lane as long as its worms live."""
+    many = calc.run("lane.output", {"castings_per_week": 0.4})
+    asked, found = ({name: one["value"] for name, one in many[part].items()} for part in ("inputs", "outputs"))
+    long = asked["gap"] + asked["bed_height"]  # behind a face of 45 degrees
+    first = calc.run("lane.starter", {"lane_length": long})["outputs"]["floor_needed"]["value"]
+    assert found["faces"] > 1
+    assert isclose(found["floor_area"], found["faces"] * first * (asked["lane_width"] + asked["path_width"]))
