@@ -23,6 +23,7 @@ from calc.engine.run import answer
 from calc.facts import climate as climates
 from calc.farm.stock import WEEKS_A_MONTH
 from calc.inputs import BED_HEIGHT, CASTINGS_BULK_DENSITY, START_DATE
+from calc.page.form import plan_key
 
 CHAPTERS = {
     "lane": "Lanes",
@@ -624,14 +625,14 @@ class Reading:
                 continue
             if name in FARM_TABLES:  # the farm's tables, entered once for all its pages
                 places = [place for place in places if place[0] in FARM_PAGES]
-            meanings = dict.fromkeys(label for _, _, label in places)
+            meanings = dict.fromkeys(key for *_, key in places)
             if len(meanings) > 1:
-                offers = "; ".join(f"{calculator}.{one} ({label})" for calculator, one, label in places)
+                offers = "; ".join(f"{calculator}.{one} ({label})" for calculator, one, label, _ in places)
                 self.tell(value.line, f"“{name}” means different things: {offers}. Write the one you mean.")
                 continue
             written = self.value(value, name)
             if written is not None:
-                for calculator, one, _ in places:
+                for calculator, one, *_ in places:
                     self.set(calculator, one, written, value.line)
 
     def chapters(self, node):
@@ -745,12 +746,22 @@ def shown(written):
 
 
 def known_inputs():
-    """{name, and calculator.name: [(calculator, input, label)]} of all that calculators ask for."""
-    found = {}
-    for calculator, entry in every().items():
-        for name, description in entry.inputs.items():
-            found.setdefault(name, []).append((calculator, name, description.label))
-            found[f"{calculator}.{name}"] = [(calculator, name, description.label)]
+    """{name, and calculator.name: [(calculator, input, label, plan key)]} of all that calculators ask for.
+
+    Inputs of two names that are one in a reader's plan (the months of a place) are one here too: either name sets both.
+    """
+    asked = [
+        (calculator, name, description.label, plan_key(name, description))
+        for calculator, entry in every().items()
+        for name, description in entry.inputs.items()
+    ]
+    same = {}
+    for place in asked:
+        same.setdefault(place[3], []).append(place)
+    found = {f"{calculator}.{name}": [(calculator, name, label, key)] for calculator, name, label, key in asked}
+    for _, name, _, key in asked:
+        places = found.setdefault(name, [])
+        places += [place for place in same[key] if place not in places]
     return found
 
 

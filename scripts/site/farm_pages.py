@@ -124,18 +124,25 @@ def names_table():
     for name, places in sorted(farms.known_inputs().items()):
         if "." in name:
             continue
-        several = len({label for _, _, label in places}) > 1
-        for label in dict.fromkeys(label for _, _, label in places):
-            calculators = [calculator for calculator, _, one in places if one == label]
+        meanings = {}
+        for place in places:
+            meanings.setdefault(place[3], []).append(place)
+        for asked in meanings.values():
+            label, calculators = asked[0][2], list(dict.fromkeys(calculator for calculator, *_ in asked))
             written = (
-                ", ".join(f"<code>{calculator}.{name}</code>" for calculator in calculators)
-                if several
-                else f"<code>{name}</code>"
+                ", ".join(f"<code>{calculator}.{one}</code>" for calculator, one, *_ in asked)
+                if len(meanings) > 1
+                else " or ".join(
+                    f"<code>{one}</code>"
+                    for one in sorted(
+                        {one for _, one, *_ in asked}, key=lambda one: not asked[0][3].startswith(f"{one}:")
+                    )
+                )
             )
             rows.append(f"<tr><td>{esc(label)}</td><td>{written}</td><td>{', '.join(calculators)}</td></tr>")
     return (
         "<table>\n<thead>\n<tr><th>What is asked</th><th>Name under <code>inputs</code></th><th>Asked"
-        f" by</th></tr>\n</thead>\n<tbody>\n{''.join(sorted(rows))}\n</tbody>\n</table>"
+        f" by</th></tr>\n</thead>\n<tbody>\n{''.join(sorted(set(rows)))}\n</tbody>\n</table>"
     )
 
 

@@ -84,6 +84,18 @@ def test_prices_reach_the_calculators():
     assert calc.run("lane.starter")["inputs"]["lane_length"]["value"] == pytest.approx(8 * 0.3048)
 
 
+@pytest.mark.parametrize("name", ["monthly_temperature", "monthly_means"])
+def test_inputs_that_are_one_in_the_plan_are_one_in_the_file(name):
+    """The months of a farm's place reach the heat page as well as the lane, under either name."""
+    months = [f"{mean} C" for mean in (1, 2, 5, 9, 13, 16, 18, 17, 14, 10, 5, 2)]
+    found, told = farm.read_farm(f"name: A\ninputs:\n  {name}: [{', '.join(months)}]\n")
+    assert told == []
+    assert found.values["lane.starter"]["monthly_temperature"] == months
+    assert found.values["climate.bed_temperature"]["monthly_means"] == months
+    rows = re.findall(r"<tr><td>Mean air temperature of each month</td><td>(.*?)</td>", farm_pages.names_table())
+    assert rows == ["<code>monthly_temperature</code> or <code>monthly_means</code>"]
+
+
 def test_a_unit_of_the_money_pages_takes_the_price_it_names():
     text = "name: A\nprices:\n  - {product: loose, amount: 2 m3, price: $300, fills: bulk}\ninputs: {sold: metre}\n"
     found, told = farm.read_farm(text)
