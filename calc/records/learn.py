@@ -515,9 +515,9 @@ def _span(book: Book) -> tuple[date, date] | None:
     return (book.entries[0].day, book.entries[-1].day) if book.entries else None
 
 
-def demand(book: Book, products: Sequence[Row]) -> list[tuple[str, Band, float | None, int]]:
-    """[(product, sold a month, price had, sales)] from the sales of the logbook; the typed demand counts for a
-    month of them.
+def demand(book: Book, products: Sequence[Row]) -> list[tuple[str, float, Band, float | None, int]]:
+    """[(product, sold a month, to be expected, price had, sales)] from the sales of the logbook. Sold is what was sold,
+    over its months, one at least; to what is expected the typed demand counts as one month more.
     """
     span = _span(book)
     months = ((span[1] - span[0]).days + 1) / DAYS_A_MONTH if span else 0.0
@@ -537,9 +537,10 @@ def demand(book: Book, products: Sequence[Row]) -> list[tuple[str, Band, float |
     found = []
     for at, row in enumerate(products):
         if sales[at]:
-            expected = row.get("most_per_month") or sold[at] / max(months, 1.0)
-            band = rate_of_counts(expected, DEMAND_WORTH, sold[at], months)
-            found.append((str(row["name"]), band, money[at] / counted[at] if counted[at] else None, sales[at]))
+            each = sold[at] / max(months, 1.0)
+            band = rate_of_counts(row.get("most_per_month") or each, DEMAND_WORTH, sold[at], months)
+            price = money[at] / counted[at] if counted[at] else None
+            found.append((str(row["name"]), each, band, price, sales[at]))
     return found
 
 
@@ -626,12 +627,13 @@ def show_learn(v: Any) -> Show:
                 [
                     Column("product", "Product"),
                     Column("sold", "Sold a month", "1/month", digits=2),
+                    Column("expected", "To expect a month", "1/month", digits=2),
                     Column("price", "Price had", "money"),
                     Column("sales", "Sales", "1"),
                 ],
                 sold,
-                note="What you typed as the most that sells in a month counts as one month more beside those of the"
-                " logbook. A price stands here where sales were written in money.",
+                note="Sold is what the logbook says. In what is to be expected, the most that you typed for a month"
+                " counts as one month more. A price stands here where sales were written in money.",
             )
         )
     return Show(

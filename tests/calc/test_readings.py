@@ -136,10 +136,17 @@ def test_sales():
         Entry(FIRST + timedelta(days=60), "", "sold", None, 0, None, "", "", 3),
         Entry(FIRST + timedelta(days=60), "", "sold", 1.0, None, None, "", "", 4),
     ]
-    ((name, band, price, sales),) = learn.demand(Book(entries=sold), PRODUCTS)
+    ((name, each, band, price, sales),) = learn.demand(Book(entries=sold), PRODUCTS)
     assert (name, price, sales) == ("bag", 16.0, 2)
     months = 61 / learn.DAYS_A_MONTH
+    assert each == pytest.approx(12 / months)
     assert band.value == pytest.approx(12 / months, rel=0.1) and band.low < 12 / months < band.high
+    # thirty typed count as one month beside the two of the logbook: what was sold is told as it was
+    ((_, each, band, *_),) = learn.demand(Book(entries=sold), [{"name": "bag", "most_per_month": 30.0}])
+    assert each == pytest.approx(12 / months) and band.value == pytest.approx((30 + 12) / (1 + months), rel=0.05)
+    # a week's sales are not stretched to a month
+    ((_, each, *_),) = learn.demand(Book(entries=sold[:1]), PRODUCTS)
+    assert each == 8.0
 
 
 # ---- the charts
