@@ -5,7 +5,7 @@ loan.
 from calendar import monthrange
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
-from datetime import date
+from datetime import date, timedelta
 from functools import lru_cache
 from itertools import accumulate
 from math import ceil, fsum
@@ -417,7 +417,7 @@ def months_table(course: Course, start: date) -> list[tuple[Any, ...]]:
     return [
         (
             month,
-            calendar_month(start, month),
+            month_span(start, month),
             sales[place],
             running[place],
             plan.bought[place],
@@ -454,7 +454,7 @@ def show_cash(v: View) -> Show:
         tables=[
             Table("years", "Year by year", [Column("year", "Year"), *money], years, open=True),
             Table(
-                "months", "Month by month", [Column("month", "Month", "1"), Column("name", "Begins in"), *money], rows
+                "months", "Month by month", [Column("month", "Month", "1"), Column("name", "From, to"), *money], rows
             ),
         ],
         figures=[
@@ -493,6 +493,19 @@ def show_cash(v: View) -> Show:
 def calendar_month(start: date, month: int) -> str:
     """`March 2027` of a month counted from 1."""
     return f"{month_start(start, month):%B %Y}"
+
+
+def month_span(start: date, month: int) -> str:
+    """What a month spans that is counted from 1 and from a day, so that no two are named alike.
+
+    >>> month_span(date(2027, 5, 2), 1), month_span(date(2027, 12, 2), 1), month_span(date(2027, 5, 1), 2)
+    ('2 May to 1 June 2027', '2 December 2027 to 1 January 2028', 'June 2027')
+    """
+    if start.day == 1:
+        return calendar_month(start, month)
+    first, last = month_start(start, month), month_start(start, month + 1) - timedelta(days=1)
+    year = f" {first.year}" if first.year != last.year else ""
+    return f"{first.day} {first:%B}{year} to {last.day} {last:%B %Y}"
 
 
 def month_start(start: date, month: int) -> date:

@@ -9,7 +9,7 @@ from functools import lru_cache
 from math import ceil
 from typing import Annotated, Any, NamedTuple
 
-from calc.economics.cash import calendar_month, season_by_days
+from calc.economics.cash import calendar_month, month_span, season_by_days
 from calc.economics.terms import LOCAL, FixedCostPerMonth, PaidShare
 from calc.economics.terms import Season as SalesSeason
 from calc.engine import (
@@ -177,8 +177,17 @@ class Terms(NamedTuple):
     opening: float
 
 
+class Months(NamedTuple):
+    """Month by month: units of each product, sales without tax, packing [money], hours."""
+
+    units: list[list[float]]
+    sales: list[float]
+    packing: list[float]
+    hours: list[float]
+
+
 class Course(NamedTuple):
-    """Month by month: units of each product, sales without tax, packing [money], hours, cash at its end [money]."""
+    """Months, with the cash at the end of each [money]."""
 
     units: list[list[float]]
     sales: list[float]
@@ -187,15 +196,21 @@ class Course(NamedTuple):
     cash: list[float]
 
 
-def course(
+def course(farm: Farm, terms: Terms) -> Course:
+    """The months from today as they are most likely, and the cash at the end of each."""
+    run = months_of(farm, terms.sales_tax)
+    return Course(*run, _cash(terms, run))
+
+
+def months_of(
     farm: Farm,
-    terms: Terms,
+    sales_tax: float,
     price: float = 1.0,
     demand: float = 1.0,
     hours: float = 1.0,
     castings: float = 0.5,
     worms: float = 0.5,
-) -> Course:
+) -> Months:
     """The months from today, with prices, demand and hours times a factor, and castings and worms between their low
     (0) and high case (1).
 
@@ -229,10 +244,10 @@ def course(
             cost += fresh * packing
             count += fresh
         units.append(made)
-        sales.append(income * price / (1 + terms.sales_tax))
+        sales.append(income * price / (1 + sales_tax))
         costs.append(cost)
         worked.append((farm.hours[month] + count * farm.packing_hours) * hours)
-    return Course(units, sales, costs, worked, _cash(terms, sales, costs, worked))
+    return Months(units, sales, costs, worked)
 
 
 def _between(cases: Sequence[Sequence[float]], month: int, share: float) -> float:
@@ -240,11 +255,11 @@ def _between(cases: Sequence[Sequence[float]], month: int, share: float) -> floa
     return low + (middle - low) * 2 * share if share < 0.5 else middle + (high - middle) * (2 * share - 1)
 
 
-def _cash(terms: Terms, sales: Sequence[float], costs: Sequence[float], worked: Sequence[float]) -> list[float]:
+def _cash(terms: Terms, run: Months) -> list[float]:
     """Cash at the end of each month; what is sold is paid the delay later, part months in their shares."""
     whole, part = int(terms.delay), terms.delay - int(terms.delay)
-    cash, held = terms.opening, []
-    for month, (cost, hours) in enumerate(zip(costs, worked)):
+    cash, held, sales = terms.opening, [], run.sales
+    for month, (cost, hours) in enumerate(zip(run.packing, run.hours)):
         came = 0.0
         if month - whole >= 0:
             came += sales[month - whole] * (1 - part)
@@ -256,24 +271,23 @@ def _cash(terms: Terms, sales: Sequence[float], costs: Sequence[float], worked: 
     return held
 
 
-def _earned(run: Course, terms: Terms) -> float | None:
+def _earned(run: Months | Course, terms: Terms) -> float | None:
     worked = sum(run.hours)
     left = sum(run.sales) - sum(run.packing) - terms.fixed * len(run.sales)
     return left / worked if worked > 0 else None
 
 
 @lru_cache(maxsize=4)
-def _courses(farm: Farm, sales_tax: float) -> list[Course]:
+def _months_drawn(farm: Farm, sales_tax: float) -> list[Months]:
     """The months of each of the seeded draws; how and when what is sold and bought is paid makes no difference to what
     is."""
-    terms = Terms(fixed=0, wage=0, paid_share=0, on_costs=0, sales_tax=sales_tax, delay=0, opening=0)
     found = []
     for shares in zip(*hypercube(5, DRAWS, SEED)):
         price, demand, hours = (
             triangular(share, low, 1.0, high) for share, (low, high) in zip(shares, (PRICE, DEMAND, HOURS))
         )
         between = (triangular(share, 0.0, 0.5, 1.0) for share in shares[3:])
-        found.append(course(farm, terms, price, demand, hours, *between))
+        found.append(months_of(farm, sales_tax, price, demand, hours, *between))
     return found
 
 
@@ -281,8 +295,8 @@ def _courses(farm: Farm, sales_tax: float) -> list[Course]:
 def drawn(farm: Farm, terms: Terms) -> tuple[tuple[float, ...], ...]:
     """(contribution a month, earned an hour, lowest cash, cash at the end) of each of the seeded draws, together."""
     found = []
-    for run in _courses(farm, terms.sales_tax):
-        many, cash = len(run.sales), _cash(terms, run.sales, run.packing, run.hours)
+    for run in _months_drawn(farm, terms.sales_tax):
+        many, cash = len(run.sales), _cash(terms, run)
         left = (sum(run.sales) - sum(run.packing)) / many
         found.append((left, _earned(run, terms) or 0.0, min(cash), cash[-1]))
     return tuple(zip(*found))
@@ -812,10 +826,10 @@ def _months(v: Any, run: Course, terms: Terms) -> Table:
     rows = []
     for month, (sales, packing, hours, cash) in enumerate(zip(run.sales, run.packing, run.hours, run.cash), 1):
         paid = hours * terms.wage * terms.paid_share * (1 + terms.on_costs)
-        rows.append((month, calendar_month(v.today, month), sales, packing, terms.fixed, paid, hours, cash))
+        rows.append((month, month_span(v.today, month), sales, packing, terms.fixed, paid, hours, cash))
     columns = [
         Column("month", "Month", "1"),
-        Column("name", "Begins in"),
+        Column("name", "From, to"),
         Column("sales", "Sales", "money"),
         Column("packing", "Packing", "money"),
         Column("fixed", "Fixed costs", "money"),

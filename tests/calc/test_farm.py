@@ -13,7 +13,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 import calc
+import calc.farm.money
 from calc.climate.season import season
+from calc.economics.cash import month_span
 from calc.engine import Refused
 from calc.engine.calendar import calendar_text
 from calc.engine.describe import Event, typical
@@ -31,6 +33,7 @@ from calc.lane.model import course_of, follow
 from calc.lane.stages import HIGH, LOW, TYPICAL
 from calc.page.answer import answer as answer_html
 
+money_page = sys.modules["calc.farm.money"]
 PAGES = ["farm.week", "farm.stock", "farm.money"]
 
 
@@ -663,6 +666,21 @@ def test_cash_is_what_was_there_and_what_came_less_what_went():
     for _, _, sales, packing, fixed, wages, _, held in found["tables"]["months"]["rows"]:
         cash += sales - packing - fixed - wages
         assert cash == pytest.approx(held, abs=1e-6)
+
+
+def test_no_two_months_from_today_are_named_alike_and_each_says_what_it_spans():
+    for start in (date(2027, 5, 31), date(2028, 1, 30), date(2027, 2, 1)):
+        spans = [month_span(start, month) for month in range(1, 37)]
+        assert len(set(spans)) == 36
+        shown = calc.run("farm.money", {"today": start.isoformat(), "log": ""})["tables"]["months"]["rows"]
+        assert [row[1] for row in shown] == spans[:12]
+
+
+def test_a_draw_of_money_works_its_cash_out_once(monkeypatch):
+    worked, of_terms = [], money_page._cash
+    monkeypatch.setattr(money_page, "_cash", lambda *asked: worked.append(asked) or of_terms(*asked))
+    answer("farm.money", {"opening_cash": 1234.5, "late_days": 31})
+    assert len(worked) == 1 + money_page.DRAWS
 
 
 def test_customers_who_pay_late_take_it_out_of_the_till_and_not_out_of_the_sales():
