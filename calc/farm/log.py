@@ -42,6 +42,7 @@ _UNIT_OF = {
     "paid": "money",
 }
 _COUNTED = ("cocoons", "trays", "squeeze", "note")
+_OF_EITHER_SIGN = ("temperature", "paid", "squeeze", "note")
 _OF_PRODUCTS = ("bagged", "sold", "spoiled")
 _HEADS = ("worms", "worm", "heads", "head")
 AT_LANES = ("feed", "water", "temperature", "moisture", "squeeze", "face", "gap", "castings")
@@ -208,52 +209,85 @@ class _Reader:
         if day is None:
             return ReadRow(None, [("hours", "")])
         faults: list[tuple[str, str]] = []
-        what = _word(row.get("what"))
+        what, note = _word(row.get("what")), row.get("note") or ""
+        place = self._place(row, what, faults)
+        if what not in WORDS:
+            if what:
+                faults.append(("word", what))
+            what, note = "note", f"{row.get('what') or ''} {note}".strip()
+        measure = self._measure(what, row, place, note)
+        faults += measure.faults
+        if not measure.usable:
+            return ReadRow(None, faults, measure.money is not None)
+        if measure.amount is not None and measure.amount < 0 and what not in _OF_EITHER_SIGN:
+            faults.append(("negative", what))
+            return ReadRow(None, faults, measure.money is not None)
+        meant = assumed or measure.meant
+        if meant and what != "hours":
+            faults.append(("bare", f"{what}, so {meant}"))
+        entry = Entry(
+            day, place, what, measure.amount, measure.product, measure.money, note, row.get("who") or "", number
+        )
+        return ReadRow(entry, faults, measure.money is not None)
+
+    def _place(self, row: Row, what: str, faults: list[tuple[str, str]]) -> str:
+        """The lane or room of a row as its table writes it; one lane needs no name."""
         written = (row.get("place") or "").strip()
         if not written and what in AT_LANES:
             written = self.only
         place = self.places.get(written.casefold(), written or SHED)
         if what in AT_LANES and place not in self.known:
             faults.append(("place" if written else "no place", written or what))
-        note = row.get("note") or ""
-        if what not in WORDS:
-            if what:
-                faults.append(("word", what))
-            what, note = "note", f"{row.get('what') or ''} {note}".strip()
-        amount, unit = row.get("amount"), (row.get("unit") or "").strip()
-        product = money = None
+        return place
+
+    def _measure(self, what: str, row: Row, place: str, note: str) -> "_Measure":
+        """How much a row says, by the kind of its word."""
         if what in _OF_PRODUCTS or what == "worms":
-            product, amount, money = _of_product(
-                what, amount, row.get("unit"), place, note, self.products, self.find_product
-            )
-            if what in ("sold", "bagged") and product is None:
-                faults.append(("product", as_written(row.get("unit") or note or written, 30)))
-                return ReadRow(None, faults, money is not None)
-            if amount is None:
-                faults.append(("amount", what))
-                return ReadRow(None, faults, money is not None)
-            if what == "spoiled" and product is None and not unit:
-                faults.append(("bare", "spoiled, so kg"))
-        elif what != "note" and what not in _COUNTED:
-            if amount is None:
-                faults.append(("amount", what))
-                return ReadRow(None, faults)
-            scale = _scale(what, unit)
-            if scale is None:
-                faults.append(("unit", f"{what} in “{as_written(unit, 20)}”"))
-                return ReadRow(None, faults)
-            if not unit:
-                assumed = assumed or usual_unit(what, None)
-            amount = scale[0] + scale[1] * amount
-            if what == "moisture" and amount > 1:
-                amount /= 100  # written in per cent without its sign
-        if amount is not None and amount < 0 and what not in ("temperature", "paid", "squeeze", "note"):
-            faults.append(("negative", what))
-            return ReadRow(None, faults, money is not None)
-        if assumed and what != "hours":
-            faults.append(("bare", f"{what}, so {assumed}"))
-        entry = Entry(day, place, what, amount, product, money, note, row.get("who") or "", number)
-        return ReadRow(entry, faults, money is not None)
+            return self._goods(what, row, place, note)
+        if what == "note" or what in _COUNTED:
+            return _Measure(row.get("amount"))
+        return _in_si(what, row.get("amount"), (row.get("unit") or "").strip())
+
+    def _goods(self, what: str, row: Row, place: str, note: str) -> "_Measure":
+        """How many of a product, or how heavy."""
+        product, amount, money = _of_product(
+            what, row.get("amount"), row.get("unit"), place, note, self.products, self.find_product
+        )
+        unit = (row.get("unit") or "").strip()
+        if what in ("sold", "bagged") and product is None:
+            unknown = as_written(row.get("unit") or note or (row.get("place") or "").strip(), 30)
+            return _Measure(amount, product, money, [("product", unknown)], usable=False)
+        if amount is None:
+            return _Measure(amount, product, money, [("amount", what)], usable=False)
+        bare = what == "spoiled" and product is None and not unit
+        return _Measure(amount, product, money, [("bare", "spoiled, so kg")] if bare else [])
+
+
+class _Measure(NamedTuple):
+    """How much a row says, and what is wrong with that."""
+
+    amount: float | None
+    product: int | None = None
+    """Place of the product in its table."""
+    money: float | None = None
+    """What was written in money instead of units."""
+    faults: Sequence[tuple[str, str]] = ()
+    usable: bool = True
+    meant: str = ""
+    """The unit that is taken where none is written."""
+
+
+def _in_si(what: str, amount: float | None, unit: str) -> _Measure:
+    """An amount that has a unit of its own, in SI."""
+    if amount is None:
+        return _Measure(None, faults=[("amount", what)], usable=False)
+    scale = _scale(what, unit)
+    if scale is None:
+        return _Measure(None, faults=[("unit", f"{what} in “{as_written(unit, 20)}”")], usable=False)
+    amount = scale[0] + scale[1] * amount
+    if what == "moisture" and amount > 1:
+        amount /= 100  # written in per cent without its sign
+    return _Measure(amount, meant="" if unit else usual_unit(what, None))
 
 
 class _Faults:
