@@ -127,7 +127,10 @@ DRY_MATTER_KEPT = Range(
     "1",
     source=sources.MITCHELL_1997,
     sure="derived",
-    note="Feedlot manure lost 30 % of its dry matter, biosolids 18 %, household waste 29–60 %.",
+    note=(
+        "Feedlot manure lost 30 % of its dry matter. Of what else was read the basis is not said: household waste lost"
+        " 29–60 % of its mass, biosolids 18 % of their weight. So most beds should lie between, and not all."
+    ),
 )
 VOLUME_KEPT = Range(
     "Volume of the feed that is left as castings",

@@ -25,7 +25,10 @@ FALSE_ALARM = Figure(
     "1",
     source=sources.WESTERN_ELECTRIC,
     sure="second-hand",
-    note="The first rule alone: one in 370.",
+    note=(
+        "Where centre and spread are known; the first rule alone: one in 370. After a baseline of ten values four"
+        " charts in ten flag something within the next twenty."
+    ),
 )
 FEED_LOW = Figure("Feed a day for a weight of worms, low", 0.25, "1/day", sure="practice")
 CASTINGS_FOR_FEED = Range(

@@ -134,8 +134,8 @@ class Herd(Answer):
         Output(
             "kg",
             "Worms after a year",
-            "In the season that you chose, with feed and water all year. Its range also counts how crowded a bed may"
-            " get before breeding stops; the curve does not.",
+            "In the season that you chose, with feed and water all year. Its range takes how crowded a bed may get"
+            " before breeding stops from end to end; the curve takes it half way.",
             ranged=True,
             main=True,
             digits=2,

@@ -183,7 +183,7 @@ def test(
             "Dry when a drying takes off no more than",
             0.0,
             0.05,
-            help="Of the sample before it. One part in a thousand is usual.",
+            help="Of the sample before it. One part in a thousand is usual; to see it takes a scale of 0.01 g.",
             fact=facts.CONSTANT_MASS_LIMIT,
         ),
     ] = 0.001,
@@ -360,8 +360,8 @@ def show_test(v: View) -> Show:
             )
         )
         reading.append(
-            f"An interval made like this, here {v['interval_low']} to {v['interval_high']}, holds the mean of the whole"
-            " bed nineteen times out of twenty."
+            f"An interval made like this, here {v['interval_low']} to {v['interval_high']}, holds the mean of the"
+            " part that was sampled nineteen times out of twenty."
         )
         wanted = f"{v.samples_wanted} samples" if v.samples_wanted else "more than two hundred samples"
         reading.append(

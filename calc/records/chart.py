@@ -427,7 +427,10 @@ def _about_chance(v: View, series: Sequence[float], flagged: Sequence[int]) -> l
     if not v.flags:
         return [
             "All values lie where chance alone would put them. Change nothing on their account.",
-            f"Even so, with four rules chance raises a flag about once in {facts.FALSE_ALARM.typical:.0f} points.",
+            (
+                f"Even so, with four rules chance raises a flag about once in {facts.FALSE_ALARM.typical:.0f} points,"
+                " oftener after a short baseline."
+            ),
         ]
     first = v.flags[0]
     side = "below" if sum(series[place] < v.centre for place in flagged) * 2 >= len(flagged) else "above"
@@ -435,7 +438,7 @@ def _about_chance(v: View, series: Sequence[float], flagged: Sequence[int]) -> l
         f"First flagged: {first.replace(': ', ', ', 1)}.",
         f"Most flagged points lie {side} the centre of {v['centre']}: {LOOK_FIRST[v.what]}.",
         (
-            f"One flag alone may be chance, about once in {facts.FALSE_ALARM.typical:.0f} points. Several in a row are"
-            " not."
+            f"One flag alone may be chance, about once in {facts.FALSE_ALARM.typical:.0f} points, oftener after a short"
+            " baseline. Several in a row seldom are."
         ),
     ]

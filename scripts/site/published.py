@@ -187,6 +187,25 @@ def by_kind(made):
     return f"<ul>{''.join(f'<li>{counts[kind]}: {words}</li>' for kind, words in KINDS.items() if counts[kind])}</ul>"
 
 
+WORKED = {
+    "read": "read in the work, or given by its library",
+    "abstract": "read in the abstract",
+    "second-hand": "read in a work that quotes it",
+    "derived": "the work's equation or figures, worked by hand by us",
+    "memory": "recalled, not read again",
+    "practice": "common practice",
+}
+"""How the published side of a check was had, in words."""
+
+
+def by_sure(made):
+    """How the published side of so many checks was had, as a list: not all that is held against was printed as it
+    stands.
+    """
+    counts = Counter(check.entry["sure"] for check in made)
+    return f"<ul>{''.join(f'<li>{counts[sure]}: {words}</li>' for sure, words in WORKED.items() if counts[sure])}</ul>"
+
+
 def table(chapter=""):
     """Every check of a chapter (all without one). A check that does not hold stops the build."""
     farms = register.edition()  # what others printed is held against the handbook's own defaults, not a farm's
@@ -210,7 +229,8 @@ def table(chapter=""):
         )
     )
     return (
-        f"<p>{len(made)} published values, all met. They are held against:</p>{by_kind(made)}"
+        f"<p>{len(made)} values of others, all met. They are held against:</p>{by_kind(made)}"
+        f"<p>Theirs was had so:</p>{by_sure(made)}"
         '<div class="calc-scroll" tabindex="0" role="group"'
         ' aria-label="Published values beside ours"><table'
         f' class="calc-checks"><thead><tr>{head}</tr></thead><tbody>{"".join(map(row, made))}</tbody></table></div>'

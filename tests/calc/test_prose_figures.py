@@ -8,8 +8,11 @@ from pathlib import Path
 
 import pytest
 
-from calc.climate import misting
+from calc.climate import misting, watering
+from calc.climate.evaporation import LATENT_HEAT
 from calc.climate.psychrometrics import pressure, wet_bulb
+from calc.engine.register import every
+from calc.engine.run import answer
 from calc.facts import biology, breeding, climate, feed, garden, harvest, lane, moisture
 from calc.feed.heat import days_to_kill
 from calc.feed.mix import carbon_from_ash
@@ -157,3 +160,17 @@ def test_one_limit_of_heat_stands_in_all_chapters():
     assert climate.LETHAL_HIGH.typical == biology.LETHAL_TEMPERATURE.typical
     assert moisture.FACE.high <= feed.BED_MOISTURE.high
     assert harvest.CUT_MOISTURE is lane.CASTINGS_MOISTURE and harvest.THROUGHPUT is lane.SCREENED_PER_HOUR
+
+
+def test_sun_and_water_of_a_shaded_bed_are_those_of_its_page():
+    """The note beside the share of heat that the bed gives speaks of the July that the page about water works out."""
+    water = every()["climate.water"]
+    given = water.defaults
+    place = watering.place_given(given)
+    known = watering.day_known({name: given[name] for name in watering.WEATHER}, place, given["date"])
+    net = watering.weather_from(known, place, given["date"].timetuple().tm_yday).net
+    lost = answer("climate.water").bed_evaporation
+    sun, taken = 1e6 * net * (1 - given["shade"]) / 86400, lost * LATENT_HEAT * 1e6 / 86400
+    assert (
+        f"the sun gives {sun:.0f} W/m², and {lost:.2f} mm a day take {taken:.0f} W/m²" in climate.COOLED_BY_WATER.note
+    )

@@ -3,6 +3,8 @@
 import doctest
 import importlib
 import json
+import random
+from pathlib import Path
 
 import pytest
 from hypothesis import given, settings
@@ -197,3 +199,19 @@ def test_hours_outside_the_band_cannot_be_told_across_gaps():
     assert (answer((0, 20.0), (1, 21.0)).hours_outside_band, answer((0, 20.0), (1, 21.0)).hours_known) == (0.0, 24.0)
     beside = answer((0, 20.0), (1, 20.0), (9, 40.0), (10, 40.0))
     assert (beside.hours_outside_band, beside.hours_known) == (24.0, 48.0)
+
+
+def test_a_short_baseline_raises_more_false_alarms():
+    """What the page says of ten values: four charts in ten flag something in the next twenty, by chance alone."""
+    draw = random.Random(5)
+
+    def flagged(baseline):
+        values = [draw.gauss(0, 1) for _ in range(baseline + 20)]
+        centre, _, _, upper, _ = chart_module.limits(values[:baseline])
+        return bool(chart_module.run_rules(values[baseline:], centre, (upper - centre) / 3))
+
+    charts = 600
+    short, longer, known = (sum(flagged(size) for _ in range(charts)) / charts for size in (10, 20, 400))
+    assert 0.36 < short < 0.47 and 0.27 < longer < 0.37 and 0.14 < known < 0.25
+    text = " ".join((Path(__file__).parents[2] / "docs" / "records" / "chart.md").read_text(encoding="utf-8").split())
+    assert "of ten such charts, four flag something within the next twenty values" in text

@@ -95,3 +95,11 @@ def test_a_farms_own_defaults_change_no_check():
         assert "lane.starter" in register.edition()["values"], "the farm's are back afterwards"
     finally:
         register.use_edition()
+
+
+def test_the_page_says_how_each_value_was_had():
+    """Not all that is held against was printed as it stands; the counts beside the table add up to it."""
+    made = published.checks("moisture") + published.checks("lane")
+    assert {check.entry["sure"] for check in made} <= set(published.WORKED)
+    counted = [int(part.split(":")[0]) for part in published.by_sure(made).split("<li>")[1:]]
+    assert sum(counted) == len(made) and len(counted) > 3
