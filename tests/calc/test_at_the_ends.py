@@ -1,0 +1,153 @@
+"""What must be so at ends and limits, whatever the figures are: money is money in any currency, a blank is what it
+stands for, rows may stand in any order, and just at a limit nothing is told. No value of ours stands here.
+"""
+
+import math
+import random
+from datetime import date, timedelta
+from importlib import import_module
+
+import pytest
+
+from calc.breeding.curve import curve
+from calc.climate import evaporation, watering
+from calc.climate.watering import middle_of_month
+from calc.economics import terms
+from calc.engine import Refused
+from calc.engine.describe import Band
+from calc.engine.register import every
+from calc.engine.run import answer
+from calc.farm.log import Book, Entry
+from calc.lane import model
+from calc.lane.account import account
+
+learn = import_module("calc.records.learn")
+CURRENCIES = (0.01, 7.3)
+"""What one of ours buys of another currency."""
+
+
+def money_in(item):
+    return "money" in (getattr(item, "unit", "") or "") if isinstance(getattr(item, "unit", ""), str) else False
+
+
+def in_another_money(entry, given, factor):
+    """A form with every price and payment in it multiplied."""
+    told = dict(given)
+    for name, item in entry.inputs.items():
+        columns = getattr(item, "columns", {})
+        if money_in(item) and told[name] is not None:
+            told[name] = told[name] * factor
+        elif columns and told[name]:
+            paid = [column for column, kind in columns.items() if money_in(kind)]
+            told[name] = [
+                {**row, **{column: row[column] * factor for column in paid if row.get(column) is not None}}
+                | ({"amount": row["amount"] * factor} if row.get("unit") == "money" and "amount" in columns else {})
+                for row in told[name]
+            ]
+    return told
+
+
+def numbers_of(value):
+    return (value.value, value.low, value.high) if isinstance(value, Band) else (value,)
+
+
+WITH_MONEY = [id for id, entry in every().items() if any(money_in(output) for output in entry.outputs.values())]
+
+
+@pytest.mark.parametrize("factor", CURRENCIES)
+@pytest.mark.parametrize("id", WITH_MONEY)
+def test_money_is_money_in_any_currency(id, factor):
+    """With all prices so many times as high, amounts of money are too, and nothing else moves."""
+    entry = every()[id]
+    one, other = answer(id), answer(id, in_another_money(entry, entry.defaults, factor))
+    for name, output in entry.outputs.items():
+        times = factor if money_in(output) else 1.0
+        for first, second in zip(numbers_of(one.results[name]), numbers_of(other.results[name]), strict=True):
+            if isinstance(first, float) and first is not True:
+                assert math.isclose(second, first * times, rel_tol=1e-6, abs_tol=1e-9), name
+
+
+WITH_BLANKS = [id for id, entry in every().items() if entry.blanks]
+
+
+@pytest.mark.parametrize("id", WITH_BLANKS)
+def test_a_blank_is_what_it_stands_for(id):
+    """Typed, the figure that a blank stands for gives the answer that the blank gives."""
+    entry = every()[id]
+    stands = {
+        name: value for name, value in entry.blanks(dict(entry.defaults)).items() if entry.defaults.get(name) is None
+    }
+    one = answer(id)
+    for name, value in stands.items():
+        if value is None:
+            continue
+        other = answer(id, {name: value})
+        for output in entry.outputs:
+            first, second = (numbers_of(view.results[output])[0] for view in (one, other))
+            if isinstance(first, float):  # the typical value: what is typed is no longer in doubt
+                assert math.isclose(second, first, rel_tol=1e-3, abs_tol=1e-6), (name, output)
+
+
+def test_a_curve_goes_through_its_points_and_stays_at_its_ends():
+    draw = random.Random(3)
+    for count in (2, 3, 5, 9):
+        xs = sorted(draw.uniform(-5, 40) for _ in range(count))
+        ys = [draw.uniform(-2, 9) for _ in range(count)]
+        value = curve(list(zip(xs, ys)))
+        assert [value(x) for x in xs] == pytest.approx(ys)
+        assert (value(xs[0] - 9), value(xs[-1] + 9)) == (ys[0], ys[-1])
+        for (low, before), (high, after) in zip(zip(xs, ys), list(zip(xs, ys))[1:]):
+            inside = [value(low + (high - low) * step / 20) for step in range(21)]
+            assert min(before, after) - 1e-9 <= min(inside) and max(inside) <= max(before, after) + 1e-9
+
+
+def test_a_month_may_have_all_the_sun_of_its_days_and_no_more():
+    for latitude in (-60.0, 0.0, 45.0):
+        days = [evaporation.daylight_hours(latitude, middle_of_month(month)) for month in range(1, 13)]
+        months = [{"high": 20.0, "low": 20.0, "sun_hours": hours} for hours in days]
+        assert watering.month_problems(months, latitude) == []
+        told = watering.month_problems([{**month, "sun_hours": month["sun_hours"] + 0.2} for month in months], latitude)
+        assert len(told) == 12
+        told = watering.month_problems([{**month, "low": 20.1} for month in months], latitude)
+        assert [str(words)[:6] for _, words in told] == [f"Row {number} "[:6] for number in range(1, 13)]
+
+
+def test_what_is_made_can_be_sold_and_not_a_pound_more():
+    for sold in ("pound", "kilogram", "yard"):
+        given = {**every()["economics.unit_cost"].defaults, "sold": sold}
+        made, hours = terms.made_and_hours(
+            sold, given["trays_per_week"], given["castings_per_week"], **terms.produce_of(given)
+        )
+        assert made > 0 and hours > 0
+        assert terms.oversold({**given, "units_per_month": made}) == []
+        assert len(terms.oversold({**given, "units_per_month": made * 1.001})) == 1
+    with pytest.raises(Refused):
+        terms.made_and_hours("yard", given["trays_per_week"], 0.0, **terms.produce_of(given))
+    with pytest.raises(Refused):
+        terms.made_and_hours("pound", 0.0, given["castings_per_week"], **terms.produce_of(given))
+
+
+def test_books_end_with_the_last_day():
+    plan = model.LanePlan()
+    days = model.follow(plan, 60)
+    whole = account(plan, days)
+    assert whole == account(plan, days, 0, len(days) - 1) != account(plan, days, 0, len(days) - 2)
+    parts = [account(plan, days, 0, 25), account(plan, days, 25)]
+    for name, flow in whole.flows.items():
+        assert flow.stored == pytest.approx(sum(part.flows[name].stored for part in parts)), name
+
+
+def test_a_face_moves_on_a_handful_too():
+    """A pound of feed between two measurings is feed; none is none."""
+    first = date(2027, 3, 1)
+    lane = {"name": "A", "fed_on": "end", "length": 4.0, "width": 1.2, "height": 0.5, "started": date(2022, 1, 1)}
+
+    def entries(fed):
+        rows = [(0, "face", 1.0), (1, "feed", fed), (20, "face", 1.001)]
+        return [
+            Entry(first + timedelta(days=day), "A", what, amount, None, None, "", "", number)
+            for number, (day, what, amount) in enumerate(rows)
+        ]
+
+    assert len(learn.kept_readings(Book(entries=entries(0.45)), [lane])) == 1
+    assert learn.kept_readings(Book(entries=entries(0.0)), [lane]) == []
