@@ -4,6 +4,7 @@ stands for, rows may stand in any order, and just at a limit nothing is told. No
 
 import math
 import random
+import re
 from datetime import date, timedelta
 from importlib import import_module
 
@@ -17,6 +18,7 @@ from calc.engine import Refused
 from calc.engine.describe import Band
 from calc.engine.register import every
 from calc.engine.run import answer
+from calc.facts import harvest
 from calc.farm.log import Book, Entry
 from calc.lane import model
 from calc.lane.account import account
@@ -151,3 +153,39 @@ def test_a_face_moves_on_a_handful_too():
 
     assert len(learn.kept_readings(Book(entries=entries(0.45)), [lane])) == 1
     assert learn.kept_readings(Book(entries=entries(0.0)), [lane]) == []
+
+
+LIMITS = (
+    # calculator, what else is asked, input, where what is said changes, whether the limit itself is on the lower side
+    ("breeding.room", {}, "air_changes", 0.3, False),
+    ("breeding.room", {}, "setpoint", 30.0, True),
+    ("climate.bed_temperature", {}, "bed_height", 0.15, False),
+    ("climate.today", {}, "top_moisture", 0.60, False),
+    ("climate.mist", {}, "air_temperature", 5.0, False),
+    ("climate.water", {}, "lower_moisture", 0.60, False),
+    ("climate.water", {}, "cover_factor", 1.6, True),
+    ("climate.water", {}, "cover_factor", 0.1, False),
+    ("garden.dose", {"use": "topdress"}, "depth", 0.02, True),
+    ("harvest.density", {}, "moisture", 0.6, True),
+    ("harvest.dry_down", {}, "moisture_after", harvest.DUSTY_BELOW.typical, False),
+    ("lane.starter", {}, "target_moisture", 0.60, False),
+    ("moisture.adjust", {}, "target", 0.90, True),
+    ("moisture.adjust", {}, "target", 0.85, True),
+    ("moisture.adjust", {}, "target", 0.60, False),
+    ("moisture.adjust", {"target": 0.7}, "moisture", 0.90, True),
+    ("moisture.adjust", {"target": 0.7}, "moisture", 0.40, False),
+)
+
+
+def said(id, given):
+    """What is warned of and read, without its numbers."""
+    shown = answer(id, given).shown
+    return [re.sub(r"[\d.,]+", "0", str(words)) for words in [*(told for _, told in shown.warnings), *shown.reading]]
+
+
+@pytest.mark.parametrize(("id", "other", "name", "limit", "below"), LIMITS)
+def test_what_is_told_changes_at_its_limit_and_nowhere_beside(id, other, name, limit, below):
+    """A thousandth to either side of a limit something else is told; the limit itself belongs where it is said to."""
+    under, at, over = (said(id, {**other, name: limit * share}) for share in (0.999, 1.0, 1.001))
+    assert under != over
+    assert at == (under if below else over)
