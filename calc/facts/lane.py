@@ -150,7 +150,13 @@ SCREENED_PER_HOUR = Range(
 )
 
 FIRST_SLICE = Range(
-    "Days from the worms to the first slice", 120, 180, 270, "day", sure="practice", note="4 to 9 months."
+    "Days from the worms to the first slice",
+    120,
+    180,
+    270,
+    "day",
+    sure="practice",
+    note="Growers report six to nine months. The quick end of four is our own judgement.",
 )
 BASE_WAIT = Range(
     "Days that a filled and watered base lies before the worms",

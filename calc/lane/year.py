@@ -147,8 +147,8 @@ def year(
             1095,
             optional=True,
             fact=facts.FIRST_SLICE,
-            help="The usual range is what growers tell of. Blank: your lane, followed day by day, as on the page about"
-            " the first lane.",
+            help="Growers report six to nine months; four at the quick end is our own judgement. Blank: your lane,"
+            " followed day by day, as on the page about the first lane.",
         ),
     ] = None,
     base_wait: BaseWait = facts.BASE_WAIT.typical,
