@@ -15,8 +15,9 @@ from calc.climate.season import Season, season
 from calc.engine import FOOT, Band, ends_wanted
 from calc.engine.describe import typical
 from calc.engine.run import answer
+from calc.farm.figures import USUAL, Own
 from calc.farm.log import Book
-from calc.farm.shelf import SCREEN_AFTER, to_screen
+from calc.farm.shelf import SCREEN_AFTER, screened_share, to_screen
 from calc.farm.tables import WEEKDAYS, Row
 from calc.lane.chain import Shares
 from calc.lane.model import Course, LanePlan, course_of
@@ -120,8 +121,8 @@ class Lane(NamedTuple):
         return between, self.sliced[0][1], self.sliced[0][2]
 
 
-def plan_of(lane: Row, ration: float, place: Season, today: date) -> LanePlan:
-    """The model's plan of a row of the lanes' table."""
+def plan_of(lane: Row, ration: float, place: Season, today: date, own: Own = USUAL) -> LanePlan:
+    """The model's plan of a row of the lanes' table, with the farm's own figures."""
     plan = LanePlan(
         lane_length=lane["length"],
         lane_width=lane["width"],
@@ -133,6 +134,7 @@ def plan_of(lane: Row, ration: float, place: Season, today: date) -> LanePlan:
         start_date=lane["started"],
         bed_temperature=None,
         season=place,
+        **dict(own.lane),  # type: ignore[arg-type]
     )
     age = (today - plan.start_date).days
     if age > OLDEST:
@@ -147,9 +149,9 @@ def plan_of(lane: Row, ration: float, place: Season, today: date) -> LanePlan:
     return plan
 
 
-def lane_ahead(lane: Row, ration: float, place: Season, today: date, horizon: int = HORIZON) -> Lane:
+def lane_ahead(lane: Row, ration: float, place: Season, today: date, horizon: int = HORIZON, own: Own = USUAL) -> Lane:
     """A lane of the table from today on."""
-    plan = plan_of(lane, ration, place, today)
+    plan = plan_of(lane, ration, place, today, own)
     if ends_wanted():
         horizon = max(horizon, HORIZON)  # once for all the farm's pages
     return _ahead(str(lane["name"]), plan, today, horizon, is_old(lane, today))
@@ -171,6 +173,8 @@ STRIDE = 91
 
 @lru_cache(maxsize=256)
 def _course(plan: LanePlan, last: int) -> Course:
+    if plan.product_share != LanePlan.product_share:  # the lane walks the same, whatever passes the screen
+        return _course(replace(plan, product_share=LanePlan.product_share), last)
     return course_of(plan, last)
 
 
@@ -256,22 +260,29 @@ def lanes_ahead(
     monthly_temperature: Sequence[float] | None,
     today: date,
     horizon: int = HORIZON,
+    own: Own = USUAL,
 ) -> list[Lane]:
     """Every lane of the table from today on, for at least so many days."""
     place = season(climate, monthly_temperature)
-    return [lane_ahead(lane, ration, place, today, horizon) for lane in lanes]
+    return [lane_ahead(lane, ration, place, today, horizon, own) for lane in lanes]
 
 
 def lanes_near(
-    lanes: Sequence[Row], ration: float, climate: str, monthly_temperature: Sequence[float] | None, today: date
+    lanes: Sequence[Row],
+    ration: float,
+    climate: str,
+    monthly_temperature: Sequence[float] | None,
+    today: date,
+    horizon: int = NEAR,
+    own: Own = USUAL,
 ) -> list[Lane]:
     """As lanes_ahead, but followed only as far as this week's feed and water ask: many times over, for a range."""
     place = season(climate, monthly_temperature)
     found = []
     for row in lanes:
-        lane = lane_ahead(row, ration, place, today, NEAR)
+        lane = lane_ahead(row, ration, place, today, horizon, own)
         far = len(lane.fed) < PACE_OF  # its pace is read off layers that lie further ahead
-        found.append(lane_ahead(row, ration, place, today) if far else lane)
+        found.append(lane_ahead(row, ration, place, today, own=own) if far else lane)
     return found
 
 
@@ -291,7 +302,7 @@ def goods_ahead(lanes: Sequence[Lane], book: Book, today: date, case: int = TYPI
     """[(days from today, weight [kg])] of castings that become fit to sell: what was sliced and waits for the screen,
     and the slices to come, each as many days after its own as screening takes, a late one as if sliced today.
     """
-    waiting = to_screen(book)
+    waiting = to_screen(book, screened_share(lanes[0].followed[0] if lanes else None))
     found = [(max(0, (waiting[0] - today).days), waiting[1])] if waiting else []
     for lane in lanes:
         found += [
@@ -331,25 +342,26 @@ def hours_by_week(lanes: Sequence[Lane], weeks: int) -> list[float]:
 class Tray(NamedTuple):
     """What one breeding tray gives and asks, as the page about trays has it."""
 
-    worms: Band  # [kg]
+    worms: Band  # [kg], less the breeders that are kept back for it
     breeding_days: int
     days_to_sale: int
     hours_per_week: float  # for each tray started a week, once all stages are full
 
 
-def tray() -> Tray:
-    """A tray at the defaults in use, a farm's own where it has some."""
+def tray(own: Own = USUAL) -> Tray:
+    """A tray at the farm's own figures, at the defaults in use where it has none."""
     entry = trays.calculator
-    key = tuple(sorted((name, value) for name, value in entry.defaults.items() if isinstance(value, (int, float))))
-    return _tray(key)
+    usual = {name: value for name, value in entry.defaults.items() if isinstance(value, (int, float))}
+    return _tray(tuple(sorted((usual | dict(own.tray)).items())))
 
 
-@lru_cache(maxsize=4)
-def _tray(_key: tuple[tuple[str, float], ...]) -> Tray:
-    view = answer("breeding.trays")
-    rate = view.trays_per_week
+@lru_cache(maxsize=256)
+def _tray(asked: tuple[tuple[str, float], ...]) -> Tray:
+    view = answer("breeding.trays", dict(asked))
+    rate, grown = view.trays_per_week, view.band("worm_mass_per_week")
+    kept = typical(view.replacement_per_week)
     return Tray(
-        worms=view.band("worm_mass_per_week").over(rate),
+        worms=Band(*(max(0.0, end - kept) / rate for end in (grown.value, grown.low, grown.high))),
         breeding_days=round(view.breeding_days),
         days_to_sale=round(typical(view.days_to_first_sale)),
         hours_per_week=typical(view.labour_hours_per_week) / rate,
@@ -410,12 +422,12 @@ def _started_on(logged: dict[date, int], today: date) -> bool:
     return today in logged
 
 
-def worms_by_week(rooms: Sequence[Row], book: Book, today: date, weeks: int) -> list[list[float]]:
+def worms_by_week(rooms: Sequence[Row], book: Book, today: date, weeks: int, own: Own = USUAL) -> list[list[float]]:
     """Worms that come out of the trays in each week from today [kg], in the low, typical and high case: none before
     a tray can have any.
     """
     found = [[0.0] * weeks for _ in range(3)]
-    each = tray()
+    each = tray(own)
     for room in rooms:
         for day, count in batches(room, book, today, today + timedelta(days=7 * weeks)):
             week = ((day - today).days + each.days_to_sale) // 7
@@ -425,6 +437,6 @@ def worms_by_week(rooms: Sequence[Row], book: Book, today: date, weeks: int) -> 
     return found
 
 
-def tray_hours_by_week(rooms: Sequence[Row], weeks: int) -> list[float]:
+def tray_hours_by_week(rooms: Sequence[Row], weeks: int, own: Own = USUAL) -> list[float]:
     """Hours of work at the trays in each week [h]: all stages full."""
-    return [sum(float(room["trays_per_week"]) for room in rooms) * tray().hours_per_week] * weeks
+    return [sum(float(room["trays_per_week"]) for room in rooms) * tray(own).hours_per_week] * weeks

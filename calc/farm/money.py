@@ -42,9 +42,10 @@ from calc.engine.explore import hypercube, percentile, triangular
 from calc.facts import economics as facts
 from calc.farm.ahead import HORIZON, lanes_ahead, product_by_week, tray, worms_by_week
 from calc.farm.ahead import Lane as LaneAhead
+from calc.farm.figures import any_lane, own_of
 from calc.farm.log import Book, book_of, first_told
 from calc.farm.programme import NoPlan, solve
-from calc.farm.shelf import TOLERANCE, margin, shed_of
+from calc.farm.shelf import TOLERANCE, margin, screened_share, shed_of
 from calc.farm.tables import Row, check_tables
 from calc.farm.week import lost_worms
 from calc.farm.week import week as of_the_farm
@@ -316,16 +317,22 @@ def farm_of(
     """The Farm behind a set of inputs; its lanes; castings and worms by week, typical case, for the plan of 26
     weeks [kg].
     """
-    months, today = given["months"], given["today"]
+    months, today, own = given["months"], given["today"], own_of(given)
     weeks = max(WEEKS, ceil(months * WEEKS_A_MONTH) + 1)
     lanes = lanes_ahead(
-        given["lanes"], given["ration"], given["climate"], given["monthly_temperature"], today, max(HORIZON, 7 * weeks)
+        given["lanes"],
+        given["ration"],
+        given["climate"],
+        given["monthly_temperature"],
+        today,
+        max(HORIZON, 7 * weeks),
+        own,
     )
-    worms = worms_by_week(given["rooms"], book, today, weeks)
+    worms = worms_by_week(given["rooms"], book, today, weeks, own)
     castings = product_by_week(lanes, book, today, weeks, output_wanted(*DRAWN))
     hours = [sum(sum(lane.hours[7 * week : 7 * week + 7]) for lane in lanes) for week in range(weeks)]
-    at_trays = sum(float(room["trays_per_week"]) for room in given["rooms"]) * tray().hours_per_week
-    shed = shed_of(book, given["products"])
+    at_trays = sum(float(room["trays_per_week"]) for room in given["rooms"]) * tray(own).hours_per_week
+    shed = shed_of(book, given["products"], screened_share(any_lane(own)))
     products = tuple(
         (
             row.get("castings") or 0.0,
@@ -488,7 +495,7 @@ def best_of(given: Mapping[str, Any], farm: Farm, by_week: tuple[list[list[float
 
 def worth_of_tray(given: Mapping[str, Any], best: Best) -> float | None:
     """What one more tray started this week adds when its worms are sold, less its hours [money]."""
-    each = tray()
+    each = tray(own_of(given))
     week = each.days_to_sale // 7
     if week >= len(best.worms):
         return None
@@ -759,7 +766,7 @@ def _working(v: Any, farm: Farm, run: Course, terms: Terms, lowest: Sequence[flo
 
 def _worth_steps(v: Any, best: Best | None) -> list[Step]:
     """What one more of each scarce thing is worth in the plan of 26 weeks."""
-    each = tray()
+    each = tray(own_of(v.given))
     week = each.days_to_sale // 7
     weeks = [] if best is None else list(zip(best.hours, best.castings, best.worms))
     used = {

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from datetime import date, timedelta
 
+from calc.farm.figures import any_lane
 from calc.farm.log import Book
 from calc.farm.tables import Row
 from calc.lane.model import LanePlan
@@ -64,17 +65,21 @@ class Shed:
     told: list[str]
 
 
-def shed_of(book: Book, products: Sequence[Row]) -> Shed:
-    """The shed after the last row of the logbook. The last one is kept: many lanes are drawn over one logbook."""
-    if not _LAST or _LAST[0][0] is not book or _LAST[0][1] != list(products):
-        _LAST[:] = [(book, [dict(row) for row in products], _shed_of(book, products))]
-    return _LAST[0][2]
+def shed_of(book: Book, products: Sequence[Row], share: float | None = None) -> Shed:
+    """The shed after the last row of the logbook. The last one is kept: many lanes are drawn over one logbook.
+
+    share [-]: what of a slice's weight passes the screen, as screened_share.
+    """
+    passes = screened_share() if share is None else share
+    if not _LAST or _LAST[0][0] is not book or _LAST[0][1:3] != (list(products), passes):
+        _LAST[:] = [(book, [dict(row) for row in products], passes, _shed_of(book, products, passes))]
+    return _LAST[0][3]
 
 
-_LAST: list[tuple[Book, list[Row], Shed]] = []
+_LAST: list[tuple[Book, list[Row], float, Shed]] = []
 
 
-def _shed_of(book: Book, products: Sequence[Row]) -> Shed:
+def _shed_of(book: Book, products: Sequence[Row], passes: float) -> Shed:
     """The shed, row by row.
 
     Castings come in as `screened`; where nothing was ever screened, the usual share of what was `castings`
@@ -82,7 +87,7 @@ def _shed_of(book: Book, products: Sequence[Row]) -> Shed:
     and so does a sale of what was not packed before. A sale is counted as far as there was something to sell.
     """
     screens = "screened" in book.of
-    share = 1.0 if screens else screened_share()
+    share = 1.0 if screens else passes
     incoming = "screened" if screens else "castings"
     shelves = [Shelf() for _ in products]
     content = [(row.get("castings") or 0.0, row.get("worms") or 0.0) for row in products]
@@ -125,19 +130,19 @@ def _shed_of(book: Book, products: Sequence[Row]) -> Shed:
     return Shed(castings, worms, shelves, sliced, taken_in, _told(shelves, products, missing))
 
 
-def screened_share() -> float:
-    """Weight that passes the screen for each weight as sliced [-]: dried for it, then sieved, as usual."""
-    usual = LanePlan().shares
+def screened_share(plan: LanePlan | None = None) -> float:
+    """Weight that passes the screen for each weight as sliced [-]: dried for it, then sieved, as usual or by a plan."""
+    usual = (plan or any_lane()).shares
     return usual.product_share * (1 - usual.castings_moisture) / (1 - usual.screening_moisture)
 
 
-def to_screen(book: Book) -> tuple[date, float] | None:
+def to_screen(book: Book, share: float) -> tuple[date, float] | None:
     """(day, weight that passes [kg]) of what was sliced since the screen ran last; None where nothing waits for it, or
-    where slices are counted as screened because nothing ever was.
+    where slices are counted as screened because nothing ever was. share [-]: as screened_share.
     """
     sliced, screened = book.of.get("castings", ()), book.of.get("screened", ())
     waiting = [entry for entry in sliced if screened and entry.day > screened[-1].day]
-    weight = sum(entry.amount or 0.0 for entry in waiting) * screened_share()
+    weight = sum(entry.amount or 0.0 for entry in waiting) * share
     return (waiting[0].day + timedelta(days=SCREEN_AFTER), weight) if weight > LEAST_TO_SCREEN else None
 
 

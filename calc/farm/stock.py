@@ -26,6 +26,7 @@ from calc.engine import (
 )
 from calc.farm.acts import usual
 from calc.farm.ahead import HORIZON, Lane, batches, goods_ahead, lanes_ahead, product_by_week, tray, worms_by_week
+from calc.farm.figures import any_lane, own_of
 from calc.farm.log import Book, book_of, first_told
 from calc.farm.shelf import (
     TOLERANCE,
@@ -79,7 +80,9 @@ class Stock(Answer):
     castings_in_eight_weeks: Annotated[
         Band, Output("kg", "Castings to come in eight weeks", "That pass the screen, off all lanes.", ranged=True)
     ]
-    worms_in_eight_weeks: Annotated[Band, Output("kg", "Worms to come in eight weeks", "Off all trays.", ranged=True)]
+    worms_in_eight_weeks: Annotated[
+        Band, Output("kg", "Worms to come in eight weeks", "Off all trays, less the breeders kept back.", ranged=True)
+    ]
     seen: Annotated[Seen, Trace("Logbook, shed, lanes ahead and promises")] = field(repr=False, compare=False)
 
 
@@ -173,17 +176,20 @@ def short_orders(
 def stock(**farm: Any) -> Stock:
     """Stock by the logbook, and what lanes and trays will add to it.
 
-    farm: the inputs of farm.week: tables, logbook, today, climate, ration.
+    farm: the inputs of farm.week: tables, logbook, today, climate, ration, own figures.
     Nothing is sold before it is made. Source: arithmetic; lanes by calc.lane.model, trays by calc.breeding.trays.
     """
     products, today = farm["products"], farm["today"]
     check_tables(farm["lanes"], farm["rooms"], products)
     book = book_of(farm)
-    shed = shed_of(book, products)
+    own = own_of(farm)
+    shed = shed_of(book, products, screened_share(any_lane(own)))
     weeks = max(AHEAD)
-    lanes = lanes_ahead(farm["lanes"], farm["ration"], farm["climate"], farm["monthly_temperature"], today, HORIZON)
+    lanes = lanes_ahead(
+        farm["lanes"], farm["ration"], farm["climate"], farm["monthly_temperature"], today, HORIZON, own
+    )
     castings_by_week = product_by_week(lanes, book, today, weeks, ends_wanted())
-    supply = Supply(castings_by_week, worms_by_week(farm["rooms"], book, today, weeks))
+    supply = Supply(castings_by_week, worms_by_week(farm["rooms"], book, today, weeks, own))
     castings, worms = ([sum(case) for case in cases] for cases in supply)
     return Stock(
         castings_left=shed.castings,
@@ -300,7 +306,7 @@ def _working(v: Any, book: Book, shed: Shed, lanes: Sequence[Lane]) -> list[Step
         "lifted": RowsPart("the rows “worms”", {"weight": "kg"}, [{"weight": weight} for weight in lifted]),
         "castings_spoiled": Part("castings spoiled by weight", castings_spoiled, "kg"),
         "worms_spoiled": Part("worms spoiled by weight", worms_spoiled, "kg"),
-        "share": Part("share that usually passes the screen", screened_share(), "1", "%", "%"),
+        "share": Part("share that usually passes the screen", screened_share(any_lane(own_of(v.given))), "1", "%", "%"),
     }
     needed = [sum(row["made"] * row[f"{name}_in_one"] for row in shelves) for name in ("castings", "worms")]
     castings_whole = abs(shed.screened - needed[0] - castings_spoiled - shed.castings) < 1e-6
@@ -343,7 +349,7 @@ def _working(v: Any, book: Book, shed: Shed, lanes: Sequence[Lane]) -> list[Step
 def _to_come(v: Any, book: Book, lanes: Sequence[Lane]) -> Step:
     """Slices and trays that are due in eight weeks."""
     days = 7 * max(AHEAD)
-    each = tray()
+    each = tray(own_of(v.given))
     started = [
         {"trays": count, "ready": (day - v.today).days + each.days_to_sale}
         for room in v.rooms
@@ -354,7 +360,7 @@ def _to_come(v: Any, book: Book, lanes: Sequence[Lane]) -> Step:
         "slices": RowsPart("what waits for the screen and the slices to come", {"weight": "kg", "day": "day"}, slices),
         "started": RowsPart("the trays started", {"trays": "1", "ready": "day"}, started),
         "end": Part("eight weeks", days, "day"),
-        "from_a_tray": Part("worms from a tray", each.worms.value, "kg"),
+        "from_a_tray": Part("worms from a tray, less breeders kept back", each.worms.value, "kg"),
     }
     return Step(
         "To come",

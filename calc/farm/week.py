@@ -36,8 +36,9 @@ from calc.facts import biology
 from calc.facts import lane as lane_facts
 from calc.farm.acts import shown, units_of, usual
 from calc.farm.ahead import Lane, Slice, batches, lanes_ahead, lanes_near, planned_starts, slices_of, tray, weekday_of
+from calc.farm.figures import USUAL, Own, any_lane, own_of, with_own_figures
 from calc.farm.log import Book, Entry, first_told, read_log
-from calc.farm.shelf import Shed, promised, shed_of, stale, to_screen
+from calc.farm.shelf import Shed, promised, screened_share, shed_of, stale, to_screen
 from calc.farm.tables import (
     LANES,
     LOG,
@@ -204,7 +205,9 @@ def at_lanes(lanes: Sequence[Lane], book: Book, today: date) -> list[Due]:
             for day in days:
                 add("water", "Water", watered / len(days), "kg", day)
         for one in slices(lane, book, today):
-            worked = lane.followed[0].hours_per_slice * one.length / FOOT + screening_hours(one.passes)
+            worked = lane.followed[0].hours_per_slice * one.length / FOOT + screening_hours(
+                one.passes, lane.followed[0]
+            )
             add("castings", "Slice the back", one.mass, "kg", today + timedelta(days=one.day), worked)
         for what, doing in (
             ("temperature", "Read the bed's temperature"),
@@ -225,9 +228,9 @@ def at_lanes(lanes: Sequence[Lane], book: Book, today: date) -> list[Due]:
     return found
 
 
-def at_rooms(rooms: Sequence[Row], book: Book, today: date) -> list[Due]:
+def at_rooms(rooms: Sequence[Row], book: Book, today: date, own: Own = USUAL) -> list[Due]:
     """What the rooms ask: trays to start, breeders to take out, young to sell."""
-    found, each, done = [], tray(), book.days
+    found, each, done = [], tray(own), book.days
     end = today + timedelta(days=WEEK - 1)
     for room in rooms:
         name = str(room["name"])
@@ -252,13 +255,14 @@ def at_rooms(rooms: Sequence[Row], book: Book, today: date) -> list[Due]:
     return found
 
 
-def in_shed(book: Book, shed: Shed, products: Sequence[Row], today: date) -> list[Due]:
+def in_shed(book: Book, shed: Shed, products: Sequence[Row], today: date, own: Own = USUAL) -> list[Due]:
     """What the shed asks: castings to screen, orders to pack, old goods to look at."""
     found = []
-    if waiting := to_screen(book):
+    plan = any_lane(own)
+    if waiting := to_screen(book, screened_share(plan)):
         day, weight = waiting
         key = f"screen|{book.of['screened'][-1].day.isoformat()}"
-        hours = screening_hours(weight)
+        hours = screening_hours(weight, plan)
         found.append(Due(SHED, "screened", "Screen; about this much passes", weight, "kg", day, key, hours=hours))
     end = today + timedelta(days=WEEK)
     for at, units in enumerate(promised(book, products, end)):
@@ -298,19 +302,24 @@ def in_shed(book: Book, shed: Shed, products: Sequence[Row], today: date) -> lis
 
 
 def due_list(
-    lanes: Sequence[Lane], rooms: Sequence[Row], products: Sequence[Row], book: Book, today: date
+    lanes: Sequence[Lane],
+    rooms: Sequence[Row],
+    products: Sequence[Row],
+    book: Book,
+    today: date,
+    own: Own = USUAL,
 ) -> list[Due]:
     """Everything that is due until seven days from today, the longest overdue first, then by day and place."""
-    shed = shed_of(book, products)
-    found = at_lanes(lanes, book, today) + at_rooms(rooms, book, today) + in_shed(book, shed, products, today)
+    shed = shed_of(book, products, screened_share(any_lane(own)))
+    found = at_lanes(lanes, book, today) + at_rooms(rooms, book, today, own)
+    found += in_shed(book, shed, products, today, own)
     order = {lane.name: at for at, lane in enumerate(lanes)}
     return sorted(found, key=lambda due: (due.day, order.get(due.place, len(order)), due.place, due.what))
 
 
-def screening_hours(passed: float) -> float:
+def screening_hours(passed: float, plan: LanePlan) -> float:
     """Work at the screen for so much that passes it [h]; passed [kg]."""
-    usual = LanePlan()
-    return passed / usual.shares.product_share / usual.screened_per_hour
+    return passed / plan.product_share / plan.screened_per_hour
 
 
 @calculator(
@@ -318,6 +327,7 @@ def screening_hours(passed: float) -> float:
     "What is due this week?",
     leads={"farm.stock": {}, "farm.money": {}},
 )
+@with_own_figures
 def week(
     lanes: Lanes = LANES,  # type: ignore[assignment]
     rooms: Rooms = ROOMS,  # type: ignore[assignment]
@@ -327,19 +337,20 @@ def week(
     climate: ClimateChoice = CLIMATE,
     monthly_temperature: MonthlyMeans = None,
     ration: Ration = biology.RATION.typical,
+    **figures: Any,
 ) -> Week:
     """What is due in the seven days from today, and what is late.
 
     lanes, rooms, products, log: rows as calc.farm.tables describes them; today; monthly_temperature [°C]; ration
-    [kg/kg day].
+    [kg/kg day]; figures: the farm's own of calc.farm.figures.
     The pace of a lane is that of calc.lane.model at its age and season; the dates go on from what the logbook says
     was done last. Source: calc.lane.model, for each lane.
     """
     check_tables(lanes, rooms, products)
-    book = read_log(log, lanes, rooms, products, today)
+    own, book = own_of(figures), read_log(log, lanes, rooms, products, today)
     follow = lanes_ahead if output_wanted("tasks", "overdue", "slices_due", "hours_this_week") else lanes_near
-    ahead = follow(lanes, ration, climate, monthly_temperature, today)
-    due = due_list(ahead, rooms, products, book, today)
+    ahead = follow(lanes, ration, climate, monthly_temperature, today, own=own)
+    due = due_list(ahead, rooms, products, book, today, own)
 
     def total(what: str) -> float:
         return sum(one.amount or 0.0 for one in due if one.what == what)
@@ -353,7 +364,7 @@ def week(
         trays_to_start=round(total("trays")),
         slices_due=sum(one.what == "castings" for one in due),
         hours_this_week=sum(one.hours for one in due)
-        + sum(float(room["trays_per_week"]) for room in rooms) * tray().hours_per_week,
+        + sum(float(room["trays_per_week"]) for room in rooms) * tray(own).hours_per_week,
         seen=Seen(book, ahead, due),
     )
 
@@ -543,7 +554,7 @@ def _working(v: Any, ahead: Sequence[Lane], due: Sequence[Due]) -> list[Step]:
         ),
         "trays_a_week": Part("trays started a week", sum(float(room["trays_per_week"]) for room in v.rooms)),
         "of_water": Part("density of water", 1000.0, "kg/m3"),
-        "tray_hours": Part("hours for a tray, all its life", tray().hours_per_week, "hour"),
+        "tray_hours": Part("hours for a tray, all its life", tray(own_of(v.given)).hours_per_week, "hour"),
     }
 
     step = partial(Step, values=used)

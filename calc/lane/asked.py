@@ -440,6 +440,12 @@ def lane_plan(given: Mapping[str, Any], **more: Any) -> LanePlan:
     if known.get("bed_temperature") is None:
         known["season"] = season(given["climate"], given.get("monthly_temperature"), given.get("year", "usual"))
     plan = LanePlan(**known)
+    check_ash(plan)
+    return plan.on_floor()
+
+
+def check_ash(plan: LanePlan) -> None:
+    """Refused, where castings had more ash than dry matter is left."""
     if plan.dry_matter_kept < plan.feed_ash:
         least = f"{100 * plan.feed_ash:.0f} %"
         raise Refused(
@@ -451,4 +457,3 @@ def lane_plan(given: Mapping[str, Any], **more: Any) -> LanePlan:
                 )
             ]
         )
-    return plan.on_floor()

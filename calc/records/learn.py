@@ -560,6 +560,7 @@ def without_orders(book: Book) -> Book:
     "What do my own records say?",
     leads={
         "farm": {},
+        "farm.week": {known.name: known.name for known in KNOWN},
         "lane.feeding": {"ration": "ration", "volume_kept": "volume_kept", "gap": "gap"},
         "lane.output": {
             "ration": "ration",

@@ -5,6 +5,7 @@ money that adds up.
 import random
 import re
 import sys
+from dataclasses import replace
 from datetime import date, datetime, timedelta
 from itertools import pairwise
 
@@ -23,6 +24,7 @@ from calc.engine.explore import value_at
 from calc.engine.run import answer
 from calc.facts import lane as lane_facts
 from calc.farm.ahead import goods_ahead, plan_of, planned_starts, slices_of, tray
+from calc.farm.figures import OF_LANES, OF_TRAYS
 from calc.farm.log import _read_log as read_anew
 from calc.farm.log import read_log
 from calc.farm.money import actuals
@@ -32,6 +34,8 @@ from calc.farm.tables import LANES, LOG, PRODUCTS, ROOMS, TODAY, WORDS
 from calc.lane.model import course_of, follow
 from calc.lane.stages import HIGH, LOW, TYPICAL
 from calc.page.answer import answer as answer_html
+from calc.page.form import plan_key
+from calc.records.learn import KNOWN
 
 money_page = sys.modules["calc.farm.money"]
 PAGES = ["farm.week", "farm.stock", "farm.money"]
@@ -666,6 +670,32 @@ def test_cash_is_what_was_there_and_what_came_less_what_went():
     for _, _, sales, packing, fixed, wages, _, held in found["tables"]["months"]["rows"]:
         cash += sales - packing - fixed - wages
         assert cash == pytest.approx(held, abs=1e-6)
+
+
+def test_what_was_set_on_the_pages_of_lanes_and_trays_counts_on_the_farms_pages():
+    """It is the same input of the plan, and each figure moves something; what the logbook teaches is among them."""
+    own = {**dict.fromkeys(OF_LANES, "lane.output"), **dict.fromkeys(OF_TRAYS, "breeding.trays")}
+    assert {known.name for known in KNOWN} - {"ration"} <= set(own)
+    usual = {id: whole(id) for id in PAGES}
+    for name, page in own.items():
+        there = calc.find(page).inputs[name]
+        here = calc.find("farm.week").inputs[name]
+        assert plan_key(name, here) == plan_key(name, there) and replace(here, group=there.group) == there
+        value = 0.9 * calc.find(page).defaults[name] or 0.1
+        assert any(whole(id, **{name: value}) != usual[id] for id in PAGES), name
+
+
+def whole(id, **given):
+    return calc.run(id, given)["outputs"]
+
+
+def test_breeders_that_are_kept_back_are_not_promised():
+    page = answer("breeding.trays")
+    rate = page.trays_per_week
+    promised = calc.run("farm.stock")["outputs"]["worms_in_eight_weeks"]["value"]
+    kept = sum(row["trays_per_week"] for row in ROOMS) * 8 * page.replacement_per_week / rate
+    every = calc.run("farm.stock", {"replaced_share": 0})["outputs"]["worms_in_eight_weeks"]["value"]
+    assert every - promised == pytest.approx(kept) and kept > 0
 
 
 def test_no_two_months_from_today_are_named_alike_and_each_says_what_it_spans():
