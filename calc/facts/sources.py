@@ -129,6 +129,72 @@ CORNELL_1996 = Source(
     "Cornell Waste Management Institute",
     "read",
 )
+ABAD_2002 = Source(
+    "Abad et al. 2002",
+    "Abad, Noguera, Puchades, Maquieira & Noguera",
+    "2002",
+    "Physico-chemical and chemical properties of some coconut coir dusts for use as a peat substitute for"
+    " containerised ornamental plants",
+    "Bioresource Technology 82:241–245; its mean of 117 in an abstract of the same samples, Acta Horticulturae 517",
+    "abstract",
+)
+BOYLES = Source(
+    "Boyles, Ohio State Extension",
+    "Boyles",
+    "undated",
+    "Feeding potato processing wastes and culls to cattle",
+    "Ohio State University Extension",
+    "read",
+)
+COUFAL_2006 = Source(
+    "Coufal et al. 2006",
+    "Coufal, Chavez, Niemeyer & Carey",
+    "2006",
+    "Measurement of broiler litter production rates and nutrient content using recycled litter",
+    "PubMed 16553266; Poultry Science, from memory",
+    "abstract",
+)
+EVANS_1996 = Source(
+    "Evans et al. 1996",
+    "Evans, Konduru & Stamps",
+    "1996",
+    "Source variation in physical and chemical properties of coconut coir dust",
+    "HortScience 31; authors, year and journal from memory",
+    "abstract",
+)
+FEEDIPEDIA = Source(
+    "Feedipedia",
+    "INRAE, CIRAD, AFZ & FAO",
+    "undated",
+    "Apple pomace and culled apples",
+    "Feedipedia, animal feed resources information system; its publishers from memory",
+    "read",
+)
+FLORIDA_AN241 = Source(
+    "University of Florida Extension, EDIS AN241",
+    "University of Florida Extension",
+    "undated",
+    "On wet brewers' grains in diets of cattle (its title was not noted)",
+    "University of Florida, IFAS Extension, AN241",
+    "read",
+)
+LORIMOR_1999 = Source(
+    "Lorimor & Xin 1999",
+    "Lorimor & Xin",
+    "1999",
+    "Manure production and nutrient concentrations from high-rise layer houses",
+    "Applied Engineering in Agriculture 15; authors, year and title from memory",
+    "abstract",
+)
+ZHANG_2012 = Source(
+    "Zhang, Ghaly & Li 2012",
+    "Zhang, Ghaly & Li",
+    "2012",
+    "Physical properties of rice residues as affected by variety and climatic and cultivation conditions in three"
+    " continents",
+    "American Journal of Applied Sciences 9:1757–1768",
+    "abstract",
+)
 
 # ---- moisture, water, heat and frost
 ABRAMOWITZ_STEGUN_1964 = Source(
@@ -521,16 +587,16 @@ MANYUCHI_2013 = Source(
     "abstract",
 )
 TOMATO_2017 = Source(
-    "Turkish J. Agriculture 2017",
-    "authors not noted",
+    "Simsek Ersahin et al. 2017",
+    "Simsek Ersahin, Ece & Karnez",
     "2017",
     "Differential effects of a vermicompost fertilizer on emergence and seedling growth of tomato plants",
     "Turkish Journal of Agriculture: Food Science and Technology, October 2017",
     "abstract",
 )
 PINE_BARK_2015 = Source(
-    "Ngaatendwe et al. 2015",
-    "Ngaatendwe and others",
+    "Murimba et al. 2015",
+    "Murimba, Muzorewa, Mutetwa, Mtaita, Musimbo & Zimba",
     "2015",
     "Use of vermicompost as supplement to pine bark for seedling production in nurseries",
     "World Journal of Agricultural Research 3(4)",
@@ -606,8 +672,8 @@ SYLHET_2025 = Source(
     "Eurasian J. Soil Sci. 2025",
     "authors not noted",
     "2025",
-    "Life cycle of Eisenia fetida in cow dung in winter and summer, Sylhet, Bangladesh",
-    "Eurasian Journal of Soil Science 14(2)",
+    "Seasonal variations in the life cycle, growth and reproduction of Eisenia fetida and Eudrilus eugeniae",
+    "Eurasian Journal of Soil Science 14(2), a trial in Sylhet, Bangladesh; its title after its abstract",
     "abstract",
 )
 GUNADI_EDWARDS_2003 = Source(
@@ -721,10 +787,10 @@ MULDER_2007 = Source(
 )
 HERNANDEZ_2010 = Source(
     "Hernández et al. 2010",
-    "Hernández and others",
+    "Hernández, Polo, Marmol, Barcenas, Pietrosemoli, Ramírez & Flores",
     "2010",
-    "On Eisenia andrei in rinsed cattle manure (its title was not noted)",
-    "International Journal of Global Environmental Issues 10:255",
+    "Improved performance of red worms (Eisenia andrei) in compost of cattle manure rinsed with water",
+    "International Journal of Global Environmental Issues 10:255–264",
     "abstract",
 )
 HILL_2013 = Source(

@@ -206,4 +206,5 @@ def test_how_the_properties_of_materials_were_seen():
     ]
     text = page("method/index")
     assert f"are from memory**: {sure.count('memory')} of {len(sure)}, marked so" in text
-    assert "We read three at their source." in text and sure.count("read") == 3
+    assert "We read six at their source." in text and sure.count("read") == 6
+    assert "**Four in ten of" in text and round(10 * sure.count("memory") / len(sure)) == 4
