@@ -130,7 +130,8 @@ def box_apart() -> Drawing:
         "The box of a first lane, drawn apart: two long sides of 8 ft (2.4 m), a back of 4 ft (1.2 m), six posts a foot"
         " (30 cm) into the ground; the front is open.",
         keys=(
-            "Long side, twice: one sheet, ripped lengthwise.",
+            "Long side, twice: one sheet, ripped lengthwise. The rest of the second sheet makes two boards of 45 in"
+            " (114 cm): they are set ahead of the sides, as the face walks out.",
             "Back: four feet of the second sheet. It comes out again for the first slice, so screw it, do not nail it.",
             (
                 "Six posts, a foot in the ground: at both ends and the middle of each side. On a hard floor, stakes"

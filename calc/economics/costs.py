@@ -416,7 +416,14 @@ STARTER_LIST = (
     },
     {"stage": "learn", "item": "Compost for the base", "quantity": 1.0, "price": 47.41, "doubt": 0.44, "month": 1},
     {"stage": "learn", "item": "Sheets for the sides", "quantity": 2.0, "price": 48.0, "doubt": 0.36, "month": 1},
-    {"stage": "learn", "item": "Shade and frame", "quantity": 1.0, "price": 41.62, "doubt": 0.5, "month": 1},
+    {
+        "stage": "learn",
+        "item": "Shade, frame and rain sheet",
+        "quantity": 1.0,
+        "price": 65.03,
+        "doubt": 0.5,
+        "month": 1,
+    },
     {
         "stage": "learn",
         "item": "Hose, fork, thermometer, scale",

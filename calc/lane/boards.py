@@ -3,25 +3,43 @@
 from collections.abc import Sequence
 from math import ceil
 
+from calc.lane.model import LanePlan
+
 FOOT = 0.3048
 INCH = FOOT / 12
 SHEET_LENGTH, SHEET_WIDTH = 8 * FOOT, 4 * FOOT
+AHEAD = "ahead"
+"""Part of a cut list: a board that is set before a side as the face walks out of it."""
 KERF = INCH / 8
 """Width of a saw cut [m]; common practice, no source."""
 
 
-def cut_list(walk: float, across: float, side: str = "long side") -> list[tuple[int, str, float, float]]:
+def cut_list(
+    walk: float, across: float, side: str = "long side", ahead: float = 0.0
+) -> list[tuple[int, str, float, float]]:
     """[(sheet number, part, length [m], height [m])]: two boards in the direction in which the face moves, named side,
-    and a back across it, from sheets ripped in two, each saw cut counted.
+    a back across it, and two more that are set before the sides as the face walks out of them (ahead [m], 0: none),
+    from sheets ripped in two, each saw cut counted.
 
     What is longer than a sheet is joined, from even pieces, or from whole sheets and a rest where that takes fewer
     sheets.
     """
-    sides = ((side, walk), (side, walk), ("back", across))
+    sides = [(side, walk), (side, walk), ("back", across)] + [(AHEAD, ahead)] * (2 if ahead > 0 else 0)
     ways = [
         placed([board for part, length in sides for board in pieces(part, length, whole)]) for whole in (False, True)
     ]
     return min(ways, key=lambda cuts: cuts[-1][0])
+
+
+def boards_of(plan: LanePlan) -> list[tuple[int, str, float, float]]:
+    """The cut list of a lane: what its base stands in, and what is set ahead until the first slice."""
+    side = "end" if plan.fed_on == "side" else "long side"
+    return cut_list(plan.base_length, plan.face_width, side, plan.boards_ahead)
+
+
+def sheets_for(plan: LanePlan) -> int:
+    """Sheets that the boards of a lane are cut from."""
+    return max(sheet for sheet, *_ in boards_of(plan))
 
 
 def pieces(part: str, length: float, whole: bool) -> list[tuple[str, float]]:

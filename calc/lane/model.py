@@ -231,6 +231,20 @@ class LanePlan:
         """Base, and what the face walks until the first slice is free of worms [m]."""
         return self.base_length + self.first_walk
 
+    @property
+    def largest_area(self) -> float:
+        """Of the lane at its longest, when the first slice falls due [m²]: what shade, a sheet against rain and straw
+        must cover. It is never as long again: from then on the back is cut as the face moves.
+        """
+        return self.face_width * self.floor_needed
+
+    @property
+    def boards_ahead(self) -> float:
+        """Boards on each side before those of the base, until the first slice [m]. The lower half of the face lies
+        between no boards: our own judgement, no source.
+        """
+        return max(0.0, self.first_walk - self.foot / 2)
+
     def on_floor(self) -> "LanePlan":
         """The same plan with its base short enough for the first slice to come off inside the floor there is, if any
         base is left.

@@ -9,7 +9,7 @@ from typing import Any
 from calc.climate.season import Season, season
 from calc.facts import biology
 from calc.facts import lane as facts
-from calc.lane.boards import cut_list
+from calc.lane.boards import sheets_for
 from calc.lane.model import FOOT, SHORTEST_BASE, LanePlan, follow_span
 
 PATH = 4 * FOOT
@@ -80,9 +80,9 @@ def base_for(given: Mapping[str, Any], plan: LanePlan) -> LanePlan:
 
 
 def price_of_base(given: Mapping[str, Any], plan: LanePlan) -> float:
-    """Compost, boards and shade for one base [money]."""
-    boards = max(sheet for sheet, *_ in cut_list(plan.base_length, plan.face_width)) * given["sheet_price"]
-    return float(plan.base.volume * given["compost_price"] + plan.bed_area * given["shade_price"] + boards)
+    """Compost, boards and shade for one base and what its face walks [money]."""
+    boards = sheets_for(plan) * given["sheet_price"]
+    return float(plan.base.volume * given["compost_price"] + plan.largest_area * given["shade_price"] + boards)
 
 
 def proposed(given: Mapping[str, Any], plan: LanePlan, pace: float) -> Proposal:

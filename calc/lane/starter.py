@@ -55,7 +55,7 @@ from calc.inputs import (
 )
 from calc.lane import drawing, propose, questions
 from calc.lane.asked import BASE_DEPTH, BaseDepth, BaseWait, FollowedLane, asks_for_a_lane, lane_plan
-from calc.lane.boards import KERF, SHEET_WIDTH, cut_list
+from calc.lane.boards import KERF, SHEET_WIDTH, boards_of, sheets_for
 from calc.lane.followed import days_part, laying_step, slice_equation, slice_parts, until, walking_step
 from calc.lane.model import TYPICAL, LanePlan, first_castings_day, first_slice_day, follow, frozen_share
 
@@ -124,6 +124,14 @@ class Starter(Answer):
     floor_needed: Annotated[
         float,
         Output("m", "Floor needed", "The base, and what the face walks until the first slice, in the way it moves."),
+    ]
+    largest_area: Annotated[
+        float,
+        Output(
+            "m2",
+            "Bed, at its longest",
+            "Before the first slice. Shade, rain sheet and straw must cover it.",
+        ),
     ]
     air_space: Annotated[
         float, Output("1", "Air in the base, after its water", "Under 10 % it is mud.", us="%", metric="%", digits=2)
@@ -273,11 +281,11 @@ def starter(
         float,
         Number(
             "money/m2",
-            "Shade and frame, by bed area",
+            "Shade, frame and rain sheet",
             0,
             500,
             fact=facts.SHADE_PRICE,
-            help="Invented, as an example.",
+            help="Counted for the lane at its longest, before the first slice. Invented, as an example.",
             group="Prices",
         ),
     ] = facts.SHADE_PRICE.typical,
@@ -335,6 +343,7 @@ def starter(
         base_length=plan.lane_length,
         base_width=plan.lane_width,
         floor_needed=plan.floor_needed,
+        largest_area=plan.largest_area,
         air_space=plan.air_space,
         first_feeding_mass=fed[0][2] if fed else None,
         first_feeding_date=fed[0][0] if fed else None,
@@ -366,7 +375,7 @@ def cost_lines(given: Mapping[str, Any], plan: LanePlan) -> list[tuple[str, floa
         ("Worms", given["worm_mass"], "kg", given["worm_mass"] * given["worm_price"]),
         ("Compost for the base", plan.base.volume, "m3", plan.base.volume * given["compost_price"]),
         ("Sheets for the sides", given["sheets"], "1", given["sheets"] * given["sheet_price"]),
-        ("Shade and frame", plan.bed_area, "m2", plan.bed_area * given["shade_price"]),
+        ("Shade, frame and rain sheet", plan.largest_area, "m2", plan.largest_area * given["shade_price"]),
         ("Tools", 1, "1", given["tools_cost"]),
     ]
 
@@ -379,8 +388,7 @@ def cost_of(given: Mapping[str, Any], plan: LanePlan) -> float:
 @presents(starter)
 def show_starter(v: View) -> Show:
     plan = v.plan
-    cuts = cut_list(plan.base_length, plan.face_width, "end" if plan.fed_on == "side" else "long side")
-    needed = max(sheet for sheet, *_ in cuts)
+    cuts, needed = boards_of(plan), sheets_for(plan)
     return Show(
         working=_working(v),
         tables=[
@@ -520,6 +528,12 @@ def _working(v: View) -> list[Step]:
         ),
         _floor_step(plan, walks),
         Step(
+            "At its longest",
+            f"{{largest_area}} = {{{across}}} × {{floor_needed}}",
+            "geometry",
+            "The first slice is due then; afterwards the back is cut as the face moves.",
+        ),
+        Step(
             "A lane from what you have",
             "{proposed_length} and {proposed_width}: as far as worms live behind a face, or as the floor allows;"
             " {proposed_faces}: the fewest that floor, feed and money allow; {proposed_worms}: the fewest that the bed"
@@ -539,7 +553,7 @@ def _working(v: View) -> list[Step]:
             "Cost",
             "{startup_cost} = ({worm_mass} × {worm_price} + {base_volume} × {compost_price} + {sheets} ×"
             " {sheet_price} +"
-            " {bed_area} × {shade_price} + {tools_cost}) × (1 + {contingency}); {budget_left} = {budget} −"
+            " {largest_area} × {shade_price} + {tools_cost}) × (1 + {contingency}); {budget_left} = {budget} −"
             " {startup_cost}",
             "arithmetic; prices invented, as an example",
         ),
@@ -585,7 +599,8 @@ def _cuts(cuts: Sequence[tuple[int, str, float, float]]) -> Table:
         "Cut list from sheets of 4 by 8 ft (1.22 by 2.44 m)",
         columns,
         cuts,
-        note="Each sheet is ripped in two first; a saw cut of ⅛ in (3 mm) is counted.",
+        note="Each sheet is ripped in two first; a saw cut of ⅛ in (3 mm) is counted. The boards ahead are set before"
+        " the sides as the face walks out of them; the lower half of the face needs none.",
     )
 
 
@@ -1041,7 +1056,7 @@ def _reading(v: View, plan: LanePlan) -> list[str]:
             )
         sentences.append(
             f"The lane walks: until the first slice it needs {v['floor_needed']} of floor, not only its"
-            f" {v.say(plan.base_length, 'm')}."
+            f" {v.say(plan.base_length, 'm')}. Shade, rain sheet and boards are counted for that."
         )
     else:
         sentences.append(

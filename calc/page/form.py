@@ -33,6 +33,7 @@ RENAMED = {
     "moisture_before: Moisture of the feed": "moisture_before: Moisture of this feed",
     "bulk_density_before: Bulk density of the feed": "bulk_density_before: Bulk density of this feed",
     "area: Bed area": "area: Area it lies on",
+    "shade_price: Shade and frame, by bed area": "shade_price: Shade, frame and rain sheet",
 }
 """Old key: the key that means the same now.
 

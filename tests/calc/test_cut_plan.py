@@ -38,6 +38,6 @@ def test_a_lane_fed_along_its_side_is_open_there():
     for fed_on, part, said in (("end", "long side", "at the end"), ("side", "end", "along the side")):
         shown = answer("lane.starter", {"fed_on": fed_on}, "us").shown
         parts = {row[1] for table in shown.tables if table.name == "cuts" for row in table.rows}
-        assert parts == {part, "back"}
+        assert parts == {part, "back", "ahead"}
         drawn = next(figure for figure in shown.figures if figure.name == "plan_and_section")
         assert f"open {said} where you feed" in drawn.finding

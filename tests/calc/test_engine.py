@@ -472,17 +472,17 @@ def test_aim_at_a_result_that_moves_in_steps():
 
 
 def test_aim_at_a_whole_input_says_that_it_steps():
-    """Sheets are bought whole: 1,000 dollars lie between seven and eight of them, and the nearer one is named."""
+    """Sheets are bought whole: 1,000 dollars lie between six and seven of them, and the nearer one is named."""
     found = calc.run("lane.starter", aim=("startup_cost", 1000), vary="sheets")["aim"]
-    costs = {count: calc.run("lane.starter", {"sheets": count})["outputs"]["startup_cost"]["value"] for count in (7, 8)}
-    assert costs[7] < 1000 < costs[8] and not found["reached"]
+    costs = {count: calc.run("lane.starter", {"sheets": count})["outputs"]["startup_cost"]["value"] for count in (6, 7)}
+    assert costs[6] < 1000 < costs[7] and not found["reached"]
     assert (
         found["value"] == min(costs, key=lambda count: abs(costs[count] - 1000))
         and found["at"] == costs[found["value"]]
     )
     assert "moves in steps" in found["message"]
-    met = calc.run("lane.starter", aim=("startup_cost", costs[8]), vary="sheets")["aim"]
-    assert met["reached"] and met["value"] == 8 and "others" not in met
+    met = calc.run("lane.starter", aim=("startup_cost", costs[7]), vary="sheets")["aim"]
+    assert met["reached"] and met["value"] == 7 and "others" not in met
 
 
 def test_aim_tries_whole_numbers_next_to_the_present_one():

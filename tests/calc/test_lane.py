@@ -10,10 +10,12 @@ import calc
 from calc.biology import activity, crowding
 from calc.engine import FOOT, INCH, POUND, YARD3, Refused
 from calc.engine.run import answer
+from calc.facts import lane as facts
 from calc.lane import feeding, output, questions, starter
 from calc.lane.asked import lane_plan
-from calc.lane.boards import KERF, SHEET_LENGTH, SHEET_WIDTH, cut_list
+from calc.lane.boards import AHEAD, KERF, SHEET_LENGTH, SHEET_WIDTH, boards_of, cut_list, sheets_for
 from calc.lane.face import advance, dry_matter_ratio, face_foot, layer_volume
+from calc.lane.model import HIGH, LOW, TYPICAL, follow, in_case
 
 lengths = st.floats(0.3, 3.0)
 slopes = st.floats(20.0, 80.0)
@@ -215,6 +217,40 @@ def test_the_first_lane_and_the_face_feed_the_same_worms_alike(worm_mass, temper
     assert isclose(lane["feed_per_day"]["value"] * 7, face["feed_per_week"]["value"], rel_tol=1e-9)
     for name in ("feed_per_week", "days_to_first_slice", "first_feeding_mass", "first_slice_date"):
         assert lane[name] == face[name], name
+
+
+@pytest.mark.parametrize("plan", [{}, {"fed_on": "side", "lane_length": 16 * FOOT}, {"lane_length": 16 * FOOT}])
+@pytest.mark.parametrize("floor", [None, 11 * FOOT])
+@pytest.mark.parametrize("case", [LOW, TYPICAL, HIGH])
+def test_what_is_bought_once_suffices_for_the_longest_day_of_the_calendar(plan, floor, case):
+    """From its cut to the foot of its face no lane is longer than the floor for which boards, shade and sheet are
+    bought, but for what the face walks in the week from slice to slice.
+    """
+    lane = in_case(lane_plan(calc.find("lane.starter").defaults | plan | {"floor_length": floor}), case)
+    days = follow(lane, 1095)
+    week = max(later.face - day.face for day, later in zip(days, days[7:]))
+    longest = max(day.face - day.cut + day.sliced for day in days)
+    first = next(day for day in days if day.sliced)
+    assert first.face >= lane.floor_needed - 1e-9, "it is that long once"
+    assert longest <= lane.floor_needed + week
+    assert isclose(lane.largest_area, lane.floor_needed * lane.face_width)
+    crest = lane.floor_needed - lane.foot / 2
+    assert lane.base_length + lane.boards_ahead >= crest - 1e-9
+
+
+def test_boards_ahead_come_out_of_the_sheets_of_the_first_lane():
+    found = starter()
+    cuts = boards_of(found.plan)
+    assert sheets_for(found.plan) == calc.find("lane.starter").defaults["sheets"] == 2
+    ahead = [length for _, part, length, _ in cuts if part == AHEAD]
+    assert len(ahead) == 2 and all(isclose(length, 45 * FOOT / 12) for length in ahead)
+
+
+def test_shade_is_bought_for_the_lane_at_its_longest():
+    shown = calc.run("lane.starter", units="us")
+    row = next(row for row in shown["tables"]["costs"]["rows"] if row[0].startswith("Shade"))
+    assert row[1] == "50 ft²"
+    assert isclose(row[2], shown["outputs"]["largest_area"]["value"] * facts.SHADE_PRICE.typical)
 
 
 def test_an_8_by_4_lane_takes_two_sheets():
