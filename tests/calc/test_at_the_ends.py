@@ -23,7 +23,7 @@ from calc.farm.log import Book, Entry
 from calc.lane import model
 from calc.lane.account import account
 
-learn = import_module("calc.records.learn")
+chart, learn = import_module("calc.records.chart"), import_module("calc.records.learn")
 CURRENCIES = (0.01, 7.3)
 """What one of ours buys of another currency."""
 
@@ -189,3 +189,28 @@ def test_what_is_told_changes_at_its_limit_and_nowhere_beside(id, other, name, l
     under, at, over = (said(id, {**other, name: limit * share}) for share in (0.999, 1.0, 1.001))
     assert under != over
     assert at == (under if below else over)
+
+
+def test_shares_of_so_much_are_so_many_pounds():
+    """A mix checked by shares of a whole is the mix checked by weights that come to the same."""
+    rows = every()["feed.recipe"].defaults["materials"]
+    whole = sum(row["mass"] for row in rows)
+    shared = [{"material": row["material"], "share": row["mass"] / whole} for row in rows]
+    by_weight, by_share = answer("feed.recipe"), answer("feed.recipe", {"materials": shared, "total_mass": whole})
+    for name in every()["feed.recipe"].outputs:
+        first, second = (numbers_of(view.results[name])[0] for view in (by_weight, by_share))
+        if isinstance(first, float):
+            assert math.isclose(first, second, rel_tol=1e-9), name
+
+
+def test_values_about_nothing_are_charted_too():
+    """A chart does not hang on where its zero lies, not even when the values lie about it."""
+    draw = random.Random(8)
+    values = [draw.gauss(0, 1) for _ in range(30)] + [6.0, -6.0]
+    values = [value - sum(values) / len(values) for value in values]
+    for shift in (0.0, 1e-9, 50.0):
+        centre, _, _, upper, range_limit = chart.limits([value + shift for value in values])
+        sigma = (upper - centre) / 3
+        told = chart.flag_words([value + shift for value in values], centre, sigma, range_limit)
+        assert any(words.startswith("points 31 and 32: a jump") for words in told)
+        assert told == chart.flag_words(values, centre - shift, sigma, range_limit)
