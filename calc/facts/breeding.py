@@ -402,7 +402,16 @@ WORMS_FOR_FEED = Figure(
         " from a kilogram of dry feed."
     ),
 )
-WASTE_MOISTURE = Range("Moisture of that waste", 0.75, 0.80, 0.85, "1", source=sources.EDWARDS_1985, sure="memory")
+WASTE_MOISTURE = Range(
+    "Moisture of that waste",
+    0.75,
+    0.80,
+    0.85,
+    "1",
+    source=sources.EDWARDS_1985,
+    sure="derived",
+    note="Of its dry matter a tenth became worms, which are 15 to 25 % dry matter themselves (that from memory).",
+)
 
 # ------------------------------------------------------------------------------------------------------ the room
 

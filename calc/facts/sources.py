@@ -652,7 +652,7 @@ ROSIN_RAMMLER = Source(
 )
 VAN_GESTEL_1992 = Source(
     "van Gestel et al. 1992",
-    "van Gestel, van Dis, Dirven-van Breemen, Sparenburg & Baerselman",
+    "van Gestel, Dirven-van Breemen & Baerselman",
     "1992",
     "Influence of environmental conditions on the growth and reproduction of the earthworm Eisenia andrei in an"
     " artificial soil substrate",
