@@ -21,7 +21,7 @@ WORDS = {
     "temperature": "bed temperature",
     "moisture": "moisture of the bed",
     "squeeze": "squeeze test",
-    "face": "how far the foot of the face stands from the back",
+    "face": "how far the foot of the face stands from where the back board first stood",
     "gap": "how far the upper edge of the face stood from a cut with hardly a worm in it",
     "castings": "castings sliced",
     "screened": "castings screened, fit to sell",

@@ -109,8 +109,8 @@ def show_lives(v: View) -> Show:
         f"On day {day.day} the face has moved {v.say(moved, 'm', digits=2)} from where it began",
         pictures,
         "A lane seen from its side: the back to the left, the face where it is fed to the right, boards behind it."
-        f" On day {day.day} the foot of the face stands {v.say(day.face, 'm')} from the back board,"
-        f" {v.say(day.cut, 'm')} have been sliced off, and {v.say(day.worms, 'kg')} of worms live in it.",
+        f" On day {day.day} the foot of the face stands {v.say(day.face, 'm')} from where the back board"
+        f" first stood, {v.say(day.cut, 'm')} have been sliced off, and {v.say(day.worms, 'kg')} of worms live in it.",
         plays="shown_day",
         still=scene.strip(v, plan, days),
     )

@@ -52,9 +52,7 @@ class Sheet:
 
 
 FEED, TEMPERATURE, MOISTURE = Number("kg", "", 0, 1e6), Number("degC", "", -40, 99), Share("")
-BED = Chart(
-    Scale((30, 100, 10), (0, 40, 10)), (10.0, 26.0), "lane_temperature", "a dot a day; out of the grey: look today"
-)
+BED = Chart(Scale((30, 100, 10), (0, 40, 10)), (10.0, 26.0), "lane_temperature", "a dot a day; out of the grey: look")
 ROOM = Chart(
     Scale((50, 100, 10), (10, 40, 5)), None, "room_temperature", "a dot for the low, a dot for the high, joined"
 )
@@ -70,7 +68,7 @@ SHEETS = {
         "Lane",
         (("lane_temperature", "Band"), ("lane_moisture", "Moisture")),
         "Band: 50–79 °F (10–26 °C).",
-        "Outside it, look today.",
+        "Outside it, look; under 39 or over 86 °F (4, 30 °C) lay no feed.",
         (
             ("time", None, None),
             ("feed", FEED, None),
