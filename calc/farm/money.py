@@ -10,7 +10,7 @@ from math import ceil
 from typing import Annotated, Any, NamedTuple
 
 from calc.economics.cash import calendar_month, month_span, season_by_days
-from calc.economics.terms import LOCAL, FixedCostPerMonth, PaidShare
+from calc.economics.terms import LOCAL, EnergyCostPerMonth, FixedCostPerMonth, PaidShare
 from calc.economics.terms import Season as SalesSeason
 from calc.engine import (
     DAYS_A_MONTH,
@@ -60,6 +60,10 @@ WORTHS = ("worth_of_hour", "worth_of_castings", "worth_of_worms", "worth_of_tray
 """Outputs that need the best plan of 26 weeks."""
 EXTRAS = "Hours, late payers and taxes"
 NO_LIMIT = 1e6
+BOUGHT_FEED = 57.0
+"""Powder for the trays of the demo farm a month [money]: the worms of three trays a week, at the feed for a pound of
+them as the page of one unit has it. Invented, as all prices.
+"""
 
 PRICE = (facts.PRICE.low / facts.PRICE.typical, facts.PRICE.high / facts.PRICE.typical)
 DEMAND = (
@@ -97,14 +101,20 @@ class Money(Answer):
     ]
     earned_per_hour: Annotated[
         Band | None,
-        Output("money/hour", "What an hour of work earns", "When everything else is paid.", ranged=True, main=True),
+        Output(
+            "money/hour",
+            "What an hour of work earns",
+            "When everything else is paid, what falls on wages too.",
+            ranged=True,
+            main=True,
+        ),
     ]
     break_even_share: Annotated[
         float | None,
         Output(
             "1",
             "Share of these sales that breaks even",
-            "Rent and all hours at their value paid. Over 100 %: the plan as it stands loses.",
+            "With all costs paid, and all hours at their value. Over 100 %: the plan as it stands loses.",
             us="%",
             metric="%",
             digits=2,
@@ -169,13 +179,28 @@ class Farm(NamedTuple):
 class Terms(NamedTuple):
     """How money moves. Shares; money by month or hour."""
 
-    fixed: float
+    fixed: float  # all that falls due each month whether anything is sold or not: fixed costs, energy, bought feed
     wage: float
     paid_share: float
     on_costs: float
     sales_tax: float
     delay: float  # months
     opening: float
+
+    @property
+    def on_top(self) -> float:
+        """What falls on the wage of an hour, on the average of all hours [money/h]."""
+        return self.wage * self.paid_share * self.on_costs
+
+    @property
+    def paid(self) -> float:
+        """What is paid for an hour in cash, on the average of all hours [money/h]."""
+        return self.wage * self.paid_share + self.on_top
+
+    @property
+    def worth(self) -> float:
+        """What an hour has to bring in: its value, and what falls on the part that is paid [money/h]."""
+        return self.wage + self.on_top
 
 
 class Months(NamedTuple):
@@ -267,7 +292,7 @@ def _cash(terms: Terms, run: Months) -> list[float]:
         if month - whole - 1 >= 0:
             came += sales[month - whole - 1] * part
         cash += came * (1 + terms.sales_tax) - sales[month] * terms.sales_tax
-        cash -= cost + terms.fixed + hours * terms.wage * terms.paid_share * (1 + terms.on_costs)
+        cash -= cost + terms.fixed + hours * terms.paid
         held.append(cash)
     return held
 
@@ -275,7 +300,7 @@ def _cash(terms: Terms, run: Months) -> list[float]:
 def _earned(run: Months | Course, terms: Terms) -> float | None:
     worked = sum(run.hours)
     left = sum(run.sales) - sum(run.packing) - terms.fixed * len(run.sales)
-    return left / worked if worked > 0 else None
+    return left / worked - terms.on_top if worked > 0 else None
 
 
 @lru_cache(maxsize=4)
@@ -409,7 +434,7 @@ def _by_month(weekly: Sequence[float], months: int) -> tuple[float, ...]:
 def terms_of(given: Mapping[str, Any]) -> Terms:
     """How money moves, from the inputs."""
     return Terms(
-        fixed=given["fixed_cost_per_month"],
+        fixed=given["fixed_cost_per_month"] + given["energy_cost_per_month"] + given["feed_bought_per_month"],
         wage=given["wage"],
         paid_share=given["paid_share"],
         on_costs=given["on_costs"],
@@ -518,6 +543,17 @@ def money(
         ),
     ] = 1500.0,
     fixed_cost_per_month: FixedCostPerMonth = facts.FIXED_COST.typical,
+    energy_cost_per_month: EnergyCostPerMonth = facts.ENERGY_COST.typical,
+    feed_bought_per_month: Annotated[
+        float,
+        Number(
+            "money/month",
+            "Feed that you buy",
+            0,
+            1e6,
+            help="For all lanes and trays. 0 when manure and scraps are all they get.",
+        ),
+    ] = BOUGHT_FEED,
     wage: Wage = WAGE,
     months: Annotated[int, Count("month", "Months to look ahead", 1, 36)] = 12,
     hours_per_week: Annotated[
@@ -605,7 +641,7 @@ def money(
     return Money(
         contribution_per_month=_band(contribution, contributions),
         earned_per_hour=None if hourly is None else _band(hourly, earned),
-        break_even_share=(fixed_cost_per_month + hours * wage) / contribution if contribution > 0 else None,
+        break_even_share=(terms.fixed + hours * terms.worth) / contribution if contribution > 0 else None,
         lowest_cash=_band(min(run.cash), lowest),
         lowest_cash_month=run.cash.index(min(run.cash)) + 1,
         chance_of_running_dry=sum(value < 0 for value in lowest) / max(1, len(lowest)),
@@ -705,6 +741,8 @@ def _working(v: Any, farm: Farm, run: Course, terms: Terms, lowest: Sequence[flo
         ),
         "draws": RowsPart("the draws", {"lowest": "money"}, [{"lowest": low} for low in lowest]),
         "part": Part("share of a month that payment is late beyond whole months", terms.delay - int(terms.delay)),
+        "each_month": Part("what falls due each month", terms.fixed, "money/month"),
+        "on_top": Part("what falls on the wage of an hour", terms.on_top, "money/hour"),
     }
 
     def step(title: str, equation: str, source: str, note: str = "") -> Step:
@@ -731,20 +769,26 @@ def _working(v: Any, farm: Farm, run: Course, terms: Terms, lowest: Sequence[flo
             "Lanes by the model, trays, packing, and other hours as typed, or what the logbook has more.",
         ),
         step(
+            "Whether you sell or not",
+            "{each_month} = {fixed_cost_per_month} + {energy_cost_per_month} + {feed_bought_per_month}; {on_top} ="
+            " {wage} × {paid_share} × {on_costs}",
+            "definition",
+        ),
+        step(
             "An hour",
-            "{earned_per_hour} = ({contribution_per_month} − {fixed_cost_per_month}) ÷ {hours_per_month}",
+            "{earned_per_hour} = ({contribution_per_month} − {each_month}) ÷ {hours_per_month} − {on_top}",
             "definition",
         ),
         step(
             "Break-even",
-            "{break_even_share} = ({fixed_cost_per_month} + {hours_per_month} × {wage}) ÷ {contribution_per_month}",
+            "{break_even_share} = ({each_month} + {hours_per_month} × ({wage} + {on_top})) ÷ {contribution_per_month}",
             "OpenStax, Managerial Accounting: break-even of several products sold in one proportion",
         ),
         step(
             "Cash",
             "{cash} = {before} + 1 month × (({paid_in_time} × (1 − {part}) + {paid_later} × {part}) × (1 + {sales_tax})"
-            " − {sales} × {sales_tax} − {packing} − {fixed_cost_per_month} − {hours} × {wage} × {paid_share} × (1 +"
-            " {on_costs})), each of {rows}",
+            " − {sales} × {sales_tax} − {packing} − {each_month} − {hours} × ({wage} × {paid_share} + {on_top})),"
+            " each of {rows}",
             "arithmetic",
         ),
         step(
@@ -832,14 +876,14 @@ def _by_product(v: Any, farm: Farm, run: Course) -> Table:
 def _months(v: Any, run: Course, terms: Terms) -> Table:
     rows = []
     for month, (sales, packing, hours, cash) in enumerate(zip(run.sales, run.packing, run.hours, run.cash), 1):
-        paid = hours * terms.wage * terms.paid_share * (1 + terms.on_costs)
+        paid = hours * terms.paid
         rows.append((month, month_span(v.today, month), sales, packing, terms.fixed, paid, hours, cash))
     columns = [
         Column("month", "Month", "1"),
         Column("name", "From, to"),
         Column("sales", "Sales", "money"),
         Column("packing", "Packing", "money"),
-        Column("fixed", "Fixed costs", "money"),
+        Column("fixed", "Fixed costs, energy, feed", "money"),
         Column("wages", "Wages paid", "money"),
         Column("hours", "Hours", "hour", digits=2),
         Column("cash", "Cash at its end", "money"),
@@ -967,7 +1011,7 @@ def _reading(v: Any, farm: Farm, run: Course, book: Book) -> list[str]:
     sentences = [
         f"All products together leave {v['contribution_per_month']} after packing, for {v['hours_per_month']} of work.",
         (
-            f"When the rent is paid an hour earns {v['earned_per_hour']}; you value it at {v.yours('wage')}."
+            f"When all else is paid an hour earns {v['earned_per_hour']}; you value it at {v.yours('wage')}."
             if v.earned_per_hour is not None
             else "The plan takes no hours."
         ),

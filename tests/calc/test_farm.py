@@ -713,6 +713,46 @@ def test_a_draw_of_money_works_its_cash_out_once(monkeypatch):
     assert len(worked) == 1 + money_page.DRAWS
 
 
+def test_what_falls_due_each_month_is_in_the_cash_the_hour_and_the_break_even():
+    """90 of fixed costs, 55 of energy and 57 of feed, by hand: in one figure on all three."""
+    given = {"fixed_cost_per_month": 90, "energy_cost_per_month": 55, "feed_bought_per_month": 57, "wage": 18}
+    found = calc.run("farm.money", given)
+    out = {name: one["value"] for name, one in found["outputs"].items()}
+    left, hours = out["contribution_per_month"], out["hours_per_month"]
+    assert {cells[4] for cells in found["tables"]["months"]["rows"]} == {202.0}
+    assert out["earned_per_hour"] == pytest.approx((left - 202) / hours)
+    assert out["break_even_share"] == pytest.approx((202 + hours * 18) / left)
+
+
+def test_what_falls_on_wages_is_in_the_cash_the_hour_and_the_break_even():
+    """Half of the hours paid at 20, a quarter on top: 2.50 on each hour of the average."""
+    wages = {"wage": 20, "paid_share": "50 %"}
+    free, taxed = (calc.run("farm.money", {**wages, "on_costs": share}) for share in ("0 %", "25 %"))
+    plain, out = ({name: one["value"] for name, one in found["outputs"].items()} for found in (free, taxed))
+    hours, left = out["hours_per_month"], out["contribution_per_month"]
+    assert out["earned_per_hour"] == pytest.approx(plain["earned_per_hour"] - 2.5)
+    assert out["break_even_share"] == pytest.approx(plain["break_even_share"] + hours * 2.5 / left)
+    months = len(taxed["tables"]["months"]["rows"])
+    assert out["cash_at_end"] == pytest.approx(plain["cash_at_end"] - months * hours * 2.5)
+    low, high = (taxed["outputs"]["earned_per_hour"][end] for end in ("low", "high"))
+    assert low <= out["earned_per_hour"] <= high
+    assert low == pytest.approx(free["outputs"]["earned_per_hour"]["low"] - 2.5)
+
+
+def test_the_demo_farm_buys_the_feed_of_its_trays_as_the_page_of_one_unit_prices_it():
+    per_pound = calc.run("economics.unit_cost")["inputs"]["feed_cost_per_unit"]["value"]
+    pounds = sum(row["trays_per_week"] for row in ROOMS) * tray().worms.value / 0.45359237
+    usual = calc.run("farm.money")["inputs"]["feed_bought_per_month"]["value"]
+    assert usual == pytest.approx(per_pound * pounds * 365.25 / 12 / 7, rel=0.05)
+
+
+def test_fixed_costs_and_energy_are_one_figure_on_all_pages_about_money():
+    pages = [calc.find(id).inputs for id in ("farm.money", "economics.unit_cost", "economics.cash", "economics.return")]
+    for name in ("fixed_cost_per_month", "energy_cost_per_month"):
+        assert len({plan_key(name, page[name]) for page in pages}) == 1
+    assert "energy_cost_per_month" in calc.find("farm.money").inputs
+
+
 def test_customers_who_pay_late_take_it_out_of_the_till_and_not_out_of_the_sales():
     prompt, late = (calc.run("farm.money", {"late_days": days})["outputs"] for days in (0, 61))
     assert late["cash_at_end"]["value"] < prompt["cash_at_end"]["value"]
@@ -735,10 +775,19 @@ def test_another_currency_changes_no_chance_and_scales_every_amount():
         "products": products,
         "opening_cash": 1200,
         "fixed_cost_per_month": 300 * 12,
+        "energy_cost_per_month": 50 * 12,
+        "feed_bought_per_month": 40 * 12,
         "wage": 18 * 12,
         "paid_share": 0.5,
     }
-    one = {"opening_cash": 100, "fixed_cost_per_month": 300, "wage": 18, "paid_share": 0.5}
+    one = {
+        "opening_cash": 100,
+        "fixed_cost_per_month": 300,
+        "energy_cost_per_month": 50,
+        "feed_bought_per_month": 40,
+        "wage": 18,
+        "paid_share": 0.5,
+    }
     first, second = calc.run("farm.money", one)["outputs"], calc.run("farm.money", other)["outputs"]
     assert first["chance_of_running_dry"] == second["chance_of_running_dry"]
     for name in ("contribution_per_month", "lowest_cash", "earned_per_hour"):
