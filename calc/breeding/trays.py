@@ -75,6 +75,15 @@ class Trays(Answer):
         float, Output("kg/week", "Young kept back as breeders", "To replace those that die or tire.", digits=2)
     ]
     feed_per_day: Annotated[float, Output("kg/day", "Powdered feed a day", "For all trays.", ranged=True, digits=2)]
+    food_bedding_per_week: Annotated[
+        float,
+        Output(
+            "kg/week",
+            "Food bedding for the young, at least",
+            "Moist aged manure or finished feed, for what the powder cannot grow; in all grow-out trays.",
+            digits=2,
+        ),
+    ]
     labour_hours_per_week: Annotated[
         float,
         Output(
@@ -263,8 +272,10 @@ def trays(
     growout = trays_per_week * growout_trays_per_tray * (incubation_days + growing_days) / WEEK
     together = breeding + growout
     replaced = trays_per_week * breeders_mass_per_tray * replaced_share
+    worm_mass = trays_per_week * worms / sale_worms_per_mass
+    powder = together * feed_per_tray_per_day
     return Trays(
-        worm_mass_per_week=trays_per_week * worms / sale_worms_per_mass,
+        worm_mass_per_week=worm_mass,
         worms_per_week=trays_per_week * worms,
         days_to_first_sale=breeding_days + incubation_days + growing_days,
         trays_at_once=together,
@@ -275,7 +286,8 @@ def trays(
         breeders_mass_needed=breeding * breeders_mass_per_tray,
         herd_needed=breeding * breeders_mass_per_tray / herd_share,
         replacement_per_week=replaced,
-        feed_per_day=together * feed_per_tray_per_day,
+        feed_per_day=powder,
+        food_bedding_per_week=food_bedding(worm_mass, powder),
         labour_hours_per_week=together * minutes_per_tray_per_day * WEEK / 60
         + trays_per_week * sorting_minutes_per_tray / 60,
         rack_area=together * tray_area / tiers,
@@ -352,6 +364,18 @@ def _working(v: View) -> list[Step]:
             "arithmetic",
         ),
         Step("Feed", "{feed_per_day} = {trays_at_once} × {feed_per_tray_per_day}", "arithmetic"),
+        Step(
+            "Food in the bedding",
+            "{food_bedding_per_week} = the larger of 0 and {worm_mass_per_week} ÷ {grown} − {feed_per_day} × 7"
+            " days/week ÷ (1 − {waste_moisture})",
+            "Edwards 1985: the most worms that trials got from moist waste",
+            "What the powder cannot grow has to be eaten from the bedding of the grow-out trays: peat or coir feeds"
+            " nobody.",
+            {
+                "grown": Part("worms from a weight of moist waste, at most", facts.WORMS_FOR_FEED.typical),
+                "waste_moisture": Part("moisture of that waste", facts.WASTE_MOISTURE.typical, "1", "%", "%"),
+            },
+        ),
         Step("Floor", "{rack_area} = {trays_at_once} × {tray_area} ÷ {tiers}", "geometry"),
         Step("Herd", "{herd_needed} = {breeders_mass_needed} ÷ {herd_share}", "arithmetic; the share is ours"),
         Step(
@@ -553,8 +577,29 @@ def feed_shortfall(worm_mass_per_week: float, feed_per_day: float) -> float:
     >>> round(feed_shortfall(25.0, 2.3), 1)
     3.1
     """
-    most = feed_per_day * WEEK * facts.WORMS_FOR_FEED.typical / (1 - facts.WASTE_MOISTURE.typical)
+    most = worms_of_powder(feed_per_day)
     return worm_mass_per_week / most if most > 0 else float("inf")
+
+
+def worms_of_powder(feed_per_day: float) -> float:
+    """The most worms that trials got from so much powder [kg/week]; feed_per_day [kg/day], taken as dry.
+
+    Source: Edwards 1985, 100 kg of worms from a tonne of waste, taken at 80 % moisture.
+    >>> round(worms_of_powder(2.3), 2)
+    8.05
+    """
+    return feed_per_day * WEEK * facts.WORMS_FOR_FEED.typical / (1 - facts.WASTE_MOISTURE.typical)
+
+
+def food_bedding(worm_mass_per_week: float, feed_per_day: float) -> float:
+    """Moist food that the grow-out trays need beside the powder, at least [kg/week]: what grows the worms that it
+    cannot.
+
+    worm_mass_per_week [kg/week]; feed_per_day [kg/day], dry. Source: Edwards 1985, as worms_of_powder.
+    >>> round(food_bedding(25.0, 2.3), 1), food_bedding(8.0, 2.3)
+    (169.5, 0.0)
+    """
+    return max(0.0, worm_mass_per_week - worms_of_powder(feed_per_day)) / facts.WORMS_FOR_FEED.typical
 
 
 def weeks_after_failure(
@@ -766,13 +811,17 @@ def _feed_doubt(v: View) -> list[str]:
     over = feed_shortfall(v.worm_mass_per_week, v.feed_per_day)
     if over <= 1 or v.worm_mass_per_week == 0:
         return []
+    each = v.food_bedding_per_week / (v.trays_per_week * v.growout_trays_per_tray)
+    food = (
+        f"the bedding of the grow-out trays must be food: at least {v['food_bedding_per_week']} of aged manure or"
+        f" finished feed, {v.say(each, 'kg', digits=2)} for each tray until it is sold."
+    )
     if v.feed_per_day == 0:
-        return ["Without feed the bedding must feed them all."]
+        return [f"Without powder {food}"]
     return [
         f"A doubt: {v['feed_per_day']} of powder is {v.say(v.feed_per_day * WEEK, 'kg', digits=2)} a week, and the most"
-        f" that trials got from feed is {v.say(v.worm_mass_per_week / over, 'kg', digits=2)} of worms from that"
-        f" (Edwards 1985). You plan {v.say(over, '1', digits=2)} times as much, so the bedding of the grow-out trays"
-        " must be food as well. Weigh what a tray eats."
+        f" that trials got from feed is {v.say(worms_of_powder(v.feed_per_day), 'kg', digits=2)} of worms from that"
+        f" (Edwards 1985). You plan {v.say(over, '1', digits=2)} times as much. So {food} Weigh what a tray eats."
     ]
 
 

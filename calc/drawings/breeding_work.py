@@ -108,7 +108,8 @@ def first_day() -> Drawing:
         "A tray cut open: damp bedding a hand deep with worms and cocoons, powdered feed on top, a label with two"
         " dates; beside it breeders on a scale that shows 0.75 lb (340 g).",
         keys=(
-            "Bedding without feed, wrung out: the young will be easy to find in it.",
+            "Bedding without feed, wrung out: breeders and cocoons are easy to find in it. The young get food bedding,"
+            " once they hatch.",
             "Three quarters of a pound of worms with a clear saddle, about 600 to 700.",
             "A spoonful of powder a day, dusted, and only when yesterday's is gone: more heats up and sours.",
             "Day in and day out: cocoons are laid for three weeks, then the breeders move on.",

@@ -4,6 +4,7 @@ balance.
 
 import doctest
 import re
+from pathlib import Path
 
 import numpy as np
 import pytest
@@ -222,6 +223,29 @@ def test_doubtful_feed_is_told():
 
     assert any("A doubt" in sentence for sentence in reading())
     assert not any("A doubt" in sentence for sentence in reading(feed_per_tray_per_day="50 g"))
+
+
+@given(st.floats(0, 500), st.floats(0, 50))
+@settings(max_examples=100)
+def test_powder_and_food_bedding_together_grow_what_is_planned(worms, powder):
+    """Moist food at 80 % and powder, each at the most that trials got: a tenth of the first, half of the second."""
+    food = trays_module.food_bedding(worms, powder)
+    grown = 0.1 * food + 0.5 * powder * 7
+    assert grown >= worms - 1e-9
+    assert food == 0 or grown == pytest.approx(worms)
+    assert (food > 0) == (trays_module.feed_shortfall(worms, powder) > 1 and worms > 0) or abs(grown - worms) < 1e-9
+
+
+def test_what_feeds_the_young_is_said_alike_by_the_answer_and_the_steps():
+    """Where powder falls short the answer asks for food bedding, and step 4 of the page says when it is given."""
+    said = " ".join(answer("breeding.trays", {}, "us").shown.reading)
+    pounds = calc.run("breeding.trays")["outputs"]["food_bedding_per_week"]["value"] / 0.45359237
+    assert f"at least {float(f'{pounds:.2g}'):.0f} lb/week of aged manure or finished feed" in said
+    enough = answer("breeding.trays", {"feed_per_tray_per_day": "50 g"}, "us")
+    assert enough.results["food_bedding_per_week"] == 0 and "aged manure" not in " ".join(enough.shown.reading)
+    steps = (Path(__file__).parents[2] / "docs/breeding/trays.md").read_text(encoding="utf-8")
+    hatching = steps[steps.index("4. **Hatching:**") : steps.index("5. **Sale:**")]
+    assert "food in the bedding" in hatching.lower() and "aged manure or finished feed" in hatching
 
 
 # ---- room
