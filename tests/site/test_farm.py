@@ -84,7 +84,6 @@ def test_prices_reach_the_calculators():
     assert calc.run("lane.starter")["inputs"]["lane_length"]["value"] == pytest.approx(8 * 0.3048)
 
 
-<<<<<<< HEAD
 @pytest.mark.parametrize("name", ["monthly_temperature", "monthly_means"])
 def test_inputs_that_are_one_in_the_plan_are_one_in_the_file(name):
     """The months of a farm's place reach the heat page as well as the lane, under either name."""
@@ -95,7 +94,8 @@ def test_inputs_that_are_one_in_the_plan_are_one_in_the_file(name):
     assert found.values["climate.bed_temperature"]["monthly_means"] == months
     rows = re.findall(r"<tr><td>Mean air temperature of each month</td><td>(.*?)</td>", farm_pages.names_table())
     assert rows == ["<code>monthly_temperature</code> or <code>monthly_means</code>"]
-=======
+
+
 def test_what_the_demo_farm_says_of_a_starter_tub_is_what_the_page_for_worms_says():
     (about,) = [
         price.about
@@ -106,7 +106,6 @@ def test_what_the_demo_farm_says_of_a_starter_tub_is_what_the_page_for_worms_say
     usual = calc.run("garden.worms")
     busy = usual["outputs"]["worm_mass"]["value"] / usual["inputs"]["scraps_per_week"]["value"]
     assert float(scraps) == pytest.approx(0.25 / busy, abs=0.05)
->>>>>>> 42d2011 (The face is measured from where the back board first stood; what a lane's sheet, an edition's lines and the customers' page say agrees with the other pages)
 
 
 def test_a_unit_of_the_money_pages_takes_the_price_it_names():
