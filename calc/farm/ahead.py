@@ -37,7 +37,7 @@ NEAR = 63
 LONGEST_WAIT = 60.0
 """Days between two feedings that still count as a pace: a lane that waits longer is resting."""
 LONGEST_BETWEEN = 120
-"""Days that lie between two slices at most, where a farm's own day falls between those of the model: a longer rest is
+"""Days that lie between two slices at most, where a farm's own day falls between those of the model. A longer rest is
 counted as so many, so that the next day does not hang on how far ahead is looked.
 """
 

@@ -167,7 +167,6 @@ def test_what_rests_on_memory_moves_no_answer_by_a_tenth():
         place for place, (_, sure) in credited_figures().items() if sure == "memory" and "materials" not in place
     }
     assert {place for place in recalled if " at " not in place} <= {
-        "breeding WASTE_MOISTURE",
         "climate COVER_FACTOR",
         "climate LEAST_AIR",
         "climate MINERAL_PARTICLES",
