@@ -61,8 +61,8 @@ WORTHS = ("worth_of_hour", "worth_of_castings", "worth_of_worms", "worth_of_tray
 EXTRAS = "Hours, late payers and taxes"
 NO_LIMIT = 1e6
 BOUGHT_FEED = 57.0
-"""Powder for the trays of the demo farm a month [money]: the worms of three trays a week, at the feed for a pound of
-them as the page of one unit has it. Invented, as all prices.
+"""Powder for the trays of the demo farm a month [money]. It is what the worms of three trays a week eat, at the feed
+for a pound of them as the page of one unit has it. Invented, as all prices.
 """
 
 PRICE = (facts.PRICE.low / facts.PRICE.typical, facts.PRICE.high / facts.PRICE.typical)

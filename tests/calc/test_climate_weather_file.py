@@ -243,3 +243,16 @@ def test_means_alone_become_highs_and_lows_with_a_usual_swing():
     months = told_to_the_page(text, "metric")["values"]["months"]
     high, low = (float(cell) for cell in months.split("\n")[1].split(",")[1:3])
     assert (high + low) / 2 == pytest.approx(1) and high - low == pytest.approx(6)
+
+
+def test_months_that_lack_are_named_while_they_are_few():
+    """Six names at most; of more the first five and how many besides."""
+
+    def told(last):
+        rows = [f"2021-{month:02d}-{day:02d},20,10" for month in range(1, last + 1) for day in range(1, 25)]
+        with pytest.raises(Refused) as refused:
+            read_weather("\n".join(["date,high (°C),low (°C)", *rows]))
+        return str(refused.value)
+
+    assert "for July, August, September, October, November, December: a year" in told(6)
+    assert "for June, July, August, September, October and 2 more: a year" in told(5)
