@@ -304,7 +304,7 @@ def filling() -> Drawing:
         key(634, 30, 3),
         strong(56, 36, "fill with compost"),
         strong(356, 36, "rake level, a foot deep"),
-        strong(656, 36, "wet, in 3 or 4 goes"),
+        strong(656, 36, "wet, in 7 or 8 goes"),
         words(656, 56, "then wait a week"),
     ]
     return Drawing(
@@ -321,8 +321,8 @@ def filling() -> Drawing:
             ),
             "A foot deep, level on top, its front a slope of about 45 degrees: that is the first face.",
             (
-                "At most half an inch (13 mm) in a go, over two days, through a rose, the head with many holes. Stop"
-                " when a hard squeeze gives several drops. Then wait a week and put a thermometer in."
+                "At most half an inch (13 mm) in a go, four goes a day for two days, through a rose, the head with many"
+                " holes. Stop when a hard squeeze gives several drops. Then wait a week and put a thermometer in."
             ),
         ),
     )
@@ -532,12 +532,12 @@ def eight_and_eighty() -> Drawing:
     return Drawing(
         "scales",
         "The same section, ten times as long",
-        "Nothing but the length changes: what you learn on the short one holds for the long one.",
+        "What you learn on the short one holds for the long one; but a long lane is fed along its side.",
         plate(900, 252, shapes),
         "Two lanes from the side on one scale: 8 ft (2.4 m) with a person beside it, and 80 ft (24 m) of the same"
         " height.",
         keys=(
-            "One face, one barrow, an evening a week. Mistakes stay small.",
+            "One face, one barrow, half an hour most weeks, a look every second or third day. Mistakes stay small.",
             (
                 "The same face and the same layer where it is fed on its end; fed along its side, all of its length is"
                 " face."

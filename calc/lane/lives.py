@@ -46,7 +46,12 @@ class Lives(Answer):
     sliced_in_year: Annotated[
         float,
         Output(
-            "m3", "Sliced in the first year", "Base and castings, as they are cut.", us="yd3", metric="L", main=True
+            "m3",
+            "Sliced in the first year",
+            "The base that you bought first, then castings, as they are cut.",
+            us="yd3",
+            metric="L",
+            main=True,
         ),
     ]
     mass_after_year: Annotated[Band, Output("kg", "Worms after a year", "None taken out.", us="lb", main=True)]

@@ -178,12 +178,13 @@ def needs(
     screened_mass: float,
     feedings_per_week: float,
     hours: tuple[float, float, float, float],
+    lying: float | None = None,
 ) -> Needs:
     """Lane length [m], worms [kg], feed [m³/week], water [kg/week] and hours a week for so much sliced castings
     [m³/week].
 
     ration [kg/kg/day] at the bed's temperature; hours: (for each feeding, for each 8 ft of it, for each foot sliced,
-    screened kg an hour).
+    screened kg an hour); lying: length of lane that is fed and watered [m], where more of it lies than is at work.
     """
     feed = raw_volume / volume_kept
     worms = feed * feed_bulk_density / DAYS_A_WEEK / ration
@@ -192,7 +193,7 @@ def needs(
     setup, per_eight_feet, per_foot, screened_per_hour = hours
     sliced_feet = raw_volume / (lane_width * bed_height) / FOOT
     worked = (
-        feedings_per_week * (setup + per_eight_feet * length / (8 * FOOT))
+        feedings_per_week * (setup + per_eight_feet * (lying or length) / (8 * FOOT))
         + per_foot * sliced_feet
         + screened_mass / screened_per_hour
     )
@@ -303,7 +304,13 @@ def output(
     fed_on: FedOn = FED_ON,
     longest_lane: Annotated[
         float,
-        Number("m", "Longest lane you have room for", 1, 150, help="80 ft (24 m) is handled like 8 ft, only longer."),
+        Number(
+            "m",
+            "Longest lane you have room for",
+            1,
+            150,
+            help="A long one is fed along its side: its end feeds few worms.",
+        ),
     ] = 80 * FOOT,
     path_width: Annotated[
         float, Number("m", "Path beside each lane", 0.3, 5, help="Wide enough for your barrow or loader.")
@@ -654,8 +661,8 @@ def _working(v: View) -> list[Step]:
     ]
 
 
-def _row(v: View, stage: str, length: float) -> tuple[float | str, ...]:
-    """One stage: what a lane of this length gives, and what it takes."""
+def _row(v: View, stage: str, length: float, lying: float | None = None) -> tuple[float | str, ...]:
+    """One stage: what a lane of this length at work gives, and what it takes; lying: its whole length, if longer."""
     share = length / v.lane_length
     sold = v.castings_per_week * share
     hours = (v.setup_hours, v.hours_per_feeding, v.hours_per_slice, v.screened_per_hour)
@@ -671,12 +678,15 @@ def _row(v: View, stage: str, length: float) -> tuple[float | str, ...]:
         sold / v.screen_product_share * v.castings_bulk_density,
         v.feedings_per_week,
         hours,
+        lying,
     )
     return (stage, length, found.worms, found.feed, sold, found.hours, found.hours / sold)
 
 
 def _stages(v: View) -> list[tuple[float | str, ...]]:
-    """The stages by lane at work. The first is one lane of 8 ft: fed on its end, it is at work behind its one face."""
+    """The stages by lane at work. The first is one lane of 8 ft: fed on its end, it is at work behind its one face,
+    and its keeper works along all of it, as in the books of the lane.
+    """
     first = 8 * FOOT
     named = [
         (f"Learn: one lane of {v.say(first, 'm')}", first if v.fed_on == "side" else min(first, _depth(v))),
@@ -686,7 +696,8 @@ def _stages(v: View) -> list[tuple[float | str, ...]]:
     ]
     if all(abs(v.lane_length - length) > 0.02 * length for _, length in named):
         named.append(("Yours", v.lane_length))
-    return sorted((_row(v, stage, length) for stage, length in named), key=lambda row: row[1])
+    rows = [_row(v, stage, length, first if number == 0 else None) for number, (stage, length) in enumerate(named)]
+    return sorted(rows, key=lambda row: row[1])
 
 
 def _curve(v: View) -> list[tuple[float | str, ...]]:
