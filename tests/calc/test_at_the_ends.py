@@ -20,7 +20,7 @@ from calc.engine.register import every
 from calc.engine.run import answer
 from calc.facts import harvest
 from calc.farm.log import Book, Entry
-from calc.lane import model
+from calc.lane import model, questions
 from calc.lane.account import account
 
 chart, learn = import_module("calc.records.chart"), import_module("calc.records.learn")
@@ -168,6 +168,7 @@ LIMITS = (
     ("garden.dose", {"use": "topdress"}, "depth", 0.02, True),
     ("harvest.density", {}, "moisture", 0.6, True),
     ("harvest.dry_down", {}, "moisture_after", harvest.DUSTY_BELOW.typical, False),
+    ("harvest.dry_down", {"area": 4.0}, "mass", 4 * harvest.THICK_LAYER.typical, True),
     ("lane.starter", {}, "target_moisture", 0.60, False),
     ("moisture.adjust", {}, "target", 0.90, True),
     ("moisture.adjust", {}, "target", 0.85, True),
@@ -214,3 +215,26 @@ def test_values_about_nothing_are_charted_too():
         told = chart.flag_words([value + shift for value in values], centre, sigma, range_limit)
         assert any(words.startswith("points 31 and 32: a jump") for words in told)
         assert told == chart.flag_words(values, centre - shift, sigma, range_limit)
+
+
+@pytest.mark.parametrize("factor", CURRENCIES)
+@pytest.mark.parametrize("id", WITH_MONEY)
+def test_the_same_is_said_of_money_in_any_currency(id, factor):
+    """What is warned of and read hangs on no amount of one currency: words are the same, their numbers aside."""
+    entry = every()[id]
+    assert said(id, in_another_money(entry, entry.defaults, factor)) == said(id, entry.defaults)
+
+
+def test_days_that_are_typed_may_lie_a_little_beside_those_of_the_lane():
+    """What the lane itself takes is no other figure, nor is a day or two beside it."""
+    usual = answer("lane.year", {"days_to_first_slice": None})
+    due = questions.first_slice(usual.plan).value
+    apart = import_module("calc.lane.year").DAYS_APART
+
+    def told(days):
+        shown = answer("lane.year", {"days_to_first_slice": days}).shown
+        return [name for name, _ in shown.warnings if name == "days_to_first_slice"]
+
+    assert "days_to_first_slice" not in [name for name, _ in usual.shown.warnings]
+    for side in (-1, 1):
+        assert not told(due + side * (apart - 0.5)) and told(due + side * (apart + 0.5))
