@@ -6,7 +6,6 @@ table.
 """
 
 import functools
-import importlib.resources
 import json
 import sys
 
@@ -14,13 +13,12 @@ import bootstrap
 import engines
 import pytest
 import table
+from axe import AXE
 
 import calc
 
 sys.path.append(str(bootstrap.BROWSER / "image"))
 import cases
-
-AXE = (importlib.resources.files("axe_playwright_python") / "axe.min.js").read_text(encoding="utf-8")
 
 STATE = """() => ["live", "failed"].find((state) => state === document.querySelector("section.calc")?.dataset.state)"""
 HEADLINE = """(label) => [...document.querySelectorAll(".calc-main dt")].find((term) => term.textContent === label)
