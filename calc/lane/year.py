@@ -1,6 +1,6 @@
 """The first year at a glance: what is done when, counted from the day the worms go in."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
 from typing import Annotated, Any
@@ -46,7 +46,7 @@ from calc.inputs import YEAR as YEAR_KIND
 from calc.lane import questions
 from calc.lane.asked import BaseWait, FollowedLane, asks_for_a_lane, lane_plan
 from calc.lane.followed import days_part, layers_part
-from calc.lane.model import LanePlan, days_to_slice, follow, follow_span
+from calc.lane.model import COVERED_BELOW, LanePlan, days_to_slice, follow, follow_span
 from calc.lane.starter import floor_warnings, season_warnings
 
 MONTHS = [
@@ -74,10 +74,16 @@ DAYS_APART = 7
 """Days between what was typed and what the lane gives that are not worth a word."""
 SELLING = 90
 """Days of first sales that the picture shows."""
-READY_BEFORE_SEASON, SEASON = 45, 84
-"""Days before the hardest season in which covers or shade are put up, and how long that season lasts: twelve weeks;
-common practice, no source.
+HARDEST = 84
+"""Days of the hardest season, in which a start is warned of: twelve weeks; common practice, no source."""
+READY_BEFORE_SEASON = 21
+"""Days before cold or heat in which covers or shade are made ready; common practice, no source."""
+SHADED_ABOVE = 15.0
+"""Mean of the air over which shade and hose are needed [°C]: a fed lane in shade is then at about 25 °C, from where on
+it is watched (tests/calc/test_lane_year.py holds it against the lane model); our own judgement, no source.
 """
+ONE_SPELL = 21
+"""Days between two spells of cold or heat that are too few to put anything away [day]; our own judgement, no source."""
 
 
 PAGES = {
@@ -252,16 +258,44 @@ def coldest(v: View) -> str:
     return MONTHS[min(range(12), key=means.__getitem__)]
 
 
-def seasons(month: str, first: date, last: date) -> list[tuple[date, date]]:
-    """[(start, end)] of the twelve weeks around the middle of a month, between two days; the weeks of getting ready
-    before them count.
+def hardest_weeks(month: str, day: date) -> bool:
+    """Whether a day lies in the twelve weeks around the middle of a month.
 
-    >>> seasons("january", date(2027, 2, 1), date(2028, 2, 1))
-    [(datetime.date(2026, 12, 5), datetime.date(2027, 2, 27)), (datetime.date(2027, 12, 5), datetime.date(2028, 2, 27))]
+    >>> hardest_weeks("january", date(2026, 12, 5)), hardest_weeks("january", date(2027, 3, 1))
+    (True, False)
     """
-    middles = [date(number, MONTHS.index(month) + 1, 16) for number in range(first.year - 1, last.year + 2)]
-    found = [(middle - timedelta(days=SEASON // 2), middle + timedelta(days=SEASON // 2)) for middle in middles]
-    return [(start, end) for start, end in found if end > first and start - timedelta(days=READY_BEFORE_SEASON) < last]
+    middles = [date(number, MONTHS.index(month) + 1, 16) for number in (day.year - 1, day.year, day.year + 1)]
+    return any(abs(middle - day) <= timedelta(days=HARDEST // 2) for middle in middles)
+
+
+def spells(v: View, asked: Callable[[float], bool], first: date, last: date) -> list[tuple[date, date]]:
+    """[(first day, last day)] of the spells in which the mean of the air [°C] asks for something, between two days.
+
+    The air is that of the season of all pages; a coldest month that was typed moves it.
+    """
+    year_of = season(v.climate, v.monthly_temperature, v.year)
+    own = min(range(12), key=year_of.monthly_means.__getitem__)
+    later = round((MONTHS.index(coldest(v)) - own) * YEAR / 12)
+    days = [first + timedelta(days=number) for number in range((last - first).days + 1)]
+    found: list[tuple[date, date]] = []
+    for day in days:
+        if not asked(year_of.air(day.timetuple().tm_yday - later)):
+            continue
+        if found and day - found[-1][1] <= timedelta(days=ONE_SPELL):
+            found[-1] = found[-1][0], day
+        else:
+            found.append((day, day))
+    return found
+
+
+def needs_cover(air: float) -> bool:
+    """Whether the mean of the air [°C] is such that the lane's cover lies on it, as the lane model has it."""
+    return air < COVERED_BELOW
+
+
+def needs_shade(air: float) -> bool:
+    """Whether the mean of the air [°C] is such that a fed lane has to be kept from heat."""
+    return air > SHADED_ABOVE
 
 
 def opposite(month: str) -> str:
@@ -274,17 +308,18 @@ def tasks(v: View) -> list[tuple[str, date, date, str]]:
     start, end = v.worms_in, v.year_ends
     feeding = v.first_feeding_date or start + timedelta(days=FIRST_FEEDING)
     settled = start + timedelta(days=EVERY_OTHER_DAY)
+    built = start - timedelta(days=round(v.base_wait))
     found = [
         (
             "Get ready",
             v.begin,
-            start - timedelta(days=round(v.base_wait)),
+            built,
             "Ask about rules, choose shade and drainage, buy boards and compost.",
         ),
         ("Heap of feed", v.heap, feeding, "Make it, turn it, let it cool. Only cool feed goes near worms."),
         (
             "Base lies",
-            start - timedelta(days=round(v.base_wait)),
+            built,
             start,
             "Lane built, filled and watered. Wait until it is cool all through.",
         ),
@@ -314,24 +349,22 @@ def tasks(v: View) -> list[tuple[str, date, date, str]]:
             "What did it take, what did it give? Then longer lanes or trays, not both.",
         ),
     ]
-    for month, what, words in (
+    for needed, what, words in (
         (
-            coldest(v),
+            needs_cover,
             "Cover against frost",
-            "Covers, straw and a thicker bed stand ready before it freezes. They stay until the last hard frost,"
-            " whatever the date.",
+            "Dry straw and a sheet lie ready. On while high and low average under 50 °F (10 °C). Off when they have"
+            " been over it four days running.",
         ),
         (
-            opposite(coldest(v)),
+            needs_shade,
             "Shade and water",
-            "Shade cloth is up and the hose reaches before the heat comes. Both stay on after this, until the bed has"
-            " cooled.",
+            "Cloth is up and the hose reaches. Both stay until the bed, half-way down, is under 77 °F (25 °C) on four"
+            " mornings running.",
         ),
     ):
-        found += [
-            (what, begins - timedelta(days=READY_BEFORE_SEASON), ends, words)
-            for begins, ends in seasons(month, start, end)
-        ]
+        around = spells(v, needed, built, end + timedelta(days=READY_BEFORE_SEASON))
+        found += [(what, begins - timedelta(days=READY_BEFORE_SEASON), ends, words) for begins, ends in around]
     clipped = [(what, max(begins, v.begin), min(ends, end), words) for what, begins, ends, words in found]
     return sorted((task for task in clipped if task[1] < task[2]), key=lambda task: task[1])
 
@@ -522,7 +555,7 @@ def _warnings(v: View, plan: LanePlan) -> list[tuple[str | None, str]]:
             ),
         ),
     ):
-        if any(begins <= v.worms_in <= ends for begins, ends in seasons(month, v.worms_in, v.year_ends)):
+        if hardest_weeks(month, v.worms_in):
             found.append(("start_date", f"The worms would go in {words}"))
     if v.first_slice is None or v.first_slice > v.year_ends:
         found.append(

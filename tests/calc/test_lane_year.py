@@ -12,7 +12,7 @@ import calc
 from calc.engine.calendar import calendar_text
 from calc.engine.run import answer
 from calc.lane import questions, year
-from calc.lane.model import LanePlan, first_slice_day
+from calc.lane.model import COVERED_BELOW, LanePlan, first_slice_day, follow
 
 MODULE = sys.modules["calc.lane.year"]  # the package hands out the calculator under this name
 STARTS = st.dates(date(1950, 1, 1), date(2150, 12, 31))
@@ -43,6 +43,43 @@ def test_every_task_lies_within_the_year_and_both_seasons_are_met(start, month):
 def test_a_start_in_the_hardest_quarter_is_warned_of(start, month, word):
     warnings = calc.run("lane.year", {"start_date": start, "coldest_month": month})["warnings"]
     assert len(warnings) == (1 if word else 0) and (not word or word in warnings[0])
+
+
+@pytest.mark.parametrize("climate", ["mild", "cold", "dry"])
+@pytest.mark.parametrize("kind", ["usual", "cold_spring", "hard_winter"])
+def test_the_cover_of_the_calendar_lies_on_the_days_on_which_the_lane_model_lays_it(climate, kind):
+    view = answer("lane.year", {"climate": climate, "year": kind})
+    ready = timedelta(days=MODULE.READY_BEFORE_SEASON)
+    spans = [row for row in MODULE.tasks(view) if row[0] == "Cover against frost"]
+    lies = [day.on(view.plan) for day in follow(view.plan, 365) if day.air < COVERED_BELOW]
+    assert all(any(begins <= day <= ends for _, begins, ends, _ in spans) for day in lies)
+    for _, begins, ends, _ in spans:
+        assert ends in lies or ends == view.year_ends  # never a day longer
+        assert begins + ready in lies or begins <= view.worms_in
+    assert bool(spans) == bool(lies)
+
+
+@pytest.mark.parametrize("climate", ["mild", "cold", "dry"])
+def test_shade_stays_until_a_fed_bed_has_cooled(climate):
+    view = answer("lane.year", {"climate": climate})
+    ends = next(row[2] for row in MODULE.tasks(view) if row[0] == "Shade and water")
+    warm = [day.on(view.plan) for day in follow(view.plan, 365) if day.bed_temperature > 25 and day.air > 10]
+    last = max(day for day in warm if day.year == ends.year)
+    assert abs(ends - last) <= timedelta(days=14), (ends, last)
+    assert min(warm) >= next(row[1] for row in MODULE.tasks(view) if row[0] == "Shade and water")
+
+
+def test_a_climate_without_frost_has_no_cover_in_its_calendar():
+    assert "Cover against frost" not in {row[0] for row in MODULE.tasks(answer("lane.year", {"climate": "dry"}))}
+
+
+def test_a_coldest_month_that_is_typed_moves_cold_and_heat():
+    here, there = (
+        {row[0]: row[2] for row in MODULE.tasks(answer("lane.year", {"coldest_month": month}))}
+        for month in (None, "july")
+    )
+    assert here["Shade and water"].month == 9 and there["Shade and water"].month == 3
+    assert there["Cover against frost"].month in (4, 10)
 
 
 def test_a_slice_after_the_first_year_is_said():
