@@ -194,6 +194,16 @@ def lane_water(average: Sequence[AverageDay]) -> float | None:
     return sum(month.lost for month in average) / drying_of_year if drying_of_year else None
 
 
+def habit_water(area: float, air: float) -> float:
+    """Water that growers give a shaded lane on a day [kg/day]; area where the worms live [m2], mean of the air [degC].
+
+    The lane model and a farm's week reckon with the same, where the lane's plan says nothing else.
+    >>> round(habit_water(3.0, 20.0), 6), habit_water(3.0, -1.0)
+    (6.0, 0.0)
+    """
+    return lane_facts.WATER_PER_AREA.typical * drying(air) * area
+
+
 def store_between(bulk_density: float, depth: float, upper: float, lower: float) -> float:
     """Water that the top layer gives up between two moistures [kg/m2 = mm]; density [kg/m3] as it lies at the upper
     one.
@@ -295,6 +305,17 @@ class Watering(Answer):
             "Water for your lane",
             "For each area, on a day of 68 °F (20 °C): what makes a year of average days as thirsty as here.",
             us="lb/ft2 day",
+            digits=2,
+        ),
+    ]
+    habit_per_day: Annotated[
+        float,
+        Output(
+            "m3/day",
+            "Water a day by growers' habit",
+            "With which the pages about your lane and a farm's week begin.",
+            us="gal/day",
+            metric="L/day",
             digits=2,
         ),
     ]
@@ -838,6 +859,7 @@ def water(
         water_per_watering=store * area / WATER_DENSITY,
         store=store,
         lane_water=lane_water(average),
+        habit_per_day=habit_water(area, day.mean) / WATER_DENSITY,
         cover_factor_used=used,
         air_space=pores.air_space(bulk_density, upper_moisture),
         watered_area=area,
@@ -958,6 +980,8 @@ def working_steps(v: View, place: Place, known: Mapping[str, Any], day: Weather)
         "measured_wind": Part("wind as measured", known.get("wind"), "m/s", us="mph"),
         "mast": Part("height of its measurement", known.get("wind_height") or 2.0, "m"),
         "solids": Part("density of the solids", pores.particle_density(), "kg/m3"),
+        "habit": Part(lane_facts.WATER_PER_AREA.label, lane_facts.WATER_PER_AREA.typical, "kg/m2 day", us="lb/ft2 day"),
+        "dries": Part("how such air dries a lane, against air of 20 °C", drying(day.mean)),
     }
 
     def step(title: str, equation: str, source: str, prose: bool = False, note: str = "") -> Step:
@@ -1074,6 +1098,11 @@ def working_steps(v: View, place: Place, known: Mapping[str, Any], day: Weather)
             "Air left",
             "{air_space} = 1 − {bulk_density} × ((1 − {upper_moisture}) ÷ {solids} + {upper_moisture} ÷ {of_water})",
             "definition; EN 13041 for the solids",
+        ),
+        step(
+            "By growers' habit",
+            "{habit_per_day} = {habit} × {dries} × {watered_area} ÷ {of_water}",
+            "common practice, no source; that it follows what the air can hold is our own judgement",
         ),
         step("Days between waterings", f"{{days_between_waterings}} = {lasts}", "mass balance"),
         *(
@@ -1194,10 +1223,11 @@ def _lane_sentence(v: View) -> list[str]:
     if v.lane_water is None:
         return []
     habit = v.say(lane_facts.WATER_PER_AREA.typical, "kg/m2 day", us="lb/ft2 day", digits=2)
+    today = f"{v['habit_per_day']} on this one, and some of it runs through" if v.habit_per_day else "none in frost"
     return [
-        f"Growers give a shaded lane about {habit} on a day of 68 °F (20 °C), and some of it runs through."
-        f" The pages about your lane begin with that. This sum says {v['lane_water']}:"
-        " the link to the lane's books takes it along."
+        f"Growers give a shaded lane about {habit} on a day of 68 °F (20 °C): {today}. The pages about"
+        " your lane and a farm's week begin with that, where the worms live.",
+        f"This sum says {v['lane_water']} on such a day: the link to the lane's books takes it along.",
     ]
 
 

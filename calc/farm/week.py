@@ -699,6 +699,11 @@ def _reading(v: Any, ahead: Sequence[Lane], due: Sequence[Due]) -> list[str]:
         f"In the seven days from {v['today']}: {v['feed_this_week']} of feed, {v['water_volume']} of water, slices due:"
         f" {v['slices_due']}, trays to start: {v['trays_to_start']}."
     )
+    if v.water_this_week:
+        sentences.append(
+            "The water is what growers give the part of a lane where the worms live; the back dries for its slice. Feel"
+            " the bed before you water."
+        )
     sentences.append(f"Lanes and trays ask for {v['hours_this_week']}; packing and selling come on top.")
     if full := dense(ahead):
         sentences.append(

@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 import calc
 from calc.climate import evaporation as fao
 from calc.climate import water
+from calc.climate.season import season
 from calc.climate.watering import (
     average_days,
     bed_loss,
@@ -21,7 +22,9 @@ from calc.climate.watering import (
 from calc.engine import Refused
 from calc.engine.kinds.base import MONTH_NAMES
 from calc.facts import climate as facts
+from calc.farm.ahead import lane_ahead, plan_of
 from calc.inputs import BED_AREA
+from calc.lane.model import follow
 
 BRUSSELS = {
     "high": 21.5,
@@ -291,3 +294,23 @@ def test_where_it_never_thaws_there_is_no_water_for_the_lane() -> None:
     answer = calc.run("climate.water", {"monthly_temperature": [-30.0] * 12})
     assert answer["outputs"]["lane_water"]["value"] is None
     assert not any("for your lane" in sentence for sentence in answer["reading"])
+
+
+@pytest.mark.parametrize("day", [date(2027, 1, 15), date(2027, 5, 28), date(2027, 7, 15)])
+def test_a_lane_its_week_and_this_page_begin_with_one_habit(day):
+    """Litres a day of the same lane: here, in the lane model and in a farm's week."""
+    air = season("mild").air(day.timetuple().tm_yday)
+    lane = {"name": "One", "length": 2.4, "width": 1.2, "height": 0.45, "fed_on": "end", "worms": 5.0, "started": day}
+    here = water(date=day, high=air + 3, low=air - 3, bed_area=2.4 * 1.2).habit_per_day * 1000
+    plan = plan_of(lane, 0.5, season("mild"), day)
+    assert follow(plan, 3)[0].watered == pytest.approx(here, rel=1e-9)
+    assert lane_ahead(lane, 0.5, season("mild"), day).watered[0] == pytest.approx(here, rel=1e-9)
+
+
+def test_growers_habit_lies_within_the_range_of_the_sum_in_the_warm_half_of_the_year():
+    """From April to September, nearly: so the two do not contradict each other; the page says that they do when it is
+    cool.
+    """
+    for month in range(4, 10):
+        found = water(date=date(2027, month, 15))
+        assert found.water_per_day.low <= found.habit_per_day <= 1.15 * found.water_per_day.high, month
