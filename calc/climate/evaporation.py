@@ -11,6 +11,8 @@ radiation in MJ/m2/day, wind in m/s, water in mm/day (1 mm on 1 m2 is 1 litre).
 
 from math import acos, cos, exp, log, pi, radians, sin, sqrt, tan
 
+from calc.climate.psychrometrics import pressure, vapour_pressure_deficit
+
 SOLAR_CONSTANT = 0.0820
 """Sun's radiation outside the air [MJ/m2/minute]. FAO-56, eq. 21."""
 
@@ -301,3 +303,13 @@ def water_held(wet_density: float, depth: float, moisture: float, wet_density_mo
     """
     dry_matter = wet_density * depth * (1 - wet_density_moisture)
     return dry_matter * moisture / (1 - moisture)
+
+
+def air_term(temperature: float, humidity: float, wind: float) -> float:
+    """Water that dry air takes from a wet surface in shade [kg/m²day]; temperature [°C], humidity [-], wind [m/s].
+
+    Penman 1948, no sun; the surface, colder than the air, takes up long wave from roof and walls (Leuning et al.
+    1995).
+    """
+    constant = cooling_constant(temperature, wind, pressure(0.0))
+    return wet_surface_drying(temperature, wind, vapour_pressure_deficit(temperature, humidity), constant)

@@ -356,7 +356,7 @@ def lane_months(lane: Mapping[str, Any]) -> float:
     known = {name: parameter.default for name, parameter in inspect.signature(lane_form).parameters.items()}
     plan = lane_plan({**known, **lane})
     first = typical_day(plan, first_castings_day)
-    return float(MOST_MONTHS) if first is None else min(MOST_MONTHS, (first + plan.days_to_sale) / DAYS_A_MONTH)
+    return float(MOST_MONTHS) if first is None else min(MOST_MONTHS, (first + plan.sale_wait(first)) / DAYS_A_MONTH)
 
 
 def oversold(given: Mapping[str, Any]) -> list[tuple[str, str]]:

@@ -3,8 +3,7 @@
 from dataclasses import dataclass
 from typing import Annotated
 
-from calc.climate.evaporation import cooling_constant, wet_surface_drying
-from calc.climate.psychrometrics import pressure, vapour_pressure_deficit
+from calc.climate.evaporation import air_term
 from calc.engine import (
     FOOT,
     POUND,
@@ -30,16 +29,6 @@ from calc.engine import (
 from calc.facts import climate
 from calc.facts import harvest as facts
 from calc.moisture.adjust import water_to_lose
-
-
-def air_term(temperature: float, humidity: float, wind: float) -> float:
-    """Water that dry air takes from a wet surface in shade [kg/m²day]; temperature [°C], humidity [-], wind [m/s].
-
-    Penman 1948, no sun; the surface, colder than the air, takes up long wave from roof and walls (Leuning et al.
-    1995).
-    """
-    constant = cooling_constant(temperature, wind, pressure(0.0))
-    return wet_surface_drying(temperature, wind, vapour_pressure_deficit(temperature, humidity), constant)
 
 
 def drying_hours(wet: float, slowing: float) -> Band:

@@ -9,6 +9,7 @@ from collections.abc import Callable, Collection, Mapping
 from dataclasses import fields, replace
 from typing import Annotated, Any, TypeVar, get_args
 
+from calc.climate.drying import sale_days
 from calc.climate.season import season
 from calc.engine import FOOT, INCH, Number, Refused, Share, Trace
 from calc.facts import biology, harvest
@@ -440,6 +441,10 @@ def lane_plan(given: Mapping[str, Any], **more: Any) -> LanePlan:
     if known.get("bed_temperature") is None:
         known["season"] = season(given["climate"], given.get("monthly_temperature"), given.get("year", "usual"))
     plan = LanePlan(**known)
+    if plan.season is not None:
+        means = plan.season.monthly_means
+        dried = sale_days(given["climate"], means, plan.castings_moisture, plan.screening_moisture)
+        plan = replace(plan, sale_days=dried)
     check_ash(plan)
     return plan.on_floor()
 

@@ -16,7 +16,7 @@ from typing import NamedTuple
 from calc.biology import LEAST_RATION, activity
 from calc.climate import pores
 from calc.climate.heat import LATENT_HEAT, surface_link
-from calc.climate.season import FREEZING_SPAN, YEAR_DAYS, Season, drying, lump, next_bed_temperature
+from calc.climate.season import FREEZING_SPAN, YEAR_DAYS, Season, drying, lump, month_of, next_bed_temperature
 from calc.engine import ends_wanted
 from calc.facts import biology, climate, harvest
 from calc.facts import lane as facts
@@ -132,7 +132,10 @@ class LanePlan:
     """Price of feed [money/kg]."""
     castings_price: float = 0.0
     """Price of what passes the screen [money/m³]."""
-    days_to_sale: int = 14
+    sale_days: tuple[int, ...] = (round(facts.SLICE_TO_SALE.typical),) * 12
+    """Days from a slice to its sale, for each month in which it is taken: it dries as the air lets it
+    (calc.climate.drying).
+    """
 
     @property
     def face_width(self) -> float:
@@ -244,6 +247,10 @@ class LanePlan:
         between no boards: our own judgement, no source.
         """
         return max(0.0, self.first_walk - self.foot / 2)
+
+    def sale_wait(self, day: float) -> int:
+        """Days from a slice that is taken so many days after the start to its sale."""
+        return self.sale_days[month_of(self.start_date.timetuple().tm_yday + round(day))]
 
     def on_floor(self) -> "LanePlan":
         """The same plan with its base short enough for the first slice to come off inside the floor there is, if any
@@ -667,7 +674,8 @@ def _days(
                 + sliced_castings * dried_mass_per_castings / plan.screened_per_hour
             )
             if sold:
-                coming[day + plan.days_to_sale] = coming.get(day + plan.days_to_sale, 0.0) + sold * plan.castings_price
+                paid = day + plan.sale_wait(day)
+                coming[paid] = coming.get(paid, 0.0) + sold * plan.castings_price
 
         # 5. water, heat, money
         breathed = eaten * breathed_per_feed

@@ -170,16 +170,18 @@ def year(
         ),
     ] = facts.HEAP_DAYS.typical,
     days_to_sale: Annotated[
-        float,
+        float | None,
         Number(
             "day",
             "Days from a slice to its sale",
             0,
             365,
+            optional=True,
             fact=facts.SLICE_TO_SALE,
-            help="Growers sell on day two or three. Count more for your first buyers.",
+            help="Growers sell on day two or three. Blank: as long as a slice takes to dry in the air of its month, and"
+            " a week for the screen and a first buyer.",
         ),
-    ] = facts.SLICE_TO_SALE.typical,
+    ] = None,
     coldest_month: Annotated[
         str | None,
         Choice(
@@ -220,7 +222,9 @@ def year(
         first_feeding_mass=layers[0][2] if layers else None,
         feed_of_year=sum(day.laid for day in days),
         days_without_feeding=sum(not low <= day.bed_temperature <= high for day in days),
-        first_sale=questions.date_after(plan, None if due is None else due.value + round(days_to_sale)),
+        first_sale=questions.date_after(
+            plan, None if due is None else due.value + to_sale(plan, due.value, days_to_sale)
+        ),
         year_ends=start_date + timedelta(days=YEAR),
         plan=plan,
     )
@@ -231,6 +235,13 @@ def _due(plan: LanePlan, typed: float | None) -> Band | None:
     if typed is None:
         return questions.first_slice(plan)
     return facts.FIRST_SLICE.band().times(typed / facts.FIRST_SLICE.typical)
+
+
+def to_sale(plan: LanePlan, sliced: float, typed: float | None) -> int:
+    """Days from a slice, taken so many days after the start, to its sale: as typed, or as the air of its month lets it
+    dry.
+    """
+    return plan.sale_wait(sliced) if typed is None else round(typed)
 
 
 def _first_feeding(v: View, plan: LanePlan) -> list[Step]:
@@ -390,7 +401,19 @@ def show_year(v: View) -> Show:
                     "latest": Part("days in the slow case", None if due is None else due.high, "day", digits=3),
                 },
             ),
-            Step("First sale", "{first_sale} = {first_slice} + {days_to_sale}, rounded", "sum of days"),
+            Step(
+                "First sale",
+                "{first_sale} = {first_slice} + {wait}",
+                "drying as on the page from slice to screen, and a week for the screen and a first buyer (our own"
+                " judgement); or as typed",
+                values={
+                    "wait": Part(
+                        "days to dry, screen and sell",
+                        None if due is None else to_sale(plan, due.value, v.days_to_sale),
+                        "day",
+                    )
+                },
+            ),
             Step(
                 "Feed",
                 "{feed_of_year} = sum over {days} of {laid}; {days_without_feeding} × 1 day = 1 day × number of {days}"
@@ -593,7 +616,8 @@ def _reading(v: View) -> list[str]:
             f"No slice comes within three years. What brings it nearer: {questions.brings_it_nearer(v.plan)}.",
         ]
     late = f"at the latest about {day_text(v.first_slice_late)}"
-    last = v.first_slice_late + timedelta(days=round(v.days_to_sale))
+    late_days = (v.first_slice_late - v.worms_in).days
+    last = v.first_slice_late + timedelta(days=to_sale(v.plan, late_days, v.days_to_sale))
     return [
         *sentences,
         (

@@ -1,6 +1,8 @@
 """Harvest and garden: conservation, the sieve curve against NumPy, weights and prices that go round."""
 
 import doctest
+from datetime import date
+from pathlib import Path
 
 import numpy as np
 import pytest
@@ -8,9 +10,17 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 import calc
+from calc.climate import water
+from calc.climate.drying import SCREENED_AND_SOLD, sale_days
+from calc.climate.season import season
+from calc.climate.watering import store_between
 from calc.engine import Refused
+from calc.engine.run import answer
+from calc.facts import climate as facts
+from calc.facts import lane
 from calc.garden import dose, worms
 from calc.harvest import balance, density, dry_down, screen
+from calc.lane.asked import lane_plan
 
 balance_module, screen_module = (__import__(f"calc.harvest.{name}", fromlist=[name]) for name in ("balance", "screen"))
 # A published sieve run of sand [mm, % finer].
@@ -36,6 +46,38 @@ def test_ash_and_weight_are_conserved(mass, before, after, ash, rise):
     assert found.dry_matter_lost == pytest.approx(1 - left / dry)
     assert found.water_lost == pytest.approx(mass * before - found.castings_mass * after, abs=1e-6 * mass)
     assert found.organic_matter_lost >= found.dry_matter_lost - 1e-9
+
+
+@pytest.mark.parametrize("climate", ["mild", "dry"])
+def test_the_first_sale_waits_for_the_slice_to_dry_in_the_air_of_its_month(climate):
+    """The lane's plan, the year and the page from slice to screen: one drying."""
+    plan = lane_plan({"climate": climate})
+    for number, month in enumerate(facts.CLIMATES[climate].months):
+        air = {"air_temperature": (month.high + month.low) / 2, "humidity": month.humidity}
+        assert plan.sale_days[number] == round(dry_down(**air).hours.value / 24 + SCREENED_AND_SOLD)
+    year = answer("lane.year", {"climate": climate})
+    assert (year.first_sale - year.first_slice).days == plan.sale_days[year.first_slice.month - 1]
+    typed = answer("lane.year", {"climate": climate, "days_to_sale": 3})
+    assert (typed.first_sale - typed.first_slice).days == 3
+
+
+def test_nothing_is_sold_sooner_than_it_dries_and_frost_is_bounded():
+    for climate, kind in ((one, two) for one in facts.CLIMATES for two in facts.YEARS):
+        means = season(climate, None, kind).monthly_means
+        waits = sale_days(climate, means, 0.68, 0.52)
+        assert all(SCREENED_AND_SOLD <= wait <= lane.SLICE_TO_SALE.high for wait in waits)
+        assert waits[means.index(min(means))] >= waits[means.index(max(means))]
+    assert set(sale_days("mild", season("mild").monthly_means, 0.5, 0.52)) == {SCREENED_AND_SOLD}
+
+
+def test_two_weeks_on_the_lane_take_what_the_page_says():
+    """A tenth in July, a fortieth in January: not the drop from 75 to 55 % that growers tell of."""
+    lost = [14 * water(date=date(2027, month, 15)).bed_evaporation.value for month in (7, 1)]
+    text = Path(__file__).parents[2].joinpath("docs/harvest/index.md").read_text(encoding="utf-8")
+    assert f"take {lost[0]:.0f} mm ({lost[0] / 25.4:.1f} in) in July and {lost[1]:.0f} mm" in " ".join(text.split())
+    held = 18 * 25.4 * 0.6 * 0.75
+    assert held == pytest.approx(200, rel=0.05)
+    assert store_between(600, 18 * 0.0254, 0.75, 0.55) > 4 * lost[0]
 
 
 def test_ash_that_falls_is_refused():
