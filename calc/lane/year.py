@@ -46,7 +46,7 @@ from calc.inputs import YEAR as YEAR_KIND
 from calc.lane import questions
 from calc.lane.asked import BaseWait, FollowedLane, asks_for_a_lane, lane_plan
 from calc.lane.followed import days_part, layers_part
-from calc.lane.model import COVERED_BELOW, LanePlan, days_to_slice, follow, follow_span
+from calc.lane.model import COVERED_BELOW, LanePlan, days_to_slice, first_castings_day, follow, follow_span
 from calc.lane.starter import floor_warnings, season_warnings
 
 MONTHS = [
@@ -66,6 +66,8 @@ MONTHS = [
 YEAR = 365
 GETTING_READY = 42
 """Days before the worms in which rules, ground, water and materials are seen to; common practice, no source."""
+BUILDING = 7
+"""Days for building, filling and wetting the lane; common practice, no source."""
 FIRST_FEEDING, EVERY_OTHER_DAY = 3, 28
 """Days from the worms to the first feeding, and through which the bed is looked at every other day; common practice, no
 source.
@@ -82,6 +84,10 @@ SHADED_ABOVE = 15.0
 """Mean of the air over which shade and hose are needed [°C]: a fed lane in shade is then at about 25 °C, from where on
 it is watched (tests/calc/test_lane_year.py holds it against the lane model); our own judgement, no source.
 """
+STRAW = 1.4
+"""Of four inches (10 cm) of dry straw [m² K/W], as the forms say."""
+WORTH_SAYING = 0.1
+"""Share by which the feed of the cold months differs under a cover that is worth a sentence; our own judgement."""
 ONE_SPELL = 21
 """Days between two spells of cold or heat that are too few to put anything away [day]; our own judgement, no source."""
 
@@ -89,6 +95,7 @@ ONE_SPELL = 21
 PAGES = {
     "Get ready": "lane/index.html#choose-the-place",
     "Heap of feed": "feed/hot-phase.html#make-the-heap",
+    "Build and fill": "lane/starter.html#build-it",
     "Base lies": "lane/starter.html#build-it",
     "Worms settle": "lane/starter.html#the-first-seven-days",
     "Feed in thin layers": "lane/feeding.html",
@@ -212,7 +219,9 @@ def year(
     days = follow_span(plan)[:YEAR]
     low, high = biology.BAND_LOW.typical, biology.BAND_HIGH.typical
     return Year(
-        begin=min(start_date - timedelta(days=GETTING_READY), heap, start_date - timedelta(days=round(base_wait))),
+        begin=min(
+            start_date - timedelta(days=GETTING_READY), heap, start_date - timedelta(days=round(base_wait) + BUILDING)
+        ),
         heap=heap,
         worms_in=start_date,
         first_slice=questions.date_after(plan, None if due is None else due.value),
@@ -314,6 +323,20 @@ def opposite(month: str) -> str:
     return MONTHS[(MONTHS.index(month) + 6) % 12]
 
 
+def _late(v: View) -> str:
+    """When the first slice comes at the latest, where the year ends before that."""
+    if v.first_slice_late is None or v.first_slice_late <= v.year_ends or _open_end(v):
+        return ""
+    return f" With a slow herd as late as {v['first_slice_late']}."
+
+
+def _castings(v: View) -> str:
+    """When castings of the reader's own feed come, as the page about the first lane has it."""
+    days = questions.typical_day(v.plan, first_castings_day)
+    when = questions.date_after(v.plan, days)
+    return "" if when is None else f" Castings of your own feed follow about {day_text(when)}."
+
+
 def tasks(v: View) -> list[tuple[str, date, date, str]]:
     """[(what, first day, last day, in a few words)] of the year, in the order in which they begin."""
     start, end = v.worms_in, v.year_ends
@@ -324,34 +347,35 @@ def tasks(v: View) -> list[tuple[str, date, date, str]]:
         (
             "Get ready",
             v.begin,
-            built,
-            "Ask about rules, choose shade and drainage, buy boards and compost.",
+            built - timedelta(days=BUILDING),
+            f"Ask about rules, choose shade and drainage, buy boards and compost. Order the worms for {v['worms_in']}.",
         ),
         ("Heap of feed", v.heap, feeding, "Make it, turn it, let it cool. Only cool feed goes near worms."),
         (
-            "Base lies",
+            "Build and fill",
+            built - timedelta(days=BUILDING),
             built,
-            start,
-            "Lane built, filled and watered. Wait until it is cool all through.",
+            "Frame, boards, base. Water it over the last two days.",
         ),
+        ("Base lies", built, start, "Wait until it is cool all through."),
         ("Worms settle", start, settled, "A layer only when the last is gone. Look under the surface every other day."),
         (
             "Feed in thin layers",
             settled,
             end,
-            "More from month to month as the worms multiply. Write down what goes in.",
+            "More while it is warm and the worms multiply, less in the cold: never before the last layer is gone.",
         ),
         (
             "First slice may come",
             v.first_slice_early or end,
             v.first_slice_late or end,
-            "From the back, when it is nearly free of worms. Dry and screen it.",
+            "From the back, when it is nearly free of worms. Dry and screen it." + _late(v),
         ),
         (
             "First sales",
             v.first_sale or end,
             (v.first_sale or end) + timedelta(days=SELLING),
-            "Castings. Worms for sale come from trays; from a bed only when it is full.",
+            "The base that you bought, worked through: sell it as that." + _castings(v),
         ),
         (
             "Compare with the plan",
@@ -492,6 +516,27 @@ def _months(plan: LanePlan) -> Table:
     )
 
 
+def winter_feed(plan: LanePlan, cover_resistance: float) -> float:
+    """Feed of the first year on the days on which a cover would lie [kg], with such a cover [m² K/W] or none."""
+    days = follow_span(replace(plan, cover_resistance=cover_resistance))[:YEAR]
+    return sum(day.laid for day in days if needs_cover(day.air))
+
+
+def winter_words(v: View, plan: LanePlan) -> list[str]:
+    """Whether the plan's winter is that of a bare or of a covered bed, and what the other would eat."""
+    own = winter_feed(plan, plan.cover_resistance)
+    other = winter_feed(plan, 0.0 if plan.cover_resistance else STRAW)
+    if plan.season is None or abs(own - other) <= WORTH_SAYING * max(own, other):
+        return []
+    eaten, instead = (v.say(each, "kg", digits=2) for each in (own, other))
+    if plan.cover_resistance:
+        return [f"Reckoned with your cover on in the cold months: they take {eaten} of feed, without it {instead}."]
+    return [
+        f"Reckoned for a bed that lies bare in the cold months: they take {eaten} of feed. Under four inches (10 cm) of"
+        f" dry straw they take {instead}: type R-8 (1.4 m²K/W) at “Resistance of the cover”, and have it ready."
+    ]
+
+
 def start_rows(plan: LanePlan) -> list[tuple[str, date | None, int | None]]:
     """(month, first slice, days to it) for worms that come on the first of each month of a year."""
     found = []
@@ -608,6 +653,7 @@ def _reading(v: View) -> list[str]:
             f"The first feeding is {v['first_feeding_mass']} on {v['first_feeding_date']}. The first year takes"
             f" {v['feed_of_year']} of feed."
         )
+    sentences += winter_words(v, v.plan)
     if v.days_without_feeding:
         sentences.append(f"On {v.days_without_feeding} days of the year the bed is too cold or too hot to feed.")
     if v.first_slice is None:

@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 import calc
 from calc.engine.calendar import calendar_text
 from calc.engine.run import answer
+from calc.engine.view import day_text
 from calc.lane import questions, year
 from calc.lane.model import COVERED_BELOW, LanePlan, first_slice_day, follow
 
@@ -67,6 +68,29 @@ def test_shade_stays_until_a_fed_bed_has_cooled(climate):
     last = max(day for day in warm if day.year == ends.year)
     assert abs(ends - last) <= timedelta(days=14), (ends, last)
     assert min(warm) >= next(row[1] for row in MODULE.tasks(view) if row[0] == "Shade and water")
+
+
+def test_the_year_says_what_the_cold_months_eat_bare_and_under_straw():
+    bare, covered = (answer("lane.year", {"cover_resistance": each}) for each in (0.0, MODULE.STRAW))
+    eaten = [MODULE.winter_feed(view.plan, view.plan.cover_resistance) for view in (bare, covered)]
+    assert eaten[1] > 1.3 * eaten[0]
+    for view, first in ((bare, "Reckoned for a bed that lies bare"), (covered, "Reckoned with your cover on")):
+        said = next(text for text in view.shown.reading if text.startswith("Reckoned"))
+        assert said.startswith(first)
+        assert all(view.say(each, "kg", digits=2) in said for each in eaten)
+    assert sum(row[2] for row in MODULE._months(covered.plan).rows) > sum(
+        row[2] for row in MODULE._months(bare.plan).rows
+    )
+    for other in ({"climate": "dry"}, {"bed_temperature": 20}):  # no cold months: nothing to say
+        assert not any(text.startswith("Reckoned") for text in answer("lane.year", other).shown.reading)
+
+
+def test_the_calendar_says_that_the_base_is_sold_first_and_when_castings_come():
+    view = answer("lane.year")
+    words = {row[0]: row[3] for row in MODULE.tasks(view)}
+    castings = answer("lane.starter").days_to_first_castings
+    assert day_text(view.worms_in + timedelta(days=round(castings))) in words["First sales"]
+    assert day_text(view.first_slice_late) in words["First slice may come"]
 
 
 def test_a_climate_without_frost_has_no_cover_in_its_calendar():
