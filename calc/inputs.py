@@ -245,7 +245,15 @@ WormPrice = Annotated[
 WORM_PRICE = 35 / POUND
 BagVolume = Annotated[
     float,
-    Number("m3", "Volume of a bag", 0.0005, 2, us="gal", metric="L", help="Inside volume of the bag, filled loosely."),
+    Number(
+        "m3",
+        "Volume of a bag",
+        0.0005,
+        2,
+        us="gal",
+        metric="L",
+        help="Inside volume of the bag, filled and settled by a few drops.",
+    ),
 ]
 BAG_VOLUME = 5 * GALLON
 StartDate = Annotated[date, Day("Start date", help="The day the worms go in. Every date below is counted from it.")]

@@ -197,11 +197,12 @@ FLY_MEAN = _rule("Mean temperature of those days", 45.0, "degC", sources.CFR_503
 LONGEST_GAP = Range(
     "Longest time between two readings that still counts as known",
     4,
-    12,
+    14,
     26,
     "hour",
     sure="practice",
-    note="No rule that we found says how often to read. One reading a day needs 26 hours; a logger 2.",
+    note="No rule that we found says how often to read. Twice a day is not each 12 hours: 14. Once a day needs 26, a"
+    " logger 2.",
 )
 FIRE_WATCH = Range(
     "Temperature at which a heap is watched for fire",

@@ -199,11 +199,11 @@ def hot_phase(
             1000,
             fact=facts.LONGEST_GAP,
             help=(
-                "Readings further apart than this leave the time between unknown. 12 for twice a day; 26 if you read"
+                "Readings further apart than this leave the time between unknown. 14 for twice a day; 26 if you read"
                 " once a day."
             ),
         ),
-    ] = 12.0,
+    ] = facts.LONGEST_GAP.typical,
     starting_carbon_nitrogen: Annotated[
         float | None,
         Number(

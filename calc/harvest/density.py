@@ -27,7 +27,9 @@ from calc.inputs import BAG_VOLUME, BagVolume
 
 @dataclass(frozen=True)
 class Density(Answer):
-    bulk_density: Annotated[float, Output("kg/m3", "Bulk density", "Loose, as it fell into the bucket.", main=True)]
+    bulk_density: Annotated[
+        float, Output("kg/m3", "Bulk density", "Settled, as the drops left it. Loose it is lighter.", main=True)
+    ]
     mass: Annotated[float, Output("kg", "What you have, weight", "", main=True)]
     bags: Annotated[float, Output("1", "Bags it fills", "", main=True)]
     price_per_volume: Annotated[float | None, Output("money/m3", "Price by volume", "", main=True)]
@@ -88,7 +90,7 @@ def density(
         ),
     ] = 5 * GALLON,
     volume: Annotated[
-        float, Number("m3", "Castings you have", 0.0005, 1e5, help="Heap, trailer or lane, by volume.")
+        float, Number("m3", "Castings you have", 0.0005, 1e5, help="Heap, trailer or lane, by volume, settled.")
     ] = 1 * YARD3,
     bag_volume: BagVolume = BAG_VOLUME,
     price: Annotated[

@@ -320,3 +320,11 @@ def test_the_table_of_rules_words_the_verdicts():
     trace = hot_phase.calculator.function(**hot_phase.calculator.defaults).trace
     assert [row[3] for row in found] == ["met" if one.met else "not met" for one in trace.verdicts.values()]
     assert "trace" not in calc.run("feed.hot_phase")["outputs"]
+
+
+def test_who_reads_at_breakfast_and_at_six_in_the_evening_has_read_twice_a_day():
+    """Eleven hours and thirteen: with the gap as the form has it, no hour of three hot days is unknown."""
+    log = [{"time": 24 * day + hour, "temperature": 60.0} for day in range(4) for hour in (7, 18)]
+    found = hot_phase(method="enclosed", log=log)
+    assert found.longest_hot_days == pytest.approx((24 * 3 + 11) / 24)
+    assert hot_phase(method="enclosed", log=log, longest_gap_hours=12).longest_hot_days == pytest.approx(11 / 24)
