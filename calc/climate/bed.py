@@ -587,9 +587,20 @@ def best_change(compared: Sequence[tuple[str, float, float]], too_warm: bool) ->
     return max((row for row in compared[1:] if row[0] != HARDER), key=lambda row: (row[1], row[2]))
 
 
-def changes(scenario: Scenario) -> list[tuple[str, float, float]]:
+def deeper(scenario: Scenario, own_feed: bool) -> tuple[str, Scenario]:
+    """The same bed half as deep again, 2 m at most: the heat of the worms' own feed is spread over its depth, one that
+    was typed is that of each volume.
+    """
+    height = min(2.0, 1.5 * scenario.bed_height)
+    if not own_feed:
+        return "half as deep again, rotting as hard", replace(scenario, bed_height=height)
+    spread = scenario.decomposition_heat * scenario.bed_height / height
+    return "half as deep again, fed the same", replace(scenario, bed_height=height, decomposition_heat=spread)
+
+
+def changes(scenario: Scenario, own_feed: bool = False) -> list[tuple[str, float, float]]:
     """What a cover, moisture, evaporation, depth and feed would change: (what, coldest core, hottest core) [degC], as
-    it is first.
+    it is first; own_feed: the heat is that of what the worms eat.
     """
     straw = next(cover for cover in facts.COVERS if cover.name == "4 in (10 cm) of dry straw")
     ways = [
@@ -606,7 +617,7 @@ def changes(scenario: Scenario) -> list[tuple[str, float, float]]:
             if dries(scenario)
             else []
         ),
-        ("half as deep again", replace(scenario, bed_height=min(2.0, 1.5 * scenario.bed_height))),
+        deeper(scenario, own_feed),
         (
             "not fed, so that it rots a quarter as hard",
             replace(scenario, decomposition_heat=scenario.decomposition_heat / 4),
@@ -949,7 +960,7 @@ def working_steps(v: View, run: Run) -> list[Step]:
 def show_bed_temperature(v: View) -> Show:
     scenario, run = scenario_of(v), v.run
     rows = depth_rows(run, v.band_low, v.band_high)
-    compared = changes(scenario)
+    compared = changes(scenario, v.decomposition_heat is None)
     by_moisture = hottest_by_moisture(scenario)
     feeding = feeding_of(v)
     weeks = bed_year(
@@ -1118,7 +1129,7 @@ def show_bed_temperature(v: View) -> Show:
                 f" {v['lowest_surface']} to {v['highest_surface']}."
             ),
             (
-                f"It stays inside {v['band_low']} to {v['band_high']}."
+                f"There it stays inside {v['band_low']} to {v['band_high']}{_out_above(v, rows)}."
                 if stays
                 else f"It is out of the band for {v.say(v.hours_below + v.hours_above, 'hour')} in {v.yours('days')}."
             ),
@@ -1138,6 +1149,16 @@ def show_bed_temperature(v: View) -> Show:
             ),
         ],
     )
+
+
+def _out_above(v: View, rows: Sequence[tuple[float, float, float, float, float]]) -> str:
+    """Where, between surface and core, the bed is longest outside the band all the same, and for how long."""
+    upper = [(below + above, depth) for depth, _, _, below, above in rows if 0 < depth < v.bed_height / 2]
+    hours, depth = max(upper, default=(0.0, 0.0))
+    if hours < 1:
+        return ""
+    where = v.say(depth, "m", us="in", metric="cm", digits=2)
+    return f", but {where} down, where worms feed, it is out for {v.say(hours, 'hour')}"
 
 
 def _spread(values: Sequence[float]) -> float:

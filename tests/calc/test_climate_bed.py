@@ -2,6 +2,7 @@
 
 import math
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 from hypothesis import given, settings
@@ -495,3 +496,33 @@ def test_the_figure_of_a_cover_is_the_table_of_changes():
     assert [(there, *map(pytest.approx, ends)) for there, *ends in cores_by_cover(scenario)] == [
         row for row in under if row[0] != 0.5
     ]
+
+
+def test_a_bed_that_stays_inside_half_way_down_is_told_to_be_out_above():
+    """The heat wave of the chapter: 17 to 20 hours a hand deep, none in the core; said beside the verdict."""
+    wave = {"air_mean": 32, "air_swing": 8, "days": 5, "start_temperature": 20, "ground_temperature": 20}
+    found = answer_of("climate.bed_temperature", wave | {"bed_height": 12 * 0.0254})
+    assert found.hours_above == 0
+    said = next(text for text in found.shown.reading if "stays inside" in text)
+    assert "0.11 m down, where worms feed, it is out for 20" in said
+    calm = answer_of("climate.bed_temperature", wave | {"air_mean": 18, "air_swing": 4})
+    assert not any("where worms feed" in text for text in calm.shown.reading)
+
+
+def test_a_deeper_bed_spreads_the_heat_of_the_same_feed():
+    """“Half as deep again, fed the same” is what the page says of a bed that high, but for where its worms live."""
+    wave = {"air_mean": 32, "air_swing": 8, "days": 5, "start_temperature": 20, "ground_temperature": 20}
+    low, high = (answer_of("climate.bed_temperature", wave | {"bed_height": each}) for each in (0.3, 0.45))
+    compared = {row[0]: row[2] for row in low.shown.tables[1].rows}
+    assert compared["half as deep again, fed the same"] == pytest.approx(high.highest_core, abs=1.0)
+    typed = answer_of("climate.bed_temperature", wave | {"bed_height": 0.3, "decomposition_heat": 80})
+    assert "half as deep again, rotting as hard" in {row[0] for row in typed.shown.tables[1].rows}
+
+
+def test_the_lane_of_the_book_is_told_beside_the_lower_bed_of_the_example():
+    wave = {"air_mean": 32, "air_swing": 8, "days": 5, "start_temperature": 20, "ground_temperature": 20}
+    found = answer_of("climate.bed_temperature", wave | {"bed_height": 18 * 0.0254})
+    assert round(found.highest_core) == 31 and round(found.hours_above) == 29
+    page = (Path(__file__).parents[2] / "docs/climate/temperature.md").read_text(encoding="utf-8")
+    said = "18 in (46 cm) where it is fed:** type that, and its core comes to 88 °F (31 °C), over the band for 29 hours"
+    assert said in " ".join(page.split())
