@@ -142,7 +142,7 @@ KEYS = (
         "Printed on the lane sheet; watering goes from its lower end to its upper.",
         "74 to 80 %",
     ),
-    Key("bands.room_temperature", "range", "Printed on the sheet of the breeding room.", "78 to 83 F"),
+    Key("bands.room_temperature", "range", "Printed on the sheet of the breeding room.", "77 to 82 F"),
     Key("bands.heap_temperature", "range", "Printed on the sheet of the hot heap.", "131 to 150 F"),
     Key(
         "bands.cocoons",

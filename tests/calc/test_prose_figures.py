@@ -10,7 +10,7 @@ import pytest
 
 from calc.climate import misting, watering
 from calc.climate.evaporation import LATENT_HEAT
-from calc.climate.psychrometrics import pressure, wet_bulb
+from calc.climate.psychrometrics import pressure, saturation_pressure, wet_bulb
 from calc.engine.register import every
 from calc.engine.run import answer
 from calc.facts import biology, breeding, climate, feed, garden, harvest, lane, moisture
@@ -174,3 +174,16 @@ def test_sun_and_water_of_a_shaded_bed_are_those_of_its_page():
     assert (
         f"the sun gives {sun:.0f} W/m², and {lost:.2f} mm a day take {taken:.0f} W/m²" in climate.COOLED_BY_WATER.note
     )
+
+
+@pytest.mark.parametrize(("celsius", "kilopascal"), [(25, 1.3), (35, 1.9)])
+def test_the_drying_power_under_which_no_nozzle_gains_enough(celsius, kilopascal):
+    """Under it the gain of an open nozzle is less than what is worth it; just over it, it is enough."""
+    best = climate.MISTING_EFFECTIVENESS.typical
+    full = saturation_pressure(celsius)
+    gains = [
+        celsius - misting.mist_air(celsius, 1 - deficit / full, pressure(0), best).temperature
+        for deficit in (kilopascal - 0.05, kilopascal + 0.1)
+    ]
+    assert gains[0] < misting.WORTH_COOLING < gains[1]
+    assert f"{kilopascal} kPa" in text("climate/mist")
