@@ -81,8 +81,8 @@ HARDEST = 84
 READY_BEFORE_SEASON = 21
 """Days before cold or heat in which covers or shade are made ready; common practice, no source."""
 SHADED_ABOVE = 15.0
-"""Mean of the air over which shade and hose are needed [°C]: a fed lane in shade is then at about 25 °C, from where on
-it is watched (tests/calc/test_lane_year.py holds it against the lane model); our own judgement, no source.
+"""Mean of the air over which shade and hose are needed [°C]; our own judgement, no source. A fed lane in shade is then
+at about 25 °C, from where on it is watched: the tests hold it against the lane model.
 """
 STRAW = 1.4
 """Of four inches (10 cm) of dry straw [m² K/W], as the forms say."""
