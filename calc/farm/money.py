@@ -45,7 +45,7 @@ from calc.farm.ahead import Lane as LaneAhead
 from calc.farm.figures import any_lane, own_of
 from calc.farm.log import Book, book_of, first_told
 from calc.farm.programme import NoPlan, solve
-from calc.farm.shelf import TOLERANCE, margin, screened_share, shed_of
+from calc.farm.shelf import TOLERANCE, good_castings, margin, screened_share, shed_of, still_good
 from calc.farm.tables import Row, check_tables
 from calc.farm.week import lost_worms
 from calc.farm.week import week as of_the_farm
@@ -370,7 +370,8 @@ def farm_of(
     )
     mean = sum(given["season"]) / 12
     pattern = tuple(factor / mean for factor in season_by_days(given["season"], today, months))
-    supply = sum(castings[1]) + shed.castings, sum(worms[1]) + shed.worms
+    good = good_castings(shed, given["products"], today)
+    supply = sum(castings[1]) + good, sum(worms[1]) + shed.worms
 
     def worth(at: int) -> float:
         needs, holds = products[at][:2]
@@ -390,7 +391,7 @@ def farm_of(
         castings=tuple(_by_month(case, months) for case in castings),
         worms=tuple(_by_month(case, months) for case in worms),
         hours=tuple(value + at_trays * WEEKS_A_MONTH + other for value in _by_month(hours, months)),
-        stock=(shed.castings, shed.worms, tuple(shelf.left for shelf in shed.shelves)),
+        stock=(good, shed.worms, tuple(still_good(shed, given["products"], today))),
         season=pattern,
         packing_hours=given["packing_minutes"] / 60,
     )

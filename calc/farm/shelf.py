@@ -24,45 +24,80 @@ LEAST_TO_SCREEN = 5.0
 
 
 @dataclass
+class Pile:
+    """What lies there, by the day from which it ages."""
+
+    lots: list[list[float]] = field(default_factory=list)  # [day as ordinal, amount left], oldest first
+
+    @property
+    def left(self) -> float:
+        return sum(amount for _, amount in self.lots)
+
+    def add(self, day: float, amount: float) -> None:
+        if self.lots and self.lots[-1][0] == day:
+            self.lots[-1][1] += amount
+        elif amount > TOLERANCE:
+            self.lots.append([day, amount])
+
+    def take(self, amount: float) -> list[tuple[float, float]]:
+        """Take so much, the oldest first, as far as there is: [(day, amount)]."""
+        taken = []
+        while amount > TOLERANCE and self.lots:
+            oldest = self.lots[0]
+            used = min(amount, oldest[1])
+            oldest[1] -= used
+            amount -= used
+            taken.append((oldest[0], used))
+            if oldest[1] <= TOLERANCE:
+                self.lots.pop(0)
+        return taken
+
+    def older_than(self, days: float, today: date) -> float:
+        """What is older than it keeps."""
+        return sum(amount for day, amount in self.lots if today.toordinal() - day > days)
+
+
+@dataclass
 class Shelf:
-    """One product in its own units: what was made, sold and spoiled, and the days on which what is left was packed."""
+    """One product in its own units: what was made, sold and spoiled, and what of it is packed."""
 
     made: float = 0.0
     sold: float = 0.0
     spoiled: float = 0.0
     short: float = 0.0  # sold by the logbook, but never made
-    packed: list[list[float]] = field(default_factory=list)  # [day as ordinal, units left], oldest first
+    packed: Pile = field(default_factory=Pile)
 
     @property
     def left(self) -> float:
-        return sum(units for _, units in self.packed)
+        return self.packed.left
 
     def take(self, units: float) -> float:
         """Take so many units from what was packed, the oldest first; what could not be had."""
-        while units > TOLERANCE and self.packed:
-            oldest = self.packed[0]
-            used = min(units, oldest[1])
-            oldest[1] -= used
-            units -= used
-            if oldest[1] <= TOLERANCE:
-                self.packed.pop(0)
-        return max(0.0, units)
+        return max(0.0, units - sum(had for _, had in self.packed.take(units)))
 
     def older_than(self, days: float, today: date) -> float:
-        """Units packed longer ago than they keep."""
-        return sum(units for day, units in self.packed if today.toordinal() - day > days)
+        """Units older than they keep."""
+        return self.packed.older_than(days, today)
 
 
 @dataclass
 class Shed:
     """Castings fit to sell and worms that are not packed yet [kg], every product, and what looks wrong."""
 
-    castings: float
-    worms: float
+    loose: Pile  # castings by the day of their screening, worms by the day on which they were taken out
+    lifted: Pile
     shelves: list[Shelf]
     sliced: float  # all castings that came off the lanes [kg]
     screened: float  # all that was screened, or reckoned as screened [kg]
     told: list[str]
+
+    @property
+    def castings(self) -> float:
+        return self.loose.left
+
+    @property
+    def worms(self) -> float:
+        return self.lifted.left
 
 
 def shed_of(book: Book, products: Sequence[Row], share: float | None = None) -> Shed:
@@ -85,36 +120,42 @@ def _shed_of(book: Book, products: Sequence[Row], passes: float) -> Shed:
     Castings come in as `screened`; where nothing was ever screened, the usual share of what was `castings`
     counts. Packing takes them out,
     and so does a sale of what was not packed before. A sale is counted as far as there was something to sell.
+    Castings age from their screening, in the bag as well; what holds worms, from its packing.
     """
     screens = "screened" in book.of
     share = 1.0 if screens else passes
     incoming = "screened" if screens else "castings"
     shelves = [Shelf() for _ in products]
     content = [(row.get("castings") or 0.0, row.get("worms") or 0.0) for row in products]
-    castings = worms = sliced = taken_in = missing = 0.0
+    castings, worms = Pile(), Pile()
+    sliced = taken_in = missing = 0.0
     for entry in book.entries:
-        what, amount = entry.what, entry.amount
+        what, amount, day = entry.what, entry.amount, entry.day.toordinal()
         if amount is None or what not in MOVES:
             continue
         if what == "castings":
             sliced += amount
         if what == incoming:
-            castings += amount * share
+            castings.add(day, amount * share)
             taken_in += amount * share
         elif what == "worms":
-            worms += amount
+            worms.add(day, amount)
         elif what == "bagged" and entry.product is not None:
             shelf, (needs, holds) = shelves[entry.product], content[entry.product]
             shelf.made += amount
-            shelf.packed.append([entry.day.toordinal(), amount])
-            missing += max(0.0, amount * needs - castings)
-            castings, worms = max(0.0, castings - amount * needs), max(0.0, worms - amount * holds)
+            missing += max(0.0, amount * needs - castings.left)
+            used = castings.take(amount * needs)
+            worms.take(amount * holds)
+            aged = [(min(since, day), weight / needs) for since, weight in used] if needs and not holds else []
+            for since, units in [*aged, (day, amount - sum(units for _, units in aged))]:
+                shelf.packed.add(since, units)
         elif what in ("sold", "spoiled") and entry.product is not None:
             shelf, (needs, holds) = shelves[entry.product], content[entry.product]
             wanted = shelf.take(amount)
-            fresh = min(wanted, _units(castings, needs), _units(worms, holds)) if needs or holds else wanted
+            fresh = min(wanted, _units(castings.left, needs), _units(worms.left, holds)) if needs or holds else wanted
             shelf.made += fresh
-            castings, worms = castings - fresh * needs, worms - fresh * holds
+            castings.take(fresh * needs)
+            worms.take(fresh * holds)
             counted = amount - wanted + fresh
             shelf.short += amount - counted
             if what == "sold":
@@ -123,10 +164,9 @@ def _shed_of(book: Book, products: Sequence[Row], passes: float) -> Shed:
                 shelf.spoiled += counted
         elif what == "spoiled":  # castings or worms by weight
             if "worm" in entry.note.casefold():
-                worms = max(0.0, worms - amount)
+                worms.take(amount)
             else:
-                castings = max(0.0, castings - amount)
-        castings, worms = (0.0 if -TOLERANCE < pool < TOLERANCE else pool for pool in (castings, worms))
+                castings.take(amount)
     return Shed(castings, worms, shelves, sliced, taken_in, _told(shelves, products, missing))
 
 
@@ -176,6 +216,31 @@ def stale(shed: Shed, products: Sequence[Row], today: date) -> list[tuple[str, f
             if old > TOLERANCE:
                 found.append((str(row["name"]), old, keeps))
     return found
+
+
+def past_keeping(shed: Shed, products: Sequence[Row], today: date) -> list[tuple[str, float, float]]:
+    """[(castings or worms, weight [kg] not packed that is older than its products keep, those days)]: as the product of
+    nothing else that keeps shortest.
+    """
+    found = []
+    for name, other, pile in (("castings", "worms", shed.loose), ("worms", "castings", shed.lifted)):
+        keep = [row["keeps"] for row in products if row.get("keeps") and row.get(name) and not row.get(other)]
+        if keep and (old := pile.older_than(min(keep), today)) > TOLERANCE:
+            found.append((name, old, min(keep)))
+    return found
+
+
+def good_castings(shed: Shed, products: Sequence[Row], today: date) -> float:
+    """Castings that are not packed and not past the days that they keep [kg]."""
+    return shed.castings - sum(old for name, old, _ in past_keeping(shed, products, today) if name == "castings")
+
+
+def still_good(shed: Shed, products: Sequence[Row], today: date) -> list[float]:
+    """Units of each product that are packed and not past the days that they keep."""
+    return [
+        shelf.left - (shelf.older_than(row["keeps"], today) if row.get("keeps") else 0.0)
+        for row, shelf in zip(products, shed.shelves)
+    ]
 
 
 def promised(book: Book, products: Sequence[Row], until: date) -> list[float]:

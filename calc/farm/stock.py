@@ -32,13 +32,16 @@ from calc.farm.shelf import (
     TOLERANCE,
     Shed,
     for_orders,
+    good_castings,
     in_weeks,
     margin,
+    past_keeping,
     promised,
     screened_share,
     shed_of,
     spread_out,
     stale,
+    still_good,
 )
 from calc.farm.tables import Row, check_tables
 from calc.farm.week import listed_of, lost_worms, slices_to_come, week
@@ -46,6 +49,7 @@ from calc.farm.week import listed_of, lost_worms, slices_to_come, week
 AHEAD = (2, 4, 8)
 """Weeks for which a promise is worked out."""
 WEEKS_A_MONTH = 365.25 / 12 / 7
+STILL_ALIVE = "Are they alive, and on feed? Weigh them again."
 
 
 class Seen(NamedTuple):
@@ -129,7 +133,7 @@ def _free(
     """
     ordered = promised(book, products, in_weeks(today, weeks))
     kept = still_good(shed, products, today)
-    castings = shed.castings + sum(supply.castings[case][:weeks])
+    castings = good_castings(shed, products, today) + sum(supply.castings[case][:weeks])
     worms = shed.worms + sum(supply.worms[case][:weeks])
     owed, castings, worms = for_orders(products, kept, ordered, castings, worms)
     asked = [row.get("most_per_month") for row in products]
@@ -137,14 +141,6 @@ def _free(
     still = [max(0.0, want - have - made) for want, have, made in zip(wanted, kept, owed)]
     more = spread_out(products, still, castings, worms)
     return [have + made + further - gone for have, made, further, gone in zip(kept, owed, more, ordered)]
-
-
-def still_good(shed: Shed, products: Sequence[Row], today: date) -> list[float]:
-    """Units of each product that are packed and not past the days that they keep."""
-    return [
-        shelf.left - (shelf.older_than(row["keeps"], today) if row.get("keeps") else 0.0)
-        for row, shelf in zip(products, shed.shelves)
-    ]
 
 
 def short_orders(
@@ -159,7 +155,7 @@ def short_orders(
     missing = [0.0] * len(products)
     for past in range(weeks + 1):
         ordered = promised(book, products, min(until, in_weeks(today, past + 1) - timedelta(days=1)))
-        castings = shed.castings + sum(supply.castings[1][:past])
+        castings = good_castings(shed, products, today) + sum(supply.castings[1][:past])
         worms = shed.worms + sum(supply.worms[1][:past])
         made, *_ = for_orders(products, kept, ordered, castings, worms)
         missing = [max(most, gone - have - fresh) for most, gone, have, fresh in zip(missing, ordered, kept, made)]
@@ -339,7 +335,7 @@ def _working(v: Any, book: Book, shed: Shed, lanes: Sequence[Lane]) -> list[Step
             "{left} = {made} − {sold} − {spoiled}, each of {shelves}; {worth} = sum over {shelves} of {left} × {price};"
             " {past_keeping} = sum over {shelves} of {old}",
             "arithmetic",
-            "Old is what was packed longer ago than it keeps, the oldest sold first.",
+            "Old is what was screened, or packed with worms, longer ago than it keeps. The oldest is sold first.",
             used,
         ),
         _to_come(v, book, lanes),
@@ -403,7 +399,16 @@ def _warnings(v: Any, book: Book, shed: Shed, short: Sequence[Short]) -> list[tu
         found.append(
             (
                 "products",
-                f"Packed more than {keeps:g} days ago: {v.say(units, '1')} of “{name}”. Look there first.",
+                f"Past the {keeps:g} days that they keep: {v.say(units, '1', digits=2)} of “{name}”. Look there first.",
+            )
+        )
+    for name, weight, keeps in past_keeping(shed, v.products, v.today):
+        since, then = ("screened", "They are not promised.") if name == "castings" else ("taken out", STILL_ALIVE)
+        found.append(
+            (
+                "log",
+                f"Of the {name} that are not packed, {v.say(weight, 'kg')} were {since} over {keeps:g} days ago."
+                f" {then}",
             )
         )
     for one in short:

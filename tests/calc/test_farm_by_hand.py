@@ -16,6 +16,7 @@ from calc.lane.model import LanePlan, follow
 
 TODAY = date(2027, 6, 2)  # a Wednesday
 BAGS, WORMS, MIX = 0, 1, 2
+AGED = (TODAY - timedelta(days=12)).toordinal()
 PRODUCTS = (
     {"name": "Bag", "price": 16.0, "packing": 1.0, "castings": 10.0, "worms": 0.0, "keeps": 60},
     {"name": "Worms", "price": 30.0, "castings": 0.0, "worms": 0.5, "keeps": None},
@@ -39,9 +40,9 @@ def left(made):
 
 
 def test_what_is_taken_from_a_shelf_is_the_oldest():
-    one = shelf.Shelf(packed=[[1, 5.0], [2, 5.0]])
-    assert (one.take(6), one.packed) == (0.0, [[2, 4.0]])
-    assert (one.take(4), one.packed, one.left) == (0.0, [], 0.0)
+    one = shelf.Shelf(packed=shelf.Pile([[1, 5.0], [2, 5.0]]))
+    assert (one.take(6), one.packed.lots) == (0.0, [[2, 4.0]])
+    assert (one.take(4), one.packed.lots, one.left) == (0.0, [], 0.0)
     assert one.take(3) == 3.0
 
 
@@ -107,6 +108,36 @@ def test_what_is_past_its_days():
     )
     assert shelf.stale(made, PRODUCTS, TODAY) == [("Bag", 4.0, 60)]
     assert shelf.stale(made, PRODUCTS, TODAY - timedelta(days=1)) == []
+
+
+def test_castings_age_from_their_screening_and_worms_from_their_taking_out():
+    """Bags of 10 kg keep 60 days. 30 kg were screened 70 days ago and 40 kg 12 days ago: of five bags packed 10 days
+    ago, three are of the old; two are sold, so one of them is left.
+    """
+    rows = [
+        entry("screened", 30.0, days=-70),
+        entry("screened", 40.0, days=-12),
+        entry("bagged", 5.0, BAGS, days=-10),
+        entry("sold", 2.0, BAGS, days=-5),
+        entry("worms", 3.0, days=-9),
+        entry("bagged", 2.0, MIX, days=-8),
+    ]
+    made = shed(*rows)
+    assert made.shelves[BAGS].packed.lots == [[(TODAY - timedelta(days=70)).toordinal(), 1.0], [AGED, 2.0]]
+    assert made.shelves[MIX].packed.lots == [[(TODAY - timedelta(days=8)).toordinal(), 2.0]], "worms: from packing"
+    assert shelf.stale(made, PRODUCTS, TODAY) == [("Bag", 1.0, 60)]
+    assert shelf.still_good(made, PRODUCTS, TODAY) == [2.0, 0.0, 2.0]
+    assert (made.castings, made.worms) == (12.0, 2.5)
+    # what is not packed ages too, by the product of nothing else that keeps shortest
+    keeps_five = [PRODUCTS[BAGS], {**PRODUCTS[WORMS], "keeps": 5}, PRODUCTS[MIX]]
+    assert shelf.past_keeping(made, keeps_five, TODAY) == [("worms", 2.5, 5)]
+    loose = shed(*rows[:1])
+    assert shelf.past_keeping(loose, PRODUCTS, TODAY) == [("castings", 30.0, 60)]
+    assert (loose.castings, shelf.good_castings(loose, PRODUCTS, TODAY)) == (30.0, 0.0)
+    # packed without a screening before: as old as the packing
+    assert shed(entry("bagged", 4.0, BAGS, days=-3)).shelves[BAGS].packed.lots == [
+        [(TODAY - timedelta(days=3)).toordinal(), 4.0]
+    ]
 
 
 def test_orders_up_to_a_day_are_promised():

@@ -8,7 +8,7 @@ from calc.engine import working
 from calc.engine.run import answer
 from calc.farm.ahead import lanes_ahead
 from calc.farm.log import read_log
-from calc.farm.shelf import Shelf
+from calc.farm.shelf import Pile, Shelf
 from calc.farm.tables import LANES, PRODUCTS, ROOMS
 from calc.farm.week import at_lanes
 
@@ -17,7 +17,7 @@ TODAY = date(2027, 6, 1)
 
 def test_what_is_old_was_packed_before_it_keeps():
     """40 packed a hundred days ago and 5 packed ten days ago, which keep sixty."""
-    shelf = Shelf(packed=[[TODAY.toordinal() - 100, 40.0], [TODAY.toordinal() - 10, 5.0]])
+    shelf = Shelf(packed=Pile([[TODAY.toordinal() - 100, 40.0], [TODAY.toordinal() - 10, 5.0]]))
     assert shelf.older_than(60, TODAY) == 40.0
     assert shelf.older_than(5, TODAY) == 45.0
     assert shelf.older_than(100, TODAY) == 0.0
