@@ -187,3 +187,10 @@ def test_the_drying_power_under_which_no_nozzle_gains_enough(celsius, kilopascal
     ]
     assert gains[0] < misting.WORTH_COOLING < gains[1]
     assert f"{kilopascal} kPa" in text("climate/mist")
+
+
+def test_what_hatches_in_the_warm_room_is_told_beside_what_the_form_reckons_with():
+    warm = answer("breeding.setpoints").hatch_share
+    used = answer("breeding.trays").entry.defaults["hatch_share"]
+    assert used == 0.83 and "The 83 % that hatch" in text("breeding/trays")
+    assert 1 - warm / used == pytest.approx(1 / 14, abs=0.01)
