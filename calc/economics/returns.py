@@ -143,6 +143,15 @@ def modified_rate(flows: Sequence[float], finance_rate: float, reinvestment_rate
     return (low + high) / 2 - 1
 
 
+def soon(years: float) -> str:
+    """The span within which something under a year lies, in a word.
+
+    >>> soon(0.007), soon(0.05), soon(0.5)
+    ('week', 'month', 'year')
+    """
+    return "week" if years * 365 <= 7 else "month" if years * 12 <= 1 else "year"
+
+
 def payback_years(flows: Sequence[float]) -> float | None:
     """Years until the flows have paid themselves back for good, part years by straight line; None when they never do.
 
@@ -701,7 +710,7 @@ def return_reading(v: View, roots: Sequence[float]) -> list[str]:
     else:
         sentences.append("No rate of return fits these flows.")
     sentences.append(
-        "It is paid back within the first year."
+        f"It is paid back within the first {soon(v.payback_years)}."
         if v.payback_years is not None and 0 < v.payback_years < 1
         else f"It is paid back after {v['payback_years']}."
         if v.payback_years is not None
