@@ -4,12 +4,14 @@ pastes or saves.
 
 import base64
 import json
+from math import inf, nextafter
 
 import pytest
 
 import calc
 from calc.page import respond
 from calc.page.controls import rows_of
+from calc.page.figure import seven_digits
 
 DEFAULT = calc.find("feed.recipe").defaults["materials"]
 
@@ -137,3 +139,13 @@ def test_a_question_is_asked_once_and_its_answer_settles_it():
 def test_a_block_from_a_spreadsheet():
     assert ask("block", text='leaves\t5\r\nstraw\t"2\t3"\r\n')["cells"] == [["leaves", "5"], ["straw", "2\t3"]]
     assert ask("block", text='a,"b, c"')["cells"] == [["a", "b, c"]]
+
+
+def test_a_number_between_two_of_seven_digits_goes_to_one_of_them_whatever_its_last_bits():
+    """Machines differ there in a bit or two, and the image of Python is held to CPython's text."""
+    for thousandths in range(1_000_000, 9_999_999, 9_973):
+        tie = thousandths / 1000 + 0.0005
+        more, less = tie, tie
+        for _ in range(3):
+            more, less = nextafter(more, inf), nextafter(less, -inf)
+        assert seven_digits(more) == seven_digits(less)
