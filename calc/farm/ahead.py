@@ -328,11 +328,19 @@ def product_by_week(lanes: Sequence[Lane], book: Book, today: date, weeks: int, 
 
 
 def hours_by_week(lanes: Sequence[Lane], weeks: int) -> list[float]:
-    """Hours of work at the lanes in each week from today."""
+    """Hours of work at the lanes in each week from today; fetching feed and washing down are counted once for all lanes
+    that are fed on one day.
+    """
     found = [0.0] * weeks
+    walked: set[int] = set()
     for lane in lanes:
         for day, hours in enumerate(lane.hours[: 7 * weeks]):
             found[day // 7] += hours
+        for day, *_ in lane.fed:
+            if 0 <= day < 7 * weeks:
+                if day in walked:
+                    found[day // 7] -= lane.followed[0].setup_hours
+                walked.add(day)
     return found
 
 

@@ -40,7 +40,7 @@ from calc.engine import (
 )
 from calc.engine.explore import hypercube, percentile, triangular
 from calc.facts import economics as facts
-from calc.farm.ahead import HORIZON, lanes_ahead, product_by_week, tray, worms_by_week
+from calc.farm.ahead import HORIZON, hours_by_week, lanes_ahead, product_by_week, tray, worms_by_week
 from calc.farm.ahead import Lane as LaneAhead
 from calc.farm.figures import any_lane, own_of
 from calc.farm.log import Book, book_of, first_told
@@ -355,7 +355,7 @@ def farm_of(
     )
     worms = worms_by_week(given["rooms"], book, today, weeks, own)
     castings = product_by_week(lanes, book, today, weeks, output_wanted(*DRAWN))
-    hours = [sum(sum(lane.hours[7 * week : 7 * week + 7]) for lane in lanes) for week in range(weeks)]
+    hours = hours_by_week(lanes, weeks)
     at_trays = sum(float(room["trays_per_week"]) for room in given["rooms"]) * tray(own).hours_per_week
     shed = shed_of(book, given["products"], screened_share(any_lane(own)))
     products = tuple(

@@ -86,6 +86,7 @@ class Due(NamedTuple):
     key: str  # by which a calendar knows it again
     note: str = ""  # in the row that ticking it off writes: the product, or what a note says
     hours: float = 0.0  # of work at the lanes and the screen, as the model counts it; 0 for a look or a note
+    thick: float = 0.0  # of a layer of feed [m]
 
     def overdue(self, today: date) -> int:
         """Days by which it is late."""
@@ -144,20 +145,29 @@ def habit(days: Sequence[date]) -> float | None:
     return float(gaps[len(gaps) // 2]) if len(gaps) >= 3 else None
 
 
-def feedings(lane: Lane, done: Sequence[date], today: date) -> list[tuple[date, float, float]]:
-    """[(day, weight [kg], thickness [m])] of the layers due.
+def laid_each(lane: Lane, done: Sequence[date]) -> tuple[float, float, float] | None:
+    """(days between layers, weight [kg], thickness [m]) of the layers that the list lays; None while the lane rests.
 
-    Without a feeding in the logbook as the model lays them; else on from the last one: as often as the farm feeds, but
-    not less often than the lane eats a whole layer, and as much as it eats in that time.
+    As often as the farm feeds by its logbook, and as much as the lane eats in that time; a whole layer when that is
+    eaten where the farm feeds no more often, or has written nothing down.
     """
     pace = lane.fed_each()
-    if pace is None or not done:
-        return [(today + timedelta(days=day), weight, thick) for day, weight, thick in lane.fed if 0 <= day < WEEK]
+    if pace is None:
+        return None
     between, weight, thick = pace
     own = min(habit(done) or between, between)
-    days = _every(done[-1], own, today)
-    step = max(1, round(own))
-    return [(day, weight * step / between, min(thick, thick * step / between)) for day in days]
+    return own, weight * own / between, thick * own / between
+
+
+def feedings(lane: Lane, done: Sequence[date], today: date) -> list[tuple[date, float, float]]:
+    """[(day, weight [kg], thickness [m])] of the layers due: without a feeding in the logbook as the model lays them,
+    else on from the last one, each as laid_each has it.
+    """
+    each = laid_each(lane, done)
+    if each is None or not done:
+        return [(today + timedelta(days=day), weight, thick) for day, weight, thick in lane.fed if 0 <= day < WEEK]
+    between, weight, thick = each
+    return [(day, weight, thick) for day in _every(done[-1], between, today)]
 
 
 def slices(lane: Lane, book: Book, today: date) -> list[Slice]:
@@ -187,6 +197,7 @@ def at_lanes(lanes: Sequence[Lane], book: Book, today: date) -> list[Due]:
             unit: str,
             day: date,
             hours: float = 0.0,
+            thick: float = 0.0,
             name: str = name,
             listed: Counter[str] = listed,
         ) -> None:
@@ -194,10 +205,10 @@ def at_lanes(lanes: Sequence[Lane], book: Book, today: date) -> list[Due]:
             times = len(done.get((name, what), ()))
             listed[what] += 1
             which = str(times + listed[what]) if times else day.isoformat()
-            found.append(Due(name, what, doing, amount, unit, day, f"{name}|{what}|{which}", hours=hours))
+            found.append(Due(name, what, doing, amount, unit, day, f"{name}|{what}|{which}", hours=hours, thick=thick))
 
-        for day, weight, _ in feedings(lane, done.get((name, "feed"), ()), today):
-            add("feed", "Feed", weight, "kg", day, lane.followed[0].hours_per_layer)
+        for day, weight, thick in feedings(lane, done.get((name, "feed"), ()), today):
+            add("feed", "Feed", weight, "kg", day, lane.followed[0].hours_per_layer, thick)
         watered = sum(lane.watered[:WEEK])
         if watered >= LEAST_WATER * lane.area:
             given = last.get("water")
@@ -314,7 +325,25 @@ def due_list(
     found = at_lanes(lanes, book, today) + at_rooms(rooms, book, today, own)
     found += in_shed(book, shed, products, today, own)
     order = {lane.name: at for at, lane in enumerate(lanes)}
-    return sorted(found, key=lambda due: (due.day, order.get(due.place, len(order)), due.place, due.what))
+    found.sort(key=lambda due: (due.day, order.get(due.place, len(order)), due.place, due.what))
+    return in_one_walk(found, lanes, today)
+
+
+def in_one_walk(due: Sequence[Due], lanes: Sequence[Lane], today: date) -> list[Due]:
+    """The lines with the work of fetching and washing down counted once for all lanes that are fed on one day; what is
+    late is laid today.
+    """
+    setup = {lane.name: lane.followed[0].setup_hours for lane in lanes}
+    walked: set[date] = set()
+    found = []
+    for one in due:
+        if one.what == "feed":
+            day = max(one.day, today)
+            found.append(one._replace(hours=one.hours - setup[one.place]) if day in walked else one)
+            walked.add(day)
+        else:
+            found.append(one)
+    return found
 
 
 def screening_hours(passed: float, plan: LanePlan) -> float:
@@ -382,11 +411,12 @@ def shown_amount(v: Any, one: Due) -> tuple[float | None, str]:
 
 
 def in_words(v: Any, one: Due) -> str:
-    """How much of a line: `48 lb`; nothing where there is none to say."""
+    """How much of a line: `48 lb`, of feed also how thick; nothing where there is none to say."""
     amount, unit = shown_amount(v, one)
     if amount is None:
         return ""
-    return f"{v.say(amount, '1', digits=2)} {unit if amount == 1 else several(unit)}"
+    thick = f", {v.say(one.thick, 'm', us='in', metric='cm', digits=2)} thick" if one.thick else ""
+    return f"{v.say(amount, '1', digits=2)} {unit if amount == 1 else several(unit)}{thick}"
 
 
 def several(unit: str) -> str:
@@ -454,7 +484,7 @@ def show_week(v: Any) -> Show:
                 acts=[act_of(v, one) for one in due],
             ),
             slices_to_come(v.today, book, ahead),
-            _pace(ahead),
+            _pace(book, ahead),
         ],
         figures=_figures(v, due),
         warnings=[*first_told(book), *_warnings(v, ahead, due)],
@@ -493,10 +523,10 @@ def slices_to_come(today: date, book: Book, ahead: Sequence[Lane]) -> Table:
     return Table("slices", "Slices to come in eight weeks", columns, rows, note=note)
 
 
-def _pace(ahead: Sequence[Lane]) -> Table:
+def _pace(book: Book, ahead: Sequence[Lane]) -> Table:
     rows = []
     for lane in ahead:
-        fed, sliced = lane.fed_each(), lane.sliced_each()
+        fed, sliced = laid_each(lane, book.days.get((lane.name, "feed"), ())), lane.sliced_each()
         rows.append(
             (
                 lane.name,
@@ -506,6 +536,7 @@ def _pace(ahead: Sequence[Lane]) -> Table:
                 lane.bed_temperature,
                 fed[1] * WEEK / fed[0] if fed else 0.0,
                 fed[2] if fed else None,
+                fed[0] if fed else None,
                 sliced[0] if sliced else None,
             )
         )
@@ -517,6 +548,7 @@ def _pace(ahead: Sequence[Lane]) -> Table:
         Column("temperature", "Bed by the season", "degC", digits=2),
         Column("feed", "Feed a week", "kg", digits=2),
         Column("layer", "Layer", "m", us="in", metric="cm", digits=2),
+        Column("between_layers", "Days between layers", "day", digits=2),
         Column("between", "Days between slices", "day", digits=2),
     ]
     return Table(
@@ -525,8 +557,9 @@ def _pace(ahead: Sequence[Lane]) -> Table:
         columns,
         rows,
         note=(
-            "Worked out, not asked: from size, age, season and ration. A layer is meant on the face as high as it"
-            " stands by now, which in a young bed is lower than a full one. Worms gather in the bed behind the face;"
+            "Worked out, not asked: from size, age, season and ration. Layers come as often as you feed by the logbook,"
+            " and are as thick as what is eaten by then; without a logbook each is a whole one, laid when the last is"
+            " eaten. The face is taken as high as it stands by now. Worms gather in the bed behind the face;"
             f" where there are over {lane_facts.DENSE_STOCKING_SAID} of it, they begin to leave: move some, or give"
             " them away."
         ),
@@ -564,7 +597,8 @@ def _working(v: Any, ahead: Sequence[Lane], due: Sequence[Due]) -> list[Step]:
             "Feed",
             "{feed_this_week} = sum over {layers} of {amount}",
             "the model of a lane: what the worms eat at this season, within what the face takes",
-            "A lane's next layer follows the last feeding in the logbook, by the model's days between layers.",
+            "A lane's next layer follows the last feeding in the logbook, as often as you feed, and holds what is eaten"
+            " by then.",
         ),
         step(
             "Water",
@@ -583,7 +617,8 @@ def _working(v: Any, ahead: Sequence[Lane], due: Sequence[Due]) -> list[Step]:
             "Hours",
             "{hours_this_week} = sum over {at_lanes} of {work} + {trays_a_week} × {tray_hours}",
             "the work at a lane, as the page on what a lane gives counts it",
-            "A layer asks for setting up and for each 8 ft (2.4 m); a slice for its feet and its screening."
+            "Fetching feed and washing down count once a day, for all lanes fed on it; a layer asks for each 8 ft"
+            " (2.4 m) of its lane, a slice for its feet and its screening."
             " Trays are counted with all stages full.",
         ),
         step("All", "{tasks} = number of {lines}; {overdue} = number of {lines} where {late} > 0", "count"),

@@ -330,7 +330,7 @@ def output(
             0,
             10,
             fact=facts.SETUP_HOURS,
-            help="Fetching feed, covers, washing down.",
+            help="Fetching feed, covers, washing down: once for all lanes that are fed in one walk.",
             group=HOURS_GROUP,
         ),
     ] = facts.SETUP_HOURS.typical,
@@ -530,8 +530,8 @@ def _side_sentence(v: View) -> str:
     if v.faces == 1:
         return "One face at the end is enough for that."
     return (
-        f"Fed on their ends that is {v.faces} faces to walk to: worms live only behind a face. Fed along their sides,"
-        f" {v.say(side, 'm', digits=2)} of lane does the same."
+        f"Fed on their ends that is {v.faces} faces to walk to, fetching and washing down counted once for all: worms"
+        f" live only behind a face. Fed along their sides, {v.say(side, 'm', digits=2)} of lane does the same."
     )
 
 

@@ -1,5 +1,6 @@
 """What the farm's own logbook says about the coefficients that the handbook else takes from the trials."""
 
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, field, fields, replace
 from datetime import date
@@ -357,10 +358,14 @@ def _worked(book: Book, word: str) -> list[Entry]:
 
 
 def feeding_hours_readings(book: Book, lanes: Sequence[Row]) -> list[float]:
-    """Work for each 8 ft of lane fed [h], from hours noted as feeding at a lane, what each feeding takes taken off."""
+    """Work for each 8 ft of lane fed [h], from hours noted as feeding at a lane, less its part of what a walk with feed
+    takes: that is counted once a day, for all lanes fed on it.
+    """
     eights = {lane["name"]: lane["length"] / (8 * FOOT) for lane in lanes}
+    rows = _worked(book, "feed")
+    a_day = Counter(e.day for e in rows)
     setup = lane_facts.SETUP_HOURS.typical
-    hours = [((e.amount or 0.0) - setup, eights.get(e.place, 0.0)) for e in _worked(book, "feed")]
+    hours = [((e.amount or 0.0) - setup / a_day[e.day], eights.get(e.place, 0.0)) for e in rows]
     return [worked / length for worked, length in hours if worked > 0 and length]
 
 

@@ -8,6 +8,7 @@ import sys
 from dataclasses import replace
 from datetime import date, datetime, timedelta
 from itertools import pairwise
+from math import radians, sin
 
 import pytest
 from hypothesis import given, settings
@@ -875,20 +876,93 @@ def test_what_an_hour_earns_says_when_hours_of_selling_are_not_in_it():
 
 
 def test_the_hours_of_a_week_are_those_of_its_lines():
-    """Worked by hand from what is listed: a layer, a slice, screening, and the trays."""
+    """Worked by hand from what is listed: a walk with feed, a layer, a slice, screening, and the trays."""
     view = answer("farm.week")
     book, lanes, due = view.seen
     by_name = {row["name"]: row for row in LANES}
     hours = sum(row["trays_per_week"] for row in ROOMS) * tray().hours_per_week
+    hours += 0.2 * len({max(one.day, TODAY) for one in due if one.what == "feed"})
     for one in due:
         if one.what == "feed":
-            hours += 0.2 + 0.35 * by_name[one.place]["length"] / 2.4384
+            hours += 0.35 * by_name[one.place]["length"] / 2.4384
         elif one.what == "castings":
             lane = next(lane for lane in lanes if lane.name == one.place)
             share = lane_facts.PRODUCT_SHARE.typical
             cut = next(cut for cut in slices_of(lane, book, TODAY) if TODAY + timedelta(days=cut.day) == one.day)
             hours += 0.2 * cut.length / 0.3048 + cut.passes / share / 142
     assert view.hours_this_week == pytest.approx(hours, rel=1e-3)
+
+
+def test_a_week_with_many_lanes_is_the_work_of_the_page_on_what_a_lane_gives():
+    """Fetching and washing down once for all lanes fed in one walk, on both pages: of ten lanes alike, fed twice a
+    week."""
+    ten = [{**LANES[1], "name": f"Lane {place}"} for place in range(10)]
+    log = [
+        row((TODAY - timedelta(days=days)).isoformat(), lane["name"], "feed", 20, "lb")
+        for days in range(40, 0, -4)
+        for lane in ten
+    ]
+    view = answer("farm.week", {"lanes": ten, "rooms": [], "products": [], "log": log})
+    laid = [one for one in view.seen.due if one.what == "feed"]
+    walks = len({one.day for one in laid})
+    each = calc.run("lane.output")["inputs"]
+    per_layer = each["hours_per_feeding"]["value"] * LANES[1]["length"] / (8 * 0.3048)
+    assert sum(one.hours for one in laid) == pytest.approx(walks * each["setup_hours"]["value"] + len(laid) * per_layer)
+    assert walks < len(laid)
+
+
+@settings(max_examples=25, deadline=None)
+@given(
+    length=st.floats(1, 30),
+    width=st.floats(0.5, 1.8),
+    height=st.floats(0.3, 0.6),
+    side=st.booleans(),
+    age=st.integers(400, 1500),
+    gap=st.integers(1, 9),
+    worms=st.floats(2, 60),
+)
+def test_what_the_list_lays_is_the_layer_of_its_table(length, width, height, side, age, gap, worms):
+    """Weight, thickness and days of a layer belong together, on the face as high as it is, and in all places."""
+    lane = {
+        "name": "L",
+        "fed_on": "side" if side else "end",
+        "length": length,
+        "width": width,
+        "height": height,
+        "started": TODAY - timedelta(days=age),
+        "worms": worms,
+    }
+    log = [row((TODAY - timedelta(days=days)).isoformat(), "L", "feed", 20, "lb") for days in range(9 * gap, 0, -gap)]
+    view = answer("farm.week", {"lanes": [lane], "rooms": [], "products": [], "log": log})
+    (pace,) = next(table for table in view.shown.tables if table.name == "pace").rows
+    a_week, thick, between = pace[5:8]
+    laid = [one for one in view.seen.due if one.what == "feed"]
+    if between is None:  # the lane rests
+        return
+    assert between <= gap + 1e-9
+    plan = view.seen.ahead[0].followed[0]
+    full = (length if side else width) * height / sin(radians(45)) * plan.feed_bulk_density
+    ratios = [weight / laid_thick for _, weight, laid_thick in view.seen.ahead[0].fed]
+    for one in laid:
+        assert one.thick == pytest.approx(thick)
+        assert one.amount * 7 / between == pytest.approx(a_week)
+        assert one.thick <= plan.layer_thickness + 1e-9
+        assert one.amount <= full * one.thick * (1 + 1e-6)
+        least, most = min(ratios), max(ratios)  # of the layers from which the pace is read: a young face still rises
+        assert least * (1 - 1e-9) <= one.amount / one.thick <= most * (1 + 1e-9)
+
+
+def test_a_line_of_feed_says_how_heavy_and_how_thick_as_the_table_of_lanes_does():
+    due, *_, pace = answer("farm.week", {}, "us").shown.tables
+    thick = {row[0]: row[6] / 0.0254 for row in pace.rows}
+    lines = [row for row in due.rows if row[1] == "Feed"]
+    for row in lines:
+        said = re.fullmatch(r"[\d.,]+ lb, ([\d.]+) in thick", row[2])
+        assert float(said[1]) == pytest.approx(thick[row[0]], rel=0.05)
+    assert len(lines) == 4
+    layer = calc.run("lane.feeding")["outputs"]["layer_mass"]["value"]  # of 2 in, on a face as that of the Barn lane
+    barn = next(one for one in answer("farm.week").seen.due if one.place == "Barn lane" and one.what == "feed")
+    assert barn.amount == pytest.approx(layer * barn.thick / 0.0508, rel=0.005)
 
 
 def test_a_lane_that_is_crowded_is_named():

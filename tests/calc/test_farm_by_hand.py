@@ -312,9 +312,26 @@ def test_what_comes_in_by_weeks(monkeypatch):
     assert ahead.product_by_week([], Book(), TODAY, 2) == [
         [6.0 * (case + 1), 24.0 * (case + 1)] for case in (ahead.LOW, ahead.TYPICAL, ahead.HIGH)
     ]
-    lanes = [SimpleNamespace(hours=tuple(range(20)))] * 2
+    lanes = [SimpleNamespace(hours=tuple(range(20)), fed=())] * 2
     assert ahead.hours_by_week(lanes, 2) == [2 * sum(range(7)), 2 * sum(range(7, 14))]
     assert ahead.hours_by_week(lanes[:1], 4) == [21, 70, 14 + 15 + 16 + 17 + 18 + 19, 0]
+
+
+def test_lanes_fed_on_one_day_share_the_walk():
+    """0.2 h of fetching and washing down on days 1, 8 and 9: three lanes on day 1, two on day 8, one on day 9."""
+    plan = SimpleNamespace(setup_hours=0.2)
+    lanes = [
+        SimpleNamespace(
+            hours=tuple(0.5 if day in days else 0.0 for day in range(14)),
+            fed=tuple((day, 9.0, 0.05) for day in (-6, *days)),
+            followed=(plan, 0, False),
+        )
+        for days in ((1, 8), (1, 9), (1, 8))
+    ]
+    first, second = ahead.hours_by_week(lanes, 2)
+    assert first == pytest.approx(3 * 0.5 - 2 * 0.2)
+    assert second == pytest.approx(3 * 0.5 - 1 * 0.2)
+    assert sum(ahead.hours_by_week(lanes[:1], 2)) == pytest.approx(1.0)
 
 
 # ---- trays ahead
