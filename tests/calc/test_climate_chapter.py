@@ -11,6 +11,8 @@ import pytest
 import calc
 from calc.climate import bed_temperature, heat, water
 from calc.climate.bed import Scenario
+from calc.lane.asked import lane_plan
+from calc.lane.questions import month_rows
 
 CHAPTER = Path(__file__).parents[2] / "docs" / "climate"
 MOISTURES = (0.55, 0.65, 0.75, 0.85)
@@ -140,3 +142,12 @@ def test_days_between_waterings_that_the_chapter_says(climate, month, said):
     typical, low, high = said
     assert band.value == pytest.approx(typical, rel=0.03)
     assert low is None or (round(band.low), round(band.high)) == (low, high)
+
+
+@pytest.mark.parametrize(("cover", "said"), [(1.4, "61 °F (16 °C) under straw"), (0.0, "47 °F (8 °C) bare")])
+def test_the_first_winter_of_the_book_s_lane_is_told_beside_the_picture_of_a_steady_one(cover, said):
+    plan = lane_plan({"climate": "mild", "cover_resistance": cover})
+    coldest = min(row[1] for row in month_rows(plan) if row[0].month in (12, 1, 2))
+    assert f"{coldest * 1.8 + 32:.0f} °F ({coldest:.0f} °C)" in said
+    page = (Path(__file__).parents[2] / "docs/climate/frost.md").read_text(encoding="utf-8")
+    assert said in " ".join(page.split())
