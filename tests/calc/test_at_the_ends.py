@@ -2,6 +2,7 @@
 stands for, rows may stand in any order, and just at a limit nothing is told. No value of ours stands here.
 """
 
+import dataclasses
 import math
 import random
 import re
@@ -18,12 +19,15 @@ from calc.engine import Refused
 from calc.engine.describe import Band
 from calc.engine.register import every
 from calc.engine.run import answer
-from calc.facts import harvest
+from calc.facts import climate, garden, harvest
 from calc.farm.log import Book, Entry
-from calc.lane import model, questions
+from calc.farm.shelf import shed_of
+from calc.lane import followed, model, questions
 from calc.lane.account import account
 
-chart, learn = import_module("calc.records.chart"), import_module("calc.records.learn")
+chart, learn, stock, garden_dose = map(
+    import_module, ("calc.records.chart", "calc.records.learn", "calc.farm.stock", "calc.garden.dose")
+)
 CURRENCIES = (0.01, 7.3)
 """What one of ours buys of another currency."""
 
@@ -238,3 +242,79 @@ def test_days_that_are_typed_may_lie_a_little_beside_those_of_the_lane():
     assert "days_to_first_slice" not in [name for name, _ in usual.shown.warnings]
     for side in (-1, 1):
         assert not told(due + side * (apart - 0.5)) and told(due + side * (apart + 0.5))
+
+
+# ---- by hand, at the very figure at which a rule turns
+
+
+def test_at_the_equator_no_seasons_change_places():
+    chosen = climate.CLIMATES["mild"]
+    here = watering.moved_climate(chosen, 0.0)
+    south = watering.moved_climate(chosen, -chosen.latitude)
+    assert [month["high"] for month in here] == [month.high for month in chosen.months]
+    assert [month["high"] for month in south] == [month.high for month in (*chosen.months[6:], *chosen.months[:6])]
+
+
+def test_what_costs_nothing_has_no_share_of_work():
+    costs = {name: 0.0 for name, item in every()["economics.unit_cost"].inputs.items() if money_in(item)}
+    view = answer("economics.unit_cost", costs | {"price": 10.0})
+    assert (view.cost_per_unit, view.labour_share) == (0.0, 0.0)
+
+
+def test_feed_of_a_day_counts_from_one_day_on():
+    record = import_module("calc.records.lane")
+    assert record.fed_a_day([(0.0, 3.0), (1.0, 5.0)], 1.0) == 3.0
+    assert record.fed_a_day([(0.0, 3.0), (0.9, 5.0)], 1.0) == 8.0
+    assert record.fed_a_day([(0.0, 3.0)], 0.9) is None
+
+
+def test_a_room_that_starts_no_trays_teaches_nothing():
+    first = date(2027, 3, 1)
+    worms = [
+        Entry(first + timedelta(days=day), "R", "worms", 2.0, None, None, "", "", number)
+        for number, day in enumerate((0, 14, 28))
+    ]
+    assert learn.survival_readings(Book(entries=worms), [{"name": "R", "trays_per_week": 0.0}], 1.0) == []
+    assert len(learn.survival_readings(Book(entries=worms), [{"name": "R", "trays_per_week": 1.0}], 1.0)) > 0
+
+
+def test_the_first_slice_of_a_base_that_ends_under_its_face():
+    """Where the foot of the face lies just at the end of the base nothing is short."""
+    plan = model.LanePlan()
+    exact = dataclasses.replace(plan, lane_length=plan.foot)
+    assert exact.foot == exact.base_length and "short" not in followed.slice_equation(exact)
+    assert "short" in followed.slice_equation(dataclasses.replace(plan, lane_length=0.9 * plan.foot))
+
+
+def test_a_tub_that_has_not_become_lighter_is_told():
+    weights = {"first_weight": 10.0, "hours_between": 5.0}
+    with pytest.raises(Refused, match="lighter"):
+        answer("harvest.dry_down", {**weights, "second_weight": 10.0})
+    assert answer("harvest.dry_down", {**weights, "second_weight": 9.9}).hours > 0
+
+
+def test_a_dose_by_the_trial_lies_between_its_two_doses():
+    """At the lightest and the heaviest castings that are usual; each by itself, put together as squares of logs."""
+    dose, density, usual = garden.FIELD_DOSE, harvest.CASTINGS_DENSITY, harvest.CASTINGS_DENSITY.typical
+    band = garden_dose.of_the_trial(3.0, usual)
+    thin, thick = math.log(dose.low / dose.typical), math.log(dose.high / dose.typical)
+    heavy, light = math.log(usual / density.high), math.log(usual / density.low)
+    assert band.low == pytest.approx(3.0 * math.exp(-math.hypot(thin, heavy)))
+    assert band.high == pytest.approx(3.0 * math.exp(math.hypot(thick, light)))
+
+
+def test_one_week_before_its_order_is_not_the_week_of_it():
+    """Ten kilograms come in each of four weeks: what is ordered for a day of week five is met by four of them."""
+    bag = ({"name": "Bag", "price": 16.0, "castings": 10.0, "worms": 0.0},)
+    supply = stock.Supply([[10.0] * 4] * 3, [[0.0] * 4] * 3)
+    today = date(2027, 5, 3)
+    for week in range(4):
+
+        def missing(day, units=week + 1.0):
+            order = Entry(today + timedelta(days=day), "", "sold", units, 0, None, "", "", 1)
+            return [
+                one.missing
+                for one in stock.short_orders(shed_of(Book(), bag), Book(orders=[order]), bag, supply, today, 4)
+            ]
+
+        assert missing(7 * week + 6) == [1.0] and missing(7 * week + 7) == []
