@@ -331,7 +331,7 @@ def read_plan(text: str, currency: str = "$") -> ReadPlan:
             told.append(f"Line {number}: {_label(known)} has no value.")
         elif known in seen:
             told.append(f"Line {number}: {_label(known)} stands in line {seen[known]} already. That one is taken.")
-        elif money != currency and is_price(inputs_by_key()[known][0][2]):
+        elif value and money != currency and is_price(inputs_by_key()[known][0][2]):  # a blank is blank in any money
             told.append(
                 f"Line {number}: {_label(known)} is in {_short(money, 8)} in this file, and this handbook reckons in"
                 f" {currency}. It was left out: type it in {currency}."

@@ -52,6 +52,9 @@ def test_a_file_keeps_its_money():
     assert found["values"] == {"lane_length: Lane length": "12 ft"}
     assert len(found["told"]) == 1
     assert "is in $ in this file, and this handbook reckons in €" in found["told"][0]
+    blank = plan.write_plan({"price: Your price by volume": ""}, "us", "$")
+    assert plan.read_plan(blank, "€") == plan.read_plan(blank, "$"), "a blank is blank in any money"
+    assert plan.read_plan(blank, "€")["values"] == {"price: Your price by volume": ""}
 
 
 def test_a_kept_plan_keeps_its_money():
