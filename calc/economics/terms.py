@@ -95,7 +95,7 @@ EnergyCostPerMonth = Annotated[
         0,
         1e6,
         fact=facts.ENERGY_COST,
-        help="The page on breeding rooms works out the heating.",
+        help="The page on breeding rooms works out what holding each room takes; light and water come on top.",
     ),
 ]
 FixedCostPerMonth = Annotated[

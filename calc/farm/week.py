@@ -561,7 +561,8 @@ def _pace(book: Book, ahead: Sequence[Lane]) -> Table:
             " and are as thick as what is eaten by then; without a logbook each is a whole one, laid when the last is"
             " eaten. The face is taken as high as it stands by now. Worms gather in the bed behind the face;"
             f" where there are over {lane_facts.DENSE_STOCKING_SAID} of it, they begin to leave: move some, or give"
-            " them away."
+            " them away. The list goes on as if they were there, until the herd has grown again: lay the next layer"
+            " when the last is gone."
         ),
     )
 
