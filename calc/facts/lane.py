@@ -176,6 +176,18 @@ HEAP_DAYS = Range(
     sure="practice",
     note="Heating, turning, cooling down.",
 )
+HEAP_LEAVES = Range(
+    "Dry matter that a cubic metre of fresh mix leaves as feed",
+    55,
+    80,
+    140,
+    "kg/m3",
+    sure="judged",
+    note=(
+        "Three tenths of the dry matter lost in the hot weeks (from memory: a fifth to two fifths). The mixes of the"
+        " feed chapter have 113 to 116 kg in each cubic metre; loose leaves have less, dense manure more."
+    ),
+)
 SLICE_TO_SALE = Range(
     "Days from slicing to selling, the first time",
     2,

@@ -46,6 +46,7 @@ from calc.inputs import YEAR as YEAR_KIND
 from calc.lane import questions
 from calc.lane.asked import BaseWait, FollowedLane, asks_for_a_lane, lane_plan
 from calc.lane.followed import days_part, layers_part
+from calc.lane.heaps import feed_of_heap, fresh_volume, heaps
 from calc.lane.model import COVERED_BELOW, LanePlan, days_to_slice, first_castings_day, follow, follow_span
 from calc.lane.starter import floor_warnings, season_warnings
 
@@ -127,6 +128,14 @@ class Year(Answer):
         float | None, Output("kg", "First feeding", "A thin layer on the base's own face.", digits=2)
     ]
     feed_of_year: Annotated[float, Output("kg", "Feed in the first year", "To fetch or to compost.", digits=2)]
+    heaps_of_year: Annotated[
+        int,
+        Output(
+            "1",
+            "Heaps of feed in the first year",
+            "Each of a cubic yard (0.76 m³) of fresh mix, or of what two weeks take, where that is more.",
+        ),
+    ]
     days_without_feeding: Annotated[
         int, Output("1", "Days of the year too cold or too hot to feed", "The winter stop, most of all.")
     ]
@@ -230,6 +239,7 @@ def year(
         first_feeding_date=layers[0][0] if layers else None,
         first_feeding_mass=layers[0][2] if layers else None,
         feed_of_year=sum(day.laid for day in days),
+        heaps_of_year=len(heaps(plan, heap_days)),
         days_without_feeding=sum(not low <= day.bed_temperature <= high for day in days),
         first_sale=questions.date_after(
             plan, None if due is None else due.value + to_sale(plan, due.value, days_to_sale)
@@ -337,6 +347,22 @@ def _castings(v: View) -> str:
     return "" if when is None else f" Castings of your own feed follow about {day_text(when)}."
 
 
+def _heap_tasks(v: View, feeding: date) -> list[tuple[str, date, date, str]]:
+    """A row for each heap of the year, as tasks has them."""
+    what, words = "Heap of feed", "Make it, turn it, let it cool. Only cool feed goes near worms."
+    found = heaps(v.plan, v.heap_days)
+    if not found:
+        return [(what, v.heap, feeding, words)]
+    sizes = [
+        f"{v.say(heap.volume, 'm3', digits=2)} of fresh mix leaves {v.say(heap.feed, 'kg', digits=2)} of feed."
+        for heap in found
+    ]
+    return [
+        (what, heap.made, heap.ready, f"{words if heap is found[0] else 'The next one.'} {size}")
+        for heap, size in zip(found, sizes)
+    ]
+
+
 def tasks(v: View) -> list[tuple[str, date, date, str]]:
     """[(what, first day, last day, in a few words)] of the year, in the order in which they begin."""
     start, end = v.worms_in, v.year_ends
@@ -350,7 +376,7 @@ def tasks(v: View) -> list[tuple[str, date, date, str]]:
             built - timedelta(days=BUILDING),
             f"Ask about rules, choose shade and drainage, buy boards and compost. Order the worms for {v['worms_in']}.",
         ),
-        ("Heap of feed", v.heap, feeding, "Make it, turn it, let it cool. Only cool feed goes near worms."),
+        *_heap_tasks(v, feeding),
         (
             "Build and fill",
             built - timedelta(days=BUILDING),
@@ -439,6 +465,13 @@ def show_year(v: View) -> Show:
                 },
             ),
             Step(
+                "Heaps",
+                "{heaps_of_year}: each ready on the day on which the one before is laid out, and made {heap_days}"
+                " before; of a cubic yard, or of what two weeks take. It leaves the dry matter of the mix, less 30 %",
+                "balance of dry matter; what heat takes is our own judgement",
+                prose=True,
+            ),
+            Step(
                 "Feed",
                 "{feed_of_year} = sum over {days} of {laid}; {days_without_feeding} × 1 day = 1 day × number of {days}"
                 " where {bed} < {band_low} or {bed} > {band_high}",
@@ -464,7 +497,7 @@ def show_year(v: View) -> Show:
                 open=True,
                 pages=[PAGES[what] for what, *_ in rows],
             ),
-            _months(plan),
+            _months(v, plan),
             Table(
                 "starts",
                 "If the worms come in another month",
@@ -496,7 +529,8 @@ def _first_layer(v: View) -> str:
     return f"A thin layer, {v['first_feeding_mass']}. Wait until it is gone."
 
 
-def _months(plan: LanePlan) -> Table:
+def _months(v: View, plan: LanePlan) -> Table:
+    leaves = v.say(feed_of_heap(plan, YARD3), "kg", digits=2)
     return Table(
         "months",
         "Feed to have ready, month by month",
@@ -505,14 +539,15 @@ def _months(plan: LanePlan) -> Table:
             Column("bed", "Bed", "degC", digits=2),
             Column("feed", "Feed", "kg", digits=2),
             Column("volume", "Its volume", "m3", us="ft3", metric="L", digits=2),
-            Column("heaps", "Heaps of a cubic yard (0.76 m³)", "1", digits=2),
+            Column("heaps", "Fresh heaps of a cubic yard (0.76 m³)", "1", digits=2),
         ],
         [
-            (month, bed, feed, feed / plan.feed_bulk_density, feed / plan.feed_bulk_density / YARD3)
+            (month, bed, feed, feed / plan.feed_bulk_density, fresh_volume(plan, feed) / YARD3)
             for month, bed, feed, *_ in questions.month_rows(plan)
         ],
         note="Where it says nothing, the bed is too cold or too hot to feed all month. The first and the last month may"
-        " be parts of one. Heaps are counted as they are fed: a fresh one shrinks while it heats, so pile up more.",
+        f" be parts of one. Heaps are counted fresh: one of a cubic yard (0.76 m³) leaves about {leaves} of feed,"
+        " heated, cooled and watered up (our own judgement).",
     )
 
 
@@ -651,7 +686,7 @@ def _reading(v: View) -> list[str]:
     if v.first_feeding_date:
         sentences.append(
             f"The first feeding is {v['first_feeding_mass']} on {v['first_feeding_date']}. The first year takes"
-            f" {v['feed_of_year']} of feed."
+            f" {v['feed_of_year']} of feed, from {v.heaps_of_year} {'heap' if v.heaps_of_year == 1 else 'heaps'}."
         )
     sentences += winter_words(v, v.plan)
     if v.days_without_feeding:

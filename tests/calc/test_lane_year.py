@@ -3,16 +3,20 @@
 import sys
 from dataclasses import replace
 from datetime import date, timedelta
+from pathlib import Path
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 import calc
+from calc.engine import YARD3
 from calc.engine.calendar import calendar_text
 from calc.engine.run import answer
 from calc.engine.view import day_text
+from calc.facts import lane as facts
 from calc.lane import questions, year
+from calc.lane.heaps import heaps
 from calc.lane.model import COVERED_BELOW, LanePlan, first_slice_day, follow
 
 MODULE = sys.modules["calc.lane.year"]  # the package hands out the calculator under this name
@@ -78,8 +82,8 @@ def test_the_year_says_what_the_cold_months_eat_bare_and_under_straw():
         said = next(text for text in view.shown.reading if text.startswith("Reckoned"))
         assert said.startswith(first)
         assert all(view.say(each, "kg", digits=2) in said for each in eaten)
-    assert sum(row[2] for row in MODULE._months(covered.plan).rows) > sum(
-        row[2] for row in MODULE._months(bare.plan).rows
+    assert sum(row[2] for row in MODULE._months(covered, covered.plan).rows) > sum(
+        row[2] for row in MODULE._months(bare, bare.plan).rows
     )
     for other in ({"climate": "dry"}, {"bed_temperature": 20}):  # no cold months: nothing to say
         assert not any(text.startswith("Reckoned") for text in answer("lane.year", other).shown.reading)
@@ -139,11 +143,43 @@ def test_the_start_month_is_shown():
 
 def test_feed_to_fetch_by_weight_volume_and_heaps():
     found = calc.run("lane.year")
-    density = found["inputs"]["feed_bulk_density"]["value"]
+    density, wet = (found["inputs"][name]["value"] for name in ("feed_bulk_density", "feed_moisture"))
     rows = found["tables"]["months"]["rows"]
     assert sum(row[2] for row in rows) == pytest.approx(found["outputs"]["feed_of_year"]["value"])
-    for _, _, feed, volume, heaps in rows:
-        assert volume == pytest.approx(feed / density) and heaps * 0.764554857984 == pytest.approx(volume)
+    for _, _, feed, volume, piled in rows:
+        assert volume == pytest.approx(feed / density)
+        assert piled * 0.764554857984 * facts.HEAP_LEAVES.typical == pytest.approx(feed * (1 - wet))
+
+
+@pytest.mark.parametrize(
+    "plan", [{}, {"worm_mass": 2.3, "lane_length": 1.8}, {"worm_mass": 90, "fed_on": "side", "lane_length": 24}]
+)
+def test_every_heap_of_the_year_has_its_day(plan):
+    """No layer is laid of feed that is not there; no heap is smaller than heats, or is made before it is wanted."""
+    found = answer("lane.year", plan)
+    made = heaps(found.plan, 28)
+    assert len(made) == found.heaps_of_year and made[0].made == found.heap
+    assert all((heap.ready - heap.made).days == 28 and heap.volume >= YARD3 for heap in made)
+    stock, coming = 0.0, list(made)
+    for day in follow(found.plan, 365):
+        while coming and coming[0].ready <= day.on(found.plan):
+            assert stock < day.laid + 1e-6, "the one before is laid out"
+            stock += coming.pop(0).feed
+        stock -= day.laid
+        assert stock >= -1e-6
+    assert not coming
+    rows = [row for row in next(t for t in found.shown.tables if t.name == "year").rows if row[0] == "Heap of feed"]
+    assert [row[1] for row in rows] == [heap.made for heap in made]
+    assert [event.day for event in found.shown.events if event.summary == "Heap of feed"] == [
+        heap.made for heap in made
+    ]
+
+
+def test_what_a_heap_leaves_is_the_mix_of_the_feed_chapter_less_three_tenths():
+    for mode in ({}, {"mode": "solve", "target_moisture": 0.65}):
+        mix = calc.run("feed.recipe", mode)["outputs"]
+        dry = mix["mix_bulk_density"]["value"] * (1 - mix["mix_moisture"]["value"])
+        assert facts.HEAP_LEAVES.typical == pytest.approx(0.7 * dry, rel=0.03)
 
 
 def test_days_that_were_typed_are_told_where_the_lane_gives_others():
@@ -194,3 +230,17 @@ def test_what_brings_a_slice_nearer_is_what_does():
 def test_where_no_slice_comes_every_page_says_what_brings_it(id):
     said = calc.run(id, {"bed_temperature": "91 F"}, units="us")["reading"]
     assert any("What brings it nearer: more worms, or a bed nearer to 77 °F (25 °C)." in line for line in said)
+
+
+def test_heaps_in_the_words_of_the_chapters():
+    docs = Path(__file__).parents[2] / "docs"
+    asked = " ".join((docs / "first-questions.md").read_text(encoding="utf-8").split())
+    made = " ".join((docs / "feed" / "hot-phase.md").read_text(encoding="utf-8").split())
+    own, small = (
+        heaps(answer("lane.year", plan).plan, 28)
+        for plan in ({}, {"lane_length": "6 ft", "lane_width": "3 ft", "worm_mass": "5 lb"})
+    )
+    leaves = "about 450 lb (200 kg) of feed"
+    assert leaves in asked and leaves in made and own[0].feed == pytest.approx(204, abs=3)
+    assert "ten weeks" in asked and (own[1].ready - own[0].ready).days == pytest.approx(70, abs=4)
+    assert "fifteen" in asked and (small[1].ready - small[0].ready).days == pytest.approx(105, abs=4)
