@@ -41,10 +41,14 @@ def same_ends(old: Sequence[Any], new: Sequence[Any]) -> Same:
     >>> same_ends("abcdef", "abXYef"), same_ends([1, 2], [1, 2, 3])
     (Same(start=2, gone=4, stop=4), Same(start=2, gone=2, stop=3))
     """
-    most = min(len(old), len(new))
-    start = _furthest(most, lambda count: bool(old[:count] == new[:count]))
-    end = _furthest(most - start, lambda count: bool(old[len(old) - count :] == new[len(new) - count :]))
-    return Same(start, len(old) - end, len(new) - end)
+    most, further = min(len(old), len(new)), len(new) - len(old)
+    start = _furthest(most, lambda low, high: bool(old[low:high] == new[low:high]))
+    last = len(old)
+    end = _furthest(
+        most - start,
+        lambda low, high: bool(old[last - high : last - low] == new[last - high + further : last - low + further]),
+    )
+    return Same(start, last - end, len(new) - end)
 
 
 def same_in_all(pairs: Sequence[tuple[Sequence[Any], Sequence[Any]]]) -> Same:
@@ -55,14 +59,16 @@ def same_in_all(pairs: Sequence[tuple[Sequence[Any], Sequence[Any]]]) -> Same:
     return Same(min(one.start for one in found), len(old) - end, len(new) - end)
 
 
-def _furthest(most: int, holds: Callable[[int], bool]) -> int:
-    """The largest count for which it holds, of one that holds up to some count: by halving."""
-    if holds(most):
+def _furthest(most: int, same: Callable[[int, int], bool]) -> int:
+    """How far two sequences are the same from one end on, at most so far: by halving. same: whether they are so between
+    two places.
+    """
+    if same(0, most):
         return most
     low, high = 0, most
     while high - low > 1:
         middle = (low + high) // 2
-        if holds(middle):
+        if same(low, middle):
             low = middle
         else:
             high = middle

@@ -23,7 +23,7 @@ from calc.engine.view import View, field_value, worked
 from calc.engine.working import check
 from calc.inputs import CLIMATE
 from calc.page import answer as answers
-from calc.page import plan
+from calc.page import long, plan
 from calc.page.aim import aim_html
 from calc.page.controls import rows_of
 from calc.page.figure import figure_object
@@ -156,28 +156,26 @@ def explorer(view: View) -> str:
 def respond(call: str, arguments_json: str) -> str:
     """JSON answer to one question of the page. Never raises for what a reader typed."""
     asked = json.loads(arguments_json)
+    by_number = long.NAMES in asked
     try:
-        return json.dumps(_CALLS[call](asked), ensure_ascii=False)
+        answer = _CALLS[call](long.unpacked(asked) if by_number else asked)
     except Refused as refused:
-        return json.dumps(
-            {"ok": False, "errors": refused.errors},
-            ensure_ascii=False,
-        )
+        answer = {"ok": False, "errors": refused.errors}
+    except long.Lacking:
+        answer = {"lacking": True}
+    return json.dumps(long.packed(answer) if by_number else answer, ensure_ascii=False)
 
 
-_last: dict[str, View] = {}
-"""The last answered run by what was asked: an answer is followed by its leads, its link or its file."""
+_last: list[tuple[Any, View]] = []
+"""The last answered run with what was asked: an answer is followed by its leads, its link or its file."""
 
 
 def _view(asked: Mapping[str, Any]) -> View:
-    key = json.dumps(
-        [asked["calculator"], asked.get("values"), asked.get("units"), asked.get("currency")], sort_keys=True
-    )
-    if key not in _last:
+    key = [asked["calculator"], asked.get("values"), asked.get("units"), asked.get("currency")]
+    if not _last or _last[0][0] != key:
         view = answered(asked["calculator"], asked.get("values"), asked.get("units"), asked.get("currency") or "$")
-        _last.clear()
-        _last[key] = view
-    return _last[key]
+        _last[:] = [(key, view)]
+    return _last[0][1]
 
 
 def _answer(asked: Mapping[str, Any]) -> dict[str, Any]:
@@ -260,14 +258,16 @@ def _form(asked: Mapping[str, Any]) -> dict[str, Any]:
             values |= {name: read_inputs(entry, {name: used[name]}, link["units"], currency)[name]}
     units_of, foreign = asked.get("units_of") or {}, plan.foreign(entry, typed, asked.get("plan_currency"), currency)
     for name, text in (typed | foreign).items():
-        before = units_of.get(name) or system
+        before, item = units_of.get(name) or system, entry.inputs[name]
+        if item.rows and before == system and len(text) >= long.LONG and not plan.is_json(text):
+            values[name], kept_text[name] = item.blank(), text  # as it was typed: its rows are read with the answer
+            continue
         try:
             values[name] = read_inputs(entry, {name: text}, before, currency)[name]
             kept = bool(getattr(values[name], "dropped", None))
         except Refused:
             kept = True
         if kept:
-            item = entry.inputs[name]
             kept_text[name] = item.units_named(text, before, currency) if item.rows and before != system else text
     html = form(entry, values, system, currency, asked.get("origins"))
     return {

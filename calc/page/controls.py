@@ -79,20 +79,20 @@ def _table(description: Rows, text: str, common: str, currency: str, system: str
     return _area(text, f'{common} data-columns="{escape(columns)}" data-rows="{escape(rows)}"')
 
 
-MOST_SHOWN = 24
-"""Rows of a table that is shown as fields, one for each cell."""
+MOST_SHOWN, MOST_LINES = 24, 96
+"""Rows of a table that is shown as fields, one for each cell; lines of its text, blank ones too, as in rows.js."""
 
 
-def rows_of(description: Rows, text: str, most: int = MOST_SHOWN) -> dict[str, Any] | None:
+def rows_of(description: Rows, text: str) -> dict[str, Any] | None:
     """The rows of a text as the page takes them; None where they are too many or cannot be told apart."""
-    if text.count("\n") > most * 4:
+    if text.count("\n") > MOST_LINES:
         return None
     try:
         grid = description.grid(text)
         description.settle(grid)
     except Told:
         return None
-    return grid.as_json() if len(grid.rows) <= most and not grid.spare and grid.names else None
+    return grid.as_json() if len(grid.rows) <= MOST_SHOWN and not grid.spare and grid.names else None
 
 
 def columns_of(description: Rows, system: str | None, currency: str) -> list[dict[str, Any]]:

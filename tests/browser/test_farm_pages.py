@@ -1,10 +1,15 @@
 """The farm's pages in a browser: today by a button; one calculator in a frame of another site."""
 
+import json
 import re
-from datetime import date
+from datetime import date, timedelta
 
 import pytest
 from playwright.sync_api import expect
+
+import calc
+from calc.page import respond
+from calc.page.form import plan_key
 
 
 @pytest.fixture
@@ -43,6 +48,62 @@ def test_who_has_just_typed_a_lane_writes_a_row_on_the_day_that_it_is(page, addr
     section.locator('[name="logbook-amount"]').fill("44")
     section.locator(".logbook-write").click()
     expect(section.locator(".logbook-said")).to_contain_text("feed 44 lb, Quay lane, 2027-02-03", timeout=60000)
+
+
+LOG_KEY = plan_key("log", calc.find("farm.week").inputs["log"])
+TOLD = """() => {
+  const post = Worker.prototype.postMessage;
+  globalThis.told = [];
+  Worker.prototype.postMessage = function (message, ...more) {
+    if (message.args) told.push(message.args.length);
+    post.call(this, message, ...more);
+  };
+}"""
+ANSWERED = """async () => {
+  const section = document.querySelector("section.calc"), values = {}, { calculator, shown, units } = section.dataset;
+  for (const { name, value, dataset } of section.querySelectorAll("[data-default]")) {
+    if (value !== dataset.default) values[name] = value;
+  }
+  const asked = { calculator, values, units: shown ?? units, currency: "$" };
+  return [asked, (await handbookPython.ask("answer", asked)).html];
+}"""
+
+
+def test_a_long_logbook_is_told_to_python_once_and_again_to_another(page, address):
+    """A row more is told by itself. A Python that was ended and begins anew gets the whole."""
+    days = [date(2026, 1, 5) + timedelta(days=at) for at in range(400)]
+    rows = [f"{day},North lane,{what},{day.day + 5},lb,🪱" for day in days for what in ("feed", "water", "note")]
+    text = "\n".join(["date,place,what,amount,unit,note", *rows])
+    page.clock.set_fixed_time("2027-02-11T08:00:00")
+    page.add_init_script(f"({TOLD})()")
+    page.goto(f"{address}licences.html")
+    page.evaluate("([key, text]) => handbookState.put('value', key, { text, units: 'us' })", [LOG_KEY, text])
+    section = live(page, address, "farm/week.html")
+
+    def write(amount):
+        section.locator(".logbook-places button", has_text="North lane").click()
+        section.locator(".logbook-words button", has_text=re.compile("^Fed$")).click()
+        section.locator('[name="logbook-amount"]').fill(amount)
+        section.locator(".logbook-write").click()
+        said = f"feed {amount} lb, North lane, 2027-02-11"
+        expect(section.locator(".logbook-said")).to_contain_text(said, timeout=60000)
+        expect(section).not_to_have_attribute("data-pending", "", timeout=60000)
+        return page.evaluate("told.splice(0)")
+
+    def belongs():
+        asked, shown = page.evaluate(ANSWERED)
+        assert asked["values"]["log"].startswith(text)
+        assert shown == json.loads(respond("answer", json.dumps(asked)))["html"]
+        page.evaluate("told.length = 0")
+
+    expect(section).not_to_have_attribute("data-pending", "", timeout=60000)
+    assert max(page.evaluate("told.splice(0)")) > len(text)
+    assert max(write("44")) < 5000
+    belongs()
+    page.evaluate("handbookPython.stop()")
+    assert max(write("45")) > len(text)
+    assert max(write("46")) < 5000
+    belongs()
 
 
 def test_one_calculator_stands_alone_in_a_frame(page, address):

@@ -352,7 +352,7 @@ class Rows(Kind):
     def _one_kind_of_time(self, rows: list[Any], numbers: list[int], of_grid: list[int]) -> Wrong:
         """A log is in dates or in hours, not in both: the rarer kind is taken out and told row by row."""
         first = self._first
-        dates = sum(1 for row in rows if isinstance(row[first], datetime))
+        dates = sum([isinstance(row[first], datetime) for row in rows])
         wrong: Wrong = []
         if 0 < dates < len(rows):
             kind = datetime if dates * 2 >= len(rows) else float

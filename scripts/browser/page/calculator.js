@@ -11,6 +11,7 @@ import { extra, linksInside } from "./extra.js";
 import { drawIn, figures } from "./figures.js";
 import { Form, keepingOpen, madeWith } from "./form.js";
 import { copy, save } from "./leaving.js";
+import { brief, isLong } from "./long.js";
 import { released, stay } from "./press.js";
 import { state } from "./state.js";
 import { markToday } from "./today.js";
@@ -92,7 +93,7 @@ export class Calculator {
       ask: (call, more) => this.ask(call, more),
       stop: () => this.python.stop(),
     });
-    this.answered = JSON.stringify({ values: this.form.made, units: this.built }); // the question to which the shown answer belongs
+    this.answered = brief({ values: this.form.made, units: this.built }); // the question to which the shown answer belongs
     this.led = this.answered; // and the one that the next questions take along
     markToday(this.part(".calc-answer"));
     this.#noteMarkup({});
@@ -238,10 +239,15 @@ export class Calculator {
 
   // ---- what stands in the fields, and to what the answer belongs
 
-  /** What Python is asked now, as text. */
-  question() {
+  /** What Python is asked now. */
+  asking() {
     const kept = state.get("kept", this.id);
-    return JSON.stringify({ values: this.form.changed(), units: this.shown, ...(kept && { kept }) });
+    return { values: this.form.changed(), units: this.shown, ...(kept && { kept }) };
+  }
+
+  /** The same as text. */
+  question() {
+    return brief(this.asking());
   }
 
   /** Whether the answer that is shown, and what its links take along, belong to what stands in the fields. */
@@ -280,6 +286,7 @@ export class Calculator {
   }
 
   async #settle() {
+    await undefined; // whoever changes several things at once asks once
     for (let done = 0; done !== this.wanted && this.section.isConnected;) {
       done = this.wanted;
       if (!(await this.#step()) && (done === this.wanted || this.section.dataset.state === "failed")) return; // stopped, and asked anew meanwhile
@@ -291,10 +298,10 @@ export class Calculator {
     if (!(await this.#started())) return false;
     if (this.formDue && !(await this.#renewForm())) return false;
     if (this.formDue) return this.#again();
-    const asked = this.question();
+    const asking = this.asking(), asked = brief(asking);
     const mine = this.form.fields.filter((field) => this.#isMine(field));
     const signs = mine.map((field) => sign(this.#source(field)));
-    const answer = await this.ask("answer", { ...JSON.parse(asked), set: mine.map(({ name }) => name) });
+    const answer = await this.ask("answer", { ...asking, set: mine.map(({ name }) => name) });
     if (!answer) return false;
     if (asked !== this.question() || this.formDue) return this.#again();
     if (answer.ok) {
@@ -304,7 +311,7 @@ export class Calculator {
       if (this.answered !== asked) {
         await released();
         if (asked !== this.question()) return this.#again();
-        await this.#show(answer, asked);
+        await this.#show(answer, asked, asking);
       } else if (this.speaks) this.tell(this.#headline()); // shown while it was being typed
     }
     this.#showErrors(answer);
@@ -438,13 +445,13 @@ export class Calculator {
     if (shown.length || ok) this.speaks = false;
   }
 
-  /** @param {{ html: string, ok: boolean, errors: import("./form.js").Told[] }} answer @param {string} asked */
-  async #show(answer, asked) {
+  /** @param {{ html: string, ok: boolean, errors: import("./form.js").Told[] }} answer @param {string} asked @param {Record<string, unknown>} asking */
+  async #show(answer, asked, asking) {
     const drawn = this.put(this.part(".calc-answer"), answer.html);
     this.answered = asked;
     this.#mark();
     this.form.showErrors(answer.errors); // what was wrong goes away with the earlier answer, and not when figures are drawn
-    this.#showLeads(asked); // the answer does not wait for them
+    this.#showLeads(asked, asking); // the answer does not wait for them
     if (this.speaks) this.tell(this.#headline());
     this.speaks = false;
     await drawn;
@@ -458,9 +465,9 @@ export class Calculator {
   }
 
   /** The next questions, with what this answer hands over.
-   *  @param {string} asked */
-  async #showLeads(asked) {
-    this.leading = this.ask("leads", JSON.parse(asked)).then(async (answer) => {
+   *  @param {string} asked @param {Record<string, unknown>} asking */
+  async #showLeads(asked, asking) {
+    this.leading = this.ask("leads", asking).then(async (answer) => {
       await released();
       if (!answer?.ok || asked !== this.answered) return;
       const place = this.part(".calc-leads");
@@ -813,12 +820,13 @@ export const savesData = () => Boolean(/** @type {{ connection?: { saveData?: bo
 
 /** By what two texts of a field are the same one: as typed, in which units, from where. How Python words it comes later.
  *  @param {Source | null | undefined} source */
-const sign = (source) => (source ? JSON.stringify([source.text, source.units, source.link]) : "");
+const sign = (source) => (source ? brief([source.text, source.units, source.link]) : "");
 
-/** Python has read a value: from now on it is known with its unit.
+/** Python has read a value: from now on it is known with its unit. A logbook that says the same in any units is not kept twice.
  *  @param {Field} field @param {string | undefined} plan */
 function read(field, plan) {
   const value = state.value(field.dataset.plan);
+  if (isLong(plan) && plan === value?.text.trim()) return;
   if (value && plan !== undefined && value.plan === undefined) state.put("value", field.dataset.plan ?? "", { ...value, plan });
 }
 

@@ -3,6 +3,7 @@
 // @ts-check
 
 import { script } from "./element.js";
+import { Given } from "./long.js";
 
 /** @typedef {{ start: string, worker: string, "pyodide.asm.wasm": string, "python_stdlib.zip": string, disk: Record<string, string>, [other: string]: any }} Names */
 
@@ -36,6 +37,7 @@ export class Python {
     /** @type {Map<number, { resolve: (answer: string) => void, reject: (error: Error) => void }>} */
     this.calls = new Map();
     this.next = 1;
+    this.given = new Given(); // long texts that this Python knows
     this.turn = 0; // counts starts and stops: what began before the last one has no say any more
     /** @type {() => void} */
     this.settle = () => {};
@@ -104,23 +106,32 @@ export class Python {
   #end() {
     this.worker?.terminate();
     this.worker = undefined;
+    this.given = new Given();
     for (const { reject } of this.calls.values()) reject(new Error("stopped"));
     this.calls.clear();
   }
 
   /** The parsed answer of calc.page.respond.
-   * @param {string} call @param {unknown} args @returns {Promise<any>} */
+   * @param {string} call @param {Record<string, unknown>} args @returns {Promise<any>} */
   async ask(call, args) {
     await this.start();
+    const answer = await this.#asked(call, args);
+    if (!answer.lacking) return answer;
+    this.given = new Given(); // it is told all of it once more
+    return this.#asked(call, args);
+  }
+
+  /** @param {string} call @param {Record<string, unknown>} args @returns {Promise<any>} */
+  async #asked(call, args) {
     const { worker } = this;
     if (!worker) throw new Error("stopped");
-    const id = this.next++;
+    const id = this.next++, { packed, unpacked } = this.given.pack(args);
     /** @type {ReturnType<typeof setTimeout> | undefined} */
     let clock;
     try {
-      return JSON.parse(await new Promise((resolve, reject) => {
+      return unpacked(await new Promise((resolve, reject) => {
         this.calls.set(id, { resolve, reject });
-        worker.postMessage({ id, call, args: JSON.stringify(args) });
+        worker.postMessage({ id, call, args: packed });
         clock = setTimeout(() => {
           reject(new Error("stuck"));
           this.stop();

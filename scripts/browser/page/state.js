@@ -13,6 +13,8 @@
 // Nothing here knows the page, Python, units or words.
 // @ts-check
 
+import { brief } from "./long.js";
+
 /** @typedef {"us" | "metric"} Units */
 /** As it stands in the field, in which system of units, with its unit as Python wrote it once it was read (`plan`), and the
  *  calculator that handed it over.
@@ -24,6 +26,7 @@
 const OLD = "handbook-plan"; // where earlier editions kept a plan
 const STORAGES = /** @type {const} */ (["localStorage", "sessionStorage"]); // the second follows a tab from page to page at once, where the first may lag
 const MOST_UNDONE = 300_000; // characters of what can be taken back
+const LONG_UNDONE = 20_000; // of them that are written a moment later
 const RECORDED = new Set(["plan", "value"]); // changes that the reader can take back
 
 let prefix = "handbook / ";
@@ -39,7 +42,7 @@ let before = null; // what stood before the change that is being made
 /** @type {string | null} */
 let open = null; // the field that is being typed in: all of it is one change
 
-const same = (/** @type {any} */ one, /** @type {any} */ other) => JSON.stringify(one ?? null) === JSON.stringify(other ?? null);
+const same = (/** @type {any} */ one, /** @type {any} */ other) => brief(one ?? null) === brief(other ?? null);
 const isUnits = (/** @type {any} */ found) => found === "us" || found === "metric";
 const isText = (/** @type {any} */ found) => typeof found === "string";
 const isTexts = (/** @type {any} */ found) => typeof found === "object" && found && Object.values(found).every(isText);
@@ -166,14 +169,15 @@ function refresh() {
 }
 
 /** One item changes.
- *  @param {string} id @param {any} value null takes it out */
-function put(id, value) {
+ *  @param {string} id @param {any} value null takes it out @param {boolean} [now] whether it is written at once */
+function put(id, value, now = true) {
   const was = items.get(id)?.value ?? null;
   if (same(was, value) || !fits(id, value)) return;
   if (before && !before.has(id) && RECORDED.has(id.split(" ", 1)[0])) before.set(id, was);
   last = Math.max(Date.now(), last + 1);
   items.set(id, { time: last, value });
-  write(id);
+  if (now) write(id);
+  else undoneWaits ??= setTimeout(writeUndone);
 }
 
 const stack = () => /** @type {[string, any][][]} */ (items.get("undo stack")?.value ?? []);
@@ -182,7 +186,18 @@ const stack = () => /** @type {[string, any][][]} */ (items.get("undo stack")?.v
 function putStack(groups) {
   let size = JSON.stringify(groups).length;
   while (size > MOST_UNDONE && groups.length > 1) size -= JSON.stringify(groups.shift()).length;
-  put("undo stack", groups);
+  put("undo stack", groups, size < LONG_UNDONE);
+}
+
+/** @type {ReturnType<typeof setTimeout> | undefined} */
+let undoneWaits;
+
+/** What can be taken back of a logbook is as long as the logbook: it is written when the next question is on its way to Python. */
+function writeUndone() {
+  if (undoneWaits === undefined) return;
+  clearTimeout(undoneWaits);
+  undoneWaits = undefined;
+  write("undo stack");
 }
 
 export const state = {
@@ -197,6 +212,7 @@ export const state = {
       const id = key?.slice(prefix.length) ?? "";
       if (item && take(id, item)) tell(new Set([id]), false);
     });
+    addEventListener("pagehide", writeUndone);
     addEventListener("pageshow", refresh);
     addEventListener("focus", refresh);
     document.addEventListener("visibilitychange", refresh);
