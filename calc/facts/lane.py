@@ -197,7 +197,7 @@ SLICE_TO_SALE = Range(
     sure="practice",
     note=(
         "Growers screen on day two and sell on day two or three; a beginner dries, screens by hand and finds the first"
-        " buyers."
+        " buyers. The pages about a lane in the open count its drying by the month, and a week for the rest."
     ),
 )
 
