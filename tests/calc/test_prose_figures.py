@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 
 from calc.climate import misting, watering
+from calc.climate.drying import SPREAD
 from calc.climate.evaporation import LATENT_HEAT
 from calc.climate.psychrometrics import pressure, saturation_pressure, wet_bulb
 from calc.engine.register import every
@@ -16,6 +17,7 @@ from calc.engine.run import answer
 from calc.facts import biology, breeding, climate, feed, garden, harvest, lane, moisture
 from calc.feed.heat import days_to_kill
 from calc.feed.mix import carbon_from_ash
+from calc.lane.model import COVERED_BELOW, LanePlan
 from calc.moisture.adjust import water_to_add
 from calc.moisture.samples import dry_basis
 
@@ -194,3 +196,11 @@ def test_what_hatches_in_the_warm_room_is_told_beside_what_the_form_reckons_with
     used = answer("breeding.trays").entry.defaults["hatch_share"]
     assert used == 0.83 and "The 83 % that hatch" in text("breeding/trays")
     assert 1 - warm / used == pytest.approx(1 / 14, abs=0.01)
+
+
+def test_how_a_slice_is_spread_and_how_long_it_waits_for_its_sale():
+    assert f"{SPREAD / POUND * FOOT**2:.1f} lb/ft² ({SPREAD:.0f} kg/m²)" in text("method/equations")
+    form = answer("harvest.dry_down").entry.defaults
+    assert pytest.approx(form["mass"] / form["area"]) == SPREAD
+    assert set(LanePlan().sale_days) == {14} and "it is 14 days" in text("method/equations")
+    assert COVERED_BELOW == 10 and "averages under 50 °F (10 °C)" in text("method/equations")
