@@ -182,7 +182,7 @@ def test_an_entry_is_said_as_it_was_written():
 
 def test_the_list_leaves_as_text_for_a_helper():
     text = ask("text")["text"]
-    assert "Due, what is late first:" in text and "□ North lane, Feed, 130 lb, 31 May 2027" in text
+    assert "Due, what is late first:" in text and "□ North lane, Feed, 130 lb, 1.3 in thick, 31 May 2027" in text
     assert "□ Barn lane, Water, 1.7 gal, 28 May 2027, Days late: 3\n" in text, "a number says what it counts"
 
 

@@ -393,7 +393,8 @@ def test_hours_of_feeding_without_what_each_feeding_takes():
     """Half an hour noted for 8 ft is what is left after setting up; less than that says nothing."""
     book = Book(
         entries=[
-            Entry(TODAY, "North", "hours", amount, None, None, "feeding", "", 1) for amount in (0.7, 0.2, 0.1, 1.2)
+            Entry(TODAY + timedelta(days=at), "North", "hours", amount, None, None, "feeding", "", 1)
+            for at, amount in enumerate((0.7, 0.2, 0.1, 1.2))
         ]
     )
     hours = learn.feeding_hours_readings(book, ({"name": "North", "length": 16 * 0.3048},))
