@@ -19,7 +19,7 @@ from calc.engine.describe import as_written
 from calc.engine.kinds.table import Kept
 from calc.engine.quantity import UnknownUnit, convert
 from calc.facts import breeding
-from calc.farm.tables import SHED, WORDS, Row, folded, usual_unit
+from calc.farm.tables import LANES, LOG, ROOMS, SHED, TODAY, WORDS, Row, folded, usual_unit
 from calc.inputs import CASTINGS_BULK_DENSITY, FEED_BULK_DENSITY
 
 WATER_DENSITY = 1000.0
@@ -105,6 +105,8 @@ def read_log(
         [str(row["name"]) for row in rooms],
         [tuple(row.get(name) for name in ("name", "unit", "castings", "worms")) for row in products],
     )
+    if _of_others(rows, lanes, rooms):
+        rows = _NOT_YOURS
     prices = [row["price"] for row in products]
     under = [one for one in _READ_LAST if one.key == key and (one.prices == prices or not one.book.priced)]
     found = next((one for one in under if one.rows is rows), None)
@@ -118,6 +120,30 @@ def read_log(
     return last[2]
 
 
+class _NoRows(list[Row]):
+    """A logbook of which nothing counts, and why."""
+
+    dropped: ClassVar[Sequence[str]] = (
+        "The logbook that stands here is the demo farm's, and none of its lanes is yours: nothing of it counts. Your"
+        " first row takes its place.",
+    )
+
+
+_NOT_YOURS = _NoRows()
+DEMO_DAY = "Today is still the demo farm's day: press the button beside it."
+_DEMO_PLACES = frozenset(str(row["name"]) for row in (*LANES, *ROOMS))
+
+
+def _of_others(rows: Sequence[Row], lanes: Sequence[Row], rooms: Sequence[Row]) -> bool:
+    """Whether these are the demo farm's rows, on a farm that has none of its lanes, or of its rooms where it has no
+    lane.
+    """
+    if len(rows) != len(LOG) or tuple(rows) != LOG:
+        return False
+    places = [str(row["name"]) for row in lanes or rooms]
+    return bool(places) and _DEMO_PLACES.isdisjoint(places)
+
+
 def _up_to(book: Book, today: date) -> Book:
     """The rows up to a day; sales of later ones are orders, and what else is written ahead is told."""
     place = bisect_right(book.entries, today, key=lambda entry: entry.day)
@@ -126,7 +152,8 @@ def _up_to(book: Book, today: date) -> Book:
         if entry.what != "sold":
             faults.add("later", entry.number, entry.what)
     orders = [entry for entry in book.entries[place:] if entry.what == "sold"]
-    return Book(book.entries[:place], orders, book.told + faults.sentences())
+    of_demo = [DEMO_DAY] if today == TODAY and list(_NoRows.dropped) == book.told else []
+    return Book(book.entries[:place], orders, book.told + of_demo + faults.sentences())
 
 
 def book_of(farm: Mapping[str, Any]) -> Book:

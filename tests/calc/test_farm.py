@@ -176,6 +176,23 @@ def test_what_cannot_be_used_is_told_once_for_each_kind_and_nothing_else_is_lost
     assert sum(entry.what == "note" for entry in book.entries) == 900
 
 
+@pytest.mark.parametrize("id", PAGES)
+def test_the_demo_farms_logbook_counts_on_no_other_farm(id):
+    """Whoever has entered lanes of their own is not promised the demo farm's bags, nor shown its sales as theirs."""
+    own = [{**LANES[0], "name": "Quay lane", "started": date(2027, 5, 1)}]
+    without = calc.run(id, {"lanes": own, "log": ""})
+    found = calc.run(id, {"lanes": own})
+    assert found["outputs"] == without["outputs"]
+    told = [said for said in found["warnings"] if said not in without["warnings"]]
+    assert len(told) == 2 and "is the demo farm's" in told[0] and "press the button" in told[1]
+    later = calc.run(id, {"lanes": own, "today": "2027-06-14"})["warnings"]
+    assert not [said for said in later if "press the button" in said]
+    assert [said for said in later if "demo farm's" in said]
+    # one of its lanes is still there, so somebody tries what a figure does
+    tried = calc.run(id, {"lanes": [*own, LANES[1]]})
+    assert not [said for said in tried["warnings"] if "demo farm's" in said]
+
+
 def test_a_sale_to_come_is_an_order_and_the_product_is_found_by_name_or_unit():
     book = book_of(
         row("2027-05-01", "shed", "sold", 2, "bags"),
