@@ -531,7 +531,7 @@ def _temperatures(v: View, known: Mapping[str, float | None]) -> Table:
         Column("doubling", "Days to double", "day", digits=2),
         Column("full", "Days to a full bed", "day", digits=2),
     ]
-    half = "This bed begins half full: when the herd has doubled, it is full."
+    half = f"{v['worm_mass']} are half of the {v['target']} that fill this bed: when the herd has doubled, it is full."
     note = half if isclose(v.target, 2 * v.worm_mass, rel_tol=0.01) else ""
     return Table("temperatures", "The same herd in warmer and colder beds", columns, rows, note=note)
 

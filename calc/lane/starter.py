@@ -116,7 +116,9 @@ class Starter(Answer):
         ),
     ]
     stocking_density: Annotated[float, Output("kg/m2", "Worms on the bed", "At the start.", us="lb/ft2")]
-    stocking_share: Annotated[float, Output("1", "Of a full bed", "", us="%", metric="%", digits=2)]
+    stocking_share: Annotated[
+        float, Output("1", "Of what all of the base could carry", "", us="%", metric="%", digits=2)
+    ]
     base_length: Annotated[
         float, Output("m", "Base, as long as it is made", "Your length, or what the floor leaves room for.")
     ]
@@ -1028,12 +1030,15 @@ def herd_sentence(v: View, plan: LanePlan) -> list[str]:
 
 
 def _reading(v: View, plan: LanePlan) -> list[str]:
+    full = plan.worm_mass / (plan.full_stocking * plan.active_area)
     sentences = [
         (
             f"A base of {v['base_length']} by {v['base_width']} takes {v['base_volume']} of compost and"
             f" {v.yours('worm_mass')} of worms, and costs about {v['startup_cost']}."
         ),
-        f"The worms are {v['stocking_share']} of what all of the base could carry"
+        f"The worms are {v['stocking_share']} of what all of the base could carry, and"
+        f" {v.say(full, '1', us='%', metric='%', digits=2)} of a full bed, since they gather behind the face on"
+        f" {v['active_area']}"
         + (
             "; at this temperature nothing is fed."
             if v.feed_per_day == 0 or v.first_feeding_mass is None
