@@ -394,7 +394,6 @@ _OFFERS = {
     TIME: "hours, days, weeks or months",
     TEMPERATURE: "°F or °C",
     NONE: "a plain number or %",
-    MONEY: "an amount of money",
     POWER: "BTU/h, W or kW",
     ENERGY: "kWh, MJ or BTU",
     ANGLE: "degrees",
@@ -404,6 +403,8 @@ _OFFERS = {
 def offers(si_unit: str, currency: str = "$") -> str:
     """The units that would do for a quantity, as words for a message."""
     dimension = unit(si_unit).dimension
+    if dimension == MONEY:
+        return f"an amount in {currency}: no money is exchanged here"
     if dimension in _OFFERS:
         return _OFFERS[dimension]
     names = dict.fromkeys(symbol(name, currency) for name in (shown_unit(si_unit, "us"), si_unit))
