@@ -19,7 +19,7 @@ from calc.engine import Refused
 from calc.engine.describe import Band
 from calc.engine.register import every
 from calc.engine.run import answer
-from calc.facts import climate, garden, harvest
+from calc.facts import climate, feed, garden, harvest
 from calc.farm.log import Book, Entry
 from calc.farm.shelf import shed_of
 from calc.lane import followed, model, questions
@@ -318,3 +318,34 @@ def test_one_week_before_its_order_is_not_the_week_of_it():
             ]
 
         assert missing(7 * week + 6) == [1.0] and missing(7 * week + 7) == []
+
+
+def test_what_was_solved_onto_an_edge_lies_within_it():
+    recipe = import_module("calc.feed.recipe")
+    for fact in (feed.CARBON_NITROGEN, feed.HEAP_MOISTURE):
+        for edge, inward in ((fact.low, 1), (fact.high, -1)):
+            assert recipe._within(edge * (1 - inward * 1e-7), fact)
+            assert not recipe._within(edge * (1 - inward * 1e-5), fact)
+
+
+def test_a_day_has_twenty_four_hours_of_work_at_most():
+    ledger = import_module("calc.lane.ledger")
+
+    class Worked(dict):
+        days = 30
+
+        @property
+        def hours(self):
+            return self["hours"]
+
+    assert ledger._long_days(Worked(hours=24.0 * 30)) == []
+    assert len(ledger._long_days(Worked(hours=24.01 * 30))) == 1
+
+
+def test_sales_of_products_are_the_sales_of_the_month():
+    """With a tax on sales too, what each product brings adds up to what all of them do."""
+    for tax in (0.0, 0.2):
+        view = answer("farm.money", {"sales_tax": tax})
+        by_product = next(table for table in view.shown.tables if table.name == "products")
+        place = [column.name for column in by_product.columns].index("sales")
+        assert sum(row[place] for row in by_product.rows) == pytest.approx(view.sales_per_month)
