@@ -33,6 +33,7 @@ from calc.farm.shelf import promised, shed_of, spread_out
 from calc.farm.stock import WEEKS_A_MONTH, Supply, promises, short_orders
 from calc.farm.tables import LANES, LOG, PRODUCTS, ROOMS, TODAY, WORDS
 from calc.lane.model import course_of, follow
+from calc.lane.questions import feeding_rows
 from calc.lane.stages import HIGH, LOW, TYPICAL
 from calc.page.answer import answer as answer_html
 from calc.page.form import plan_key
@@ -967,6 +968,20 @@ def test_what_the_list_lays_is_the_layer_of_its_table(length, width, height, sid
         assert one.amount <= full * one.thick * (1 + 1e-6)
         least, most = min(ratios), max(ratios)  # of the layers from which the pace is read: a young face still rises
         assert least * (1 - 1e-9) <= one.amount / one.thick <= most * (1 + 1e-9)
+
+
+@pytest.mark.parametrize("age", [3, 20, 70, 130])
+def test_a_lane_without_a_logbook_is_fed_by_the_list_of_its_own_page(age):
+    start = TODAY - timedelta(days=age)
+    lane = {**LANES[1], "started": start}
+    due = answer("farm.week", {"lanes": [lane], "rooms": [], "products": [], "log": ""}).seen.due
+    asked = {"lane_length": lane["length"], "lane_width": lane["width"], "bed_height": lane["height"]}
+    plan = answer("lane.feeding", {**asked, "worm_mass": lane["worms"], "start_date": start}).plan
+    listed = [one for one in feeding_rows(plan) if TODAY <= one[0] < TODAY + timedelta(days=7)]
+    assert listed
+    assert [(one.day, one.thick, one.amount) for one in due if one.what == "feed"] == [
+        (day, pytest.approx(thick), pytest.approx(mass)) for day, thick, mass in listed
+    ]
 
 
 def test_a_line_of_feed_says_how_heavy_and_how_thick_as_the_table_of_lanes_does():
