@@ -328,6 +328,11 @@ def needs_shade(air: float) -> bool:
     return air > SHADED_ABOVE
 
 
+def has_seasons(v: View) -> bool:
+    """Whether the bed feels the year: not one that is held at a temperature, in a cellar or a heated shed."""
+    return v.plan.season is not None or v.coldest_month is not None
+
+
 def opposite(month: str) -> str:
     """The month half a year away: the hottest, where the other is the coldest."""
     return MONTHS[(MONTHS.index(month) + 6) % 12]
@@ -424,7 +429,7 @@ def tasks(v: View) -> list[tuple[str, date, date, str]]:
             " mornings running.",
         ),
     ):
-        around = spells(v, needed, built, end + timedelta(days=READY_BEFORE_SEASON))
+        around = spells(v, needed, built, end + timedelta(days=READY_BEFORE_SEASON)) if has_seasons(v) else []
         found += [(what, begins - timedelta(days=READY_BEFORE_SEASON), ends, words) for begins, ends in around]
     clipped = [(what, max(begins, v.begin), min(ends, end), words) for what, begins, ends, words in found]
     return sorted((task for task in clipped if task[1] < task[2]), key=lambda task: task[1])
@@ -658,7 +663,7 @@ def _warnings(v: View, plan: LanePlan) -> list[tuple[str | None, str]]:
             ),
         ),
     ):
-        if hardest_weeks(month, v.worms_in):
+        if has_seasons(v) and hardest_weeks(month, v.worms_in):
             found.append(("start_date", f"The worms would go in {words}"))
     if v.first_slice is None or v.first_slice > v.year_ends:
         found.append(

@@ -101,6 +101,12 @@ def test_a_climate_without_frost_has_no_cover_in_its_calendar():
     assert "Cover against frost" not in {row[0] for row in MODULE.tasks(answer("lane.year", {"climate": "dry"}))}
 
 
+def test_a_bed_that_is_held_at_a_temperature_is_neither_covered_nor_shaded_by_the_calendar():
+    held = answer("lane.year", {"bed_temperature": 20.0, "start_date": "2027-01-10"})
+    assert not {"Cover against frost", "Shade and water"} & {row[0] for row in MODULE.tasks(held)}
+    assert not any("coldest twelve weeks" in text for _, text in held.shown.warnings)
+
+
 def test_a_coldest_month_that_is_typed_moves_cold_and_heat():
     here, there = (
         {row[0]: row[2] for row in MODULE.tasks(answer("lane.year", {"coldest_month": month}))}
