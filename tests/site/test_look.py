@@ -9,6 +9,7 @@ import fonts
 import pytest
 import tree
 from engines import PAGES_KNOWN
+from playwright.sync_api import Error
 
 PHONE, DESK = {"width": 390, "height": 844}, {"width": 1280, "height": 800}
 
@@ -96,6 +97,17 @@ def test_every_page_fits(browser, address, names, move_to):
     assert not faults, "\n".join(faults)
     assert not said, "\n".join(said)
     assert [url for url in asked if not url.startswith((address, "blob:", "data:"))] == []
+
+
+def test_the_browser_of_the_tests_leaves_out_what_playwright_does(browser):
+    page = browser.new_page()
+    try:
+        page.goto("chrome://version")
+    except Error:
+        pytest.skip("this Chromium does not tell how it was started")
+    lists = re.findall(r"--disable-features=(\S+)", page.locator("#command_line").inner_text())
+    page.close()
+    assert len(lists) > 1 and {*",".join(lists).split(",")} == {*lists[-1].split(",")}
 
 
 COVERED = """() => { const seen = document.activeElement, box = seen.getBoundingClientRect();
