@@ -20,6 +20,23 @@ KEEP = "() => localStorage.setItem('handbook-keep', 'yes')"
 LONG = 120  # s, for a whole copy
 ON = """(text) => document.querySelector("[data-version]")?.dataset.version === text"""
 
+WAITS_CAN_END = """{
+  const wait = setTimeout, end = clearTimeout, long = new Map();
+  globalThis.setTimeout = (act, time, ...more) => {
+    const clock = wait(act, time, ...more);
+    if (time >= 20_000) long.set(clock, act);
+    return clock;
+  };
+  globalThis.clearTimeout = (clock) => { long.delete(clock); end(clock); };
+  globalThis.endWaits = () => {
+    const ended = [...long];
+    for (const [clock, act] of ended) { clearTimeout(clock); act(); }
+    return ended.length;
+  };
+}"""
+"""For a page in which `endWaits()` does at once what would be done after twenty seconds and more; says how many it
+ended."""
+
 
 class Server(ThreadingHTTPServer):
     allow_reuse_port = True  # with the socket that holds the port

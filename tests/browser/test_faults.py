@@ -6,7 +6,7 @@ import re
 import shutil
 
 import pytest
-from hosting import Host
+from hosting import WAITS_CAN_END, Host
 from playwright.sync_api import expect
 
 import calc
@@ -216,13 +216,16 @@ def test_the_connection_breaks_in_the_middle(page, host):
 
 
 def test_the_worker_is_killed_in_mid_answer(page, host):
+    page.add_init_script(WAITS_CAN_END)
     page.goto(host.base + PAGE)
     page.wait_for_selector(LIVE, timeout=PATIENCE)
     page.evaluate(
         "() => { handbookPython.worker.postMessage = function (...all) { Worker.prototype.postMessage.apply(this, all);"
-        " this.terminate(); }; }"
+        " this.terminate(); globalThis.killed = true; }; }"
     )
     edit(page, "100")
+    page.wait_for_function("globalThis.killed")
+    page.evaluate("endWaits()")
     page.locator(".calc-status").filter(has_text="took too long").wait_for(timeout=2 * PATIENCE)
     assert page.locator('.calc-form [name="mass"]').first.input_value() == "100"
     still_reads(page)

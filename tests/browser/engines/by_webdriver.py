@@ -11,7 +11,7 @@ from selenium.webdriver.common.keys import Keys
 from selenium.webdriver.support.ui import WebDriverWait
 from selenium.webdriver.webkitgtk.service import Service
 
-from . import PATIENCE, Window
+from . import PATIENCE, STEP, Window
 
 KEYS = {
     "Tab": Keys.TAB,
@@ -114,7 +114,7 @@ class WebDriverWindow(Window):
 
     def _once(self, source):
         """When a script returns something true: between two pages there is nobody to ask."""
-        waiting = WebDriverWait(self.driver, PATIENCE, ignored_exceptions=[WebDriverException])
+        waiting = WebDriverWait(self.driver, PATIENCE, STEP, ignored_exceptions=[WebDriverException])
         waiting.until(lambda driver: driver.execute_script(source))
 
     def _listen(self):
