@@ -600,7 +600,7 @@ def test_a_return_beyond_what_is_looked_at_is_not_called_a_loss():
     """Flows that are worth more than nothing at every rate looked at; and those that lose at every one."""
     said = calc.run("economics.return", {"flows": [-100, 5000, 5000]}, units="us")
     words = " ".join([*said["reading"], *said["warnings"]])
-    assert "more than 1,000 %" in words and "within the first year" in words
+    assert "more than 1,000 %" in words and "within the first month" in words
     assert "loses" not in words and "No rate" not in words
     lost = calc.run("economics.return", {"flows": [-100, -5, -5]})
     assert "loses at every rate" in " ".join(lost["warnings"])
