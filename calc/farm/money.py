@@ -47,7 +47,7 @@ from calc.farm.log import Book, book_of, first_told
 from calc.farm.programme import NoPlan, solve
 from calc.farm.shelf import TOLERANCE, good_castings, margin, screened_share, shed_of, still_good
 from calc.farm.tables import Row, check_tables
-from calc.farm.week import lost_worms
+from calc.farm.week import listed_of, lost_worms
 from calc.farm.week import week as of_the_farm
 from calc.inputs import WAGE, Wage
 
@@ -996,6 +996,19 @@ def _warnings(v: Any, farm: Farm, run: Course) -> list[tuple[str | None, str]]:
             (
                 "wage",
                 "Your hours are counted as worth nothing. Someone lives on that time: put in what it is worth to you.",
+            )
+        )
+    unlimited = [
+        f"“{row['name']}”"
+        for at, row in enumerate(v.products)
+        if row.get("most_per_month") is None and any(month[at] for month in run.units)
+    ]
+    if unlimited:
+        found.append(
+            (
+                "products",
+                f"Nothing says how much people ask for of {listed_of(unlimited)}: all that is made counts as sold. Type"
+                " the most that they buy in a month.",
             )
         )
     losing = [str(row["name"]) for row in v.products if margin(row) <= 0]

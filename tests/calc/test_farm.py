@@ -717,6 +717,13 @@ def test_breeders_that_are_kept_back_are_not_promised():
     assert every - promised == pytest.approx(kept) and kept > 0
 
 
+def test_a_product_without_a_limit_is_said_to_sell_out():
+    assert not [said for said in calc.run("farm.money")["warnings"] if "counts as sold" in said]
+    free = [{**row, "most_per_month": None} if row["name"] == "Worms" else row for row in PRODUCTS]
+    (told,) = [said for said in calc.run("farm.money", {"products": free})["warnings"] if "counts as sold" in said]
+    assert "of “Worms”: all that is made" in told
+
+
 def test_no_two_months_from_today_are_named_alike_and_each_says_what_it_spans():
     for start in (date(2027, 5, 31), date(2028, 1, 30), date(2027, 2, 1)):
         spans = [month_span(start, month) for month in range(1, 37)]
