@@ -16,8 +16,9 @@ import sys
 from collections.abc import Iterator
 
 import calc
-from calc.engine.register import use_edition
+from calc.engine.register import find, use_edition
 from calc.page import respond
+from calc.page.block import THOUSAND
 
 CALLS = ("answer", "form", "text", "csv", "calendar", "leads", "block")
 UNITS = ("us", "metric")
@@ -62,10 +63,20 @@ def of_calculator(id: str, few: bool) -> Iterator[Case]:
             values = {name: value for name, item in inputs.items() if (value := drawn(item, chance)) is not None}
             yield ("answer", "answer", "text", "csv")[number % 4], same | {"values": values}
     yield "answer", {"calculator": id, "values": {"no_such_input": "1"}, "units": "us", "currency": "$"}
-    same = {"calculator": id, "values": {}, "units": "us", "currency": "$"}
-    for kind in ("moves", "aim") if few else ("moves", "aim", "range"):
-        vary = numbers[0] if numbers else ""
-        yield "explore", same | {"explore": kind, "output": outputs[0], "vary": vary, "wanted": "1"}
+    same = {"calculator": id, "values": {}, "units": "us", "currency": "$", "output": outputs[0]}
+    for kind in ("moves", "aim"):
+        yield "explore", same | {"explore": kind, "vary": numbers[0] if numbers else "", "wanted": "1"}
+    for asked in ranges(id) if not few else ():
+        yield "explore", same | {"explore": "range"} | asked
+
+
+def ranges(id: str) -> Iterator[dict[str, object]]:
+    """What a page asks for a range: all at once; where that is a thousand draws, a hundred, and the words on some."""
+    if find(id).samples < THOUSAND:
+        yield {}
+    else:
+        yield {"draws": [0, 100]}
+        yield {"values_drawn": [0.37 * value for value in range(1, 101)]}
 
 
 def cases(few: bool = False) -> Iterator[Case]:

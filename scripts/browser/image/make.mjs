@@ -29,9 +29,11 @@ export async function keep(folder, kind, inputs, make) {
   return made;
 }
 
-/** Image and numbers as one piece of bytes: the numbers as JSON, their length before them. */
-async function frozen(library, edition) {
-  const { image, ...numbers } = await freeze(library, await needed(library), edition);
+/** Image and numbers as one piece of bytes: the numbers as JSON, their length before them. What has to be imported is the same for
+ *  every edition. */
+async function frozen(library, edition, kept) {
+  const modules = await keep(kept, "modules", [library, ...rules()], async () => JSON.stringify(await needed(library)));
+  const { image, ...numbers } = await freeze(library, JSON.parse(modules), edition);
   await init();
   const told = Buffer.from(JSON.stringify(numbers)), size = Buffer.alloc(4);
   size.writeUInt32LE(told.length);
@@ -44,7 +46,7 @@ const rules = () => [MACHINE, ...["make.mjs", "freeze.mjs", "freeze.py", "python
 /** {machine, image, worker} from a library of bytecode: the image packed, the worker a classic script. edition: JSON of a farm's
  *  defaults, or empty. */
 export async function makeImage(library, edition, kept) {
-  const made = await keep(kept, edition ? "edition" : "image", [library, edition, ...rules()], () => frozen(library, edition));
+  const made = await keep(kept, edition ? "edition" : "image", [library, edition, ...rules()], () => frozen(library, edition, kept));
   const start = 4 + made.readUInt32LE(0);
   const { globals, ...numbers } = JSON.parse(made.subarray(4, start));
   const machine = await keep(kept, "machine", [readFileSync(MACHINE), JSON.stringify(globals), read("code.mjs")], () => cut(globals));
