@@ -4,9 +4,9 @@ themselves.
 
 import re
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from html import escape
-from typing import Any
+from typing import Any, TypeAlias
 
 from calc.engine.describe import Step
 from calc.engine.register import Calculator, every
@@ -69,11 +69,15 @@ def steps_of(entry: Calculator) -> list[tuple[Step, View, str]]:
     return list(found.values())
 
 
-def counted(entry: Calculator) -> Counter[str]:
+Steps: TypeAlias = Callable[[Calculator], list[tuple[Step, View, str]]]
+"""steps_of, or what has kept its answers."""
+
+
+def counted(entry: Calculator, steps: Steps = steps_of) -> Counter[str]:
     """How many steps of a calculator are evaluated, blank in their run, said in prose, or neither; Untrue for a false
     one.
     """
-    return Counter(check(step, view) for step, view, _ in steps_of(entry))
+    return Counter(check(step, view) for step, view, _ in steps(entry))
 
 
 def named_in(entry: Calculator) -> set[str]:
@@ -81,16 +85,16 @@ def named_in(entry: Calculator) -> set[str]:
     return {name for step, *_ in steps_of(entry) for name in re.findall(r"\{(\w+)\}", step.equation)}
 
 
-def equations(chapter: str = "") -> str:
+def equations(chapter: str = "", steps: Steps = steps_of) -> str:
     """Every equation of a chapter (all without one), in words, with its source, under the question that it answers."""
     parts = []
     for id, entry in every().items():
         if chapter and not id.startswith(chapter + "."):
             continue
-        steps = steps_of(entry)
-        for step, view, _ in steps:
+        shown = steps(entry)
+        for step, view, _ in shown:
             check(step, view)  # an equation that is untrue stops the build
-        items = "".join(_item(*found) for found in steps)
+        items = "".join(_item(*step) for step in shown)
         items = f'<ol class="calc-equations">{items}</ol>' if items else f"<p>{NO_STEPS}</p>"
         parts.append(
             f'<h3 id="{id.replace(".", "-")}-equations"><a href="../{entry.page}">{escape(entry.question)}</a></h3>'

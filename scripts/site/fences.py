@@ -12,6 +12,16 @@ UNITS, CURRENCY, FARM = "us", "$", None
 """System of units and currency in which pages are made, and the farm whose edition this is; set by make.py before a
 build.
 """
+STEPS = {}
+"""{calculator: its steps} of this build: two pages ask for all of them. Emptied by make.py."""
+
+
+def steps(entry):
+    from calc.page.equations import steps_of
+
+    if entry.id not in STEPS:
+        STEPS[entry.id] = steps_of(entry)
+    return STEPS[entry.id]
 
 
 def fence(make):
@@ -75,7 +85,7 @@ def equations(source):
     """Every equation of a chapter, with its source, from the workings of its calculators."""
     from calc.page.equations import equations as listed
 
-    return listed(source)
+    return listed(source, steps)
 
 
 @fence
@@ -99,7 +109,7 @@ def proof(source):
     """The attacks on the handbook, in figures."""
     import proof as attacks
 
-    return attacks.table()
+    return attacks.table(steps)
 
 
 @fence

@@ -96,6 +96,7 @@ def mkdocs_build(out, units, address, farm=None):
     logging.basicConfig(level=logging.WARNING, format="%(levelname)s %(name)s: %(message)s")
     logging.getLogger("mkdocs").setLevel(logging.WARNING)
     fences.UNITS, fences.CURRENCY, fences.FARM = units, farm.currency if farm else "$", farm
+    fences.STEPS.clear()
     with open(ROOT / "mkdocs.yml", encoding="utf-8") as file:
         nav = yaml_load(file)["nav"]
     for page in reading.forgotten(nav, ROOT / "docs"):

@@ -16,12 +16,12 @@ KIND = re.compile(
 DATE = re.compile(r"\d{1,2} [A-Z][a-z]+ \d{4}")
 
 
-def workings():
-    """How many steps of all workings are evaluated, or said in prose."""
+def workings(steps=None):
+    """How many steps of all workings are evaluated, or said in prose. steps: as calc.page.equations.steps_of."""
     from calc.engine.register import every
-    from calc.page.equations import counted
+    from calc.page.equations import counted, steps_of
 
-    found = sum((counted(entry) for entry in every().values()), Counter())
+    found = sum((counted(entry, steps or steps_of) for entry in every().values()), Counter())
     return found["evaluated"] + found["blank"], found["prose"]
 
 
@@ -36,9 +36,9 @@ def changed():
     return [(kind, tried, f"{told} ({share} %)") for kind, tried, told, share in kinds], when[0]
 
 
-def table():
+def table(steps=None):
     """The attacks, what they tried and what was told."""
-    evaluated, prose = workings()
+    evaluated, prose = workings(steps)
     planted = yaml.safe_load(FAULTS.read_text(encoding="utf-8"))
     kinds, when = changed()
     checks = Counter(published.kind_of(entry) for _, entry in published.entries())
