@@ -63,11 +63,17 @@ def test_the_figures_of_the_list_have_handles(held):
     assert any(calculator == "breeding.trays" for page in held.values() for calculator, _ in page), "the tray pipeline"
 
 
-def move(window, handle):
-    """One key on a handle; its value before."""
-    before, most = window.until(HELD, handle)
-    window.press("ArrowUp" if before < most else "ArrowDown")
-    return before
+def move(window, selector, handle):
+    """One key on a handle, until it has moved: a key is lost that is pressed while the figure is being drawn anew."""
+    before, most = window.until(HELD, selector)
+    key = "ArrowUp" if before < most else "ArrowDown"
+    for patience in (2, 4, 8, 16):
+        window.press(key)
+        with contextlib.suppress(AssertionError):
+            return window.until(MOVED, handle, before, patience=patience)
+        before, _ = window.until(HELD, selector)
+    window.press(key)
+    return window.until(MOVED, handle, before)
 
 
 @pytest.mark.slow
@@ -81,11 +87,6 @@ def test_every_handle_works_by_keys(started, address, held, name):
             window.until(SETTLED)
             mine = f'[data-calculator="{calculator}"] .figure-handle[data-input="{handle}"]'
             typed = window.run(FIELD, calculator, handle)
-            before = move(window, mine)
-            with contextlib.suppress(AssertionError):
-                window.until(MOVED, handle, before, patience=20)
-            if not window.run(MOVED, handle, before):  # pressed while the figure was being drawn anew
-                before = move(window, mine)
-                window.until(MOVED, handle, before)
+            move(window, mine, handle)
             assert window.run(FIELD, calculator, handle) != typed, f"{page}: {handle} has moved without its field"
     window.close()
