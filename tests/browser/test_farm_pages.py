@@ -106,6 +106,25 @@ def test_a_long_logbook_is_told_to_python_once_and_again_to_another(page, addres
     belongs()
 
 
+LEAVES = """([key, text, more]) => {
+  handbookState.change((put) => put("value", key, { text: text + more, units: "us" }));
+  location.href = "farm/index.html";
+}"""
+
+
+def test_a_row_of_a_long_logbook_is_taken_back_on_the_next_page(page, address):
+    """What stood before is as long as the logbook and is written a moment later, also when the page is left at once."""
+    text = "\n".join(["date,place,what,amount,unit", *["2027-02-01,North lane,feed,44,lb"] * 1000])
+    page.goto(f"{address}licences.html")
+    page.evaluate("([key, text]) => handbookState.put('value', key, { text, units: 'us' })", [LOG_KEY, text])
+    page.evaluate(LEAVES, [LOG_KEY, text, "\n2027-02-02,North lane,feed,45,lb"])
+    page.wait_for_url("**/farm/index.html")
+    page.wait_for_function("globalThis.handbookState?.canUndo")
+    assert page.evaluate("(key) => handbookState.value(key).text", LOG_KEY).endswith("45,lb")
+    page.evaluate("handbookState.undo()")
+    assert page.evaluate("(key) => handbookState.value(key).text", LOG_KEY) == text
+
+
 def test_one_calculator_stands_alone_in_a_frame(page, address):
     section = live(page, address, "garden/index.html?only")
     expect(page.locator("header.head")).to_be_hidden()
