@@ -17,7 +17,7 @@ const MOST_BYTES = 8_000_000; // of a file, as in calc/page/block.py
 const HEAD = 4096; // bytes of it by which its kind is known
 const MOST_LINES = 96; // of a text that may be shown as fields, as in calc/page/controls.py
 const SURELY = 20_000; // characters; a shorter text may be of another form, with fewer rows than lines
-const LONG = 200_000; // characters; a browser takes up to a second to lay out a text field of a few times as many, each time anew
+const LONG = 50_000; // characters; a browser takes a second to lay out a text field of twenty times as many, each time anew
 
 /** The bytes of a file in base64.
  * @param {Blob} file @returns {Promise<string>} */
