@@ -289,8 +289,8 @@ def _working(v: View, plan: LanePlan) -> list[Step]:
             " {feed_price}"
             " × sum over {days} of {laid}",
             "arithmetic; times: common practice, no source",
-            "Work is feeding, watering and slicing, and the screening of castings made of feed. Castings are paid two"
-            " weeks after they are sliced.",
+            "Work is feeding, watering and slicing, and the screening of castings made of feed. Castings are paid a"
+            " week after they have dried, as the first sale is.",
             figures,
         ),
     ]
