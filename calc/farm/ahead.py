@@ -68,8 +68,8 @@ class Lane(NamedTuple):
         tuple[int, float, float], ...
     ]  # (day, length [m], weight as sliced) of each slice, from BEHIND days ago on
     hours: tuple[float, ...]  # on each day from today
-    coldest: tuple[float, ...]  # air of each day's night, and
-    warmest: tuple[float, ...]  # of its noon [°C]
+    air: tuple[float, ...]  # mean of each day, and
+    warmest: tuple[float, ...]  # its noon [°C]
     followed: tuple[LanePlan, int, bool]  # the plan, its last day, and whether it is old
     days: tuple[int, int, int]  # of the plan: today, the first and the last one looked at
 
@@ -246,7 +246,7 @@ def _ahead(name: str, plan: LanePlan, today: date, horizon: int, old: bool) -> L
             if since <= one.day <= end
         ),
         hours=(*to_come, *course.hours[first : end + 1]),
-        coldest=tuple(plan.season.air(day) - plan.season.swing(day) for day in weather),
+        air=tuple(plan.season.air(day) for day in weather),
         warmest=tuple(plan.season.air(day) + plan.season.swing(day) for day in weather),
         followed=(plan, last, old),
         days=(now, since, end),

@@ -55,7 +55,7 @@ from calc.farm.tables import (
     check_tables,
 )
 from calc.inputs import CLIMATE, ClimateChoice, MonthlyMeans, Ration
-from calc.lane.model import LanePlan
+from calc.lane.model import LanePlan, needs_cover
 
 WEEK = 7
 WATER_EVERY = 3
@@ -66,10 +66,12 @@ LOOK_EVERY = 7
 """Days between readings of a lane's temperature and moisture: the records chapter asks for both once a week."""
 LEAST_WATER = 0.5
 """Water a week for each area of lane below which nobody fetches a can [kg/m²]. Our own judgement, no source."""
-FROST, HEAT = 0.0, 32.0
-"""Air at night and at noon [°C] at which the lane's cover or shade is looked to."""
-SEASON = 120
-"""Days for which a cover or a shade stays once it was put there. Our own judgement, no source."""
+HEAT = 32.0
+"""Air at noon [°C] at which a lane's shade is looked to. Its cover is looked to when the lane's calendar has it."""
+SEASON = 210
+"""Days for which a cover or a shade stays once it was put there: those cool enough for a cover in a mild climate, and
+a few. Our own judgement, no source.
+"""
 LOOKED_AT = ("water", "castings", "temperature", "squeeze", "moisture")
 """Words of the logbook that say when a lane was seen to last."""
 
@@ -229,7 +231,7 @@ def at_lanes(lanes: Sequence[Lane], book: Book, today: date) -> list[Due]:
             if day < today + timedelta(days=WEEK):
                 add(what, doing, None, "", day)
         for what, doing, note, hard in (
-            ("cover", "Lay on the frost cover", "frost cover on", [air < FROST for air in lane.coldest[:WEEK]]),
+            ("cover", "Lay on the frost cover", "frost cover on", [needs_cover(air) for air in lane.air[:WEEK]]),
             ("shade", "Shade it, water at dawn", "shaded", [air > HEAT for air in lane.warmest[:WEEK]]),
         ):
             if any(hard) and not noted(book, name, note, today):

@@ -50,6 +50,11 @@ NO_WORM = 1e-9
 """A herd that weighs less than a thousandth of a hatchling is gone, and no sum of last bits [kg]."""
 
 
+def needs_cover(air: float) -> bool:
+    """Whether the mean of the air [°C] is such that the lane's cover lies on it, as the lane model has it."""
+    return air < COVERED_BELOW
+
+
 @dataclass(frozen=True)
 class LanePlan:
     """A lane as it is planned.
@@ -580,7 +585,7 @@ def _days(
         if season is not None:
             place = (first_year_day + day - 1) % YEAR_DAYS
             air, water_share = season.daily_air[place], drying_of_day[place]
-            bed, kept_of_day, share_of_ground, rise, top_rise, through = lumps[air < COVERED_BELOW]
+            bed, kept_of_day, share_of_ground, rise, top_rise, through = lumps[needs_cover(air)]
             water_share *= through
             if day:
                 ground, per_area, cooling = season.daily_ground[place], heat / area, evaporated / area * taken

@@ -47,7 +47,7 @@ from calc.lane import questions
 from calc.lane.asked import BaseWait, FollowedLane, asks_for_a_lane, lane_plan
 from calc.lane.followed import days_part, layers_part
 from calc.lane.heaps import feed_of_heap, fresh_volume, heaps
-from calc.lane.model import COVERED_BELOW, LanePlan, days_to_slice, first_castings_day, follow, follow_span
+from calc.lane.model import LanePlan, days_to_slice, first_castings_day, follow, follow_span, needs_cover
 from calc.lane.starter import floor_warnings, season_warnings
 
 MONTHS = [
@@ -316,11 +316,6 @@ def spells(v: View, asked: Callable[[float], bool], first: date, last: date) -> 
         else:
             found.append((day, day))
     return found
-
-
-def needs_cover(air: float) -> bool:
-    """Whether the mean of the air [°C] is such that the lane's cover lies on it, as the lane model has it."""
-    return air < COVERED_BELOW
 
 
 def needs_shade(air: float) -> bool:

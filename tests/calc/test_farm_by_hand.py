@@ -176,7 +176,7 @@ def lane(fed=(), sliced=(), **more):
     plan = LanePlan()
     parts = {
         "name": "North", "area": 6.0, "worms": plan.worm_mass, "bed_temperature": 20.0, "fed": fed, "watered": (),
-        "sliced": sliced, "hours": (), "coldest": (), "warmest": (), "followed": (plan, 365, False),
+        "sliced": sliced, "hours": (), "air": (), "warmest": (), "followed": (plan, 365, False),
         "days": (0, 0, 189),
     }  # fmt: skip
     return ahead.Lane(**parts | more)
@@ -234,8 +234,8 @@ def test_a_lane_ahead_is_its_own_course_counted_from_today():
     assert one.hours == tuple(day.hours for day in days[200:390])
     assert [day for day, _, _ in one.sliced] == [day.day - 200 for day in days[172:390] if day.sliced]
     middles = [plan.season.air((TODAY + timedelta(days=day)).timetuple().tm_yday) for day in range(8)]
-    assert [(cold + warm) / 2 for cold, warm in zip(one.coldest, one.warmest)] == pytest.approx(middles)
-    assert all(cold < warm for cold, warm in zip(one.coldest, one.warmest))
+    assert list(one.air) == pytest.approx(middles)
+    assert all(mean < warm for mean, warm in zip(one.air, one.warmest))
     # a lane that begins in three days: nothing until then
     (later,) = ahead.lanes_ahead([{**row, "started": TODAY + timedelta(days=3)}], 0.75, "mild", None, TODAY)
     assert later.watered[:3] == later.hours[:3] == (0.0, 0.0, 0.0)

@@ -167,6 +167,26 @@ def test_a_cover_that_was_put_on_is_not_asked_for_again():
     assert act.place not in {one.place for one in noted}
 
 
+@pytest.mark.parametrize(("today", "asked"), [("2027-11-01", True), ("2028-02-07", True), ("2027-07-05", False)])
+def test_a_cover_is_asked_for_when_the_calendar_of_the_lane_has_it(today, asked):
+    """In a mild climate without a frost by night too: by the mean of the air, as the year of the lane."""
+    lane = {
+        "name": "Lane",
+        "fed_on": "end",
+        "length": "8 ft",
+        "width": "4 ft",
+        "height": "18 in",
+        "started": "2026-05-01",
+        "worms": "10 lb",
+    }
+    farm = {"today": today, "climate": "mild", "lanes": [lane], "log": []}
+    acts = [act for act in answer("farm.week", farm, "us").shown.tables[0].acts if act and act.note == "frost cover on"]
+    assert bool(acts) == asked
+    row = {"date": "2027-10-18", "place": "Lane", "what": "note", "amount": None, "unit": "", "note": "frost cover on"}
+    after = answer("farm.week", farm | {"log": [row]}, "us").shown.tables[0].acts
+    assert not [act for act in after if act and act.note == "frost cover on" and asked], "it lies until spring"
+
+
 def test_the_buttons_begin_with_what_was_done_last():
     acts = {(act.place, act.what): act for act in answer("farm.week", {}, "us").shown.acts}
     assert (acts["North lane", "feed"].amount, acts["North lane", "feed"].unit) == ("111", "lb")
