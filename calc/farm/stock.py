@@ -363,7 +363,8 @@ def _to_come(v: Any, book: Book, lanes: Sequence[Lane]) -> Step:
         "{castings_in_eight_weeks} = sum over {slices} of {weight} where {day} < {end};"
         " {worms_in_eight_weeks} = sum over {started} of {trays} × {from_a_tray} where {ready} ≥ 0 and {ready} < {end}",
         "the model of the lanes; the page about trays",
-        "Slices are counted dried and screened, from the day on which they are screened.",
+        "Slices are counted dried and screened, from the day on which they are screened. A batch of trays that is late"
+        " counts once it is written down.",
         used,
     )
 

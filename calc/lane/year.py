@@ -21,6 +21,7 @@ from calc.engine import (
     Number,
     Output,
     Part,
+    RowsPart,
     Show,
     Step,
     Table,
@@ -347,6 +348,19 @@ def _castings(v: View) -> str:
     return "" if when is None else f" Castings of your own feed follow about {day_text(when)}."
 
 
+def _heap_parts(v: View) -> dict[str, Part | RowsPart]:
+    """What the working of the heaps rests on."""
+    found = heaps(v.plan, v.heap_days)
+    volume, feed = (found[0].volume, found[0].feed) if found else (None, None)
+    return {
+        "made": RowsPart("the heaps", {"volume": "m3"}, [{"volume": heap.volume} for heap in found]),
+        "first_heap": Part("fresh mix of the first heap", volume, "m3"),
+        "first_leaves": Part("feed that it leaves", feed, "kg"),
+        "mix_leaves": Part("dry matter that a heap leaves of its fresh mix", facts.HEAP_LEAVES.typical, "kg/m3"),
+        "moisture": Part("moisture of the feed", v.plan.feed_moisture, "1"),
+    }
+
+
 def _heap_tasks(v: View, feeding: date) -> list[tuple[str, date, date, str]]:
     """A row for each heap of the year, as tasks has them."""
     what, words = "Heap of feed", "Make it, turn it, let it cool. Only cool feed goes near worms."
@@ -466,10 +480,11 @@ def show_year(v: View) -> Show:
             ),
             Step(
                 "Heaps",
-                "{heaps_of_year}: each ready on the day on which the one before is laid out, and made {heap_days}"
-                " before; of a cubic yard, or of what two weeks take. It leaves the dry matter of the mix, less 30 %",
+                "{heaps_of_year} = number of {made}; {first_leaves} = {first_heap} × {mix_leaves} ÷ (1 − {moisture})",
                 "balance of dry matter; what heat takes is our own judgement",
-                prose=True,
+                "Each is ready on the day on which the one before is laid out, and is made its days before. It is of a"
+                " cubic yard, or of what two weeks take. Heat takes three tenths of its dry matter.",
+                values=_heap_parts(v),
             ),
             Step(
                 "Feed",
