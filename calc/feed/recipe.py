@@ -887,7 +887,7 @@ def _reading(v: View, worked: Recipe) -> list[str]:
     if watered < facts.BED_MOISTURE.low:
         lines.append(
             "This is a mix for a heap that heats. Worms want their feed at 70 to 85 % moisture: water it when it has"
-            " cooled, as you lay it."
+            " cooled, and again as you lay it."
         )
         if v.mix_volume is not None and v.mix_volume < TOO_SMALL:
             lines.append(

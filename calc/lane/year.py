@@ -435,7 +435,7 @@ def tasks(v: View) -> list[tuple[str, date, date, str]]:
             needs_shade,
             "Shade and water",
             "Cloth is up and the hose reaches. Both stay until the bed, half-way down, is under 77 °F (25 °C) on four"
-            " mornings running.",
+            " mornings running. Then squeeze each week, and water by the can.",
         ),
     ):
         around = spells(v, needed, built, end + timedelta(days=READY_BEFORE_SEASON)) if has_seasons(v) else []
