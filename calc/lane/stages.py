@@ -80,6 +80,15 @@ def rates_near(tenths: int, case: int, known: tuple[tuple[str, float], ...] = ()
     return rates(tenths / 10, case, **dict(known))
 
 
+@lru_cache(maxsize=16)
+def _ages(many: int, survival: float) -> tuple[tuple[float, float, float], ...]:
+    """(when born, share that lives to that age, share of those that lives on until it breeds) of so many ages, the
+    oldest first. In the cold they are thousands, and the lanes of a farm begin alike.
+    """
+    ages = [1 - (place + 0.5) / many for place in range(many)]
+    return tuple((-age, survival**age, survival ** (1 - age)) for age in ages)
+
+
 class Stages:
     """A herd: grown worms, young of each age, cocoons.
 
@@ -105,9 +114,10 @@ class Stages:
         self._warmth = 0.0
         """Incubation done since the start by a cocoon that was laid then [-]."""
         many = max(1, round(rate.maturing_days))
-        ages = [1 - (place + 0.5) / many for place in range(many)]
         each = self.young / many
-        self._cohorts = deque((-age, each / rate.survival**age, each * rate.survival ** (1 - age)) for age in ages)
+        self._cohorts = deque(
+            (born, each / lived, each * to_live) for born, lived, to_live in _ages(many, rate.survival)
+        )
         """(when born, as many as would have been born, as many as will breed), the oldest first."""
         self._eggs: deque[tuple[float, float]] = deque()
         self._hatched = 0.0
