@@ -202,7 +202,7 @@ HATCH_SHARE = Range(
     sure="second-hand",
     note=(
         "83.2 % in a table of species. From 73 % at 25 °C in cattle manure (Venter & Reinecke 1988) to 87 % in cow dung"
-        " outdoors (Ali & Kashem 2018)."
+        " in another laboratory (Ali & Kashem 2018)."
     ),
 )
 HATCHLINGS = Range(

@@ -90,8 +90,8 @@ HATCH_SEEN = Points(
         (20, 0.832, sources.EDWARDS_1988, "second-hand"),
     ],
     note=(
-        "Only Venter & Reinecke name a temperature. Ali & Kashem (February to June, not heated) and Edwards (“ideal”)"
-        " do not: they are drawn at 26 and 20 °C, our guess."
+        "Only Venter & Reinecke name a temperature. Ali & Kashem (February to June, in a laboratory) and Edwards"
+        " (“ideal”) do not: they are drawn at 26 and 20 °C, our guess."
     ),
 )
 GROWTH_SPEED_SEEN = Points(
@@ -183,7 +183,7 @@ NO_TEMPERATURE = (
         "1",
         source=sources.SYLHET_2025,
         sure="abstract",
-        note="Cow dung, not heated.",
+        note="Cow dung, with the seasons.",
     ),
     Figure(
         "Cocoons a worm a week, “ideal”",

@@ -137,7 +137,14 @@ CONDUCTIVITY_DOUBT = Range(
     ),
 )
 ORGANIC_HEAT = Range(
-    "Heat capacity of dry organic matter", 1.7, 1.9, 2.1, "kJ/kg K", source=sources.MOENE_VAN_DAM_2014, sure="read"
+    "Heat capacity of dry organic matter",
+    1.7,
+    1.9,
+    2.1,
+    "kJ/kg K",
+    source=sources.MOENE_VAN_DAM_2014,
+    sure="read",
+    note="1.9 is the table's; a tenth to either side is our own judgement.",
 )
 WATER_HEAT = Range(
     "Heat capacity of water", 4.18, 4.18, 4.18, "kJ/kg K", source=sources.MOENE_VAN_DAM_2014, sure="read"
@@ -150,8 +157,8 @@ ORGANIC_PARTICLES = Range(
     "kg/m3",
     sure="judged",
     note=(
-        "1,550 as EN 13041 takes it, from memory. Moene & van Dam 2014 give 1,300 for peat: 2.47 MJ/m³K over 1.9 kJ/kg"
-        " K; models of soil take that too. A bucket of bedding filled up with water shows its air."
+        "1,550 as EN 13041 takes it, from memory. Moene & van Dam 2014 give 1,300 for organic matter: 2.47 MJ/m³K over"
+        " 1.9 kJ/kg K; models of soil take that too. A bucket of bedding filled up with water shows its air."
     ),
 )
 MINERAL_PARTICLES = Range(
@@ -232,8 +239,8 @@ COVER_RESISTANCE = Range(
     source=sources.AHN_2009,
     sure="derived",
     note=(
-        "Thickness over conductivity: 4 in of loose straw with 0.05–0.10 W/m K is 1 to 2 dry and a quarter of that wet;"
-        " 4 in of wood chips 0.7."
+        "Thickness over conductivity, straws of 0.03–0.30 W/m K from dry to wet (abstract): 4 in of dry loose straw, at"
+        " 0.05–0.10 by our own judgement, is 1 to 2, and a quarter of that wet; 4 in of wood chips 0.7."
     ),
 )
 DECOMPOSITION_HEAT = Range(
@@ -273,6 +280,7 @@ SOIL_CONDUCTIVITY = Range(
     "W/m K",
     source=sources.MOENE_VAN_DAM_2014,
     sure="read",
+    note="0.9 is clay a fifth of which is water; 0.5 is soaked peat. 1.7, for wet sand, is our own judgement.",
 )
 SOIL_HEAT = Range(
     "Heat capacity of damp soil under the bed",

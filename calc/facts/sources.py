@@ -24,7 +24,7 @@ NDEGWA_2000 = Source(
 # ---- feed and bedding
 ALBERTA_2005 = Source(
     "Alberta Agriculture 2005",
-    "Alberta Agriculture",
+    "Alberta Agriculture, Food and Rural Development",
     "2005",
     "Manure Composting Manual",
     "Agdex 400/27-1, table 3",
@@ -77,7 +77,8 @@ EPA_2016 = Source(
     "EPA 1997, 2016",
     "US Environmental Protection Agency",
     "1997, 2016",
-    "Volume-to-weight conversion factors",
+    "Volume-to-Weight Conversion Factors (2016); Measuring Recycling: A Guide for State and Local Governments,"
+    " appendix B (1997)",
     "Washington",
     "read",
 )
@@ -125,8 +126,8 @@ CORNELL_1996 = Source(
     "Richard & Trautmann 1996",
     "Richard & Trautmann",
     "1996",
-    "Science and Engineering of Composting",
-    "Cornell Waste Management Institute",
+    "Getting the Right Mix: Calculations for Thermophilic Composting",
+    "Cornell Waste Management Institute, Science and Engineering of Composting",
     "read",
 )
 ABAD_2002 = Source(
@@ -172,9 +173,9 @@ FEEDIPEDIA = Source(
 )
 FLORIDA_AN241 = Source(
     "University of Florida Extension, EDIS AN241",
-    "University of Florida Extension",
+    "Thomas, Hersom, Thrift & Yelich",
     "undated",
-    "On wet brewers' grains in diets of cattle (its title was not noted)",
+    "Wet Brewers' Grains for Beef Cattle",
     "University of Florida, IFAS Extension, AN241",
     "read",
 )
@@ -322,7 +323,7 @@ MOENE_VAN_DAM_2014 = Source(
     "Moene & van Dam",
     "2014",
     "Transport in the Atmosphere–Vegetation–Soil Continuum",
-    "Cambridge University Press, table 2.2 (after de Vries 1963)",
+    "Cambridge University Press, table 2.2 (after de Vries 1963 and O'Donnell et al. 2009)",
     "read",
 )
 PENMAN_1948 = Source(
@@ -403,7 +404,7 @@ GUNADI_2002 = Source(
     "Gunadi, Blount & Edwards",
     "2002",
     "The growth and fecundity of Eisenia fetida (Savigny) in cattle solids pre-composted for different periods",
-    "Pedobiologia 46; its series as carried in the population model of Johnston et al. 2014",
+    "Pedobiologia 46:15–23; its series as carried in a program of van der Vaart et al. 2015",
     "second-hand",
 )
 JOHNSTON_2014 = Source(
@@ -459,7 +460,7 @@ REINECKE_VILJOEN_1990 = Source(
 SHERMAN = Source(
     "Sherman, NC State Extension",
     "Sherman",
-    "undated",
+    "undated, an older copy 2003",
     "Raising earthworms successfully, and related extension texts",
     "NC State Extension, North Carolina State University",
     "read",
@@ -484,7 +485,8 @@ NOSB_2006 = Source(
     "NOSB 2006, NOP 5021",
     "US National Organic Standards Board",
     "2006 and later",
-    "Recommendation and guidance (NOP 5021) on compost and vermicompost in organic crop production",
+    "Use of Compost, Vermicompost, Processed Manure and Compost Tea (2006); Compost and Vermicompost in Organic Crop"
+    " Production (NOP 5021, 2011)",
     "US National Organic Program",
     "abstract",
 )
@@ -492,9 +494,9 @@ ELVIRA_1996 = Source(
     "Elvira, Domínguez & Mato 1996",
     "Elvira, Domínguez & Mato",
     "1996",
-    "The growth and reproduction of Lumbricus rubellus and Dendrobaena rubida in cow manure: mixed cultures with"
+    "The growth and reproduction of Lumbricus rubellus and Dendrobaena rubida in cow manure. Mixed cultures with"
     " Eisenia andrei",
-    "Applied Soil Ecology 5; its figures as kept in a public collection of animal traits",
+    "Applied Soil Ecology 5:97–103; its figures as kept in a public collection of animal traits",
     "second-hand",
 )
 ALI_2018 = Source(
@@ -526,7 +528,7 @@ BLOUIN_2019 = Source(
     "Blouin et al. 2019",
     "Blouin, Barrere, Meyer, Lartigue, Barot & Mathieu",
     "2019",
-    "Vermicompost significantly affects plant growth: a meta-analysis",
+    "Vermicompost significantly affects plant growth. A meta-analysis",
     "Agronomy for Sustainable Development 39:34",
     "read",
 )
@@ -550,15 +552,15 @@ ALBERTA_WORMS = Source(
     "University of Alberta",
     "University of Alberta",
     "undated",
-    "Worm Tracker",
-    "its advice on invasive earthworms",
+    "How can you help?",
+    "Alberta Worm Invasion: Worm Tracker, its advice on invasive earthworms",
     "read",
 )
 UW_MILLER = Source(
     "UW Miller Library",
     "Elisabeth C. Miller Library",
     "undated",
-    "Worm composting and invasive worms",
+    "Vermicomposting best practices",
     "University of Washington",
     "read",
 )
@@ -572,7 +574,7 @@ JOHNSTON_HERRICK_2019 = Source(
 )
 HARIT_2014 = Source(
     "Harit et al. 2014",
-    "Harit, Gajalakshmi & Abbasi",
+    "Harit, Karthikeyan, Gajalakshmi & Abbasi",
     "2014",
     "Effect of storage on some physical and chemical characteristics of vermicast",
     "Journal of Applied Horticulture 16:112–116",
@@ -681,8 +683,8 @@ GUNADI_EDWARDS_2003 = Source(
     "Gunadi & Edwards",
     "2003",
     "The effects of multiple applications of different organic wastes on the growth, fecundity and survival of Eisenia"
-    " fetida",
-    "Pedobiologia 47; its series as carried in the population model of Johnston et al. 2014",
+    " fetida (Savigny) (Lumbricidae)",
+    "Pedobiologia 47:321–329; its series as carried in the population model of Johnston et al. 2014",
     "second-hand",
 )
 DOMINGUEZ_EDWARDS_1997 = Source(
@@ -833,7 +835,7 @@ OREGON_STATE_2008 = Source(
     "Oregon State University Extension 2008",
     "Oregon State University Extension",
     "2008",
-    "Coffee grounds in compost piles",
+    "Coffee Grounds Perk Up Compost Pile With Nitrogen",
     "as its compost specialists reported them in a news release",
     "read",
 )
@@ -859,7 +861,7 @@ WASHINGTON_STATE_2011 = Source(
     "Washington State University Extension 2011",
     "Washington State University Extension",
     "2011",
-    "Bioassay test for auxinic herbicide residues in compost: protocol for gardeners",
+    "Bioassay Test for Auxinic Herbicide Residues in Compost: Protocol for Gardeners in Washington State",
     "Whatcom County",
     "read",
 )
@@ -970,8 +972,9 @@ FRANCE_2012 = Source(
     "France, order of 20 April 2012",
     "French Republic",
     "2012",
-    "Arrêté du 20 avril 2012, rubrique 2780",
-    "Installations classées, composting plants; its title from memory",
+    "Arrêté du 20 avril 2012 relatif aux prescriptions générales applicables aux installations classées de compostage"
+    " soumises à enregistrement sous la rubrique n° 2780",
+    "Journal officiel n° 104 of 3 May 2012",
     "read",
 )
 HILLIER_LIEBERMAN = Source(

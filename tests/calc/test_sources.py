@@ -50,7 +50,7 @@ def test_no_work_stands_twice() -> None:
         # Its abstract has the 1.31 dS/m at which all worms died; the paper on avoidance, named before, has not.
         ("OWOJORI_2009", "title", "salinity on life-cycle parameters of four soil-dwelling species"),
         ("EDIS_AG416", "author", "Ferrell, Dittmar, Sellers & Devkota"),
-        ("ELVIRA_1996", "title", "mixed cultures with Eisenia andrei"),
+        ("ELVIRA_1996", "title", "Mixed cultures with Eisenia andrei"),
     ],
 )
 def test_works_that_once_stood_wrong_stand_right(name: str, part: str, words: str) -> None:
