@@ -35,12 +35,25 @@ def until_moving(window):
     raise AssertionError("every page was loaded anew")
 
 
-def counted(tools):
-    """Nodes and listeners that are still held once rubbish is collected."""
-    for _ in range(3):
-        tools.send("HeapProfiler.collectGarbage")
-    found = tools.send("Memory.getDOMCounters")
-    return found["nodes"], found["jsEventListeners"]
+def counted(window, tools, first=None):
+    """Nodes and listeners that are still held once rubbish is collected.
+
+    A page that has only now been left may be held by what it is still at work with: where there are many more than at
+    `first`, it is looked at again for ten seconds. What is never let go is there then too.
+    """
+    for _ in range(20):
+        for _ in range(3):
+            tools.send("HeapProfiler.collectGarbage")
+        found = tools.send("Memory.getDOMCounters")
+        held = found["nodes"], found["jsEventListeners"]
+        if first is None or within(first, held):
+            break
+        window.page.wait_for_timeout(500)
+    return held
+
+
+def within(first, held):
+    return held[0] < 1.5 * first[0] and held[1] < 1.5 * first[1] + 20
 
 
 def test_a_tab_holds_no_more_after_many_pages(browser, address):
@@ -53,9 +66,7 @@ def test_a_tab_holds_no_more_after_many_pages(browser, address):
     for turn in range(PAGES):
         go(window, WAY[turn % len(WAY)])
         if (turn + 1) % len(WAY) == 0:
-            seen.append(counted(tools))
+            seen.append(counted(window, tools, *seen[:1]))
     assert window.run("() => globalThis.stays"), "a page was loaded anew, and nothing of the ones before is held"
     window.close()
-    nodes, listeners = zip(*seen)
-    assert max(nodes) < 1.5 * nodes[0], seen
-    assert max(listeners) < 1.5 * listeners[0] + 20, seen
+    assert all(within(seen[0], held) for held in seen), seen
