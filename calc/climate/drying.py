@@ -6,6 +6,7 @@ from calc.climate.evaporation import air_term
 from calc.engine import FOOT, POUND
 from calc.facts import climate as facts
 from calc.facts import harvest, lane
+from calc.moisture.adjust import water_to_lose
 
 SPREAD = 500 * POUND / (200 * FOOT**2)
 """Castings that lie on each area when a slice is spread out to dry [kg/m²]: the page on drying begins with it."""
@@ -18,7 +19,7 @@ def days_to_dry(temperature: float, humidity: float, before: float, after: float
     """Days in which a slice spread out dries between two moistures [-], in the typical case; None where such air takes
     none. Air: temperature [°C], humidity [-]; under a roof, doors open.
     """
-    water = SPREAD * max(0.0, before - after) / (1 - after)
+    water = water_to_lose(SPREAD, max(before, after), after)
     if not water:
         return 0.0
     power = air_term(temperature, humidity, harvest.WIND_INDOORS.typical) * harvest.DRYING_SLOWED.typical

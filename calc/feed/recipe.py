@@ -610,10 +610,6 @@ def _distance(worked: Recipe) -> float:
     return sum((row["share"] - row["wanted"]) ** 2 for row in _shares(worked))
 
 
-def _kg(v: View, mass: float) -> str:
-    return v.say(mass, "kg")
-
-
 def _percent(share: float) -> str:
     return f"{100 * share:.3g} %"
 
